@@ -1,0 +1,309 @@
+package compare
+
+// ReportVersion counts changes of the Report's shape that a reader of its JSON
+// must know of.
+const ReportVersion = 1
+
+// Report is all that the page, the terminal and the JSON print: no presentation
+// computes chess or statistics. Sentences stand in it ready to print; numbers
+// stand beside them for programs.
+type Report struct {
+	Version  int      `json:"version"`
+	Opponent Opponent `json:"opponent"`
+	Heading  Heading  `json:"heading"`
+	Basis    Basis    `json:"basis"`
+	Sides    []Side   `json:"sides"`
+	About    []Fact   `json:"about"`     // about the opponent, most telling first
+	Footnote []string `json:"footnotes"` // warnings that must be read with the page
+}
+
+// Opponent is who the sheet is about.
+type Opponent struct {
+	ID      string   `json:"id,omitempty"`
+	Name    string   `json:"name"`              // as the page prints it
+	Names   []string `json:"names"`             // names and handles whose games were taken
+	Unsure  []string `json:"unsure,omitempty"`  // handles the configuration marks as uncertain
+	Ratings []Rating `json:"ratings,omitempty"` // newest by rating list
+}
+
+// Rating is the newest rating of one list; lists are never pooled.
+type Rating struct {
+	List  string `json:"list"` // 'over the board', or the id of a source
+	Value int    `json:"value"`
+	Date  string `json:"date"`
+}
+
+// Heading is what the user knows of the game to come; empty fields print as
+// blanks to fill in.
+type Heading struct {
+	Me    string `json:"me,omitempty"`
+	Event string `json:"event,omitempty"`
+	Round string `json:"round,omitempty"`
+	Board string `json:"board,omitempty"`
+	Date  string `json:"date,omitempty"` // YYYY-MM-DD
+	Clock string `json:"clock,omitempty"`
+}
+
+// Basis says what the report rests on.
+type Basis struct {
+	Text     string        `json:"text"` // 'based on 34 slow games, last 2 Nov 2026; 210 fast ones count less'
+	Games    int           `json:"games"`
+	Slow     int           `json:"slow"` // classical and rapid by the FIDE Laws; unknown time control counts as slow
+	Fast     int           `json:"fast"` // blitz and bullet
+	First    string        `json:"first,omitempty"`
+	Last     string        `json:"last,omitempty"` // YYYY-MM-DD, or a part of it
+	AsOf     string        `json:"as_of"`          // the day the forecast is made for
+	Sources  []SourceCount `json:"sources"`
+	LeftOut  []LeftOut     `json:"left_out"`
+	Meetings []GameRow     `json:"meetings,omitempty"` // games between the two
+	Warnings int           `json:"warnings"`           // problems met while reading
+}
+
+// SourceCount is what one file or source gave.
+type SourceCount struct {
+	Name  string `json:"name"`
+	Games int    `json:"games"` // of this opponent
+	Read  int    `json:"read"`  // in the file
+}
+
+// LeftOut counts games of the opponent that do not enter the tree, by reason.
+type LeftOut struct {
+	Reason string `json:"reason"`
+	Games  int    `json:"games"`
+}
+
+// Side is the comparison for one colour of the user.
+type Side struct {
+	MyColor    string       `json:"my_color"` // 'white' or 'black'
+	Games      int          `json:"games"`    // of theirs with the other colour
+	Slow       int          `json:"slow"`
+	Fast       int          `json:"fast"`
+	Last       string       `json:"last,omitempty"`
+	Score      Score        `json:"score"` // theirs with that colour
+	Book       BookFacts    `json:"book"`
+	Few        bool         `json:"few"` // so few games that they are listed instead of counted
+	List       []GameRow    `json:"list,omitempty"`
+	Tonight    []Task       `json:"tonight"`
+	Exits      []Exit       `json:"exits"` // lines to expect, likeliest first
+	Other      float64      `json:"other"` // reach cut under the threshold; exits + other = 1
+	Forks      []Fork       `json:"forks"` // the same lines as a tree, in reading order
+	Unanswered []Unanswered `json:"unanswered"`
+	Coverage   []Coverage   `json:"coverage"`
+	Options    []Option     `json:"options"`
+	Boards     []Diagram    `json:"boards"` // most wanted first
+	Surprise   Surprise     `json:"surprise"`
+	KnowOfYou  []string     `json:"know_of_you,omitempty"`
+	Mistakes   []Mistake    `json:"mistakes,omitempty"`
+	MaxPly     int          `json:"max_ply"`   // the walk's limit
+	Threshold  float64      `json:"threshold"` // smallest reach that is followed
+}
+
+// BookFacts sums up the user's repertoire for this colour.
+type BookFacts struct {
+	Files     []string `json:"files"`
+	Chapters  int      `json:"chapters"`
+	Positions int      `json:"positions"` // with a prepared answer
+	Notes     int      `json:"notes"`
+}
+
+// Score counts results from the opponent's side.
+type Score struct {
+	Wins    int `json:"w"`
+	Draws   int `json:"d"`
+	Losses  int `json:"l"`
+	Unknown int `json:"u"`
+}
+
+// Share is a probability that knows what it rests on: P with its 80 % interval
+// Lo..Hi, and the plain count Seen of Of visits.
+type Share struct {
+	P    float64 `json:"p"`
+	Lo   float64 `json:"lo"`
+	Hi   float64 `json:"hi"`
+	Seen int     `json:"seen"`
+	Of   int     `json:"of"`
+}
+
+// Exit kinds.
+const (
+	TheyLeave   = "they_leave"   // a move of theirs that the book does not cover where it covers another
+	BookEnds    = "book_ends"    // the book covers nothing more here, or has no answer on your turn
+	LimitInBook = "depth_limit"  // still in the book at the ply limit
+	GameOver    = "game_is_over" // mate or stalemate inside the book
+)
+
+// Exit is one line to expect: from the first move to where it leaves the book.
+type Exit struct {
+	Kind     string   `json:"kind"`
+	Reach    float64  `json:"reach"`
+	Lo       float64  `json:"lo"`
+	Hi       float64  `json:"hi"`
+	Line     []string `json:"line"`   // SAN from the first move; the leaving move is the last one
+	Unseen   bool     `json:"unseen"` // they leave by some move not seen from them; Line then stops before it
+	Games    int      `json:"games"`  // of theirs that passed the end of Line
+	Last     string   `json:"last,omitempty"`
+	Orders   int      `json:"orders"` // move orders that meet here, 1 or more
+	ECO      string   `json:"eco,omitempty"`
+	Name     string   `json:"name,omitempty"`
+	Note     string   `json:"note,omitempty"`     // the user's own, nearest to the end
+	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at
+	NotSeen  []int    `json:"not_seen,omitempty"` // plies of covered moves never seen from them
+	Newest   []Ref    `json:"newest,omitempty"`   // newest games that passed here
+	EPD      string   `json:"epd"`                // of the end of Line
+	YourMove bool     `json:"your_move"`          // it is the user's turn at the end of Line
+	File     string   `json:"file,omitempty"`     // where the book stops: repertoire file and line
+	FileLine int      `json:"file_line,omitempty"`
+}
+
+// Ref points at a game.
+type Ref struct {
+	File  string `json:"file"`
+	Game  int    `json:"game"`
+	Date  string `json:"date"`
+	Class string `json:"class"`
+}
+
+// Fork is a position with the opponent to move where the lines to expect part.
+type Fork struct {
+	Stem     []string `json:"stem"`     // SAN from the first move to the position
+	Reach    float64  `json:"reach"`    // of the position
+	Visits   int      `json:"visits"`   // of theirs
+	From     int      `json:"from"`     // index of the fork it continues, -1 for the first
+	Branches []Branch `json:"branches"` // likeliest first
+	Rest     Share    `json:"rest"`     // all other moves together
+	ECO      string   `json:"eco,omitempty"`
+	Name     string   `json:"name,omitempty"`
+}
+
+// Branch states: what the book has for their move.
+const (
+	Answered   = "answered"
+	NoAnswer   = "no_answer"  // unanswered
+	BookIsOver = "book_ended" // the line had ended before this move
+	Returns    = "transposes" // not written here, but the position is in the book
+)
+
+// Branch is one move of theirs at a fork and what the book has for it.
+type Branch struct {
+	Move     string   `json:"move"` // SAN
+	Share    Share    `json:"share"`
+	Reach    float64  `json:"reach"` // of the position after the move
+	State    string   `json:"state"`
+	Answer   string   `json:"answer,omitempty"`    // your main choice, SAN
+	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next fork or exit
+	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
+	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
+	Note     string   `json:"note,omitempty"`
+	Last     string   `json:"last,omitempty"` // when they last played it
+	Text     string   `json:"text"`           // '5 in 10, likely 3-7' or 'not seen from them'
+}
+
+// Unanswered is a likely move of theirs after which the book has nothing.
+type Unanswered struct {
+	Line    []string `json:"line"` // ends with their move
+	Share   Share    `json:"share"`
+	Reach   float64  `json:"reach"`
+	Lo      float64  `json:"lo"`
+	Hi      float64  `json:"hi"`
+	Last    string   `json:"last,omitempty"`
+	Score   Score    `json:"score"` // theirs from here
+	Others  []Met    `json:"others,omitempty"`
+	Return  []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN
+	Note    string   `json:"note,omitempty"`
+	NotePly int      `json:"note_ply,omitempty"`
+	Name    string   `json:"name,omitempty"`
+	EPD     string   `json:"epd"`
+	Text    string   `json:"text"` // 'about 1 game in 12; 5 of 9 from here; last 3 Oct 2026'
+}
+
+// Met is how others met their move, and what came of it for the opponent.
+type Met struct {
+	Move  string `json:"move"`
+	Games int    `json:"games"`
+	Score Score  `json:"score"`
+}
+
+// Coverage says how often you still have an answer at a move.
+type Coverage struct {
+	Move  int     `json:"move"` // full move number
+	P     float64 `json:"p"`
+	Of100 int     `json:"of_100"`
+}
+
+// Option is one of several answers the book has where the user is to move.
+type Option struct {
+	Line     []string `json:"line"` // to the position
+	Move     string   `json:"move"`
+	Main     bool     `json:"main"`
+	Reach    float64  `json:"reach"`    // of the position
+	Score    Share    `json:"score"`    // yours: expected, shrunk
+	Covered  float64  `json:"covered"`  // share of what follows that the book answers
+	Depth    float64  `json:"depth"`    // mean full moves until it leaves the book
+	Familiar int      `json:"familiar"` // games of theirs that met it
+	Known    float64  `json:"known"`    // chance that their next move is their likeliest one
+	Text     string   `json:"text"`
+}
+
+// Task is one line of 'tonight'.
+type Task struct {
+	Kind string  `json:"kind"` // 'expect', 'play', 'look'
+	Text string  `json:"text"`
+	Need float64 `json:"need"` // what it is ranked by: reach, weighted by what is missing
+	File string  `json:"file,omitempty"`
+	Line int     `json:"file_line,omitempty"`
+}
+
+// Fact is a sentence with the number of games it rests on.
+type Fact struct {
+	Text string `json:"text"`
+	N    int    `json:"n"`
+}
+
+// Diagram is a position worth a board.
+type Diagram struct {
+	Title   string  `json:"title"` // 'after 6...Qb6'
+	Caption string  `json:"caption"`
+	EPD     string  `json:"epd"`
+	View    string  `json:"view"`            // colour at the bottom: 'white' or 'black'
+	Origin  string  `json:"origin"`          // square the last move came from, '' at the start
+	Arrow   string  `json:"arrow,omitempty"` // prepared answer as e2e4
+	Reach   float64 `json:"reach"`
+}
+
+// Surprise is what helps when they leave early.
+type Surprise struct {
+	Note    string   `json:"note,omitempty"` // your nearest note
+	NoteAt  string   `json:"note_at,omitempty"`
+	SetUp   []string `json:"set_up,omitempty"`  // your moves most common in the book, in words or SAN
+	Returns []string `json:"returns,omitempty"` // 'sentence: after 3...h6 the move 4.d4 is back in your book'
+}
+
+// Mistake is a move the book marks ? or ??.
+type Mistake struct {
+	Line  []string `json:"line"`  // ends with the marked move
+	Whose string   `json:"whose"` // 'theirs' or 'yours'
+	Games int      `json:"games"` // of theirs that reached it
+	Reach float64  `json:"reach"`
+	Last  string   `json:"last,omitempty"`
+	Note  string   `json:"note,omitempty"`
+}
+
+// GameRow is one game in a list.
+type GameRow struct {
+	Date    string   `json:"date"`
+	White   string   `json:"white"`
+	Black   string   `json:"black"`
+	Theirs  string   `json:"theirs"`        // colour the opponent had
+	Elo     int      `json:"elo,omitempty"` // of the other player
+	Result  string   `json:"result"`        // as in the game: 1-0
+	Score   string   `json:"score"`         // theirs: 1, ½, 0, *
+	Class   string   `json:"class"`
+	ECO     string   `json:"eco,omitempty"`
+	Opening string   `json:"opening,omitempty"`
+	Moves   []string `json:"moves"`   // SAN as far as it matters
+	LeftBy  string   `json:"left_by"` // 'them', 'you' (the side you will have), 'book' (it ended), 'end' (game over)
+	LeftPly int      `json:"left_ply"`
+	Left    string   `json:"left"` // 'they left with 5...Qb6'
+	File    string   `json:"file"`
+	Game    int      `json:"game"`
+}
