@@ -1,0 +1,298 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"foreply/fetch/pgn"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// Book is the user's repertoire for one colour, as a graph of positions:
+// answers where the user is to move, covered moves where the opponent is.
+type Book struct {
+	Mine     board.Color
+	Files    []string
+	Chapters []Chapter
+	Mistakes []Marked // moves marked ? or ??, in order of the files
+	Problems []pgn.Problem
+	Notes    int
+	places   map[uint64]*place
+}
+
+// Chapter is one game of a repertoire file.
+type Chapter struct {
+	Name      string
+	Role      Role
+	File      string
+	Line      int
+	Game      int
+	Moves     int
+	StopsAt   []Stop // lines that end on the opponent's move
+	SetUp     bool   // begins with another position
+	Unlinked  bool   // no chapter from the first move leads to its position
+	startKey  uint64
+	positions []uint64
+}
+
+// Stop is a line of the repertoire that ends on the opponent's move, with no
+// answer prepared.
+type Stop struct {
+	Line     []string // SAN from the chapter's first move
+	FileLine int
+}
+
+// Marked is a move the repertoire marks as a mistake.
+type Marked struct {
+	Line     []board.Move // ends with the marked move; only from the usual start
+	SAN      []string
+	Key      uint64 // of the position before the move
+	Move     board.Move
+	Mine     bool
+	Note     string
+	File     string
+	FileLine int
+}
+
+// Role says what a chapter is for, by its Role tag.
+type Role uint8
+
+const (
+	MainRole     Role = iota // no tag, or "main"
+	SurpriseRole             // its answers come after those of main chapters
+	RestRole                 // isn't walked today
+)
+
+// place is a position of the book.
+type place struct {
+	answers []answer     // user to move: main choice first
+	covered []board.Move // opponent to move: in order of the files
+	note    string       // the comment on the move that led here
+	file    string
+	line    int
+}
+
+// answer is a prepared move of the user.
+type answer struct {
+	move board.Move
+	role Role
+	file string
+	line int
+}
+
+// NewBook returns an empty book for the colour the user will have.
+func NewBook(mine board.Color) *Book {
+	return &Book{Mine: mine, places: map[uint64]*place{}}
+}
+
+// Add reads one chapter, a game read with its variations. An illegal move ends
+// its line; the rest of the chapter counts. What is wrong goes to Problems.
+func (b *Book) Add(g *pgn.Game) {
+	if !slices.Contains(b.Files, g.File) {
+		b.Files = append(b.Files, g.File)
+	}
+	b.Problems = append(b.Problems, g.Problems...)
+	start, err := profile.Start(g.Tags)
+	if err != nil {
+		b.Problems = append(b.Problems, pgn.Problem{
+			Kind: pgn.BadSetUp, Severity: pgn.Error, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,
+			Token: g.Tags.Get("FEN"), Message: fmt.Sprintf("bad set-up position: %v", err),
+			Hint: "mend the FEN tag; the chapter is left out",
+		})
+		return
+	}
+	line, problems := profile.Replay(g, start)
+	b.Problems = append(b.Problems, problems...)
+	usual := board.Start()
+	c := Chapter{
+		Name: chapterName(g), Role: b.role(g), File: g.File, Line: g.Line, Game: g.Index,
+		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
+	}
+	a := adder{book: b, chapter: &c}
+	a.line(line, start, nil)
+	b.Chapters = append(b.Chapters, c)
+}
+
+// chapterName takes the first of the tags that people name chapters by.
+func chapterName(g *pgn.Game) string {
+	for _, tag := range [...]string{"Event", "White", "Black", "Opening"} {
+		if v := strings.TrimSpace(g.Tags.Get(tag)); v != "" && v != "?" {
+			return v
+		}
+	}
+	return fmt.Sprintf("chapter %d", g.Index)
+}
+
+func (b *Book) role(g *pgn.Game) Role {
+	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Role"))); tag {
+	case "", "main":
+		return MainRole
+	case "surprise":
+		return SurpriseRole
+	case "rest":
+		return RestRole
+	default:
+		b.Problems = append(b.Problems, pgn.Problem{
+			Kind: pgn.BadTag, Severity: pgn.Warning, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,
+			Token: tag, Message: fmt.Sprintf("unknown Role %q, taken as main", tag),
+			Hint: `the Role tag may be "main", "surprise" or "rest"`,
+		})
+		return MainRole
+	}
+}
+
+// adder puts a chapter's moves into the book.
+type adder struct {
+	book    *Book
+	chapter *Chapter
+	sans    []string
+}
+
+func (a *adder) line(line *profile.Line, pos board.Position, moves []board.Move) {
+	if note := noteText(line.Comments); note != "" {
+		a.note(pos.Key(), note)
+	}
+	for i := range line.Moves {
+		n, before := &line.Moves[i], pos
+		goesOn := a.move(n, &pos, moves)
+		for _, v := range n.Variations {
+			saved := len(a.sans)
+			a.line(v, before, slices.Clip(moves))
+			a.sans = a.sans[:saved]
+		}
+		if !goesOn {
+			return
+		}
+		moves = append(moves, n.Move)
+		a.sans = append(a.sans, n.SAN)
+	}
+	if len(line.Moves) > 0 && pos.Turn() == a.book.Mine {
+		last := &line.Moves[len(line.Moves)-1]
+		a.chapter.StopsAt = append(a.chapter.StopsAt, Stop{slices.Clone(a.sans), last.FileLine})
+	}
+}
+
+// move adds one move and plays it; false ends the line: a move the book marks
+// as the user's mistake is no answer, and what follows it is no preparation;
+// nor is what follows a passed turn.
+func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) bool {
+	if n.Move == board.NullMove {
+		return false
+	}
+	b, key := a.book, pos.Key()
+	mine := pos.Turn() == b.Mine
+	if slices.Contains(n.NAGs, 2) || slices.Contains(n.NAGs, 4) {
+		b.Mistakes = append(b.Mistakes, Marked{
+			Line: append(slices.Clone(moves), n.Move), SAN: append(slices.Clone(a.sans), n.SAN),
+			Key: key, Move: n.Move, Mine: mine, Note: noteText(n.Comments),
+			File: a.chapter.File, FileLine: n.FileLine,
+		})
+		if mine {
+			return false
+		}
+	}
+	a.chapter.Moves++
+	if a.chapter.Role != RestRole {
+		p := a.at(key)
+		if p.line == 0 {
+			p.file, p.line = a.chapter.File, n.FileLine
+		}
+		if mine {
+			p.answer(answer{n.Move, a.chapter.Role, a.chapter.File, n.FileLine})
+		} else if !slices.Contains(p.covered, n.Move) {
+			p.covered = append(p.covered, n.Move)
+		}
+	}
+	pos.Play(n.Move)
+	if note := noteText(n.Comments); note != "" {
+		a.note(pos.Key(), note)
+		p := a.at(pos.Key())
+		if p.line == 0 {
+			p.file, p.line = a.chapter.File, n.FileLine
+		}
+	}
+	a.chapter.positions = append(a.chapter.positions, pos.Key())
+	return true
+}
+
+func (a *adder) at(key uint64) *place {
+	p := a.book.places[key]
+	if p == nil {
+		p = &place{}
+		a.book.places[key] = p
+	}
+	return p
+}
+
+func (a *adder) note(key uint64, text string) {
+	a.book.Notes++
+	if a.chapter.Role == RestRole {
+		return
+	}
+	if p := a.at(key); p.note == "" {
+		p.note = text
+	}
+}
+
+// answer adds a prepared move behind those given before it; main chapters come
+// before surprises, whatever the order of the files.
+func (p *place) answer(n answer) {
+	i := slices.IndexFunc(p.answers, func(o answer) bool { return o.move == n.move })
+	if i >= 0 {
+		if n.role >= p.answers[i].role {
+			return
+		}
+		p.answers = slices.Delete(p.answers, i, i+1)
+	}
+	at := slices.IndexFunc(p.answers, func(o answer) bool { return o.role > n.role })
+	if at < 0 {
+		at = len(p.answers)
+	}
+	p.answers = slices.Insert(p.answers, at, n)
+}
+
+// noteText joins the words of comments, without commands.
+func noteText(comments []string) string {
+	var parts []string
+	for _, c := range comments {
+		if text := pgn.PlainComment(c); text != "" {
+			parts = append(parts, text)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// Answers returns the user's prepared moves at a position, the main choice
+// first.
+func (b *Book) Answers(key uint64) []board.Move {
+	p := b.places[key]
+	if p == nil {
+		return nil
+	}
+	moves := make([]board.Move, len(p.answers))
+	for i, a := range p.answers {
+		moves[i] = a.move
+	}
+	return moves
+}
+
+// Note returns the comment on the move that led to a position.
+func (b *Book) Note(key uint64) string {
+	if p := b.places[key]; p != nil {
+		return p.note
+	}
+	return ""
+}
+
+// Positions counts positions with a prepared answer.
+func (b *Book) Positions() int {
+	n := 0
+	for _, p := range b.places {
+		if len(p.answers) > 0 {
+			n++
+		}
+	}
+	return n
+}

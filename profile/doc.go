@@ -1,0 +1,11 @@
+// Package profile turns an opponent's games into what a preparation needs to
+// know of them: the opening tree of each colour, transpositions merged, and a
+// forecast of their moves.
+//
+// In come games as package fetch/pgn reads them, with the word of the caller
+// whose they are; out go a Profile (games in order of time, a Tree for each
+// colour) and a Forecast (probabilities with intervals for every legal move).
+// It knows no repertoire: package compare brings the two together. Its
+// neighbours below are profile/board (rules), profile/stat (distributions)
+// and profile/openings (names).
+package profile

@@ -1,0 +1,99 @@
+package profile
+
+import (
+	"iter"
+	"slices"
+
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+// Options of Build. Them is required.
+type Options struct {
+	// Them tells which colour the opponent had; false leaves the game out.
+	Them func(*pgn.Game) (board.Color, bool)
+	// MaxPly is how deep the trees go, in plies; 0 means 60.
+	MaxPly int
+}
+
+const defaultMaxPly = 60
+
+// Profile is an opponent's games, in order of time, and a tree for each of
+// their colours.
+type Profile struct {
+	Games    []Game
+	SetUps   int           // games left out: they begin with another position
+	NoMoves  int           // games left out: no legal move
+	NullMove int           // games left out: null moves in the main line, a lesson and no game
+	Problems []pgn.Problem // of reading and replaying, in order of the games
+	trees    [2]*Tree
+}
+
+// Build replays the games and grows both trees. Games that do not begin with
+// the usual position, have no moves, or pass a turn are left out and counted.
+// An illegal move ends its game's replay: what came before it counts.
+func Build(games iter.Seq[*pgn.Game], opt Options) *Profile {
+	p := &Profile{}
+	for g := range games {
+		p.add(g, opt)
+	}
+	slices.SortStableFunc(p.Games, func(a, b Game) int { return older(&a, &b) })
+	maxPly := opt.MaxPly
+	if maxPly == 0 {
+		maxPly = defaultMaxPly
+	}
+	for _, c := range [...]board.Color{board.White, board.Black} {
+		p.trees[c] = grow(p.Games, c, maxPly)
+	}
+	return p
+}
+
+func (p *Profile) add(g *pgn.Game, opt Options) {
+	theirs, ok := opt.Them(g)
+	if !ok {
+		return
+	}
+	p.Problems = append(p.Problems, g.Problems...)
+	if !FromStart(g.Tags) {
+		p.SetUps++
+		return
+	}
+	moves, problem := MainLine(g, board.Start(), make([]board.Move, 0, len(g.Moves)))
+	if problem != nil {
+		p.Problems = append(p.Problems, *problem)
+	}
+	switch {
+	case len(moves) == 0:
+		p.NoMoves++
+	case slices.Contains(moves, board.NullMove):
+		p.NullMove++
+	default:
+		p.Games = append(p.Games, newGame(g, theirs, moves))
+	}
+}
+
+// Tree returns the tree of the games in which the opponent had colour c.
+func (p *Profile) Tree(c board.Color) *Tree { return p.trees[c] }
+
+// Count returns the number of games with colour c.
+func (p *Profile) Count(c board.Color) int {
+	n := 0
+	for i := range p.Games {
+		if p.Games[i].Theirs == c {
+			n++
+		}
+	}
+	return n
+}
+
+// Newest returns the latest possible day of the newest dated game.
+func (p *Profile) Newest() (Day, bool) {
+	var newest Day
+	found := false
+	for i := range p.Games {
+		if g := &p.Games[i]; g.Dated && (!found || g.Span.Last > newest) {
+			newest, found = g.Span.Last, true
+		}
+	}
+	return newest, found
+}
