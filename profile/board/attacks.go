@@ -116,3 +116,32 @@ func rookAttacks(s Square, occupied uint64) uint64 {
 	rank := uint64(rankAttacks[inner<<3+uint64(s&7)]) << shift
 	return along(s, occupied, lines[s&63].file) | rank
 }
+
+// lineOf is the whole line (rank, file or diagonal) through two squares, less
+// the first of them; nothing if no line joins them.
+func lineOf(s, other Square) uint64 {
+	l, b := &lines[s&63], bit(other)
+	for _, line := range [...]uint64{l.diagonal, l.antidiagonal, l.file, rankMask(s) &^ bit(s)} {
+		if line&b != 0 {
+			return line
+		}
+	}
+	return 0
+}
+
+// between are the squares strictly between two squares of a line; nothing if
+// no line joins them.
+func between(s, other Square) uint64 {
+	a, b := bit(s), bit(other)
+	switch {
+	case rookRays[s&63]&b != 0:
+		return rookAttacks(s, b) & rookAttacks(other, a)
+	case bishopRays[s&63]&b != 0:
+		return bishopAttacks(s, b) & bishopAttacks(other, a)
+	}
+	return 0
+}
+
+func fileMask(s Square) uint64 { return 0x0101010101010101 << (s & 7) }
+
+func rankMask(s Square) uint64 { return 0xff << (s & 56) }

@@ -109,7 +109,6 @@ func pieceOf(c byte) Piece {
 }
 
 func (p *Position) checkPieces() error {
-	const endRanks = 0xff | 0xff<<56
 	for _, c := range []Color{White, Black} {
 		if n := bits.OnesCount64(p.kinds[King] & p.colors[c]); n != 1 {
 			return fenError("%s has %d kings", c, n)

@@ -1,7 +1,5 @@
 package board
 
-import "math/bits"
-
 // attackers are the pieces among enemies that attack a square, given the
 // occupied squares.
 func (p *Position) attackers(s Square, enemies, occupied uint64) uint64 {
@@ -101,14 +99,57 @@ func (p *Position) quiet(way ...Square) bool {
 	return true
 }
 
-// legalTargets are the squares that the piece on from can legally go to.
-func (p *Position) legalTargets(from Square, inCheck bool) uint64 {
-	t := p.targets(from)
-	king := p.king(p.turn)
-	bound := inCheck || from == king || (bishopRays[king&63]|rookRays[king&63])&bit(from) != 0
-	if !bound && (p.ep == NoSquare || p.squares[from&63].Kind() != Pawn) {
-		return t
+func (p *Position) isCastling(from, to Square) bool {
+	return p.squares[from&63].Kind() == King && (from == to+2 || to == from+2)
+}
+
+// guard is what the king's safety asks of the other pieces.
+type guard struct {
+	king   Square
+	pinned uint64 // own pieces that may move only in line with their king
+	block  uint64 // where a piece must go to answer a check; all if there is none
+}
+
+func (p *Position) guard() guard {
+	g := guard{king: p.king(p.turn), block: ^uint64(0)}
+	own, enemies := p.colors[p.turn], p.colors[p.turn^1]
+	checkers := p.attackers(g.king, enemies, p.occupied())
+	switch {
+	case checkers&(checkers-1) != 0:
+		g.block = 0
+	case checkers != 0:
+		g.block = checkers | between(g.king, lowest(checkers))
 	}
+	straight, slanted := p.kinds[Rook]|p.kinds[Queen], p.kinds[Bishop]|p.kinds[Queen]
+	snipers := enemies & (straight&rookRays[g.king&63] | slanted&bishopRays[g.king&63])
+	for ; snipers != 0; snipers &= snipers - 1 {
+		shield := between(g.king, lowest(snipers)) & p.occupied()
+		if shield&(shield-1) == 0 {
+			g.pinned |= shield & own
+		}
+	}
+	return g
+}
+
+// legalTargets are the squares that the piece on from can legally go to.
+func (p *Position) legalTargets(g *guard, from Square) uint64 {
+	t := p.targets(from)
+	if from == g.king {
+		return p.safeTargets(from, t)
+	}
+	allowed := g.block
+	if g.pinned&bit(from) != 0 {
+		allowed &= lineOf(g.king, from)
+	}
+	if p.ep != NoSquare && t&bit(p.ep) != 0 && p.squares[from&63].Kind() == Pawn {
+		// Two pawns leave their squares at once: neither pin nor block tells.
+		return t&allowed&^bit(p.ep) | p.safeTargets(from, t&bit(p.ep))
+	}
+	return t & allowed
+}
+
+// safeTargets tries each target; castling is known to be safe.
+func (p *Position) safeTargets(from Square, t uint64) uint64 {
 	for rest := t; rest != 0; rest &= rest - 1 {
 		if to := lowest(rest); !p.isCastling(from, to) && !p.safe(from, to) {
 			t &^= bit(to)
@@ -117,26 +158,28 @@ func (p *Position) legalTargets(from Square, inCheck bool) uint64 {
 	return t
 }
 
-func (p *Position) isCastling(from, to Square) bool {
-	return p.squares[from&63].Kind() == King && (from == to+2 || to == from+2)
-}
-
 // Legal appends the legal moves to buf, ordered by from square, then by target
 // square, then by promotion from knight to queen. NullMove isn't among them.
 func (p *Position) Legal(buf []Move) []Move {
-	inCheck := p.InCheck()
+	g := p.guard()
 	for own := p.colors[p.turn]; own != 0; own &= own - 1 {
 		from := lowest(own)
-		pawn := p.squares[from].Kind() == Pawn
-		for t := p.legalTargets(from, inCheck); t != 0; t &= t - 1 {
-			to := Square(bits.TrailingZeros64(t))
-			if pawn && lastRank(to) {
-				for k := Knight; k <= Queen; k++ {
-					buf = append(buf, newMove(from, to, k))
-				}
-				continue
-			}
-			buf = append(buf, newMove(from, to, NoKind))
+		t := p.legalTargets(&g, from)
+		if t&endRanks != 0 && p.squares[from&63].Kind() == Pawn {
+			buf = appendPromotions(buf, from, t)
+			continue
+		}
+		for ; t != 0; t &= t - 1 {
+			buf = append(buf, newMove(from, lowest(t), NoKind))
+		}
+	}
+	return buf
+}
+
+func appendPromotions(buf []Move, from Square, t uint64) []Move {
+	for ; t != 0; t &= t - 1 {
+		for k := Knight; k <= Queen; k++ {
+			buf = append(buf, newMove(from, lowest(t), k))
 		}
 	}
 	return buf
@@ -144,9 +187,9 @@ func (p *Position) Legal(buf []Move) []Move {
 
 // stuck says that the side to move has no legal move: mate or stalemate.
 func (p *Position) stuck() bool {
-	inCheck := p.InCheck()
+	g := p.guard()
 	for own := p.colors[p.turn]; own != 0; own &= own - 1 {
-		if p.legalTargets(lowest(own), inCheck) != 0 {
+		if p.legalTargets(&g, lowest(own)) != 0 {
 			return false
 		}
 	}
@@ -165,4 +208,7 @@ func (p *Position) legal(from, to Square, promotion Kind) bool {
 	return p.isCastling(from, to) || p.safe(from, to)
 }
 
-func lastRank(s Square) bool { return s < 8 || s >= 56 }
+// endRanks are the first and the last rank, where no pawn can stay.
+const endRanks = 0xff | 0xff<<56
+
+func lastRank(s Square) bool { return bit(s)&endRanks != 0 }

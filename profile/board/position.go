@@ -93,7 +93,7 @@ func (p *Position) remove(s Square) {
 // Legal, Resolve and ParseUCI are; Play doesn't check it. NullMove passes the
 // turn.
 func (p *Position) Play(m Move) {
-	target := p.ep
+	passed := p.ep
 	p.ep = NoSquare
 	p.half++
 	if m == NullMove {
@@ -106,22 +106,34 @@ func (p *Position) Play(m Move) {
 		p.remove(to)
 		p.half = 0
 	}
-	p.remove(from)
+	p.shift(pc, from, to)
+	if lost := p.rights & (rightsLost[from] | rightsLost[to]); lost != 0 {
+		p.toggleRights(lost)
+	}
 	switch pc.Kind() {
 	case Pawn:
 		p.half = 0
-		if k := m.Promotion(); k != NoKind {
-			pc = MakePiece(p.turn, k)
-		} else if to == target {
-			p.remove(to ^ 8)
-		}
+		p.finishPawnMove(m, passed)
 	case King:
 		p.moveCastlingRook(from, to)
+		p.pass()
+	default:
+		p.pass()
 	}
-	p.put(pc, to)
-	p.loseRights(from, to)
+}
+
+// finishPawnMove does what only pawns do: promotion, taking en passant from
+// beside the passed square, and passing a square themselves.
+func (p *Position) finishPawnMove(m Move, passed Square) {
+	from, to := m.From(), m.To()
+	if k := m.Promotion(); k != NoKind {
+		p.remove(to)
+		p.put(MakePiece(p.turn, k), to)
+	} else if to == passed {
+		p.remove(to ^ 8)
+	}
 	p.pass()
-	if pc.Kind() == Pawn && from^to == 16 {
+	if from^to == 16 {
 		p.setEnPassant((from + to) / 2)
 	}
 }
@@ -131,25 +143,32 @@ func (p *Position) pass() {
 	p.turn ^= 1
 }
 
+// shift moves a piece to an empty square.
+func (p *Position) shift(pc Piece, from, to Square) {
+	both := bit(from) | bit(to)
+	c := pc.Color()
+	p.squares[from&63] = 0
+	p.squares[to&63] = pc
+	p.kinds[pc.Kind()] ^= both
+	p.colors[c] ^= both
+	p.own[c] ^= pieceKey(pc, from) ^ pieceKey(pc, to)
+}
+
 // moveCastlingRook brings the rook over if the king's move was castling.
 func (p *Position) moveCastlingRook(from, to Square) {
 	switch {
 	case to == from+2:
-		p.put(p.squares[to+1], to-1)
-		p.remove(to + 1)
+		p.shift(p.squares[to+1], to+1, to-1)
 	case from == to+2:
-		p.put(p.squares[to-2], to+1)
-		p.remove(to - 2)
+		p.shift(p.squares[to-2], to-2, to+1)
 	}
 }
 
-// loseRights drops the castling rights that end when something leaves or
-// reaches these squares.
-func (p *Position) loseRights(from, to Square) {
-	lost := p.rights & (rightsOf(from) | rightsOf(to))
-	if lost != 0 {
-		p.toggleRights(lost)
-	}
+// rightsLost are the castling rights that end when something leaves a square
+// or reaches it.
+var rightsLost = [64]uint8{
+	0: whiteLong, 4: whiteLong | whiteShort, 7: whiteShort,
+	56: blackLong, 60: blackLong | blackShort, 63: blackShort,
 }
 
 // toggleRights turns rights on or off and keeps the keys in step.
@@ -160,24 +179,6 @@ func (p *Position) toggleRights(r uint8) {
 			p.own[i>>1] ^= polyglot[polyCastling+i]
 		}
 	}
-}
-
-func rightsOf(s Square) uint8 {
-	switch s {
-	case 0:
-		return whiteLong
-	case 4:
-		return whiteLong | whiteShort
-	case 7:
-		return whiteShort
-	case 56:
-		return blackLong
-	case 60:
-		return blackLong | blackShort
-	case 63:
-		return blackShort
-	}
-	return 0
 }
 
 // setEnPassant records the square that a pawn has just passed, if the side to

@@ -75,10 +75,6 @@ func (p *Position) appendOrigin(b []byte, kind Kind, from, to Square) []byte {
 	return b
 }
 
-func fileMask(s Square) uint64 { return 0x0101010101010101 << (s & 7) }
-
-func rankMask(s Square) uint64 { return 0xff << (s & 56) }
-
 // reachers are the pieces of a kind (no pawns) of the side to move that could
 // go to a square if their king's safety didn't matter; no castling.
 func (p *Position) reachers(kind Kind, to Square) uint64 {
