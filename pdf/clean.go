@@ -1,0 +1,67 @@
+package pdf
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// plain makes text from games and notes safe for a terminal and a page: composed
+// (NFC), no control characters, none that turn the direction of writing, spaces
+// and line ends of any kind as one space.
+func plain(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range norm.NFC.String(s) {
+		switch {
+		case unicode.IsSpace(r):
+			gap = true
+			continue
+		case unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Cs), unicode.Is(unicode.Variation_Selector, r):
+			continue
+		}
+		if gap && b.Len() > 0 {
+			b.WriteByte(' ')
+		}
+		gap = false
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+// reduce makes text printable with the font: what it lacks becomes the base
+// letter, else a question mark, so that no box stands on the page and no
+// character above U+FFFF, on which the PDF library panics, reaches it.
+func (f *face) reduce(s string) string {
+	s = plain(s)
+	lacking := strings.IndexFunc(s, func(r rune) bool { return !f.prints(r) })
+	if lacking < 0 {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case f.prints(r):
+			b.WriteRune(r)
+		case unicode.Is(unicode.Mn, r):
+			// a mark that composes with nothing the font has: the letter stays
+		default:
+			b.WriteString(f.base(r))
+		}
+	}
+	return b.String()
+}
+
+func (f *face) prints(r rune) bool { return r <= 0xFFFF && f.has(r) && !unicode.Is(unicode.Mn, r) }
+
+// base is the letter under the marks of r, or a question mark.
+func (f *face) base(r rune) string {
+	for _, d := range norm.NFKD.String(string(r)) {
+		if d != r && f.prints(d) {
+			return string(d)
+		}
+		break
+	}
+	return "?"
+}

@@ -1,0 +1,201 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Gray is a tone: 0 is black, 1 is white. Nothing on the page has a colour.
+type Gray float64
+
+// The tones of the page.
+const (
+	black  Gray = 0
+	dark   Gray = 0.30 // text of the second rank
+	middle Gray = 0.45 // labels
+	pale   Gray = 0.70 // hairlines
+	white  Gray = 1
+)
+
+// Page is the drawing list: all that is printed, in points from the upper left
+// corner, in the order of drawing. It is a plain value; Dump shows it as text.
+type Page struct {
+	W, H   float64
+	Margin Box // the rectangle nothing leaves
+	Title  string
+	Items  []Item
+}
+
+// Box is a rectangle in points, Y downwards.
+type Box struct{ X, Y, W, H float64 }
+
+// Item is one thing drawn.
+type Item interface {
+	// Bounds is the rectangle the item covers.
+	Bounds() Box
+	moved(dx, dy float64) Item
+	dump() string
+}
+
+// Run is text of one font, size and tone; Y is the baseline.
+type Run struct {
+	X, Y float64
+	W    float64 // width as measured
+	Size float64
+	Bold bool
+	Gray Gray
+	S    string
+	Halo float64 // width of a white outline under the text, 0 for none
+}
+
+// Line is a straight stroke.
+type Line struct {
+	X1, Y1, X2, Y2 float64
+	Width          float64
+	Gray           Gray
+}
+
+// Rect is a rectangle: outlined if Width is positive, filled if Filled.
+type Rect struct {
+	Box
+	Width  float64
+	Stroke Gray
+	Filled bool
+	Fill   Gray
+}
+
+// Dot is a filled circle around X, Y.
+type Dot struct {
+	X, Y, R float64
+	Gray    Gray
+}
+
+// Poly is a filled polygon.
+type Poly struct {
+	Points [][2]float64
+	Gray   Gray
+}
+
+// Ascent and descent of a text's box as shares of its size: capital letters
+// with an accent, and the tail of a g.
+const (
+	ascent  = 0.78
+	descent = 0.24
+)
+
+// Bounds is the rectangle the item covers.
+func (t Run) Bounds() Box {
+	return Box{t.X, t.Y - ascent*t.Size, t.W, (ascent + descent) * t.Size}
+}
+
+// Bounds is the rectangle the item covers.
+func (l Line) Bounds() Box {
+	return Box{min(l.X1, l.X2), min(l.Y1, l.Y2), math.Abs(l.X2 - l.X1), math.Abs(l.Y2 - l.Y1)}
+}
+
+// Bounds is the rectangle the item covers.
+func (r Rect) Bounds() Box { return r.Box }
+
+// Bounds is the rectangle the item covers.
+func (d Dot) Bounds() Box { return Box{d.X - d.R, d.Y - d.R, 2 * d.R, 2 * d.R} }
+
+// Bounds is the rectangle the item covers.
+func (p Poly) Bounds() Box {
+	if len(p.Points) == 0 {
+		return Box{}
+	}
+	x1, y1 := p.Points[0][0], p.Points[0][1]
+	x2, y2 := x1, y1
+	for _, q := range p.Points[1:] {
+		x1, x2 = min(x1, q[0]), max(x2, q[0])
+		y1, y2 = min(y1, q[1]), max(y2, q[1])
+	}
+	return Box{x1, y1, x2 - x1, y2 - y1}
+}
+
+func (t Run) moved(dx, dy float64) Item { t.X += dx; t.Y += dy; return t }
+func (l Line) moved(dx, dy float64) Item {
+	l.X1 += dx
+	l.X2 += dx
+	l.Y1 += dy
+	l.Y2 += dy
+	return l
+}
+func (r Rect) moved(dx, dy float64) Item { r.X += dx; r.Y += dy; return r }
+func (d Dot) moved(dx, dy float64) Item  { d.X += dx; d.Y += dy; return d }
+func (p Poly) moved(dx, dy float64) Item {
+	points := make([][2]float64, len(p.Points))
+	for i, q := range p.Points {
+		points[i] = [2]float64{q[0] + dx, q[1] + dy}
+	}
+	p.Points = points
+	return p
+}
+
+func (t Run) dump() string {
+	weight := "regular"
+	if t.Bold {
+		weight = "bold"
+	}
+	return fmt.Sprintf("text %.1f %.1f w%.1f %s %.4g grey %.2f %q", t.X, t.Y, t.W, weight, t.Size, t.Gray, t.S)
+}
+
+func (l Line) dump() string {
+	return fmt.Sprintf("line %.1f %.1f to %.1f %.1f width %.2f grey %.2f", l.X1, l.Y1, l.X2, l.Y2, l.Width, l.Gray)
+}
+
+func (r Rect) dump() string {
+	s := fmt.Sprintf("rect %.1f %.1f %.1fx%.1f", r.X, r.Y, r.W, r.H)
+	if r.Width > 0 {
+		s += fmt.Sprintf(" width %.2f grey %.2f", r.Width, r.Stroke)
+	}
+	if r.Filled {
+		s += fmt.Sprintf(" fill %.2f", r.Fill)
+	}
+	return s
+}
+
+func (d Dot) dump() string {
+	return fmt.Sprintf("dot %.1f %.1f r%.1f grey %.2f", d.X, d.Y, d.R, d.Gray)
+}
+
+func (p Poly) dump() string {
+	var b strings.Builder
+	b.WriteString("poly")
+	for _, q := range p.Points {
+		fmt.Fprintf(&b, " %.1f,%.1f", q[0], q[1])
+	}
+	fmt.Fprintf(&b, " grey %.2f", p.Gray)
+	return b.String()
+}
+
+// Dump writes the drawing list as text, one item a line.
+func (p *Page) Dump() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "page %.2f x %.2f %q\n", p.W, p.H, p.Title)
+	for _, it := range p.Items {
+		b.WriteString(it.dump())
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// block is a piece of the page drawn at the origin, to be placed later.
+type block struct {
+	h     float64
+	items []Item
+}
+
+func (b *block) add(items ...Item) { b.items = append(b.items, items...) }
+
+// put adds another block at x, y.
+func (b *block) put(o block, x, y float64) {
+	for _, it := range o.items {
+		b.items = append(b.items, it.moved(x, y))
+	}
+}
+
+func fmtPoint(x, y float64) string { return fmt.Sprintf("%.1f %.1f", x, y) }
+
+func fmtOne(v float64) string { return fmt.Sprintf("%.1f", v) }

@@ -1,0 +1,159 @@
+package pdf
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"sync"
+
+	"github.com/go-fonts/dejavu/dejavusanscondensed"
+	"github.com/go-fonts/dejavu/dejavusanscondensedbold"
+)
+
+// face is what layout needs of one embedded font: which characters it has, how
+// wide they are and how high they reach. The bytes themselves go to the PDF.
+type face struct {
+	ttf     []byte
+	perEm   float64
+	glyphs  map[rune]uint16
+	advance []uint16
+	loca    []byte
+	glyf    []byte
+	long    bool // loca has 32-bit offsets
+}
+
+// faces are the two fonts of the page, one family.
+type faces struct {
+	regular, bold *face
+}
+
+// loadFaces reads the metrics of the embedded fonts, once in a process.
+var loadFaces = sync.OnceValues(func() (*faces, error) {
+	regular, err := parseFace(dejavusanscondensed.TTF)
+	if err != nil {
+		return nil, fmt.Errorf("reading the regular font: %w", err)
+	}
+	bold, err := parseFace(dejavusanscondensedbold.TTF)
+	if err != nil {
+		return nil, fmt.Errorf("reading the bold font: %w", err)
+	}
+	return &faces{regular: regular, bold: bold}, nil
+})
+
+func (f *faces) of(bold bool) *face {
+	if bold {
+		return f.bold
+	}
+	return f.regular
+}
+
+// has says whether the font can draw r.
+func (f *face) has(r rune) bool {
+	_, ok := f.glyphs[r]
+	return ok
+}
+
+// width returns the width of s at the size, in points. Characters the font
+// lacks count nothing: reduce has replaced them before.
+func (f *face) width(s string, size float64) float64 {
+	sum := 0
+	for _, r := range s {
+		if g, ok := f.glyphs[r]; ok {
+			sum += int(f.advance[min(int(g), len(f.advance)-1)])
+		}
+	}
+	return float64(sum) * size / f.perEm
+}
+
+// extent returns the ink of r at the size: left, bottom, right and top from
+// the pen and the baseline, upwards positive.
+func (f *face) extent(r rune, size float64) (l, b, rt, t float64) {
+	at := f.outline(f.glyphs[r])
+	if at < 0 || at+10 > len(f.glyf) {
+		return 0, 0, 0, 0
+	}
+	v := func(i int) float64 {
+		return float64(int16(binary.BigEndian.Uint16(f.glyf[at+i:]))) * size / f.perEm
+	}
+	return v(2), v(4), v(6), v(8)
+}
+
+// outline returns the offset of a glyph in glyf, -1 where there is none.
+func (f *face) outline(g uint16) int {
+	i := int(g)
+	if f.long {
+		if i*4+4 > len(f.loca) {
+			return -1
+		}
+		return int(binary.BigEndian.Uint32(f.loca[i*4:]))
+	}
+	if i*2+2 > len(f.loca) {
+		return -1
+	}
+	return 2 * int(binary.BigEndian.Uint16(f.loca[i*2:]))
+}
+
+var errFont = errors.New("not the TrueType font that was expected")
+
+// parseFace reads the tables of a TrueType font (Apple's and Microsoft's
+// OpenType specification: head, hhea, hmtx, cmap format 4, loca, glyf).
+func parseFace(ttf []byte) (f *face, err error) {
+	defer func() { // an index out of range: the bytes are not such a font
+		if recover() != nil {
+			f, err = nil, errFont
+		}
+	}()
+	u16 := func(b []byte, i int) int { return int(binary.BigEndian.Uint16(b[i:])) }
+	tables := map[string][]byte{}
+	for i := range u16(ttf, 4) {
+		e := ttf[12+16*i:]
+		from, n := binary.BigEndian.Uint32(e[8:]), binary.BigEndian.Uint32(e[12:])
+		tables[string(e[:4])] = ttf[from : from+n]
+	}
+	f = &face{
+		ttf:   ttf,
+		perEm: float64(u16(tables["head"], 18)),
+		long:  u16(tables["head"], 50) == 1,
+		loca:  tables["loca"],
+		glyf:  tables["glyf"],
+	}
+	for i := range u16(tables["hhea"], 34) {
+		f.advance = append(f.advance, uint16(u16(tables["hmtx"], 4*i)))
+	}
+	f.glyphs, err = parseCmap(tables["cmap"])
+	return f, err
+}
+
+// parseCmap reads the format 4 subtable of the Unicode plane 0, where all that
+// the PDF library can print stands.
+func parseCmap(cmap []byte) (map[rune]uint16, error) {
+	u16 := func(b []byte, i int) int { return int(binary.BigEndian.Uint16(b[i:])) }
+	var sub []byte
+	for i := range u16(cmap, 2) {
+		e := cmap[4+8*i:]
+		if u16(e, 0) == 3 && u16(e, 2) == 1 {
+			sub = cmap[binary.BigEndian.Uint32(e[4:]):]
+		}
+	}
+	if sub == nil || u16(sub, 0) != 4 {
+		return nil, errFont
+	}
+	glyphs := map[rune]uint16{}
+	n := u16(sub, 6) / 2
+	ends, starts := sub[14:], sub[16+2*n:]
+	deltas, offsets := sub[16+4*n:], sub[16+6*n:]
+	for s := range n {
+		for c := u16(starts, 2*s); c <= u16(ends, 2*s) && c < 0xFFFF; c++ {
+			g := c
+			if off := u16(offsets, 2*s); off != 0 {
+				if g = u16(offsets, 2*s+off+2*(c-u16(starts, 2*s))); g == 0 {
+					continue
+				}
+			}
+			if g = (g + u16(deltas, 2*s)) & 0xFFFF; g != 0 {
+				glyphs[rune(c)] = uint16(g)
+			}
+		}
+	}
+	return glyphs, nil
+}

@@ -1,0 +1,268 @@
+package pdf
+
+import (
+	"fmt"
+	"strings"
+
+	"foreply/compare"
+)
+
+// The Reports of the tests. Names, events and games are invented; the moves
+// are a well-known opening, so that the boards can be read by eye.
+
+func san(s string) []string { return strings.Fields(s) }
+
+func share(ten, lo, hi, seen, of int) compare.Share {
+	return compare.Share{
+		P: float64(ten) / 10, Lo: float64(lo) / 10, Hi: float64(hi) / 10,
+		Seen: seen, Of: of, Ten: ten, TenLo: lo, TenHi: hi,
+	}
+}
+
+// richReport is a page with something in every section: one side.
+func richReport() *compare.Report {
+	r := &compare.Report{
+		Version: compare.ReportVersion,
+		Opponent: compare.Opponent{
+			Name: "Ondřej Dvořák-Ağaoğlu", Names: []string{"Dvořák-Ağaoğlu, Ondřej", "river_knight77"},
+			Unsure:  []string{"river_knight77"},
+			Ratings: []compare.Rating{{List: "over the board", Value: 2043, Date: "2026-11"}, {List: "online-a", Value: 2187, Date: "2026-10-28"}},
+		},
+		Heading: compare.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
+		Basis: compare.Basis{
+			Text:  "Based on 34 slow games, last 2 Nov 2026; 210 fast ones count less",
+			Games: 244, Slow: 34, Fast: 210, AsOf: "2026-11-05",
+			Sources:  []compare.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
+			LeftOut:  []compare.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
+			Meetings: []compare.GameRow{{Score: "½"}, {Score: "0"}},
+			Warnings: 3,
+		},
+		About: []compare.Fact{
+			{Text: "With Black they scored 9½ of 17, about as rated.", N: 17},
+			{Text: "In slow games they spend a third of their time before move 12.", N: 21},
+			{Text: "After a loss the next game with that colour opened differently in 5 of 6.", N: 6},
+		},
+		Footnote: []string{"Two games of 14 Mar 2026 are given for different places: there may be two people of that name."},
+	}
+	r.Sides = []compare.Side{whiteSide()}
+	return r
+}
+
+const stem = "e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3"
+
+func whiteSide() compare.Side {
+	s := compare.Side{
+		MyColor: "white", Games: 128, Slow: 17, Fast: 111, Last: "2026.11.02",
+		Score: compare.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
+		Book: compare.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
+		Tonight: []compare.Task{
+			{Kind: "expect", Text: "Expect 5...a6 in about 5 games in 10, then 6.Be3 e5 7.Nb3 from your book"},
+			{Kind: "play", Text: "Play 6.Be3 against 5...a6 and 6.Qd2 set-ups against the rest"},
+			{Kind: "look", Text: "Look at 7...h5: about 1 game in 12 and no answer yet (white.pgn:88)"},
+		},
+		Forks: whiteForks(),
+		Coverage: []compare.Coverage{
+			{Move: 5, P: 0.99, Of100: 99}, {Move: 6, P: 0.93, Of100: 93}, {Move: 7, P: 0.84, Of100: 84}, {Move: 8, P: 0.71, Of100: 71}, {Move: 9, P: 0.46, Of100: 46},
+		},
+		Options: []compare.Option{
+			{Line: san(stem + " a6"), Move: "Be3", Main: true, Reach: 0.48, Text: "your main choice"},
+			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Text: "results don't separate these; play what you know best"},
+		},
+		Surprise: compare.Surprise{
+			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteAt: "6...e5",
+			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []string{"after 1.e4 c5 2.Nf3 a6, 3.c4 is back in your book"},
+		},
+		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24."},
+		Mistakes: []compare.Mistake{
+			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Whose: "theirs", Games: 2, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
+		},
+	}
+	s.Unanswered = []compare.Unanswered{
+		{
+			Line: san(stem + " a6 Be3 h5"), Share: share(2, 1, 4, 7, 41), Reach: 0.085, Last: "2026.10.03",
+			Score:  compare.Score{Wins: 4, Draws: 1, Losses: 2},
+			Others: []compare.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}}, Return: []string{"f3"},
+			Text: "about 1 game in 12; 7 of 41 games; last 3 Oct 2026",
+		},
+		{
+			Line: san(stem + " Nc6 Bg5 Bd7"), Share: share(1, 0, 3, 2, 24), Reach: 0.031, Last: "2026.08.21",
+			Text: "about 1 game in 30; 2 of 24 games; last 21 Aug 2026", Note: "Keep the tension, see chapter 4.",
+		},
+	}
+	s.Boards = whiteBoards()
+	for _, f := range s.Forks {
+		for _, b := range f.Branches {
+			if b.Next < 0 {
+				line := append(append([]string{}, f.Stem...), b.Move)
+				s.Exits = append(s.Exits, compare.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: line})
+			}
+		}
+	}
+	return s
+}
+
+func whiteForks() []compare.Fork {
+	return []compare.Fork{
+		{
+			Stem: san(stem), Reach: 0.81, Visits: 104, From: -1, ECO: "B50", Name: "Sicilian Defence",
+			Branches: []compare.Branch{
+				{Move: "a6", Share: share(5, 4, 7, 54, 104), Reach: 0.44, State: compare.Answered, Answer: "Be3", Next: 1, Last: "2026.11.02"},
+				{Move: "Nc6", Share: share(2, 1, 4, 24, 104), Reach: 0.19, State: compare.Answered, Answer: "Bg5", Next: 2, Last: "2026.09.12", Note: "Bishop first, then Qd2 and long castling."},
+				{Move: "g6", Share: share(2, 0, 3, 17, 104), Reach: 0.12, State: compare.Answered, Answer: "Be3", Then: san("Bg7 f3 O-O Qd2"), Next: -1, EndsWith: compare.BookEnds, Last: "2025.12.06", Note: "h4-h5 only after they castle."},
+				{Move: "e6", Share: share(1, 0, 2, 9, 104), Reach: 0.06, State: compare.Answered, Answer: "g4", Then: san("h6 h4"), Next: -1, EndsWith: compare.TheyLeave, Last: "2024.03.02"},
+			},
+			Rest: share(0, 0, 1, 0, 104),
+		},
+		{
+			Stem: san(stem + " a6 Be3"), Reach: 0.44, Visits: 41, From: 0, ECO: "B90", Name: "Sicilian Defence, Najdorf",
+			Branches: []compare.Branch{
+				{Move: "e5", Share: share(5, 3, 7, 20, 41), Reach: 0.22, State: compare.Answered, Answer: "Nb3", Then: san("Be6 f3 Be7 Qd2 O-O O-O-O"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.11.02", Note: "Nd5 is the idea; keep the dark bishop. If ...a5 then a4."},
+				{Move: "e6", Share: share(2, 1, 4, 9, 41), Reach: 0.1, State: compare.Answered, Answer: "f3", Then: san("b5 Qd2 Nbd7 g4"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.07.14"},
+				{Move: "h5", Share: share(2, 1, 4, 7, 41), Reach: 0.085, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.10.03"},
+				{Move: "Ng4", Share: share(1, 0, 3, 5, 41), Reach: 0.04, State: compare.Answered, Answer: "Bg5", Then: san("h6 Bh4"), Next: -1, EndsWith: compare.BookEnds, Last: "2025.05.10", Note: "Lost here twice (blitz)."},
+			},
+			Rest: share(0, 0, 1, 0, 41),
+		},
+		{
+			Stem: san(stem + " Nc6 Bg5"), Reach: 0.19, Visits: 24, From: 0, ECO: "B60", Name: "Sicilian Defence, Richter-Rauzer",
+			Branches: []compare.Branch{
+				{Move: "e6", Share: share(7, 5, 9, 17, 24), Reach: 0.13, State: compare.Answered, Answer: "Qd2", Then: san("a6 O-O-O Bd7 f4"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.09.12"},
+				{Move: "Bd7", Share: share(1, 0, 3, 2, 24), Reach: 0.03, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.08.21"},
+				{Move: "g6", Share: share(1, 0, 2, 0, 24), Reach: 0.015, State: compare.Returns, Answer: "Bxf6", Next: -1, EndsWith: compare.BookEnds},
+			},
+			Rest: share(1, 0, 2, 5, 24),
+		},
+	}
+}
+
+func whiteBoards() []compare.Diagram {
+	return []compare.Diagram{
+		{Title: "after 10...O-O", Caption: "about 2 games in 10; your book ends with 11.O-O-O", EPD: "rn1q1rk1/1p2bppp/p2pbn2/4p3/4P3/1NN1BP2/PPPQ2PP/R3KB1R w KQ -", View: "white", Origin: "e8", Arrow: "e1c1", Reach: 0.22},
+		{Title: "after 6...h5", Caption: "about 1 game in 12; no answer yet", EPD: "rnbqkb1r/1p2ppp1/p2p1n2/7p/3NP3/2N1B3/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "h7", Reach: 0.085},
+		{Title: "after 8...Bd7", Caption: "about 1 game in 8; you have 9.f4", EPD: "r2qkb1r/1p1b1ppp/p1nppn2/6B1/3NP3/2N5/PPPQ1PPP/2KR1B1R w kq -", View: "white", Origin: "c8", Arrow: "f2f4", Reach: 0.13},
+		{Title: "after 6...Bd7", Caption: "about 1 game in 30; no answer yet", EPD: "r2qkb1r/pp1bpppp/2np1n2/6B1/3NP3/2N5/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "c8", Reach: 0.03},
+	}
+}
+
+// blackSide is the other colour: a smaller book, few games behind it.
+func blackSide() compare.Side {
+	s := compare.Side{
+		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: "2026.10.25",
+		Score: compare.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
+		Tonight: []compare.Task{
+			{Kind: "expect", Text: "Expect 1.d4 in 7 games in 10, mostly with an early Bf4"},
+			{Kind: "look", Text: "Look at 3.Nc3 with 4.Qd2: no answer yet"},
+		},
+		Surprise:  compare.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
+		KnowOfYou: []string{"They can find 31 games of yours with Black."},
+	}
+	s.Forks = []compare.Fork{
+		{
+			Stem: nil, Reach: 1, Visits: 116, From: -1,
+			Branches: []compare.Branch{
+				{Move: "d4", Share: share(7, 6, 9, 83, 116), Reach: 0.7, State: compare.Answered, Answer: "Nf6", Next: 1, Last: "2026.10.25"},
+				{Move: "Nf3", Share: share(2, 1, 3, 20, 116), Reach: 0.17, State: compare.Answered, Answer: "g6", Then: san("d4 Nf6"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.04.11"},
+				{Move: "b3", Share: share(1, 0, 2, 11, 116), Reach: 0.1, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.02.01"},
+			},
+		},
+		{
+			Stem: san("d4 Nf6"), Reach: 0.7, Visits: 83, From: 0, ECO: "A45", Name: "Queen's Pawn Game",
+			Branches: []compare.Branch{
+				{Move: "Bf4", Share: share(6, 4, 8, 49, 83), Reach: 0.41, State: compare.Answered, Answer: "g6", Then: san("e3 Bg7 Nf3 d6"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.10.25", Note: "...c5 and ...Qb6 before they castle."},
+				{Move: "Nc3", Share: share(3, 1, 5, 22, 83), Reach: 0.19, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.10.11"},
+				{Move: "Nf3", Share: share(1, 0, 2, 9, 83), Reach: 0.08, State: compare.Returns, Answer: "g6", Next: -1, EndsWith: compare.BookEnds, Last: "2025.09.19"},
+			},
+		},
+	}
+	s.Boards = []compare.Diagram{
+		{Title: "after 2.Nc3", Caption: "about 2 games in 10; no answer yet", EPD: "rnbqkb1r/pppppppp/5n2/8/3P4/2N5/PPP1PPPP/R1BQKBNR b KQkq -", View: "black", Origin: "b1", Reach: 0.19},
+		{Title: "after 4.Nf3", Caption: "about 4 games in 10; you have 4...d6", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
+	}
+	s.Unanswered = []compare.Unanswered{
+		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: "2026.10.11", Text: "about 2 games in 10; 22 of 83 games; last 11 Oct 2026"},
+		{Line: san("b3"), Share: share(1, 0, 2, 11, 116), Reach: 0.1, Last: "2026.02.01", Text: "about 1 game in 10; 11 of 116 games; last 1 Feb 2026"},
+	}
+	return s
+}
+
+// bothReport has two sides.
+func bothReport() *compare.Report {
+	r := richReport()
+	r.Sides = []compare.Side{whiteSide(), blackSide()}
+	return r
+}
+
+// fewReport lists games instead of counting them.
+func fewReport() *compare.Report {
+	r := richReport()
+	s := whiteSide()
+	s.Few, s.Games, s.Forks, s.Exits, s.Unanswered = true, 5, nil, nil, nil
+	s.Score = compare.Score{Wins: 2, Draws: 1, Losses: 2}
+	for i, score := range []string{"1", "0", "½", "1", "0"} {
+		s.List = append(s.List, compare.GameRow{
+			Date: fmt.Sprintf("2026.0%d.1%d", 9-i, i), White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
+			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
+			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 12, Left: "they left with 6...e5",
+		})
+	}
+	r.Sides = []compare.Side{s}
+	return r
+}
+
+// oneLineReport has a single line to expect and nothing to say about it.
+func oneLineReport() *compare.Report {
+	return &compare.Report{
+		Opponent: compare.Opponent{Name: "Ægir Þórsson"},
+		Basis:    compare.Basis{Text: "Based on 14 slow games, last 2 Nov 2026", AsOf: "2026-11-05"},
+		Sides: []compare.Side{{
+			MyColor: "white", Games: 14,
+			Tonight: []compare.Task{{Kind: "expect", Text: "Expect 1...e5 2.Nf3 Nc6 in nearly every game"}},
+			Exits:   []compare.Exit{{Kind: compare.BookEnds, Reach: 0.99, Line: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O"), Games: 14}},
+		}},
+	}
+}
+
+// emptyReport is what an opponent without a game gives.
+func emptyReport() *compare.Report {
+	return &compare.Report{Sides: []compare.Side{{MyColor: "black"}}}
+}
+
+// manyReport has n lines to expect over forks of up to six branches.
+func manyReport(n int) *compare.Report {
+	r := richReport()
+	s := whiteSide()
+	s.Forks, s.Exits = nil, nil
+	moves := []string{"a6", "Nc6", "g6", "e6", "Nbd7", "h5"}
+	mass := 1.0
+	for left := n; left > 0; {
+		i := len(s.Forks)
+		line := san(stem)
+		for k := range i {
+			line = append(line, moves[k%5], "Qd2")
+		}
+		f := compare.Fork{Stem: line, Reach: mass, Visits: 400 - i, From: i - 1}
+		k := min(6, left)
+		for j := range k {
+			b := compare.Branch{
+				Move: moves[j], Share: share(max(0, 4-j), 0, 5-j/2, 9, 30), Reach: mass * 0.5 / float64(k),
+				State: compare.Answered, Answer: "Be3", Next: -1, EndsWith: compare.BookEnds, Last: "2026.03.01",
+				Note: "A note of some length that says what to do here and why it should be done at once.",
+			}
+			if j == 0 && left > k {
+				b.Next, b.Reach = i+1, mass*0.7
+			}
+			f.Branches = append(f.Branches, b)
+			if b.Next < 0 {
+				s.Exits = append(s.Exits, compare.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: append(line[:len(line):len(line)], b.Move)})
+			}
+		}
+		s.Forks = append(s.Forks, f)
+		left -= k
+		if left > 0 {
+			left++
+		}
+		mass *= 0.7
+	}
+	r.Sides = []compare.Side{s}
+	return r
+}

@@ -1,0 +1,84 @@
+package pdf
+
+import (
+	"fmt"
+	"strings"
+
+	"foreply/compare"
+)
+
+// unanswered are their likely moves without an answer, with room for one.
+func (c *column) unanswered() section {
+	var rows []block
+	for _, u := range c.side.Unanswered {
+		rows = append(rows, c.open(u))
+	}
+	return c.rows("no answer yet", 4, 9, min(2, len(rows)), rows, leftOut)
+}
+
+// open is one unanswered move: the way there, the facts, and a box to write in.
+func (c *column) open(u compare.Unanswered) block {
+	f := c.l.f
+	n := len(u.Line)
+	if n == 0 {
+		return block{}
+	}
+	from := min(c.shared(u.Line), n-1)
+	words := f.lineTo(u.Line, from, dark)
+	box := c.w * 0.26
+	w := c.inner() - box - 10
+	if c.narrow {
+		w = c.inner()
+	}
+	b := f.para(words, w, 2)
+	facts := f.para(f.say(openText(u), ink{note, false, black}), w, 2)
+	b.put(facts, 0, b.h)
+	b.h += facts.h
+	if u.Note != "" {
+		p := f.para(f.own(u.Note, ink{note, false, dark}), w, 1)
+		b.put(p, 0, b.h)
+		b.h += p.h
+	}
+	if c.narrow {
+		b.add(Rect{Box: Box{0, b.h + 2, w, 17}, Width: 1, Stroke: black})
+		b.h += 25
+		return b
+	}
+	b.add(Rect{Box: Box{c.inner() - box, 2, box, max(b.h-2, 22)}, Width: 1, Stroke: black})
+	b.h = max(b.h, 24) + 5
+	return b
+}
+
+// openText joins the sentence with what others played and the ways back.
+func openText(u compare.Unanswered) string {
+	parts := []string{u.Text}
+	if len(u.Others) > 0 {
+		var list []string
+		for _, m := range u.Others {
+			list = append(list, fmt.Sprintf("%s (%d)", m.Move, m.Games))
+		}
+		parts = append(parts, "met with "+strings.Join(list, ", "))
+	}
+	if len(u.Return) > 0 {
+		parts = append(parts, strings.Join(u.Return, " or ")+" leads back into your book")
+	}
+	return sentenceList(parts)
+}
+
+// shared is how many half-moves of the line stand in the first fork's stem,
+// which the page has printed once.
+func (c *column) shared(line []string) int {
+	if len(c.side.Forks) == 0 {
+		return 0
+	}
+	return common(c.side.Forks[0].Stem, line)
+}
+
+// common is the length of the common beginning.
+func common(a, b []string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return n
+}
