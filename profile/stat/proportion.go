@@ -1,0 +1,69 @@
+package stat
+
+import "math"
+
+// Wilson returns the score interval of a proportion from k successes in n
+// trials: the p for which k/n is not further from p than z standard errors
+// (Wilson 1927; method 3 of Newcombe 1998, Statistics in Medicine 17,
+// 857-872). confidence is two-sided, 0.95 for 95 %. k and n may be fractional,
+// as weighted counts are; k is cut to 0..n, and no trials give (0, 1).
+func Wilson(k, n, confidence float64) (lo, hi float64) {
+	k, n, confidence, ok := counts(k, n, confidence)
+	if !ok {
+		return 0, 1
+	}
+	z := math.Sqrt2 * math.Erfinv(confidence)
+	p, zz := k/n, z*z/n
+	centre := (p + zz/2) / (1 + zz)
+	half := z / (1 + zz) * math.Sqrt(p*(1-p)/n+zz/(4*n))
+	lo, hi = unit(centre-half), unit(centre+half)
+	// Exact at the ends, where rounding would leave a speck.
+	if k == 0 {
+		lo = 0
+	}
+	if k == n {
+		hi = 1
+	}
+	return math.Min(lo, p), math.Max(hi, p)
+}
+
+// ClopperPearson returns the 'exact' interval of a proportion, which covers
+// with at least the confidence asked for (Clopper and Pearson 1934; method 5
+// of Newcombe 1998): the quantiles of Beta(k, n−k+1) and Beta(k+1, n−k).
+// Arguments as for Wilson.
+func ClopperPearson(k, n, confidence float64) (lo, hi float64) {
+	k, n, confidence, ok := counts(k, n, confidence)
+	if !ok {
+		return 0, 1
+	}
+	tail := (1 - confidence) / 2
+	return ordered(BetaQuantile(tail, k, n-k+1), BetaQuantile(1-tail, k+1, n-k))
+}
+
+// Jeffreys returns the equal-tailed interval of a proportion after the prior
+// Beta(1/2, 1/2): quantiles of Beta(k+½, n−k+½) (Brown, Cai and DasGupta 2001,
+// Statistical Science 16, 101-133, without their change at k = 0 and n).
+// Arguments as for Wilson; no trials leave (0, 1).
+func Jeffreys(k, n, confidence float64) (lo, hi float64) {
+	k, n, confidence, ok := counts(k, n, confidence)
+	if !ok {
+		return 0, 1
+	}
+	tail := (1 - confidence) / 2
+	return ordered(BetaQuantile(tail, k+0.5, n-k+0.5), BetaQuantile(1-tail, k+0.5, n-k+0.5))
+}
+
+// ordered undoes what rounding may do to the ends of an interval of (nearly) no
+// width.
+func ordered(lo, hi float64) (float64, float64) { return min(lo, hi), max(lo, hi) }
+
+// counts brings the arguments of an interval into range; ok is false where
+// they leave everything possible.
+func counts(k, n, confidence float64) (_, _, _ float64, ok bool) {
+	confidence = unit(confidence)
+	if !(n > 0) || math.IsNaN(k) || confidence == 1 {
+		return 0, 0, 0, false
+	}
+	n = math.Min(n, heaviest*heaviest)
+	return math.Min(math.Max(k, 0), n), n, confidence, true
+}
