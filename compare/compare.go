@@ -2,6 +2,7 @@ package compare
 
 import (
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // Options of Make; the zero value of a field means its default.
@@ -35,4 +36,88 @@ type Input struct {
 	Opponent Opponent
 	Heading  Heading
 	Basis    Basis
+}
+
+// comparison is one side of the Report in the making.
+type comparison struct {
+	in   *Input
+	opt  Options
+	book *Book
+	tree *profile.Tree
+	look *profile.Outlook
+}
+
+// coverageThreshold is the reach below which coverage is no longer followed;
+// finer than the lines, since what is cut counts as no answer.
+const coverageThreshold = 1e-4
+
+// Make compares. Every line of the Report that reaches a page has been replayed
+// through the rules library; a disagreement is our bug and becomes a footnote
+// that says so.
+func Make(in Input, opt Options) *Report {
+	opt = opt.withDefaults()
+	r := &Report{Version: ReportVersion, Opponent: in.Opponent, Heading: in.Heading, Basis: basis(&in, opt)}
+	for _, b := range in.Books {
+		r.Sides = append(r.Sides, side(&in, opt, b))
+	}
+	r.About = about(&in, r)
+	r.Footnote = footnotes(r)
+	return r
+}
+
+func side(in *Input, opt Options, book *Book) Side {
+	theirs := book.Mine.Other()
+	forecast := profile.NewForecast(in.Profile, theirs, opt.asOf())
+	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
+	w := newWalk(book, c.look, opt)
+	w.run(board.Start(), 0)
+
+	s := Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
+	c.count(&s)
+	s.Few = s.Games <= opt.FewGames
+	if s.Few {
+		s.List = c.list()
+	}
+	s.Exits, s.Other = c.exits(w), w.other
+	s.Forks = c.forks(w)
+	s.Unanswered = c.unanswered(w)
+	s.Coverage = c.coverage(c.fineWalk())
+	s.Options = c.options(w)
+	s.Surprise = c.surprise(w, s.Unanswered)
+	s.Mistakes = c.mistakes(w)
+	s.Boards = c.boards(&s)
+	s.Tonight = c.tonight(w, &s)
+	return s
+}
+
+func (c *comparison) fineWalk() *walk {
+	opt := c.opt
+	opt.Threshold = min(opt.Threshold, coverageThreshold)
+	w := newWalk(c.book, c.look, opt)
+	w.run(board.Start(), 0)
+	return w
+}
+
+func (b *Book) facts() BookFacts {
+	return BookFacts{Files: b.Files, Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
+}
+
+// count fills in what is counted of the games with that colour.
+func (c *comparison) count(s *Side) {
+	for i := range c.in.Profile.Games {
+		g := &c.in.Profile.Games[i]
+		if g.Theirs != c.tree.Theirs {
+			continue
+		}
+		s.Games++
+		if g.Class.Slow() {
+			s.Slow++
+		} else {
+			s.Fast++
+		}
+		s.Score.add(g.Result)
+		if g.Dated {
+			s.Last = g.Date
+		}
+	}
 }

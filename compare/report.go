@@ -48,8 +48,8 @@ type Heading struct {
 type Basis struct {
 	Text     string        `json:"text"` // 'based on 34 slow games, last 2 Nov 2026; 210 fast ones count less'
 	Games    int           `json:"games"`
-	Slow     int           `json:"slow"` // classical and rapid by the FIDE Laws; unknown time control counts as slow
-	Fast     int           `json:"fast"` // blitz and bullet
+	Slow     int           `json:"slow"` // classical by the FIDE Laws, and games without a time control
+	Fast     int           `json:"fast"` // rapid, blitz and bullet
 	First    string        `json:"first,omitempty"`
 	Last     string        `json:"last,omitempty"` // YYYY-MM-DD, or a part of it
 	AsOf     string        `json:"as_of"`          // the day the forecast is made for
@@ -122,6 +122,12 @@ type Share struct {
 	Hi   float64 `json:"hi"`
 	Seen int     `json:"seen"`
 	Of   int     `json:"of"`
+	// Ten is the share of ten that is printed, by largest remainder among the
+	// shares that stand together; TenLo to TenHi is the 80 % interval of how
+	// often it comes in their next ten games here.
+	Ten   int `json:"ten"`
+	TenLo int `json:"ten_lo"`
+	TenHi int `json:"ten_hi"`
 }
 
 // Exit kinds.
@@ -138,6 +144,7 @@ type Exit struct {
 	Reach    float64  `json:"reach"`
 	Lo       float64  `json:"lo"`
 	Hi       float64  `json:"hi"`
+	Of100    int      `json:"of_100"` // Reach as printed: shares of 100 by largest remainder, other included
 	Line     []string `json:"line"`   // SAN from the first move; the leaving move is the last one
 	Unseen   bool     `json:"unseen"` // they leave by some move not seen from them; Line then stops before it
 	Games    int      `json:"games"`  // of theirs that passed the end of Line

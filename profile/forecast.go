@@ -2,7 +2,6 @@ package profile
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"foreply/profile/board"
@@ -98,7 +97,8 @@ func (f *Forecast) At(pos *board.Position, when Span) Expected { return f.On(whe
 
 // On returns the forecast for games played within when.
 func (f *Forecast) On(when Span) *Outlook {
-	o := &Outlook{f: f, weight: make([]float64, len(f.profile.Games)), class: make([]float64, len(f.profile.Games))}
+	n := len(f.profile.Games)
+	o := &Outlook{f: f, weight: make([]float64, n), class: make([]float64, n), age: make([]float64, n)}
 	o.weigh(when)
 	return o
 }
@@ -108,6 +108,7 @@ type Outlook struct {
 	f      *Forecast
 	weight []float64 // w of a visit by game; negative if the game isn't known yet
 	class  []float64 // z by game
+	age    []float64 // in days
 }
 
 // weigh gives each game of the colour its visit weight
@@ -128,8 +129,9 @@ func (o *Outlook) weigh(when Span) {
 		if g.Dated {
 			oldest = when.Middle() - g.Span.Middle()
 		}
+		o.age[i] = oldest
 		o.class[i] = opt.classWeight(g.Class)
-		o.weight[i] = o.class[i] * math.Exp2(-oldest/opt.HalfLifeDays) * math.Exp2(-float64(since)/opt.HalfLifeGames)
+		o.weight[i] = o.class[i] * stat.HalfLife(oldest, opt.HalfLifeDays) * stat.HalfLife(float64(since), opt.HalfLifeGames)
 		since++
 	}
 }
@@ -177,7 +179,7 @@ func (o *Outlook) visits(pos *board.Position, legal []board.Move) []visit {
 		rank := float64(len(known))
 		known = append(known, visit{
 			move: slices.Index(legal, v.Move), long: w, game: v.Game,
-			short: o.class[v.Game] * math.Exp2(-rank/o.f.opt.ShortVisits),
+			short: o.class[v.Game] * stat.HalfLife(rank, o.f.opt.ShortVisits),
 		})
 	}
 	return known
@@ -208,20 +210,15 @@ func (o *Outlook) mix(visits []visit, legal int) (p []float64, strength float64)
 	return p, perEffective*effective(visits, longSum+opt.Concentration, shortSum, opt.ShortPrior) + bonus
 }
 
-// effective is Kish's effective sample size (sum w)^2 / sum w^2 of the visits,
-// each weighted by its part in the mixture (Kish 1965, Survey Sampling).
+// effective is the effective sample size of the visits, each weighted by its
+// part in the mixture.
 func effective(visits []visit, long, short, prior float64) float64 {
-	if len(visits) == 0 {
-		return 0
-	}
 	lambda := short / (short + prior)
-	var sum, squares float64
-	for _, v := range visits {
-		w := (1-lambda)*v.long/long + lambda*v.short/short
-		sum += w
-		squares += w * w
+	weights := make([]float64, len(visits))
+	for i, v := range visits {
+		weights[i] = (1-lambda)*v.long/long + lambda*v.short/short
 	}
-	return sum * sum / squares
+	return stat.EffectiveSize(weights)
 }
 
 func (o *Outlook) expected(legal []board.Move, visits []visit, p []float64, strength float64) Expected {

@@ -1,0 +1,200 @@
+package compare
+
+import (
+	"fmt"
+	"strings"
+
+	"foreply/profile"
+	"foreply/profile/board"
+	"foreply/profile/referee"
+)
+
+// aboutShown is how many facts about the opponent are told.
+const aboutShown = 3
+
+// basis says what the report rests on.
+func basis(in *Input, opt Options) Basis {
+	b := in.Basis
+	b.AsOf = opt.When.First.String()
+	for i := range in.Profile.Games {
+		g := &in.Profile.Games[i]
+		b.Games++
+		if g.Class.Slow() {
+			b.Slow++
+		} else {
+			b.Fast++
+		}
+		if !g.Dated {
+			continue
+		}
+		if b.First == "" {
+			b.First = g.Date
+		}
+		b.Last = g.Date
+	}
+	b.Meetings = meetings(in.Profile, opt.Me)
+	b.Text = basisText(&b, in.Profile, opt)
+	return b
+}
+
+func basisText(b *Basis, p *profile.Profile, opt Options) string {
+	if b.Games == 0 {
+		return "no games of theirs found"
+	}
+	text := "based on " + plural(b.Games, "game")
+	if b.Slow > 0 && b.Fast > 0 {
+		text = "based on " + plural(b.Slow, "slow game") + lastOf(p, true) + "; " + plural(b.Fast, "fast one")
+		if opt.Class != profile.UnknownClass {
+			text += " count less"
+			if opt.Class != profile.Classical {
+				text += " unless " + opt.Class.String()
+			}
+		}
+		text += lastOf(p, false)
+	} else {
+		text += ", last " + DateWords(b.Last)
+	}
+	if n := len(b.Meetings); n > 0 {
+		points := make([]string, n)
+		for i, m := range b.Meetings {
+			points[i] = yourPoints(m.Score)
+		}
+		text += fmt.Sprintf("; you met %s, your score %s", times(n), strings.Join(points, ", "))
+	}
+	return text
+}
+
+func lastOf(p *profile.Profile, slow bool) string {
+	date := ""
+	for i := range p.Games {
+		if g := &p.Games[i]; g.Dated && g.Class.Slow() == slow {
+			date = g.Date
+		}
+	}
+	if date == "" {
+		return ""
+	}
+	return ", last " + DateWords(date)
+}
+
+func yourPoints(theirs string) string {
+	switch theirs {
+	case "1":
+		return "0"
+	case "0":
+		return "1"
+	}
+	return theirs
+}
+
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// about tells facts of the opponent that are worth a player's attention: their
+// record with the colours at hand, their favourite first move, and what they
+// open with when the sheet is for few games.
+func about(in *Input, r *Report) []Fact {
+	var facts []Fact
+	for i := range r.Sides {
+		s := &r.Sides[i]
+		theirs := board.White
+		if s.MyColor == "white" {
+			theirs = board.Black
+		}
+		if s.Games > 0 {
+			facts = append(facts, Fact{
+				Text: fmt.Sprintf("they scored %s with %s", s.Score.Points(), colourWord(theirs)), N: s.Games,
+			})
+		}
+		if s.Few {
+			facts = append(facts, otherColour(in.Profile, theirs.Other())...)
+		}
+	}
+	facts = append(facts, lengths(in.Profile)...)
+	return facts[:min(len(facts), aboutShown)]
+}
+
+// otherColour tells what they play first with the other colour.
+func otherColour(p *profile.Profile, c board.Color) []Fact {
+	start := board.Start()
+	n := p.Tree(c).At(start.Key())
+	if n == nil || c == board.Black {
+		return nil
+	}
+	e := n.Edges[0]
+	return []Fact{{
+		Text: fmt.Sprintf("with %s they opened 1.%s in %d of %s", colourWord(c), start.SAN(e.Move), e.Games, plural(int(n.Games), "game")),
+		N:    int(n.Games),
+	}}
+}
+
+// shortDraw is the length under which a draw counts as short, in full moves.
+const shortDraw = 25
+
+// lengths tells how often they drew early in slow games.
+func lengths(p *profile.Profile) []Fact {
+	n, short := 0, 0
+	for i := range p.Games {
+		g := &p.Games[i]
+		if !g.Class.Slow() {
+			continue
+		}
+		n++
+		if g.Result == profile.Draw && len(g.Moves) < 2*shortDraw {
+			short++
+		}
+	}
+	if short == 0 {
+		return nil
+	}
+	return []Fact{{Text: fmt.Sprintf("%d of %s ended drawn before move %d", short, plural(n, "slow game"), shortDraw), N: n}}
+}
+
+// footnotes are the warnings that must be read with the page.
+func footnotes(r *Report) []string {
+	notes := []string{"the forecast assumes that they did not prepare for you"}
+	if len(r.Opponent.Unsure) > 0 {
+		notes = append(notes, "not certain to be theirs: "+strings.Join(r.Opponent.Unsure, ", "))
+	}
+	if r.Basis.Warnings > 0 {
+		notes = append(notes, plural(r.Basis.Warnings, "problem")+" met while reading the games")
+	}
+	return append(notes, disagreements(r)...)
+}
+
+// disagreements replays every line of the report through the rules library.
+func disagreements(r *Report) []string {
+	var notes []string
+	check := func(line []string) {
+		if err := referee.Line("", line); err != nil {
+			notes = append(notes, fmt.Sprintf("please report this: our rules and the library's differ: %v", err))
+		}
+	}
+	for i := range r.Sides {
+		s := &r.Sides[i]
+		for _, x := range s.Exits {
+			check(x.Line)
+		}
+		for _, u := range s.Unanswered {
+			check(u.Line)
+		}
+		for _, f := range s.Forks {
+			check(f.Stem)
+			for _, b := range f.Branches {
+				line := append(f.Stem[:len(f.Stem):len(f.Stem)], b.Move)
+				if b.Answer != "" {
+					line = append(append(line, b.Answer), b.Then...)
+				}
+				check(line)
+			}
+		}
+	}
+	return notes
+}

@@ -1,0 +1,80 @@
+package compare
+
+import (
+	"fmt"
+
+	"foreply/profile/board"
+)
+
+// boardsWanted is how many diagrams a side offers; the page takes what fits.
+const boardsWanted = 4
+
+// boards picks positions worth a diagram: the worst unanswered move first, then
+// the likeliest exits, then what else the user must answer.
+func (c *comparison) boards(s *Side) []Diagram {
+	var out []Diagram
+	have := map[string]bool{}
+	add := func(d Diagram) {
+		if len(out) < boardsWanted && !have[d.EPD] && d.Origin != "" {
+			have[d.EPD] = true
+			out = append(out, d)
+		}
+	}
+	if len(s.Unanswered) > 0 {
+		add(c.unansweredBoard(&s.Unanswered[0]))
+	}
+	for i := range s.Exits {
+		x := &s.Exits[i]
+		if x.Kind != TheyLeave || x.Unseen {
+			add(c.exitBoard(x))
+		}
+	}
+	for i := range s.Unanswered {
+		add(c.unansweredBoard(&s.Unanswered[i]))
+	}
+	return out
+}
+
+func (c *comparison) unansweredBoard(u *Unanswered) Diagram {
+	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+OneIn(u.Reach))
+}
+
+func (c *comparison) exitBoard(x *Exit) Diagram {
+	caption := "your book ends: "
+	switch {
+	case x.Unseen:
+		caption = "a move not seen from them: "
+	case x.Kind == LimitInBook:
+		caption = "still in your book: "
+	case x.Kind == GameOver:
+		caption = "the game is over: "
+	}
+	return c.diagram(x.Line, x.EPD, x.Reach, caption+OneIn(x.Reach))
+}
+
+func (c *comparison) diagram(line []string, epd string, reach float64, caption string) Diagram {
+	t := resolved(line)
+	d := Diagram{
+		Title: "after " + LastMove(line), Caption: caption, EPD: epd, View: c.book.Mine.String(),
+		Origin: t.origin(), Reach: reach,
+	}
+	if answers := c.book.Answers(t.end.Key()); len(answers) > 0 {
+		d.Arrow = answers[0].UCI()
+	}
+	return d
+}
+
+// resolved reads back a line of our own SAN.
+func resolved(line []string) track {
+	pos := board.Start()
+	moves := make([]board.Move, len(line))
+	for i, san := range line {
+		m, err := pos.Resolve([]byte(san))
+		if err != nil {
+			panic(fmt.Sprintf("compare: our own line %v does not read back at %s: %v", line, san, err))
+		}
+		moves[i] = m
+		pos.Play(m)
+	}
+	return newTrack(moves)
+}

@@ -1,0 +1,124 @@
+package compare
+
+import (
+	"foreply/profile"
+	"foreply/profile/board"
+	"foreply/profile/stat"
+)
+
+// newest is how many games a line cites.
+const newest = 3
+
+// exits puts the walk's ends into the Report's words, likeliest first.
+func (c *comparison) exits(w *walk) []Exit {
+	ends := w.sorted()
+	shares := make([]float64, 0, len(ends)+1)
+	for _, e := range ends {
+		shares = append(shares, e.mass)
+	}
+	printed := stat.LargestRemainder(append(shares, w.other), 100)
+	exits := make([]Exit, len(ends))
+	for i, e := range ends {
+		exits[i] = c.exit(e)
+		exits[i].Of100 = printed[i]
+	}
+	return exits
+}
+
+func (c *comparison) exit(e *end) Exit {
+	t := newTrack(e.at.path())
+	at := c.tree.At(e.at.key)
+	visits := nodeVisits(at)
+	if e.leave != board.NoMove {
+		t = t.and(e.leave)
+		visits = visitsWith(at, e.leave)
+	}
+	lo, hi := reachRange(e.mass, e.second)
+	x := Exit{
+		Kind: e.kind, Reach: e.mass, Lo: lo, Hi: hi, Line: t.sans, Unseen: e.unseen, Orders: e.orders,
+		EPD: t.end.EPD(), YourMove: t.end.Turn() == c.book.Mine, NotSeen: notSeen(e.at),
+		ECO: t.opening().ECO, Name: t.opening().Name,
+	}
+	if !e.unseen {
+		x.Games, x.Last, x.Newest = c.cite(visits)
+	}
+	x.Note, x.NotePly = t.note(c.book)
+	x.File, x.FileLine = t.place(c.book)
+	return x
+}
+
+// notSeen lists the plies of the likeliest way to s that the opponent has never
+// played in the games found, though the book covers them.
+func notSeen(s *state) []int {
+	var plies []int
+	for ; s.via != nil; s = s.via {
+		if s.unseen {
+			plies = append([]int{s.ply}, plies...)
+		}
+	}
+	return plies
+}
+
+func nodeVisits(n *profile.TreeNode) []profile.Visit {
+	if n == nil {
+		return nil
+	}
+	return n.Visits
+}
+
+func visitsWith(n *profile.TreeNode, m board.Move) []profile.Visit {
+	var found []profile.Visit
+	for _, v := range nodeVisits(n) {
+		if v.Move == m {
+			found = append(found, v)
+		}
+	}
+	return found
+}
+
+// cite counts the games of visits, and names the newest.
+func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs []Ref) {
+	previous := int32(-1)
+	for i := len(visits) - 1; i >= 0; i-- {
+		v := visits[i]
+		if v.Game == previous {
+			continue
+		}
+		previous = v.Game
+		games++
+		if len(refs) < newest {
+			g := &c.in.Profile.Games[v.Game]
+			refs = append(refs, Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
+		}
+	}
+	if len(refs) > 0 {
+		last = refs[0].Date
+	}
+	return games, last, refs
+}
+
+func (c *comparison) score(visits []profile.Visit) Score {
+	var s Score
+	previous := int32(-1)
+	for _, v := range visits {
+		if v.Game == previous {
+			continue
+		}
+		previous = v.Game
+		s.add(c.in.Profile.Games[v.Game].Result)
+	}
+	return s
+}
+
+func (s *Score) add(r profile.Result) {
+	switch r {
+	case profile.Win:
+		s.Wins++
+	case profile.Draw:
+		s.Draws++
+	case profile.Loss:
+		s.Losses++
+	default:
+		s.Unknown++
+	}
+}

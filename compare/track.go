@@ -1,0 +1,65 @@
+package compare
+
+import (
+	"slices"
+
+	"foreply/profile/board"
+	"foreply/profile/openings"
+)
+
+// track is a line of moves from the first move with all that is looked up
+// along it.
+type track struct {
+	moves []board.Move
+	sans  []string
+	keys  []uint64 // keys[i] is the position after i plies
+	end   board.Position
+}
+
+func newTrack(moves []board.Move) track {
+	t := track{moves: moves, sans: make([]string, len(moves)), end: board.Start()}
+	t.keys = append(t.keys, t.end.Key())
+	for i, m := range moves {
+		t.sans[i] = t.end.SAN(m)
+		t.end.Play(m)
+		t.keys = append(t.keys, t.end.Key())
+	}
+	return t
+}
+
+// and returns the track with one move more.
+func (t track) and(m board.Move) track { return newTrack(append(slices.Clone(t.moves), m)) }
+
+// opening names the last named position on the way.
+func (t track) opening() openings.Opening {
+	o, _, _ := openings.Along(t.keys)
+	return o
+}
+
+// note is the user's note nearest to the end, and the ply it stands at.
+func (t track) note(b *Book) (text string, ply int) {
+	for i, key := range slices.Backward(t.keys) {
+		if text := b.Note(key); text != "" {
+			return text, i
+		}
+	}
+	return "", 0
+}
+
+// place is where the repertoire stands that is nearest to the end.
+func (t track) place(b *Book) (file string, line int) {
+	for _, key := range slices.Backward(t.keys) {
+		if p := b.places[key]; p != nil && p.line > 0 {
+			return p.file, p.line
+		}
+	}
+	return "", 0
+}
+
+// origin is the square the last move came from.
+func (t track) origin() string {
+	if len(t.moves) == 0 {
+		return ""
+	}
+	return t.moves[len(t.moves)-1].From().String()
+}

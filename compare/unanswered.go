@@ -1,0 +1,106 @@
+package compare
+
+import (
+	"fmt"
+	"strings"
+
+	"foreply/profile/board"
+)
+
+// othersShown and returnsShown limit what is told of an unanswered move.
+const (
+	othersShown  = 3
+	returnsShown = 3
+)
+
+// unanswered lists the moves of theirs worth following after which the book has
+// nothing, likeliest first.
+func (c *comparison) unanswered(w *walk) []Unanswered {
+	var out []Unanswered
+	for _, e := range w.sorted() {
+		noAnswer := e.kind == BookEnds && e.at.ply > 0 && e.at.pos.Turn() == c.book.Mine
+		if e.kind == TheyLeave && !e.unseen || noAnswer {
+			out = append(out, c.unansweredAt(e))
+		}
+	}
+	return out
+}
+
+func (c *comparison) unansweredAt(e *end) Unanswered {
+	from, likely := e.at, e.likely
+	t := newTrack(e.at.path())
+	if e.kind == TheyLeave {
+		t = t.and(e.leave)
+	} else {
+		from = e.at.via
+		likely, _ = from.expected.Of(e.at.move)
+	}
+	visits := visitsWith(c.tree.At(from.key), likely.Move)
+	lo, hi := reachRange(e.mass, e.second)
+	u := Unanswered{
+		Line: t.sans, Reach: e.mass, Lo: lo, Hi: hi, EPD: t.end.EPD(), Name: t.opening().Name,
+		Share: shareAt(from, likely.Range, likely.N),
+		Score: c.score(visits), Others: c.othersMet(&t.end), Return: c.returns(&t.end),
+	}
+	_, u.Last, _ = c.cite(visits)
+	u.Note, u.NotePly = t.note(c.book)
+	u.Text = OneIn(e.mass) + "; " + Counted(u.Share)
+	if u.Last != "" {
+		u.Text += "; last " + DateWords(u.Last)
+	}
+	return u
+}
+
+// othersMet tells how the other players went on at pos.
+func (c *comparison) othersMet(pos *board.Position) []Met {
+	n := c.tree.At(pos.Key())
+	if n == nil {
+		return nil
+	}
+	var met []Met
+	for _, e := range n.Edges[:min(len(n.Edges), othersShown)] {
+		met = append(met, Met{
+			Move: pos.SAN(e.Move), Games: int(e.Games),
+			Score: Score{int(e.Wins), int(e.Draws), int(e.Losses), int(e.Unknown)},
+		})
+	}
+	return met
+}
+
+// returns lists the user's moves at pos after which the book goes on.
+func (c *comparison) returns(pos *board.Position) []string {
+	var found []string
+	for _, m := range pos.Legal(nil) {
+		after := *pos
+		after.Play(m)
+		if p := c.book.places[after.Key()]; p != nil && len(p.covered) > 0 && len(found) < returnsShown {
+			found = append(found, pos.SAN(m))
+		}
+	}
+	return found
+}
+
+// surprise gathers what helps when they leave early: the note nearest to the
+// likeliest unanswered move, the user's usual moves, and ways back.
+func (c *comparison) surprise(w *walk, unanswered []Unanswered) Surprise {
+	s := Surprise{SetUp: c.usualMoves(w)}
+	for _, u := range unanswered {
+		if s.Note == "" && u.Note != "" {
+			s.Note = u.Note
+			s.NoteAt = LastMove(u.Line[:u.NotePly])
+		}
+		if len(u.Return) > 0 && len(s.Returns) < returnsShown {
+			s.Returns = append(s.Returns, fmt.Sprintf("after %s, %s is back in your book",
+				Movetext(u.Line, 0), yourMoves(u.Return, len(u.Line))))
+		}
+	}
+	return s
+}
+
+func yourMoves(sans []string, ply int) string {
+	texts := make([]string, len(sans))
+	for i, san := range sans {
+		texts[i] = Movetext([]string{san}, ply)
+	}
+	return strings.Join(texts, " or ")
+}

@@ -1,0 +1,159 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Players misread percentages; everything is said in frequencies that can be
+// counted on fingers (DESIGN: 'how it is said').
+
+// OneIn says a probability as a frequency of games: 'about 1 game in 12'.
+func OneIn(p float64) string {
+	switch {
+	case p <= 0:
+		return "never"
+	case p > 0.97:
+		return "nearly every game"
+	case p >= 0.15:
+		if t := int(math.Round(p * 10)); t < 10 {
+			return fmt.Sprintf("about %s in 10", plural(t, "game"))
+		}
+		return "9 games in 10 or more"
+	}
+	n := int(math.Round(1 / p))
+	switch {
+	case n > 100:
+		return "less than 1 game in 100"
+	case n > 20:
+		n = (n + 2) / 5 * 5
+	}
+	return fmt.Sprintf("about 1 game in %d", n)
+}
+
+// InTen says a share as printed: '5 in 10, likely 3-7'. A share that rounds to
+// none of ten is said as one in so many.
+func InTen(s Share) string {
+	var text string
+	switch {
+	case s.Ten == 0:
+		text = rarely(s.P)
+	case s.TenLo == s.TenHi:
+		text = fmt.Sprintf("%d in 10", s.Ten)
+	default:
+		text = fmt.Sprintf("%d in 10, likely %d-%d", s.Ten, s.TenLo, s.TenHi)
+	}
+	return text
+}
+
+func rarely(p float64) string {
+	if p < 0.005 {
+		return "hardly ever"
+	}
+	return fmt.Sprintf("1 in %d", roundTidy(1/p))
+}
+
+// roundTidy rounds to a number one would say: to the unit up to 20, to 5 up to
+// 50, then to 10.
+func roundTidy(x float64) int {
+	switch {
+	case x <= 20:
+		return int(math.Round(x))
+	case x <= 50:
+		return int(math.Round(x/5)) * 5
+	}
+	return int(math.Round(x/10)) * 10
+}
+
+// Counted says what a share rests on: '9 of 17 games'; 'not seen from them'.
+func Counted(s Share) string {
+	switch {
+	case s.Of == 0:
+		return "never been here in the games found"
+	case s.Seen == 0:
+		return "not seen from them"
+	}
+	return fmt.Sprintf("%d of %s", s.Seen, plural(s.Of, "game"))
+}
+
+// Movetext prints a line of SAN with its move numbers; startPly is the number
+// of plies played before it: 0 prints '1.e4 c5', 1 prints '1...c5'.
+func Movetext(line []string, startPly int) string {
+	var b strings.Builder
+	for i, san := range line {
+		ply := startPly + i
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		switch {
+		case ply%2 == 0:
+			fmt.Fprintf(&b, "%d.", ply/2+1)
+		case i == 0:
+			fmt.Fprintf(&b, "%d...", ply/2+1)
+		}
+		b.WriteString(san)
+	}
+	return b.String()
+}
+
+// LastMove prints the last move of a line with its number: '5...Qb6'.
+func LastMove(line []string) string {
+	if len(line) == 0 {
+		return "the first move"
+	}
+	return Movetext(line[len(line)-1:], len(line)-1)
+}
+
+// Points prints the opponent's score: '4½ of 12'; games without a result are
+// left out.
+func (s Score) Points() string {
+	return halves(2*s.Wins+s.Draws) + fmt.Sprintf(" of %d", s.Wins+s.Draws+s.Losses)
+}
+
+// Games counts all games of the score.
+func (s Score) Games() int { return s.Wins + s.Draws + s.Losses + s.Unknown }
+
+func halves(n int) string {
+	switch {
+	case n == 1:
+		return "½"
+	case n%2 == 1:
+		return fmt.Sprintf("%d½", n/2)
+	}
+	return fmt.Sprint(n / 2)
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return fmt.Sprintf("%d %s", n, noun)
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+var months = [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
+
+// DateWords prints a Date tag as a player says it: '2 Nov 2026', 'Nov 2026',
+// '2026', or 'date unknown'.
+func DateWords(tag string) string {
+	var y, m, d int
+	parts := strings.Split(tag, ".")
+	if len(parts) > 0 {
+		fmt.Sscanf(parts[0], "%d", &y)
+	}
+	if len(parts) > 1 {
+		fmt.Sscanf(parts[1], "%d", &m)
+	}
+	if len(parts) > 2 {
+		fmt.Sscanf(parts[2], "%d", &d)
+	}
+	switch {
+	case y == 0:
+		return "date unknown"
+	case m < 1 || m > 12:
+		return fmt.Sprint(y)
+	case d < 1 || d > 31:
+		return fmt.Sprintf("%s %d", months[m-1], y)
+	}
+	return fmt.Sprintf("%d %s %d", d, months[m-1], y)
+}

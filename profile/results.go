@@ -1,0 +1,89 @@
+package profile
+
+import "foreply/profile/stat"
+
+// prior is how many games' weight the results of the position before have: with
+// fewer games here, what happened here is mostly chance.
+const prior = 250
+
+// Results are what is expected of the opponent's results after a line.
+type Results struct {
+	Win, Draw, Loss float64 // probabilities, summing to 1
+	Games           int     // known games that reached the end of the line, with a result
+	All             int     // known games of the colour, with a result
+	raw             float64
+}
+
+// Score is the opponent's expected score, 0..1.
+func (r Results) Score() float64 { return r.Win + r.Draw/2 }
+
+// Raw is the plain score of the games that reached the end of the line; without
+// games it is Score.
+func (r Results) Raw() float64 { return r.raw }
+
+// Results shrinks the record along a line, given by the keys of its positions:
+// q = (counts + 250*q of the position before) / (games + 250), from the record
+// of the colour down. The position itself tells little; the weight was fitted
+// on real careers. Without any game the three are equal.
+func (o *Outlook) Results(keys []uint64) Results {
+	all := o.record(keys[0])
+	r := Results{Win: 1. / 3, Draw: 1. / 3, Loss: 1. / 3}
+	if total := all.total(); total > 0 {
+		r.Win, r.Draw, r.Loss = all.w/total, all.d/total, all.l/total
+	}
+	r.All, r.Games = all.games, all.games
+	last := all
+	for _, key := range keys[1:] {
+		last = o.record(key)
+		n := last.total() + prior
+		r.Win = (last.w + prior*r.Win) / n
+		r.Draw = (last.d + prior*r.Draw) / n
+		r.Loss = (last.l + prior*r.Loss) / n
+		r.Games = last.games
+	}
+	r.raw = r.Score()
+	if total := last.total(); total > 0 {
+		r.raw = (last.w + last.d/2) / total
+	}
+	return r
+}
+
+// record sums the results of the known games through a position, each halved
+// in weight for every HalfLifeDays of its age.
+type record struct {
+	w, d, l float64
+	games   int
+}
+
+func (r *record) total() float64 { return r.w + r.d + r.l }
+
+func (o *Outlook) record(key uint64) record {
+	var r record
+	n := o.f.tree.At(key)
+	if n == nil {
+		return r
+	}
+	previous := int32(-1)
+	for _, v := range n.Visits {
+		if v.Game == previous || o.weight[v.Game] < 0 {
+			continue
+		}
+		previous = v.Game
+		r.add(o.f.profile.Games[v.Game].Result, stat.HalfLife(o.age[v.Game], o.f.opt.HalfLifeDays))
+	}
+	return r
+}
+
+func (r *record) add(result Result, weight float64) {
+	switch result {
+	case Win:
+		r.w += weight
+	case Draw:
+		r.d += weight
+	case Loss:
+		r.l += weight
+	default:
+		return
+	}
+	r.games++
+}
