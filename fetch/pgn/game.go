@@ -1,4 +1,23 @@
+// Package pgn reads and writes the PGN text format and knows no chess.
+//
+// Bytes of any origin go in, games come out one after another: tags, moves as
+// they are written, comments, and a list of problems with their places. The
+// writer goes the other way. Package fetch opens the files and picks the games;
+// packages profile and compare replay the moves and judge them.
+//
+// Priorities, in order where they compete: safe on hostile input, right on valid
+// PGN, fast, sensible on broken PGN.
+//
+// The work is done in two passes. split (split.go) finds where a game ends;
+// parse (parse.go) reads what lies between. Both stand on the same functions of
+// scan.go, and only split decides on borders, so a skipped game is exactly as
+// long as a read one, and blocks of games can be handed to workers.
 package pgn
+
+import (
+	"bytes"
+	"slices"
+)
 
 // Tag is one tag pair, the value unescaped and in UTF-8.
 type Tag struct{ Name, Value string }
@@ -23,7 +42,11 @@ type Game struct {
 	// Termination as the movetext has it: 1-0, 0-1, 1/2-1/2, *; empty when missing.
 	Termination string
 	Problems    []Problem
-	Text        []byte // the bytes of the whole game, tags included
+	// Text is the whole game, tags included, in UTF-8 (bytes that are not are
+	// read as Windows-1252); a lone CR has become an LF.
+	Text []byte
+
+	column int // column of its first byte, from 1
 }
 
 // Move is one move of the main line.
@@ -51,4 +74,74 @@ type Node struct {
 	Variations []*Line // alternatives to this move
 	Line       int
 	Column     int
+}
+
+// Clone returns a copy that stays valid. The tree is never used again by the
+// Reader, so the copy shares it.
+func (g *Game) Clone() *Game {
+	c := *g
+	c.Tags = slices.Clone(g.Tags)
+	c.Problems = slices.Clone(g.Problems)
+	c.Text = bytes.Clone(g.Text)
+	c.Moves = slices.Clone(g.Moves)
+	n := 0
+	for i := range c.Moves {
+		n += len(c.Moves[i].SAN) + len(c.Moves[i].Note)
+	}
+	arena := make([]byte, 0, n)
+	keep := func(b []byte) []byte {
+		if b == nil {
+			return nil
+		}
+		k := len(arena)
+		arena = append(arena, b...)
+		return arena[k:len(arena):len(arena)]
+	}
+	for i := range c.Moves {
+		c.Moves[i].SAN = keep(c.Moves[i].SAN)
+		c.Moves[i].Note = keep(c.Moves[i].Note)
+	}
+	return &c
+}
+
+// Excerpt returns the given line of the input as far as it belongs to the game,
+// fit for a terminal; empty when it is none of the game's.
+func (g *Game) Excerpt(line int) string {
+	b := g.line(line)
+	return clean(string(b), len(b))
+}
+
+// line returns the bytes of a line, counted as in the input.
+func (g *Game) line(line int) []byte {
+	if line < g.Line {
+		return nil
+	}
+	b := g.Text
+	for n := g.Line; n < line; n++ {
+		k := bytes.IndexByte(b, '\n')
+		if k < 0 {
+			return nil
+		}
+		b = b[k+1:]
+	}
+	return bytes.TrimRight(b[:lineEnd(b, 0)], "\r")
+}
+
+// excerptAt returns what is around a column of a line, and the column it starts
+// at.
+func (g *Game) excerptAt(line, column int) (string, int) {
+	const around = 120
+	r := []rune(string(g.line(line)))
+	first := 1
+	if line == g.Line {
+		first = g.column
+	}
+	at := min(max(column-first, 0), len(r))
+	from, to := max(0, at-around), min(len(r), at+around)
+	start := first + from
+	if start == 1 {
+		start = 0
+	}
+	s := string(r[from:to])
+	return clean(s, len(s)), start
 }

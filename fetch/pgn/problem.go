@@ -1,5 +1,11 @@
 package pgn
 
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
 // Severity ranks a problem.
 type Severity string
 
@@ -51,4 +57,59 @@ type Problem struct {
 	Message  string   `json:"message"`
 	Hint     string   `json:"hint,omitempty"`    // what to do about it
 	Excerpt  string   `json:"excerpt,omitempty"` // the text line, for the caret
+
+	// ExcerptFrom is the column that Excerpt starts at; zero means 1. A long line
+	// is cut to what is around Column.
+	ExcerptFrom int `json:"excerptFrom,omitempty"`
+}
+
+// String returns 'file:line:column: message', the token behind it.
+func (p Problem) String() string {
+	place := p.File
+	if p.Line > 0 {
+		place += fmt.Sprintf(":%d", p.Line)
+		if p.Column > 0 {
+			place += fmt.Sprintf(":%d", p.Column)
+		}
+	}
+	s := place + ": " + p.Message
+	if p.Token != "" {
+		s += " '" + p.Token + "'"
+	}
+	return s
+}
+
+// caretWidth is how wide the excerpt with the caret gets, in columns.
+const caretWidth = 76
+
+// Caret returns the excerpt and, under the column, a caret, as two lines. A long
+// line is cut to what is around the column. Empty without an excerpt.
+func (p Problem) Caret() string {
+	if p.Excerpt == "" || p.Column == 0 {
+		return p.Excerpt
+	}
+	line := []rune(clean(p.Excerpt, len(p.Excerpt)))
+	at := min(max(p.Column-max(p.ExcerptFrom, 1), 0), len(line))
+	from := max(0, min(at-caretWidth/2, len(line)-caretWidth))
+	to := min(len(line), from+caretWidth)
+	return string(line[from:to]) + "\n" + strings.Repeat(" ", at-from) + "^"
+}
+
+// clean makes text fit for a terminal: control, format and bidirectional
+// characters become blanks or go, and it is cut to so many runes.
+func clean(s string, most int) string {
+	var b strings.Builder
+	n := 0
+	for _, r := range s {
+		if n == most {
+			b.WriteString("…")
+			break
+		}
+		if unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
+			r = ' '
+		}
+		b.WriteRune(r)
+		n++
+	}
+	return b.String()
 }

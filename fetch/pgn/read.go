@@ -1,0 +1,281 @@
+package pgn
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"iter"
+	"unicode/utf8"
+)
+
+// Options say what a Reader looks at. The zero value reads the main lines of all
+// games.
+type Options struct {
+	Source, File string // for the places of problems; see Problem
+	Variations   bool   // build Game.Tree as well
+
+	// Want sees the tags before the moves are looked at. The moves of a game that
+	// it refuses are skipped and the game is not handed out, though counted. The
+	// slice is valid during the call, its strings for ever. Nil wants all.
+	Want func(Tags) bool
+
+	// MaxGame bounds a game, in bytes; 1 MiB when zero. What a longer game has
+	// beyond it is left out with a TooLong problem; the next game is found again
+	// by its tags.
+	MaxGame int
+}
+
+const (
+	defaultMaxGame = 1 << 20
+	blockSize      = 128 << 10 // bytes asked of the io.Reader at a time
+	maxLoose       = 50        // problems outside of games kept
+)
+
+// Reader reads the games of one input.
+type Reader struct {
+	src io.Reader
+	opt Options
+	err error
+
+	buf        []byte
+	start, end int  // what is read and not used yet
+	filled     int  // end, or one more for a CR whose next byte is not known
+	eof        bool // nothing will be added
+	escape     bool // in the middle of an escape line too long for the buffer
+
+	line, column int // place of buf[start]
+	games        int
+	loose        []Problem
+	looseMore    int
+	encoding     bool // a text that is not UTF-8 was reported
+	parser       parser
+}
+
+// NewReader returns a Reader of the games in src.
+func NewReader(src io.Reader, opt Options) *Reader {
+	if opt.MaxGame <= 0 {
+		opt.MaxGame = defaultMaxGame
+	}
+	return &Reader{src: src, opt: opt, line: 1, column: 1}
+}
+
+// All returns the games one after another. A game is valid until the next one is
+// asked for. After the loop, Err tells whether the input ended by itself.
+func (r *Reader) All() iter.Seq[*Game] {
+	return func(yield func(*Game) bool) {
+		for g := r.next(); g != nil; g = r.next() {
+			if !yield(g) {
+				return
+			}
+		}
+	}
+}
+
+// Err returns the error of the input that ended reading, nil at its end. Faults
+// of the text are no errors: see Game.Problems and Reader.Problems.
+func (r *Reader) Err() error { return r.err }
+
+// Games returns the number of games seen so far, wanted or not.
+func (r *Reader) Games() int { return r.games }
+
+// Problems returns the problems found so far that belong to no game, such as
+// text before the first one. Only the first are kept; the last entry counts the
+// others.
+func (r *Reader) Problems() []Problem {
+	if r.looseMore == 0 {
+		return r.loose
+	}
+	p := r.loose[len(r.loose)-1]
+	p.Token, p.Excerpt = "", ""
+	p.Message = fmt.Sprintf("%d more pieces of text outside of any game", r.looseMore)
+	return append(r.loose[:len(r.loose):len(r.loose)], p)
+}
+
+// next returns the next wanted game, nil at the end.
+func (r *Reader) next() *Game {
+	for r.skipLead() {
+		text, sp, long := r.cut()
+		if text == nil {
+			return nil
+		}
+		place := Problem{Source: r.opt.Source, File: r.opt.File, Line: r.line, Column: r.column}
+		r.advance(sp.end)
+		g := r.game(text, sp, place, long)
+		if long {
+			r.resync()
+		}
+		if g != nil {
+			return g
+		}
+	}
+	return nil
+}
+
+// cut returns the next game's text and where its parts are; nil when reading
+// failed within it. long says that the game goes on beyond MaxGame.
+func (r *Reader) cut() (text []byte, sp span, long bool) {
+	for {
+		window := r.buf[r.start:r.end]
+		last := r.eof && len(window) <= r.opt.MaxGame
+		full := len(window) >= r.opt.MaxGame
+		window = window[:min(len(window), r.opt.MaxGame)]
+		sp, ok := split(window, last || full)
+		if !ok {
+			r.fill()
+			continue
+		}
+		cutOff := sp.end == len(window) && sp.markEnd == sp.bodyEnd
+		if cutOff && last && r.err != nil {
+			return nil, sp, false
+		}
+		return window[:sp.end], sp, cutOff && !last
+	}
+}
+
+// skipLead goes to the first byte of the next game; false at the end.
+func (r *Reader) skipLead() bool {
+	for {
+		b := r.buf[r.start:r.end]
+		if len(b) < lookahead && !r.eof {
+			r.fill()
+			continue
+		}
+		i := r.endEscape(b)
+		if r.column == 1 && i == 0 {
+			i = skipEscapes(b, 0)
+		}
+		i, _ = skipSpace(b, i)
+		if i < len(b) || r.eof {
+			r.advance(i)
+			return i < len(b)
+		}
+		r.dropLead(b)
+	}
+}
+
+// endEscape returns where the escape line ends that was cut off by dropLead.
+func (r *Reader) endEscape(b []byte) int {
+	if !r.escape {
+		return 0
+	}
+	i := lineEnd(b, 0)
+	r.escape = i == len(b)
+	return i
+}
+
+// dropLead lets go of white space and escape lines that fill the whole buffer.
+func (r *Reader) dropLead(b []byte) {
+	n := bytes.LastIndexByte(b, '\n') + 1
+	if n == 0 && len(b) >= blockSize {
+		r.escape = r.escape || r.column == 1 && b[0] == '%'
+		n = len(b)
+	}
+	r.advance(n)
+	r.fill()
+}
+
+// advance moves the start by n bytes and keeps count of line and column.
+func (r *Reader) advance(n int) {
+	b := r.buf[r.start : r.start+n]
+	r.start += n
+	if k := bytes.LastIndexByte(b, '\n'); k >= 0 {
+		r.line += bytes.Count(b, []byte("\n"))
+		r.column = 1
+		b = b[k+1:]
+	}
+	r.column += utf8.RuneCount(b)
+}
+
+// resync goes to the next tag section after a game that was too long.
+func (r *Reader) resync() {
+	const keep = 512
+	for {
+		b := r.buf[r.start:r.end]
+		if k := nextSection(b); k > 0 {
+			r.advance(k)
+			return
+		}
+		if r.eof {
+			r.advance(len(b))
+			return
+		}
+		r.advance(max(0, len(b)-keep))
+		r.fill()
+	}
+}
+
+// nextSection finds a tag pair at the start of a line that follows a blank line
+// or is the Event, first of the roster; 0 when there is none.
+func nextSection(b []byte) int {
+	for p := 0; ; {
+		k := bytes.Index(b[p:], []byte("\n["))
+		if k < 0 {
+			return 0
+		}
+		p += k + 1
+		if startsTag(b, p) && (afterBlank(b, p) || bytes.HasPrefix(b[p:], []byte("[Event "))) {
+			return p
+		}
+	}
+}
+
+// fill adds to the buffer, at least one byte unless the input ends. It moves
+// what is not used yet to the front and makes room when there is little.
+func (r *Reader) fill() {
+	if r.start > 0 {
+		n := copy(r.buf, r.buf[r.start:r.filled])
+		r.end -= r.start
+		r.filled = n
+		r.start = 0
+	}
+	if want := r.filled + blockSize; want > len(r.buf) {
+		grown := make([]byte, max(want, 2*len(r.buf)))
+		copy(grown, r.buf[:r.filled])
+		r.buf = grown
+	}
+	for empty := 0; r.filled < len(r.buf) && !r.eof; {
+		n, err := r.src.Read(r.buf[r.filled:])
+		r.filled += n
+		if empty++; n > 0 {
+			empty = 0
+		}
+		switch {
+		case err == io.EOF:
+			r.eof = true
+		case err == nil && empty < 100:
+		default:
+			r.fail(err)
+		}
+	}
+	r.lineEnds()
+}
+
+func (r *Reader) fail(err error) {
+	if err == nil {
+		err = io.ErrNoProgress
+	}
+	r.err = fmt.Errorf("reading %s: %w", r.opt.File, err)
+	r.eof = true
+}
+
+// lineEnds turns each lone CR among the new bytes into an LF, so that nothing
+// else has to know of it. A CR at the end waits for the next byte.
+func (r *Reader) lineEnds() {
+	b := r.buf[:r.filled]
+	for i := r.end; ; i++ {
+		k := bytes.IndexByte(b[i:], '\r')
+		if k < 0 {
+			r.end = r.filled
+			return
+		}
+		i += k
+		switch {
+		case i+1 < len(b) && b[i+1] == '\n':
+		case i+1 < len(b) || r.eof:
+			b[i] = '\n'
+		default:
+			r.end = i
+			return
+		}
+	}
+}

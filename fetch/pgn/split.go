@@ -1,0 +1,396 @@
+package pgn
+
+import (
+	"bytes"
+	"unicode/utf8"
+)
+
+// A game goes from its first comment, tag or move to
+//   - its termination marker and the comments behind it on the same line, or
+//   - a tag pair once there were moves, or a tag pair that follows a blank line
+//     and has a name already given, when there were none, or
+//   - a line that follows a blank line and starts with move number 1 of White,
+//     once there were moves, or
+//   - the end of the input.
+//
+// split is all there is to find borders, needs no state from what came before,
+// and never looks at a game twice unless it lacks its end. So a file can be cut
+// into blocks for workers: one goroutine reads, calls split and counts lines and
+// games (a count of line feeds), collects whole games to blocks of some hundred
+// kilobytes, and hands each block with its first line, column and game number to
+// a worker, which runs readGame on each game.
+
+// span tells where the parts of a game lie in the text.
+type span struct {
+	tags    int // end of the tag section; 0 without tags
+	body    int // start of the movetext
+	bodyEnd int // its end; the termination marker follows
+	markEnd int // equal to bodyEnd when there is no marker
+	end     int // end of the game with the comments behind the marker
+	value   string
+	byOne   bool // ended because a move number 1 follows a blank line
+}
+
+// lookahead is how many bytes split wants to see behind a sign before it judges
+// it, unless they are the last.
+const lookahead = 64
+
+// splitter is the state of split.
+type splitter struct {
+	b     []byte
+	final bool
+	i     int
+	sp    span
+	blank bool // a blank line since the last tag
+
+	depth   int
+	openAt  int // behind the last open parenthesis and comments after it
+	linesTo int // up to here lines are known to have a next line
+	seenTo  int // moves were looked for up to here
+	hasMove bool
+}
+
+// split finds the parts of the game that starts at b[0], which is no white
+// space. ok is false when the end of the game is not in b; final says that
+// nothing will be added to b, then ok is always true.
+func split(b []byte, final bool) (sp span, ok bool) {
+	s := splitter{b: b, final: final, openAt: -1}
+	done, ok := s.head()
+	if ok && !done {
+		ok = s.movetext()
+	}
+	return s.sp, ok
+}
+
+// head goes through comments and tags up to the movetext. done says that the
+// game ends here.
+func (s *splitter) head() (done, ok bool) {
+	for {
+		i, breaks := skipSpace(s.b, s.i)
+		if i >= len(s.b) {
+			return true, s.stopAt(len(s.b))
+		}
+		s.blank = s.blank || breaks > 1
+		s.i = i
+		switch s.b[i] {
+		case '{':
+			end, open, ok := commentEnd(s.b, i, s.final)
+			if !ok || open {
+				return true, ok && s.endAt(end)
+			}
+			s.i = end
+		case ';':
+			s.i = lineEnd(s.b, i)
+		case '[':
+			if done, ok := s.tag(); done || !ok {
+				return done, ok
+			}
+		default:
+			s.startBody(i)
+			return false, true
+		}
+	}
+}
+
+// tag takes in the tag pair at s.i or ends the game before it.
+func (s *splitter) tag() (done, ok bool) {
+	if !s.twoLines() {
+		return false, false
+	}
+	t := scanTag(s.b, s.i)
+	if s.sp.tags > 0 && s.blank && s.given(s.b[t.name:t.nameEnd]) {
+		return true, s.endAt(s.i)
+	}
+	s.i = t.end
+	s.sp.tags = t.end
+	s.blank = false
+	return false, true
+}
+
+// twoLines reports whether the rest of this line and the next are in b.
+func (s *splitter) twoLines() bool {
+	if s.final {
+		return true
+	}
+	if s.i < s.linesTo {
+		return true
+	}
+	line := lineEnd(s.b, s.i)
+	if line >= len(s.b) || lineEnd(s.b, line+1) >= len(s.b) {
+		return false
+	}
+	s.linesTo = line
+	return true
+}
+
+// given reports whether the section so far has a tag of that name. It looks at
+// the first few hundred only, so that a hostile section costs no square of its
+// length.
+func (s *splitter) given(name []byte) bool {
+	for i, looked := 0, 0; i < s.sp.tags && looked < 256; looked++ {
+		j, _ := skipSpace(s.b, i)
+		switch s.b[j] {
+		case '{':
+			i, _, _ = commentEnd(s.b, j, s.final)
+		case ';':
+			i = lineEnd(s.b, j)
+		case '[':
+			t := scanTag(s.b, j)
+			if bytes.Equal(s.b[t.name:t.nameEnd], name) {
+				return true
+			}
+			i = t.end
+		default: // between two tag sections of one game
+			i = j + 1
+		}
+	}
+	return false
+}
+
+func (s *splitter) startBody(i int) {
+	s.i, s.sp.body, s.seenTo = i, i, i
+	s.depth, s.openAt = 0, -1
+}
+
+// movetext goes on to the end of the game.
+func (s *splitter) movetext() (ok bool) {
+	for {
+		s.skipQuiet()
+		if s.i >= len(s.b) {
+			return s.stopAt(len(s.b))
+		}
+		if !s.final && len(s.b)-s.i < lookahead {
+			return false
+		}
+		done, ok := s.sign(s.b[s.i])
+		if done || !ok {
+			return ok
+		}
+	}
+}
+
+// skipQuiet goes to the next byte that may mean something.
+func (s *splitter) skipQuiet() {
+	b, i := s.b, s.i
+	for i < len(b) && class[b[i]]&quiet != 0 {
+		i++
+	}
+	s.i = i
+}
+
+// sign deals with the byte c at s.i.
+func (s *splitter) sign(c byte) (done, ok bool) {
+	switch c {
+	case '\n':
+		return s.newLine()
+	case '{':
+		return s.comment()
+	case ';':
+		s.i = lineEnd(s.b, s.i)
+	case '<':
+		s.i = bracketEnd(s.b, s.i, '>')
+	case '[':
+		return s.bracket(false)
+	case '(':
+		s.depth++
+		s.i++
+		s.openAt = s.i
+	case ')':
+		s.depth = max(0, s.depth-1)
+		s.i++
+	default:
+		return s.marker()
+	}
+	return false, true
+}
+
+// comment skips the brace comment at s.i.
+func (s *splitter) comment() (done, ok bool) {
+	end, open, ok := commentEnd(s.b, s.i, s.final)
+	if !ok || open {
+		return true, ok && s.endAt(end)
+	}
+	if s.openAt >= 0 {
+		if j, _ := skipSpace(s.b, s.openAt); j == s.i {
+			s.openAt = end
+		}
+	}
+	s.i = end
+	return false, true
+}
+
+// newLine looks whether a new game starts on the line that follows.
+func (s *splitter) newLine() (done, ok bool) {
+	j, breaks := skipSpace(s.b, s.i)
+	if j >= len(s.b) {
+		return true, s.stopAt(j)
+	}
+	if !s.final && len(s.b)-j < lookahead {
+		return false, false
+	}
+	from := s.i
+	s.i = j
+	switch {
+	case s.b[j] == '[':
+		return s.bracket(breaks > 1)
+	case s.b[j] == '1' && breaks > 1 && firstNumber(s.b, j) && s.between(from) && s.moves(from):
+		s.sp.byOne = true
+		return true, s.endAt(j)
+	}
+	return false, true
+}
+
+// firstNumber reports whether b[i] starts '1.' before a move of White.
+func firstNumber(b []byte, i int) bool {
+	p := skipBlanks(b, i+1, 1)
+	if p >= len(b) || b[p] != '.' {
+		return false
+	}
+	p = skipBlanks(b, p+1, 8)
+	return p < len(b) && (class[b[p]]&letter != 0 || b[p] >= utf8.RuneSelf)
+}
+
+// between reports whether the place is not right behind an open parenthesis.
+func (s *splitter) between(i int) bool {
+	if s.openAt < 0 {
+		return true
+	}
+	j, _ := skipSpace(s.b, s.openAt)
+	return j < i
+}
+
+// bracket judges a '[' in the movetext: a tag pair ends the game once there were
+// moves. After a blank line a tag without quotes is one, too.
+func (s *splitter) bracket(blank bool) (done, ok bool) {
+	if !s.twoLines() {
+		return false, false
+	}
+	if !startsTag(s.b, s.i) && !(blank && tagLike(s.b, s.i)) {
+		s.i = bracketEnd(s.b, s.i, ']')
+		return false, true
+	}
+	if s.sp.tags == 0 || s.moves(s.i) {
+		return true, s.endAt(s.i)
+	}
+	s.blank = s.blank || blank
+	done, ok = s.tag()
+	if !ok || done {
+		return done, ok
+	}
+	s.sp.body = 0
+	return s.head()
+}
+
+// tagLike reports whether the line at b[i] is a bracket with a name and a value
+// without quotes.
+func tagLike(b []byte, i int) bool {
+	t := scanTag(b, i)
+	return t.nameEnd > t.name && t.valueEnd > t.value && class[b[t.name]]&letter != 0 && b[t.end-1] == ']'
+}
+
+// moves reports whether the movetext up to the place has a move in it.
+func (s *splitter) moves(to int) bool {
+	if s.hasMove || s.seenTo >= to {
+		return s.hasMove
+	}
+	sc := scanner{b: s.b[:to], i: s.seenTo}
+	for !s.hasMove {
+		t := sc.next()
+		if t.kind == endToken {
+			break
+		}
+		s.hasMove = t.kind == moveToken
+	}
+	s.seenTo = to
+	return s.hasMove
+}
+
+// marker ends the game if a termination marker has its sign at s.i. A marker
+// before the closing parenthesis of a variation ends nothing.
+func (s *splitter) marker() (done, ok bool) {
+	m, found := markAt(s.b, s.i, s.sp.body)
+	if !found {
+		_, n := utf8.DecodeRune(s.b[s.i:])
+		s.i += n
+		return false, true
+	}
+	if s.depth > 0 {
+		inside, ok := s.beforeClose(m.end)
+		if !ok {
+			return false, false
+		}
+		if inside {
+			s.i = m.end
+			return false, true
+		}
+	}
+	s.sp.bodyEnd, s.sp.markEnd, s.sp.value = m.start, m.end, m.value
+	return true, s.after(m.end)
+}
+
+// beforeClose reports whether the next sign from i on, comments apart, is a
+// closing parenthesis.
+func (s *splitter) beforeClose(i int) (inside, ok bool) {
+	for {
+		i, _ = skipSpace(s.b, i)
+		if i >= len(s.b) {
+			return false, s.final
+		}
+		if s.b[i] != '{' {
+			return s.b[i] == ')', true
+		}
+		end, open, ok := commentEnd(s.b, i, s.final)
+		if !ok || open {
+			return false, ok
+		}
+		i = end
+	}
+}
+
+// after ends the game behind its marker and the comments on the same line.
+func (s *splitter) after(i int) (ok bool) {
+	s.sp.end = i
+	for {
+		j, breaks := skipSpace(s.b, i)
+		if j >= len(s.b) && !s.final && breaks == 0 {
+			return false
+		}
+		if breaks > 0 || j >= len(s.b) {
+			return true
+		}
+		switch s.b[j] {
+		case '{':
+			end, open, ok := commentEnd(s.b, j, s.final)
+			if !ok {
+				return false
+			}
+			i = end
+			if open {
+				s.sp.end = end
+				return true
+			}
+		case ';':
+			i = lineEnd(s.b, j)
+			if i >= len(s.b) && !s.final {
+				return false
+			}
+		default:
+			return true
+		}
+		s.sp.end = i
+	}
+}
+
+// stopAt ends the game at the end of the text, if that is final.
+func (s *splitter) stopAt(i int) (ok bool) {
+	return s.final && s.endAt(i)
+}
+
+// endAt ends the game without a marker. It is always ok.
+func (s *splitter) endAt(i int) bool {
+	if s.sp.body == 0 && s.sp.tags > 0 || s.sp.body > i {
+		s.sp.body = i
+	}
+	s.sp.bodyEnd, s.sp.markEnd, s.sp.end = i, i, i
+	return true
+}

@@ -1,0 +1,190 @@
+package pgn
+
+// Get returns the value of the tag, empty when it is missing. The last value
+// counts. Names are case sensitive (PGN standard 8.1).
+func (t Tags) Get(name string) string {
+	for i := len(t) - 1; i >= 0; i-- {
+		if t[i].Name == name {
+			return t[i].Value
+		}
+	}
+	return ""
+}
+
+// Has reports whether the tag is given, be it with an empty value.
+func (t Tags) Has(name string) bool {
+	for i := range t {
+		if t[i].Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+// tagPair is where the parts of one tag pair lie in the text.
+type tagPair struct {
+	name, nameEnd   int
+	value, valueEnd int // between the quotes
+	end             int // behind the closing bracket
+	fault           string
+}
+
+// scanTag reads the tag pair whose opening bracket is b[i]. A broken pair ends
+// with its line and has a fault; a pair whose name was read still counts.
+func scanTag(b []byte, i int) tagPair {
+	t := tagPair{}
+	p, _ := skipSpace(b, i+1)
+	t.name = p
+	for p < len(b) && isNameByte(b[p]) {
+		p++
+	}
+	t.nameEnd = p
+	q, breaks := skipSpace(b, p)
+	if q >= len(b) || b[q] != '"' || breaks > 1 || t.name == t.nameEnd {
+		return unquotedTag(b, i, t)
+	}
+	t.value = q + 1
+	end, joined := stringEnd(b, q+1)
+	t.valueEnd = end
+	if end >= len(b) || b[end] != '"' {
+		t.end = end
+		t.fault = "quote not closed"
+		return t
+	}
+	if joined != "" {
+		t.fault = joined
+	}
+	p, breaks = skipSpace(b, end+1)
+	if p >= len(b) || b[p] != ']' || breaks > 1 {
+		t.end = end + 1
+		t.fault = "bracket not closed"
+		return t
+	}
+	t.end = p + 1
+	return t
+}
+
+// unquotedTag makes the best of a pair without a quote where one is due:
+// [Event Club evening]. It ends at its bracket or with its line.
+func unquotedTag(b []byte, i int, t tagPair) tagPair {
+	end := i + 1
+	for end < len(b) && b[end] != ']' && b[end] != '\n' {
+		end++
+	}
+	t.end = end
+	if end < len(b) && b[end] == ']' {
+		t.end++
+	}
+	t.fault = "value not in quotes"
+	if t.nameEnd > end {
+		t.nameEnd = end
+	}
+	if t.name >= t.nameEnd {
+		t.name, t.nameEnd = i, i
+		t.fault = "tag without a name"
+		return t
+	}
+	t.value = t.nameEnd
+	for t.value < end && isSpace(b[t.value]) {
+		t.value++
+	}
+	t.valueEnd = end
+	for t.valueEnd > t.value && isSpace(b[t.valueEnd-1]) {
+		t.valueEnd--
+	}
+	return t
+}
+
+// stringEnd finds the closing quote of the string that starts at b[i]. A quote
+// that is not escaped but followed by more text and another closing quote on the
+// line is part of the value, as people type it. A string broken over two lines
+// is joined. Without a closing quote it ends with the line.
+func stringEnd(b []byte, i int) (end int, fault string) {
+	line := tagLineEnd(b, i)
+	if q, fault := quoteIn(b, i, line); q >= 0 {
+		return q, fault
+	}
+	next := line + 1
+	if next < len(b) && b[next] != '[' && b[next] > ' ' {
+		nextEnd := tagLineEnd(b, next)
+		if q, _ := quoteIn(b, next, nextEnd); q >= 0 && closes(b, q, nextEnd) {
+			return q, "value over two lines"
+		}
+	}
+	for line > i && isSpace(b[line-1]) {
+		line--
+	}
+	return line, "quote not closed"
+}
+
+// maxValue bounds a tag value, in bytes; the standard has 255 (7.1).
+const maxValue = 8192
+
+// tagLineEnd is lineEnd, but not further than a value may be long.
+func tagLineEnd(b []byte, i int) int { return lineEnd(b[:min(len(b), i+maxValue)], i) }
+
+// quoteIn returns the closing quote in b[i:line], -1 when there is none.
+func quoteIn(b []byte, i, line int) (int, string) {
+	first, escaped := -1, -1
+	for p := i; p < line; p++ {
+		switch b[p] {
+		case '\\':
+			if p+1 < line && (b[p+1] == '"' || b[p+1] == '\\') {
+				p++
+				if b[p] == '"' {
+					escaped = p
+				}
+			}
+		case '"':
+			if closes(b, p, line) {
+				if first >= 0 {
+					return p, "quote inside the value not escaped"
+				}
+				return p, ""
+			}
+			if first < 0 {
+				first = p
+			}
+		case '[':
+			if first >= 0 {
+				return first, ""
+			}
+		}
+	}
+	if first >= 0 {
+		return first, ""
+	}
+	if escaped >= 0 && closes(b, escaped, line) {
+		return escaped, "backslash before the closing quote"
+	}
+	return -1, ""
+}
+
+// closes reports whether the quote at p is followed by a closing bracket.
+func closes(b []byte, p, line int) bool {
+	for p++; p < line && isSpace(b[p]); p++ {
+	}
+	return p < line && b[p] == ']'
+}
+
+// startsTag reports whether b[i] opens a tag pair beyond doubt: a bracket, a
+// name, a quote, all on one line.
+func startsTag(b []byte, i int) bool {
+	p := i + 1
+	for p < len(b) && (b[p] == ' ' || b[p] == '\t') {
+		p++
+	}
+	name := p
+	for p < len(b) && isNameByte(b[p]) {
+		p++
+	}
+	if p == name {
+		return false
+	}
+	for p < len(b) && (b[p] == ' ' || b[p] == '\t') {
+		p++
+	}
+	return p < len(b) && b[p] == '"'
+}
+
+func isNameByte(c byte) bool { return class[c]&(letter|digit) != 0 || c == '_' || c == '-' }
