@@ -1,29 +1,16 @@
 package board
 
 import (
-	"os"
 	"strings"
 	"testing"
 )
 
-// gamesFile holds invented games in canonical SAN, one a line.
-const gamesFile = testdata + "games.txt"
-
+// games are the moves of the invented games of games.tsv.
 func games(tb testing.TB) [][]string {
 	tb.Helper()
-	name := gamesFile
-	if v := os.Getenv("BOARD_GAMES"); v != "" {
-		name = v
-	}
-	text, err := os.ReadFile(name)
-	if err != nil {
-		tb.Fatal(err)
-	}
 	var all [][]string
-	for line := range strings.Lines(string(text)) {
-		if !strings.HasPrefix(line, "#") {
-			all = append(all, strings.Fields(line))
-		}
+	for _, row := range table(tb, "games.tsv") {
+		all = append(all, strings.Fields(row["san"]))
 	}
 	return all
 }
@@ -38,13 +25,12 @@ type ply struct {
 func plies(tb testing.TB) []ply {
 	tb.Helper()
 	var all []ply
-	for _, g := range games(tb) {
+	for _, sans := range games(tb) {
 		p := Start()
-		for _, san := range g {
+		for _, san := range sans {
 			m, err := p.Resolve([]byte(san))
 			if err != nil {
-				tb.Logf("%s in %s: %v", san, p.FEN(), err)
-				break
+				tb.Fatalf("%s in %s: %v", san, p.FEN(), err)
 			}
 			all = append(all, ply{p, []byte(san), m})
 			p.Play(m)
@@ -53,108 +39,84 @@ func plies(tb testing.TB) []ply {
 	return all
 }
 
-// BenchmarkReplay resolves and plays whole games: the work per move of a game.
+// BenchmarkReplay is the work for one move of a game: resolve it and play it.
 func BenchmarkReplay(b *testing.B) {
-	var all [][][]byte
-	for _, g := range games(b) {
-		var sans [][]byte
-		for _, san := range g {
-			sans = append(sans, []byte(san))
-		}
-		all = append(all, sans)
-	}
+	all := plies(b)
 	b.ReportAllocs()
-	b.ResetTimer()
-	for n := 0; n < b.N; {
-		for _, g := range all {
-			p := Start()
-			for _, san := range g {
-				m, err := p.Resolve(san)
-				if err != nil {
-					break
-				}
-				p.Play(m)
-				n++
-			}
-			if n >= b.N {
-				break
-			}
+	var p Position
+	for i := 0; b.Loop(); i++ {
+		x := &all[i%len(all)]
+		if x.before.half == 0 && x.before.full == 1 && x.before.turn == White {
+			p = Start()
 		}
+		m, err := p.Resolve(x.san)
+		if err != nil {
+			b.Fatal(err)
+		}
+		p.Play(m)
+	}
+}
+
+// eachPly measures f over the positions and moves of games.
+func eachPly(b *testing.B, f func(p *Position, x *ply)) {
+	b.Helper()
+	all := plies(b)
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		x := &all[i%len(all)]
+		f(&x.before, x)
 	}
 }
 
 func BenchmarkResolve(b *testing.B) {
-	all := plies(b)
-	b.ReportAllocs()
-	b.ResetTimer()
-	for i := range b.N {
-		x := &all[i%len(all)]
-		if _, err := x.before.Resolve(x.san); err != nil {
+	eachPly(b, func(p *Position, x *ply) {
+		if _, err := p.Resolve(x.san); err != nil {
 			b.Fatal(err)
 		}
-	}
+	})
 }
 
 func BenchmarkPlay(b *testing.B) {
-	all := plies(b)
-	b.ResetTimer()
-	for i := range b.N {
-		x := &all[i%len(all)]
-		p := x.before
-		p.Play(x.move)
-	}
+	eachPly(b, func(p *Position, x *ply) {
+		after := *p
+		after.Play(x.move)
+	})
 }
 
 func BenchmarkLegal(b *testing.B) {
-	all := plies(b)
 	var buf [256]Move
-	b.ReportAllocs()
-	b.ResetTimer()
-	for i := range b.N {
-		all[i%len(all)].before.Legal(buf[:0])
-	}
+	eachPly(b, func(p *Position, _ *ply) { p.Legal(buf[:0]) })
 }
 
 func BenchmarkKey(b *testing.B) {
-	all := plies(b)
-	b.ResetTimer()
-	for i := range b.N {
-		all[i%len(all)].before.Key()
+	var sum uint64
+	eachPly(b, func(p *Position, _ *ply) { sum += p.Key() })
+	if sum == 0 {
+		b.Fatal("no keys")
 	}
 }
 
 func BenchmarkSAN(b *testing.B) {
-	all := plies(b)
-	b.ReportAllocs()
-	b.ResetTimer()
-	for i := range b.N {
-		x := &all[i%len(all)]
-		x.before.SAN(x.move)
-	}
+	eachPly(b, func(p *Position, x *ply) { p.SAN(x.move) })
 }
 
-func BenchmarkPerft(b *testing.B) {
-	p := mustParse("r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1")
-	for range b.N {
-		perft(&p, 3)
-	}
+func BenchmarkEPD(b *testing.B) {
+	eachPly(b, func(p *Position, _ *ply) { p.EPD() })
 }
 
 func BenchmarkParseFEN(b *testing.B) {
-	fen := "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1"
 	b.ReportAllocs()
-	for range b.N {
-		if _, err := ParseFEN(fen); err != nil {
+	for b.Loop() {
+		if _, err := ParseFEN(middlegame); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
-func BenchmarkEPD(b *testing.B) {
-	all := plies(b)
-	b.ReportAllocs()
-	b.ResetTimer()
-	for i := range b.N {
-		_ = all[i%len(all)].before.EPD()
+// BenchmarkPerft counts the 97,862 leaves of depth 3.
+func BenchmarkPerft(b *testing.B) {
+	p := parse(b, middlegame)
+	for b.Loop() {
+		perft(&p, 3)
 	}
 }

@@ -168,9 +168,9 @@ func (p *Position) readEnPassant(field string) error {
 
 func (p *Position) readCounters(fields []string) error {
 	for i, f := range fields {
-		n, err := strconv.ParseUint(f, 10, 16)
-		if err != nil {
-			return fenError("counter %q", f)
+		n, err := strconv.ParseUint(f, 10, 32)
+		if err != nil || n > maxCounter {
+			return fenError("counter %q, not a number up to %d", f, maxCounter)
 		}
 		if i == 0 {
 			p.half = uint32(n)

@@ -8,6 +8,10 @@ const (
 	blackLong
 )
 
+// maxCounter is where the counters of FEN stop: far beyond any game, so that
+// what we write we also read.
+const maxCounter = 9999
+
 // Position is a chess position: the pieces, whose turn it is, castling rights,
 // an en-passant target and the two counters of FEN. It is a plain value; a
 // copy is an independent position. The zero value is no position: begin with
@@ -40,7 +44,8 @@ func (p *Position) At(s Square) Piece {
 	return p.squares[s]
 }
 
-// FullMove is the number of the current move, 1 at the start of a game.
+// FullMove is the number of the current move, 1 at the start of a game and 9999
+// at most.
 func (p *Position) FullMove() int { return int(p.full) }
 
 // Key identifies the position (pieces, turn, castling rights, en passant) by
@@ -95,7 +100,7 @@ func (p *Position) remove(s Square) {
 func (p *Position) Play(m Move) {
 	passed := p.ep
 	p.ep = NoSquare
-	p.half++
+	p.half = min(p.half+1, maxCounter)
 	if m == NullMove {
 		p.pass()
 		return
@@ -139,7 +144,7 @@ func (p *Position) finishPawnMove(m Move, passed Square) {
 }
 
 func (p *Position) pass() {
-	p.full += uint32(p.turn)
+	p.full = min(p.full+uint32(p.turn), maxCounter)
 	p.turn ^= 1
 }
 

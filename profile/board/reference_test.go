@@ -2,7 +2,6 @@ package board
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"strconv"
@@ -43,6 +42,9 @@ func table(t testing.TB, name string) []map[string]string {
 	}
 	return rows
 }
+
+// middlegame is position 2 of the perft table: every kind of move at hand.
+const middlegame = "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1"
 
 func parse(t testing.TB, fen string) Position {
 	t.Helper()
@@ -246,11 +248,12 @@ func TestTranspositions(t *testing.T) {
 	}
 }
 
-func TestResolveErrors(t *testing.T) {
-	p := Start()
-	for san, want := range map[string]error{"": ErrUnreadable, "Nf4": ErrIllegal, "e5": ErrIllegal} {
-		if m, err := p.Resolve([]byte(san)); !errors.Is(err, want) || m != NoMove {
-			t.Errorf("%q: %v %v", san, m, err)
+// Final positions and keys of whole games, counted by two other libraries.
+func TestGames(t *testing.T) {
+	for _, row := range table(t, "games.tsv") {
+		p := replay(t, Start(), strings.Fields(row["san"]))
+		if p.EPD() != row["final_epd"] || hex(p.Key()) != row["final_key"] {
+			t.Errorf("%s: %s %s, want %s %s", row["san"], p.EPD(), hex(p.Key()), row["final_epd"], row["final_key"])
 		}
 	}
 }
