@@ -1,0 +1,115 @@
+package fetch
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// plainLetters spells letters that Unicode does not decompose, as they are
+// written where the sign is not at hand (common practice).
+var plainLetters = map[rune]string{
+	'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'ł': "l", 'đ': "d", 'ð': "d",
+	'þ': "th", 'ħ': "h", 'ı': "i", 'ĸ': "k", 'ŋ': "n", 'ŧ': "t", 'ƒ': "f",
+}
+
+// titles are those of the FIDE Handbook B.01 (from memory), which some files
+// write before the name.
+var titles = []string{"GM", "IM", "FM", "CM", "WGM", "WIM", "WFM", "WCM"}
+
+// colourMarks are notes behind a name that say who had which pieces.
+var colourMarks = []string{"(wh)", "(bl)", "(w)", "(b)", "(white)", "(black)"}
+
+// Fold returns the form in which spellings of one name are equal: without
+// regard to case, diacritics, spaces and punctuation, 'Last, First' the same as
+// 'First Last', a FIDE title before the name or a colour in parentheses behind
+// it left away. A name of one word is taken for a handle and keeps its
+// punctuation, since a_b and a-b are two accounts. Initials are not names:
+// 'Alder, M' and 'Alder, Mina' stay different. Fold(Fold(x)) is Fold(x).
+func Fold(name string) string {
+	text := dropColourMark(strip(name))
+	if !strings.ContainsFunc(text, isBreak) {
+		return lower(text)
+	}
+	last, first, _ := strings.Cut(text, ",")
+	words := append(nameWords(first), dropTitles(nameWords(last), first)...)
+	return lower(strings.Join(words, " "))
+}
+
+// strip takes diacritics and invisible signs away; every kind of space becomes
+// a plain one.
+func strip(name string) string {
+	var out strings.Builder
+	out.Grow(len(name))
+	for _, r := range norm.NFKD.String(strings.ToValidUTF8(name, "")) {
+		switch {
+		case unicode.IsSpace(r):
+			out.WriteByte(' ')
+		case unicode.Is(unicode.M, r), unicode.Is(unicode.C, r):
+		default:
+			out.WriteRune(r)
+		}
+	}
+	return strings.TrimSpace(out.String())
+}
+
+func lower(text string) string {
+	var out strings.Builder
+	out.Grow(len(text))
+	for _, r := range norm.NFKD.String(strings.ToLower(text)) {
+		if plain, ok := plainLetters[r]; ok {
+			out.WriteString(plain)
+		} else if !unicode.Is(unicode.M, r) {
+			out.WriteRune(r)
+		}
+	}
+	return out.String()
+}
+
+func dropColourMark(text string) string {
+	for {
+		low := strings.ToLower(text)
+		i := slices.IndexFunc(colourMarks, func(mark string) bool { return strings.HasSuffix(low, mark) })
+		if i < 0 || len(low) != len(text) {
+			return text
+		}
+		text = strings.TrimSpace(text[:len(text)-len(colourMarks[i])])
+	}
+}
+
+// isBreak tells the signs that make a text a name of several words.
+func isBreak(r rune) bool { return r == ' ' || r == ',' || r == '.' }
+
+// nameWords splits at everything but letters, digits and apostrophes; those
+// vanish, so that O'Neil is one word.
+func nameWords(text string) []string {
+	text = strings.Map(func(r rune) rune {
+		switch {
+		case strings.ContainsRune("'’‘`´ʼ", r):
+			return -1
+		case unicode.IsLetter(r), unicode.IsDigit(r):
+			return r
+		}
+		return ' '
+	}, text)
+	return strings.Fields(text)
+}
+
+// dropTitles removes leading titles as long as a name remains.
+func dropTitles(words []string, first string) []string {
+	for len(words) > 0 && slices.Contains(titles, words[0]) && (len(words) > 1 || first != "") {
+		words = words[1:]
+	}
+	return words
+}
+
+// nameless tells the placeholders for a player who is not known.
+func nameless(folded string) bool {
+	switch folded {
+	case "", "?", "-", "nn", "n n", "unknown":
+		return true
+	}
+	return false
+}

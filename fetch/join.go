@@ -1,0 +1,132 @@
+package fetch
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"foreply/fetch/pgn"
+)
+
+// Kinds of contradictions between two copies of one game; pgn.ResultClash is
+// the fourth.
+const (
+	DateClash  pgn.Kind = "dates differ"
+	NameClash  pgn.Kind = "names differ"
+	MovesClash pgn.Kind = "moves differ"
+)
+
+// join makes one game of two copies and says where they contradict each other.
+// The fuller copy gives moves, text and place, and its tags win; the other adds
+// what the fuller has not or has only in part.
+func (e *entry) join(o *entry) []pgn.Problem {
+	problems := e.clashes(o)
+	base, other := e.game, o.game
+	if fuller(o, e) {
+		base, other = other, base
+		e.moves = o.moves
+	}
+	base.Tags = joinTags(base.Tags, other.Tags)
+	e.game = base
+	e.readTags()
+	return problems
+}
+
+// fuller reports whether a has more of the game than b: more moves, else a
+// result, else more notes (clocks), else more tags that say something.
+func fuller(a, b *entry) bool {
+	for _, measure := range [...]func(*entry) int{
+		func(e *entry) int { return len(e.game.Moves) },
+		func(e *entry) int { return min(1, len(e.result())) },
+		func(e *entry) int { return count(e.game.Moves, func(m pgn.Move) bool { return m.Note != nil }) },
+		func(e *entry) int {
+			return count(e.game.Tags, func(t pgn.Tag) bool { return !unknownTag(t.Value) })
+		},
+	} {
+		if m, n := measure(a), measure(b); m != n {
+			return m > n
+		}
+	}
+	return false
+}
+
+func count[T any](all []T, is func(T) bool) int {
+	n := 0
+	for _, one := range all {
+		if is(one) {
+			n++
+		}
+	}
+	return n
+}
+
+// joinTags adds to base what other knows better: tags that base lacks or that
+// say nothing there, a date with more of its parts, and a player's name of which
+// base has only the initials.
+func joinTags(base, other pgn.Tags) pgn.Tags {
+	out := slices.Clone(base)
+	for _, tag := range other {
+		i := slices.IndexFunc(out, func(t pgn.Tag) bool { return t.Name == tag.Name })
+		switch {
+		case i < 0:
+			out = append(out, tag)
+		case unknownTag(out[i].Value):
+			out[i].Value = tag.Value
+		case strings.HasSuffix(tag.Name, "Date"):
+			out[i].Value = fullerDate(out[i].Value, tag.Value)
+		case tag.Name == "White" || tag.Name == "Black":
+			out[i].Value = fullerName(out[i].Value, tag.Value)
+		}
+	}
+	return out
+}
+
+func fullerDate(base, other string) string {
+	a, b := parseDate(base), parseDate(other)
+	if a.against(b) == agrees && b.month*100+b.day > a.month*100+a.day && (a.month == 0 || a.day == 0) {
+		return other
+	}
+	return base
+}
+
+func fullerName(base, other string) string {
+	a, b := spell(base), spell(other)
+	if like := a.like(b); (like == initials || like == sameSurname) && len(b.folded) > len(a.folded) {
+		return other
+	}
+	return base
+}
+
+// clashes lists the contradictions, placed at the second copy.
+func (e *entry) clashes(o *entry) []pgn.Problem {
+	var out []pgn.Problem
+	say := func(kind pgn.Kind, first, second string) {
+		out = append(out, pgn.Problem{
+			Kind: kind, Severity: pgn.Warning,
+			Source: o.game.Source, File: o.game.File, Line: o.game.Line, Game: o.game.Index, Token: second,
+			Message: fmt.Sprintf("the same game stands at %s:%d with %s", e.game.File, e.game.Line, first),
+			Hint:    "it is counted once, as in the fuller of the two",
+		})
+	}
+	_, dates := occasion(e.game.Tags, o.game.Tags)
+	if dates == differs || dates == nearly {
+		say(DateClash, "date "+e.game.Tags.Get("Date"), o.game.Tags.Get("Date"))
+	}
+	if resultsAgree(e, o) == differs {
+		say(pgn.ResultClash, "result "+e.result(), o.result())
+	}
+	if e.rivalLike(o) == unlike {
+		say(NameClash, "the other player "+e.rivalName(), o.rivalName())
+	}
+	if m := compareMoves(e.moves, o.moves); !m.identical && !m.beginning {
+		say(MovesClash, fmt.Sprintf("the same first %d half-moves only", m.common), "")
+	}
+	return out
+}
+
+func (e *entry) rivalName() string {
+	if e.white {
+		return e.game.Tags.Get("Black")
+	}
+	return e.game.Tags.Get("White")
+}

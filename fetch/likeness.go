@@ -1,0 +1,155 @@
+package fetch
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// likeness says how much two spellings look like one player. Only sameName is
+// taken for the same without being asked; the rest is evidence and suggestion.
+type likeness int
+
+const (
+	unlike      likeness = iota
+	sameSurname          // one of them gives the surname only
+	nearName             // a letter or two differ, or umlauts are spelled out
+	initials             // surname the same, given names agree as far as spelled out
+	otherOrder           // the same words
+	sameName             // equal when folded
+)
+
+// spelled is a name taken apart. Words are folded; the surname is the last
+// count of them, which is sure only if the text had a comma.
+type spelled struct {
+	folded  string
+	words   []string
+	surname int
+	comma   bool
+}
+
+func spell(name string) spelled {
+	folded := Fold(name)
+	s := spelled{folded: folded, words: strings.Fields(folded), surname: 1}
+	if last, _, found := strings.Cut(strip(name), ","); found {
+		s.comma = true
+		s.surname = min(len(strings.Fields(Fold(last+","))), len(s.words))
+	}
+	s.surname = min(s.surname, len(s.words))
+	return s
+}
+
+func (s spelled) handle() bool { return len(s.words) == 1 && !s.comma }
+func (s spelled) given() []string {
+	return s.words[:len(s.words)-s.surname]
+}
+func (s spelled) last() string { return strings.Join(s.words[len(s.words)-s.surname:], "") }
+
+// like compares two spellings.
+func (s spelled) like(o spelled) likeness {
+	switch {
+	case nameless(s.folded) || nameless(o.folded):
+		return unlike
+	case s.folded == o.folded:
+		return sameName
+	case sameWords(s.words, o.words):
+		return otherOrder
+	}
+	s, o = shareSplit(s, o)
+	switch {
+	case s.handle() && o.handle():
+		return nearHandles(s.folded, o.folded)
+	case s.last() == o.last() && (len(s.given()) == 0 || len(o.given()) == 0):
+		return sameSurname
+	case s.last() == o.last() && givenAgree(s.given(), o.given()):
+		return initials
+	case near(s.last(), o.last()) && len(s.given()) > 0 && givenAgree(s.given(), o.given()):
+		return nearName
+	case near(strings.Join(s.words, ""), strings.Join(o.words, "")):
+		return nearName
+	}
+	return unlike
+}
+
+// shareSplit takes the surname from the spelling with a comma, if the other ends
+// with the same words: 'Juan de la Cruz' and 'de la Cruz, J'.
+func shareSplit(s, o spelled) (spelled, spelled) {
+	switch {
+	case s.comma && !o.comma && endsWith(o.words, s.words[len(s.words)-s.surname:]):
+		o.surname = s.surname
+	case o.comma && !s.comma && endsWith(s.words, o.words[len(o.words)-o.surname:]):
+		s.surname = o.surname
+	}
+	return s, o
+}
+
+func endsWith(words, end []string) bool {
+	return len(words) >= len(end) && slices.Equal(words[len(words)-len(end):], end)
+}
+
+func sameWords(a, b []string) bool {
+	return len(a) == len(b) && slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
+}
+
+// givenAgree compares given names as far as both have them: m, mi and mina
+// agree, and so does mina with mina k.
+func givenAgree(a, b []string) bool {
+	for i := range min(len(a), len(b)) {
+		if !strings.HasPrefix(a[i], b[i]) && !strings.HasPrefix(b[i], a[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// near allows one letter in five, at most two, after umlauts written out as two
+// letters are taken for one.
+func near(a, b string) bool {
+	a, b = umlauts.Replace(a), umlauts.Replace(b)
+	return distance(a, b) <= min(2, min(len(a), len(b))/5)
+}
+
+var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
+
+// nearHandles wants equal numbers: walker77 and walker78 are two accounts.
+func nearHandles(a, b string) likeness {
+	if onlyDigits(a) == onlyDigits(b) && near(a, b) {
+		return nearName
+	}
+	return unlike
+}
+
+func onlyDigits(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsDigit(r) {
+			return r
+		}
+		return -1
+	}, text)
+}
+
+// distance counts the insertions, deletions, replacements and swaps of
+// neighbours between two texts, no letter touched twice (optimal string
+// alignment).
+func distance(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	before, last, row := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := range s {
+		row[0] = i + 1
+		for j := range t {
+			cost := 1
+			if s[i] == t[j] {
+				cost = 0
+			}
+			row[j+1] = min(last[j+1]+1, row[j]+1, last[j]+cost)
+			if i > 0 && j > 0 && s[i] == t[j-1] && s[i-1] == t[j] {
+				row[j+1] = min(row[j+1], before[j-1]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(t)]
+}

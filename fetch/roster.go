@@ -1,0 +1,180 @@
+package fetch
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+
+	"foreply/fetch/pgn"
+)
+
+// Suggestion is a spelling that may be the player too and was not counted.
+type Suggestion struct {
+	Name  string
+	Games int
+	Why   string
+}
+
+// mostSuggested is how many suggestions a Summary gives, and mostNearest how
+// many names when no game was found.
+const (
+	mostSuggested = 20
+	mostNearest   = 5
+)
+
+// remembered bounds the names kept from an archive of many players. Beyond it,
+// new names are counted only if they look like the player.
+const remembered = 1 << 16
+
+// roster judges the names of the games at one input, and remembers them.
+type roster struct {
+	source string
+	who    Who
+	own    []spelled
+	seen   map[string]*sighting // by the name as written
+	ids    map[string]bool      // folded names that came with one of the IDs
+	unsure map[string]int
+}
+
+// sighting is what is known of one spelling.
+type sighting struct {
+	theirs bool
+	unsure bool
+	games  int
+}
+
+func newRoster(source string, who Who) *roster {
+	r := &roster{source: source, who: who, seen: map[string]*sighting{}, ids: map[string]bool{}, unsure: map[string]int{}}
+	for _, name := range slices.Concat(who.Names, who.Unsure) {
+		r.own = append(r.own, spell(name))
+	}
+	return r
+}
+
+// see judges the players of a game and counts their names.
+func (r *roster) see(tags pgn.Tags) (white, black bool) {
+	return r.seeSide(tags, "White"), r.seeSide(tags, "Black")
+}
+
+func (r *roster) seeSide(tags pgn.Tags, side string) bool {
+	name := tags.Get(side)
+	if theirs, decided := r.who.byID(tags, side); decided {
+		if theirs {
+			r.ids[Fold(name)] = true
+		}
+		return theirs
+	}
+	s := r.sighting(name)
+	s.games++
+	if s.unsure {
+		r.unsure[name]++
+	}
+	return s.theirs
+}
+
+func (r *roster) sighting(name string) *sighting {
+	if s := r.seen[name]; s != nil {
+		return s
+	}
+	s := &sighting{theirs: r.who.named(name)}
+	s.unsure = s.theirs && r.who.rests(Fold(name))
+	if len(r.seen) < remembered || s.theirs || r.likeness(name) != unlike {
+		r.seen[strings.Clone(name)] = s
+	}
+	return s
+}
+
+func (r *roster) likeness(name string) likeness {
+	best, other := unlike, spell(name)
+	for _, own := range r.own {
+		best = max(best, own.like(other))
+	}
+	return best
+}
+
+var whyLike = map[likeness]string{
+	otherOrder:  "the same words in another order",
+	initials:    "agrees as far as it is spelled out",
+	nearName:    "spelled nearly alike",
+	sameSurname: "the surname alone",
+}
+
+// suggestions lists spellings that look like the player, the likest first, or
+// the nearest names if no game was found at all.
+func suggestions(rosters []*roster) []Suggestion {
+	var (
+		games = map[string]int{}
+		like  = map[string]likeness{}
+		byID  = map[string]bool{}
+		found bool
+	)
+	for _, r := range rosters {
+		found = found || len(r.ids) > 0
+		for name, s := range r.seen {
+			if s.theirs {
+				found = true
+				continue
+			}
+			games[name] += s.games
+			like[name] = max(like[name], r.likeness(name))
+			byID[name] = byID[name] || r.ids[Fold(name)]
+		}
+	}
+	names := slices.Collect(maps.Keys(games))
+	slices.SortFunc(names, func(a, b string) int {
+		return cmp.Or(boolFirst(byID[a], byID[b]), cmp.Compare(like[b], like[a]),
+			cmp.Compare(games[b], games[a]), strings.Compare(a, b))
+	})
+	var out []Suggestion
+	for _, name := range names {
+		why := whyLike[like[name]]
+		if byID[name] {
+			why = "stands with the same FIDE number in other games"
+		}
+		if why != "" && len(out) < mostSuggested {
+			out = append(out, Suggestion{name, games[name], why})
+		}
+	}
+	if len(out) == 0 && !found {
+		return nearest(rosters, games)
+	}
+	return out
+}
+
+func boolFirst(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
+
+// nearest lists the names that take the fewest changes to become the player's.
+func nearest(rosters []*roster, games map[string]int) []Suggestion {
+	changes := map[string]int{}
+	for name := range games {
+		folded := Fold(name)
+		if nameless(folded) {
+			continue
+		}
+		for _, r := range rosters {
+			for _, own := range r.own {
+				d := distance(own.folded, folded)
+				if before, ok := changes[name]; !ok || d < before {
+					changes[name] = d
+				}
+			}
+		}
+	}
+	names := slices.SortedFunc(maps.Keys(changes), func(a, b string) int {
+		return cmp.Or(cmp.Compare(changes[a], changes[b]), cmp.Compare(games[b], games[a]), strings.Compare(a, b))
+	})
+	var out []Suggestion
+	for _, name := range names[:min(mostNearest, len(names))] {
+		out = append(out, Suggestion{name, games[name], "among the nearest names in the files"})
+	}
+	return out
+}

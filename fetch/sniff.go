@@ -1,0 +1,132 @@
+package fetch
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+)
+
+// form is what a file is by its first bytes.
+type form int
+
+const (
+	textForm form = iota
+	gzipForm
+	bzip2Form
+	zstdForm
+	zipForm
+	utf16Form
+	refusedForm
+)
+
+// sniffLength reaches the mark of a tar archive.
+const sniffLength = 512
+
+// signatures are the first bytes of formats, from their published descriptions.
+var signatures = []struct {
+	at    int
+	bytes string
+	form  form
+	what  string // for refused forms
+}{
+	{0, "\x1f\x8b", gzipForm, ""},
+	{0, "\x28\xb5\x2f\xfd", zstdForm, ""},
+	{0, "PK\x03\x04", zipForm, ""},
+	{0, "PK\x05\x06", zipForm, ""}, // without members
+	{0, "\xff\xfe", utf16Form, ""},
+	{0, "\xfe\xff", utf16Form, ""},
+	{0, "\xfd7zXZ\x00", refusedForm, "an xz file"},
+	{0, "7z\xbc\xaf\x27\x1c", refusedForm, "a 7z archive"},
+	{0, "Rar!\x1a\x07", refusedForm, "a rar archive"},
+	{0, "\x04\x22\x4d\x18", refusedForm, "an lz4 file"},
+	{0, "\x1f\x9d", refusedForm, "a compress (.Z) file"},
+	{257, "ustar", refusedForm, "a tar archive"},
+	{0, "%PDF-", refusedForm, "a PDF"},
+	{0, "SQLite format 3\x00", refusedForm, "a database file"},
+}
+
+// sniff tells the form of a file from its head, and for refused ones what it is.
+func sniff(head []byte) (form, string) {
+	if isBzip2(head) {
+		return bzip2Form, ""
+	}
+	if len(head) > 3 && head[0] >= 0x50 && head[0] <= 0x5f && string(head[1:4]) == "\x2a\x4d\x18" {
+		return zstdForm, "" // a skippable frame first
+	}
+	for _, s := range signatures {
+		if len(head) >= s.at+len(s.bytes) && string(head[s.at:s.at+len(s.bytes)]) == s.bytes {
+			return s.form, s.what
+		}
+	}
+	switch {
+	case bytes.IndexByte(head, 0) >= 0:
+		return refusedForm, "binary data"
+	case isHTML(head):
+		return refusedForm, "a web page (HTML)"
+	case isJSON(head):
+		return refusedForm, "JSON"
+	}
+	return textForm, ""
+}
+
+// isBzip2 looks past 'BZh9' at the number that begins a block or ends the stream.
+func isBzip2(head []byte) bool {
+	return len(head) >= 10 && string(head[:3]) == "BZh" && head[3] >= '1' && head[3] <= '9' &&
+		(string(head[4:10]) == "\x31\x41\x59\x26\x53\x59" || string(head[4:10]) == "\x17\x72\x45\x38\x50\x90")
+}
+
+func trimHead(head []byte) []byte {
+	return bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")), " \t\r\n")
+}
+
+func isHTML(head []byte) bool {
+	text := bytes.ToLower(trimHead(head))
+	for _, start := range [...]string{"<!doctype", "<html", "<head", "<body", "<?xml", "<svg"} {
+		if bytes.HasPrefix(text, []byte(start)) {
+			return true
+		}
+	}
+	return false
+}
+
+// isJSON must not take a comment before the first tag, { "so called" }, for an
+// object: a key is followed by a colon. An array does not begin like a tag.
+func isJSON(head []byte) bool {
+	text := trimHead(head)
+	if len(text) == 0 {
+		return false
+	}
+	rest := bytes.TrimLeft(text[1:], " \t\r\n")
+	switch {
+	case len(rest) == 0:
+		return false
+	case text[0] == '[':
+		return bytes.IndexByte([]byte(`{["`), rest[0]) >= 0
+	case text[0] == '{' && rest[0] == '"':
+		end := bytes.IndexByte(rest[1:], '"')
+		return end >= 0 && bytes.HasPrefix(bytes.TrimLeft(rest[end+2:], " \t\r\n"), []byte(":"))
+	}
+	return false
+}
+
+var errNotPGN = errors.New("it does not look like PGN")
+
+// notPGN says what the file is instead, and how it begins.
+func notPGN(what string, head []byte) error {
+	hint := "give a text file of games in PGN, plain or packed as gzip, bzip2, zstd or zip"
+	switch what {
+	case "an xz file", "a 7z archive", "a rar archive", "an lz4 file", "a compress (.Z) file", "a tar archive":
+		hint = "unpack it first and give the PGN file or its folder"
+	case "a web page (HTML)", "JSON":
+		hint = "download the games themselves, as PGN; the page may be an error or a login"
+	case "a database file", "binary data":
+		hint = "export the games as PGN from the program that wrote it"
+	}
+	return &Error{fmt.Errorf("%w: it is %s and starts with %s", errNotPGN, what, excerpt(head)), hint}
+}
+
+// excerpt quotes the first bytes, with escapes for what does not print.
+func excerpt(head []byte) string {
+	head = trimHead(head)
+	return fmt.Sprintf("%q", head[:min(24, len(head))])
+}

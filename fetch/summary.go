@@ -1,0 +1,166 @@
+package fetch
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+
+	"foreply/fetch/pgn"
+)
+
+// Kinds of problems that fetch finds beside those of the reader.
+const (
+	Unreadable pgn.Kind = "file not readable"
+	NotPGN     pgn.Kind = "not PGN"
+	Empty      pgn.Kind = "empty file"
+	OverLimit  pgn.Kind = "over a limit"
+)
+
+// FileCount is what came from one file, or from one member of an archive.
+type FileCount struct {
+	Name   string // as Problem.File
+	Source string // id of the configured source, or empty
+	Bytes  int64  // unpacked
+	Games  int    // all
+	Theirs int    // those of the player, duplicates and left-out ones included
+}
+
+// KindCount is a number of games left out, and why.
+type KindCount struct {
+	Kind  Kind
+	Games int
+}
+
+// NameCount is a spelling and the number of games it stands in.
+type NameCount struct {
+	Name  string
+	Games int
+}
+
+// Summary is the account of a finished stream.
+type Summary struct {
+	Files       []FileCount // in the order of reading
+	Games       int         // seen
+	Theirs      int         // of the player: Kept, Duplicates and LeftOut together
+	Kept        int         // handed out
+	Duplicates  int         // games that were there already and were joined with the first
+	LeftOut     []KindCount // most first
+	Unsure      []NameCount // games resting on handles the user is not certain about
+	Suggestions []Suggestion
+	// Problems of files and of text outside of games, in order, then those that
+	// concern several games. What is wrong within a game travels in Game.Problems.
+	Problems []pgn.Problem
+}
+
+// Error is an error with advice for the user.
+type Error struct {
+	Err  error
+	Hint string // what to do; one sentence without a full stop
+}
+
+func (e *Error) Error() string { return e.Err.Error() }
+func (e *Error) Unwrap() error { return e.Err }
+
+// tally adds up while the stream runs.
+type tally struct {
+	Summary
+	bytes       int64
+	total       int64
+	sinceReport int
+	leftOut     map[Kind]int
+	firstError  error
+}
+
+func (t *tally) leaveOut(kind Kind) {
+	if t.leftOut == nil {
+		t.leftOut = map[Kind]int{}
+	}
+	t.leftOut[kind]++
+}
+
+// fail records what could not be read, as an Error problem with advice.
+func (t *tally) fail(f *file, name string, err error) {
+	if t.firstError == nil {
+		t.firstError = wrapRead(name, err)
+	}
+	p := pgn.Problem{Kind: Unreadable, Severity: pgn.Error, Source: f.source, File: name, Message: plain(err)}
+	var said *Error
+	if errors.As(err, &said) {
+		p.Hint = said.Hint
+	}
+	switch {
+	case errors.Is(err, errNotPGN):
+		p.Kind = NotPGN
+	case errors.Is(err, errOverLimit):
+		p.Kind = OverLimit
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		p.Message = "the compressed data breaks off"
+		p.Hint = "the games before the break are used; get the file again for the rest"
+	case errors.Is(err, fs.ErrPermission):
+		p.Hint = "make the file readable for you"
+	}
+	t.Problems = append(t.Problems, p)
+}
+
+func wrapRead(name string, err error) error { return fmt.Errorf("reading %s: %w", name, err) }
+
+// plain takes the path off an error of the file system: the problem names it.
+func plain(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err.Error()
+	}
+	return err.Error()
+}
+
+func (t *tally) endFile(count FileCount, problems []pgn.Problem, blank bool) {
+	t.Files = append(t.Files, count)
+	t.Problems = append(t.Problems, problems...)
+	if blank && count.Games == 0 {
+		t.Problems = append(t.Problems, pgn.Problem{
+			Kind: Empty, Severity: pgn.Note, Source: count.Source, File: count.Name,
+			Message: "the file has no text",
+		})
+	}
+}
+
+// Summary is the account of the stream; complete when the loop over All ended.
+func (g *Games) Summary() Summary {
+	s := g.tally.Summary
+	for _, f := range s.Files {
+		s.Theirs += f.Theirs
+	}
+	for kind, n := range g.tally.leftOut {
+		s.LeftOut = append(s.LeftOut, KindCount{kind, n})
+	}
+	slices.SortFunc(s.LeftOut, func(a, b KindCount) int {
+		return cmp.Or(cmp.Compare(b.Games, a.Games), strings.Compare(string(a.Kind), string(b.Kind)))
+	})
+	s.Unsure = sumUnsure(g.rosters)
+	s.Suggestions = suggestions(g.rosters)
+	return s
+}
+
+// sumUnsure adds the counts of all rosters.
+func sumUnsure(rosters []*roster) []NameCount {
+	sum := map[string]int{}
+	for _, r := range rosters {
+		for name, n := range r.unsure {
+			sum[name] += n
+		}
+	}
+	return countsByName(sum)
+}
+
+func countsByName(sum map[string]int) []NameCount {
+	var out []NameCount
+	for _, name := range slices.Sorted(maps.Keys(sum)) {
+		out = append(out, NameCount{name, sum[name]})
+	}
+	return out
+}
