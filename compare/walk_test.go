@@ -194,8 +194,8 @@ func TestWalkExits(t *testing.T) {
 			name: "a main chapter comes before a surprise chapter",
 			mine: board.White,
 			book: []string{"[Role \"surprise\"]\n\n1. e4 e5 2. Nf3 *", "[Role \"main\"]\n\n1. e4 e5 2. Nc3 *", "[Role \"rest\"]\n\n1. e4 c5 2. b4 *"},
-			d:    drawn{"e4": {"e5": 0.5, "c5": 0.5}},
-			want: []string{"book_ends 0.500 e4 e5 Nc3", "they_leave 0.500 e4 c5", "other 0.000"},
+			d:    drawn{"e4": {"e5": 0.6, "c5": 0.4}},
+			want: []string{"book_ends 0.600 e4 e5 Nc3", "they_leave 0.400 e4 c5", "other 0.000"},
 		},
 		{
 			// 1.f3 is marked ??: no answer. The first answer left is 1.e4.
