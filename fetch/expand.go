@@ -15,7 +15,6 @@ import (
 type file struct {
 	name   string // path as the user would write it; "-" is standard input
 	source string
-	input  int   // index of the Input it came from
 	size   int64 // bytes on disk, 0 for standard input and other streams
 }
 
@@ -52,7 +51,7 @@ func expandAll(inputs []Input) ([]file, error) {
 		out  []file
 		seen = map[string]bool{}
 	)
-	for i, in := range inputs {
+	for _, in := range inputs {
 		paths, err := expand(in.Pattern)
 		if err != nil {
 			return nil, err
@@ -60,7 +59,7 @@ func expandAll(inputs []Input) ([]file, error) {
 		for _, path := range paths {
 			if key := identity(path); !seen[key] {
 				seen[key] = true
-				out = append(out, file{name: path, source: in.Source, input: i, size: sizeOf(path)})
+				out = append(out, file{name: path, source: in.Source, size: sizeOf(path)})
 			}
 		}
 	}

@@ -43,7 +43,8 @@ type Games struct {
 	ctx     context.Context
 	opt     Options
 	files   []file
-	rosters []*roster // by input
+	rosters []*roster // one for each source
+	all     bool      // nobody in particular is meant
 	tally   tally
 	started bool
 	err     error
@@ -61,29 +62,27 @@ func Open(ctx context.Context, inputs []Input, opt Options) (*Games, error) {
 		return nil, errors.New("reading -: there is no standard input")
 	}
 	g := &Games{ctx: ctx, opt: opt, files: files}
-	for _, in := range inputs {
-		g.rosters = append(g.rosters, newRoster(in.Source, opt.Who.with(in.Handles)))
-	}
+	g.rosters = newRosters(inputs, opt.Who)
+	g.all = !slices.ContainsFunc(g.rosters, func(r *roster) bool { return !r.who.IsZero() })
 	g.tally.total = totalSize(files)
 	return g, nil
 }
 
-// everyone reports whether nobody in particular is meant.
-func (g *Games) everyone() bool {
-	return !slices.ContainsFunc(g.rosters, func(r *roster) bool { return !r.who.IsZero() })
+// roster is the one of a source; a game that no input of this stream can have
+// brought is judged by Options.Who alone.
+func (g *Games) roster(source string) *roster {
+	for _, r := range g.rosters {
+		if r.source == source {
+			return r
+		}
+	}
+	return newRoster(source, g.opt.Who)
 }
 
 // Match reports which side of a game is the player, by Options.Who and the
 // handles of the game's source.
 func (g *Games) Match(game *pgn.Game) (white, black bool) {
-	who := g.opt.Who
-	for _, r := range g.rosters {
-		if r.source == game.Source {
-			who = r.who
-			break
-		}
-	}
-	return who.Match(game.Tags)
+	return g.roster(game.Source).match(game.Tags)
 }
 
 // All hands out the games, once: a second loop gets none. With a Who, all files
@@ -99,7 +98,7 @@ func (g *Games) All() iter.Seq[*pgn.Game] {
 			return
 		}
 		g.started = true
-		if g.everyone() {
+		if g.all {
 			g.read(yield)
 			return
 		}
@@ -123,22 +122,20 @@ func (g *Games) collect() []*pgn.Game {
 	)
 	g.read(func(game *pgn.Game) bool {
 		white, _ := g.Match(game)
-		e := newEntry(game, white)
+		e := newEntry(game.Clone(), white)
 		if first := found.find(e); first != nil {
 			g.tally.Duplicates++
 			g.tally.Kept--
-			e.game = game.Clone()
 			clash = append(clash, first.join(e)...)
-			return true
+		} else {
+			found.add(e)
 		}
-		e.game = game.Clone()
-		found.add(e)
 		return true
 	})
 	if g.ctx.Err() != nil {
 		return nil
 	}
-	g.tally.Problems = append(g.tally.Problems, clash...)
+	g.tally.Problems = slices.Concat(g.tally.Problems, clash, doubts(found.entries))
 	out := make([]*pgn.Game, len(found.entries))
 	for i, e := range found.entries {
 		out[i] = e.game
@@ -193,7 +190,7 @@ func (g *Games) readFile(f *file, hand func(*pgn.Game) bool) error {
 func (g *Games) readText(f *file, name string, text io.Reader, hand func(*pgn.Game) bool) error {
 	var (
 		count  = FileCount{Name: name, Source: f.source}
-		roster = g.rosters[f.input]
+		roster = g.roster(f.source)
 		in     = &countingReader{r: text, blank: true}
 	)
 	r := pgn.NewReader(in, pgn.Options{
@@ -229,7 +226,7 @@ func (g *Games) want(count *FileCount, roster *roster, tags pgn.Tags) bool {
 	count.Games++
 	g.tally.Games++
 	kind := Classify(tags, anyMoves)
-	if !g.everyone() {
+	if !g.all {
 		white, black := roster.see(tags)
 		if !white && !black {
 			return false

@@ -106,7 +106,8 @@ func givenAgree(a, b []string) bool {
 // letters are taken for one.
 func near(a, b string) bool {
 	a, b = umlauts.Replace(a), umlauts.Replace(b)
-	return distance(a, b) <= min(2, min(len(a), len(b))/5)
+	most := min(2, min(len(a), len(b))/5)
+	return max(len(a)-len(b), len(b)-len(a)) <= 4*most && distance(a, b) <= most
 }
 
 var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")

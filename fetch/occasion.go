@@ -99,10 +99,14 @@ func unknownTag(value string) bool {
 	return strings.Trim(value, "?-.* ") == ""
 }
 
+// timeTags are when a game began: PGN standard 9.5.1 and 9.5.2 (from memory) have
+// Time and UTCTime, StartTime is common practice.
+var timeTags = [...]string{"UTCTime", "StartTime", "Time"}
+
 // timesAgree compares when the games began, by the first pair of tags that both
 // have.
 func timesAgree(a, b pgn.Tags) agreement {
-	for _, name := range [...]string{"UTCTime", "StartTime", "Time"} {
+	for _, name := range timeTags {
 		s, t := a.Get(name), b.Get(name)
 		if unknownTag(s) || unknownTag(t) {
 			continue
@@ -119,29 +123,39 @@ func timesAgree(a, b pgn.Tags) agreement {
 	return unsaid
 }
 
-// linksAgree compares the game's own address or number, which sites give in
-// various tags (common practice). Addresses at different hosts say nothing.
+// linkTags are where sites give the game's own address (common practice).
+var linkTags = [...]string{"Link", "GameURL", "Site"}
+
+// linksAgree compares the game's own number or address. Addresses at different
+// hosts say nothing, and neither does an address that is the event's.
 func linksAgree(a, b pgn.Tags) agreement {
-	for _, name := range [...]string{"GameId", "Link", "GameURL", "Site"} {
-		s, t := a.Get(name), b.Get(name)
-		if unknownTag(s) || unknownTag(t) {
-			continue
-		}
-		if name == "GameId" {
-			return whole(s == t)
-		}
-		if one, two := gameLink(s), gameLink(t); one != nil && two != nil && one.Host == two.Host {
-			return whole(one.Path == two.Path)
+	if s, t := a.Get("GameId"), b.Get("GameId"); !unknownTag(s) && !unknownTag(t) {
+		return equal(s, t)
+	}
+	for _, name := range linkTags {
+		one, two := gameLink(a.Get(name)), gameLink(b.Get(name))
+		if one != nil && two != nil && one.Host == two.Host {
+			return equal(one.Path, two.Path)
 		}
 	}
 	return unsaid
 }
 
-func whole(same bool) agreement {
-	if same {
+func equal(a, b string) agreement {
+	if a == b {
 		return coincides
 	}
 	return differs
+}
+
+// ownLink is the first of the game's addresses, empty without one.
+func ownLink(tags pgn.Tags) string {
+	for _, name := range linkTags {
+		if link := gameLink(tags.Get(name)); link != nil {
+			return link.Host + link.Path
+		}
+	}
+	return ""
 }
 
 // gameLink is an address that leads further than to the site.
@@ -154,10 +168,9 @@ func gameLink(value string) *url.URL {
 }
 
 // occasion says whether two games were played at the same time and place:
-// coincides when tags prove it, differs when tags exclude it, nearly when only
-// the days contradict each other a little, and otherwise how well the dates
-// agree, coincides excepted: a day has many games.
-func occasion(a, b pgn.Tags) (whole, dates agreement) {
+// coincides when tags prove it, differs when tags exclude it, and otherwise how
+// well the dates agree; the same day alone proves nothing, it has many games.
+func occasion(a, b pgn.Tags) (when, dates agreement) {
 	dates = parseDate(a.Get("Date")).against(parseDate(b.Get("Date")))
 	if times := timesAgree(a, b); times != unsaid {
 		return times, dates
@@ -174,5 +187,5 @@ func occasion(a, b pgn.Tags) (whole, dates agreement) {
 	case dates == coincides:
 		return agrees, dates
 	}
-	return min(dates, agrees), dates
+	return dates, dates
 }

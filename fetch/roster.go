@@ -21,6 +21,7 @@ type Suggestion struct {
 const (
 	mostSuggested = 20
 	mostNearest   = 5
+	longestName   = 200 // bytes; what is longer is no name
 )
 
 // remembered bounds the names kept from an archive of many players. Beyond it,
@@ -34,7 +35,6 @@ type roster struct {
 	own    []spelled
 	seen   map[string]*sighting // by the name as written
 	ids    map[string]bool      // folded names that came with one of the IDs
-	unsure map[string]int
 }
 
 // sighting is what is known of one spelling.
@@ -45,32 +45,51 @@ type sighting struct {
 }
 
 func newRoster(source string, who Who) *roster {
-	r := &roster{source: source, who: who, seen: map[string]*sighting{}, ids: map[string]bool{}, unsure: map[string]int{}}
+	r := &roster{source: source, who: who, seen: map[string]*sighting{}, ids: map[string]bool{}}
 	for _, name := range slices.Concat(who.Names, who.Unsure) {
 		r.own = append(r.own, spell(name))
 	}
 	return r
 }
 
-// see judges the players of a game and counts their names.
-func (r *roster) see(tags pgn.Tags) (white, black bool) {
-	return r.seeSide(tags, "White"), r.seeSide(tags, "Black")
+// newRosters makes one roster for each source, since a handle belongs to a
+// player at one source and may be somebody else's at another.
+func newRosters(inputs []Input, who Who) []*roster {
+	handles := map[string][]string{}
+	for _, in := range inputs {
+		handles[in.Source] = append(handles[in.Source], in.Handles...)
+	}
+	var out []*roster
+	for _, source := range slices.Sorted(maps.Keys(handles)) {
+		out = append(out, newRoster(source, who.with(handles[source])))
+	}
+	return out
 }
 
-func (r *roster) seeSide(tags pgn.Tags, side string) bool {
+// match judges the players of a game.
+func (r *roster) match(tags pgn.Tags) (white, black bool) {
+	return r.judge(tags, "White").theirs, r.judge(tags, "Black").theirs
+}
+
+// see judges the players of a game and counts their names.
+func (r *roster) see(tags pgn.Tags) (white, black bool) {
+	w, b := r.judge(tags, "White"), r.judge(tags, "Black")
+	w.games++
+	b.games++
+	return w.theirs, b.theirs
+}
+
+// judge takes the FIDE number, if there is one, and else the name.
+func (r *roster) judge(tags pgn.Tags, side string) *sighting {
 	name := tags.Get(side)
-	if theirs, decided := r.who.byID(tags, side); decided {
-		if theirs {
-			r.ids[Fold(name)] = true
-		}
-		return theirs
+	theirs, decided := r.who.byID(tags, side)
+	if !decided {
+		return r.sighting(name)
 	}
-	s := r.sighting(name)
-	s.games++
-	if s.unsure {
-		r.unsure[name]++
+	if theirs {
+		r.ids[Fold(name)] = true
 	}
-	return s.theirs
+	return &sighting{theirs: theirs}
 }
 
 func (r *roster) sighting(name string) *sighting {
@@ -157,7 +176,7 @@ func nearest(rosters []*roster, games map[string]int) []Suggestion {
 	changes := map[string]int{}
 	for name := range games {
 		folded := Fold(name)
-		if nameless(folded) {
+		if nameless(folded) || len(folded) > longestName {
 			continue
 		}
 		for _, r := range rosters {

@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"slices"
 	"strings"
 
 	"foreply/fetch/pgn"
@@ -44,7 +45,7 @@ const (
 	pliesOtherName  = 40
 	pliesBeginning  = 20
 	pliesTwoHands   = 40
-	pliesBucket     = pliesSameDay // games that have fewer in common never meet unless equal
+	pliesBucket     = pliesSameDay // games with fewer in common meet only if equal, or by their link
 	proofBeginnings = 20           // of a beginning with another result
 )
 
@@ -163,9 +164,6 @@ func compareMoves(a, b string) overlap {
 // evidence is, for choosing among several.
 func (e *entry) sameGame(o *entry) (strength int, same bool) {
 	moves := compareMoves(e.moves, o.moves)
-	if !moves.identical && moves.common < pliesBucket {
-		return 0, false
-	}
 	when, dates := occasion(e.game.Tags, o.game.Tags)
 	results := resultsAgree(e, o)
 	switch {
@@ -244,9 +242,12 @@ func resultsAgree(e, o *entry) agreement {
 type finder struct {
 	entries []*entry
 	buckets map[string][]*entry // by side and first moves
+	links   map[string][]*entry // by the game's own address
 }
 
-func newFinder() *finder { return &finder{buckets: map[string][]*entry{}} }
+func newFinder() *finder {
+	return &finder{buckets: map[string][]*entry{}, links: map[string][]*entry{}}
+}
 
 // bucket is the side and the first moves, all of them in a very short game.
 func bucket(white bool, moves string) string {
@@ -269,7 +270,10 @@ func bucket(white bool, moves string) string {
 func (f *finder) find(e *entry) *entry {
 	var best *entry
 	bestStrength := -1
-	for _, old := range f.buckets[bucket(e.white, e.moves)] {
+	for _, old := range slices.Concat(f.buckets[bucket(e.white, e.moves)], f.links[e.link()]) {
+		if old.white != e.white {
+			continue
+		}
 		if strength, same := old.sameGame(e); same && strength > bestStrength {
 			best, bestStrength = old, strength
 		}
@@ -277,8 +281,14 @@ func (f *finder) find(e *entry) *entry {
 	return best
 }
 
+// link is the address of the game, or a key that nothing is filed under.
+func (e *entry) link() string { return ownLink(e.game.Tags) }
+
 func (f *finder) add(e *entry) {
 	f.entries = append(f.entries, e)
 	key := bucket(e.white, e.moves)
 	f.buckets[key] = append(f.buckets[key], e)
+	if link := e.link(); link != "" {
+		f.links[link] = append(f.links[link], e)
+	}
 }

@@ -85,10 +85,7 @@ func (t *tally) leaveOut(kind Kind) {
 
 // fail records what could not be read, as an Error problem with advice.
 func (t *tally) fail(f *file, name string, err error) {
-	if t.firstError == nil {
-		t.firstError = wrapRead(name, err)
-	}
-	p := pgn.Problem{Kind: Unreadable, Severity: pgn.Error, Source: f.source, File: name, Message: plain(err)}
+	p := pgn.Problem{Kind: Unreadable, Severity: pgn.Error, Source: f.source, File: name, Message: plain(name, err)}
 	var said *Error
 	if errors.As(err, &said) {
 		p.Hint = said.Hint
@@ -105,17 +102,20 @@ func (t *tally) fail(f *file, name string, err error) {
 		p.Hint = "make the file readable for you"
 	}
 	t.Problems = append(t.Problems, p)
+	if t.firstError == nil {
+		t.firstError = &Error{fmt.Errorf("reading %s: %s", name, p.Message), p.Hint}
+	}
 }
 
 func wrapRead(name string, err error) error { return fmt.Errorf("reading %s: %w", name, err) }
 
-// plain takes the path off an error of the file system: the problem names it.
-func plain(err error) string {
+// plain takes the name of the file off an error: the problem has it.
+func plain(name string, err error) string {
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return path.Err.Error()
 	}
-	return err.Error()
+	return strings.TrimPrefix(err.Error(), "reading "+name+": ")
 }
 
 func (t *tally) endFile(count FileCount, problems []pgn.Problem, blank bool) {
@@ -146,21 +146,21 @@ func (g *Games) Summary() Summary {
 	return s
 }
 
-// sumUnsure adds the counts of all rosters.
+// sumUnsure counts the games that rest on unsure handles.
 func sumUnsure(rosters []*roster) []NameCount {
 	sum := map[string]int{}
 	for _, r := range rosters {
-		for name, n := range r.unsure {
-			sum[name] += n
+		for name, s := range r.seen {
+			if s.unsure {
+				sum[name] += s.games
+			}
 		}
 	}
-	return countsByName(sum)
-}
-
-func countsByName(sum map[string]int) []NameCount {
 	var out []NameCount
 	for _, name := range slices.Sorted(maps.Keys(sum)) {
 		out = append(out, NameCount{name, sum[name]})
 	}
 	return out
 }
+
+func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -1,0 +1,194 @@
+package fetch
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"foreply/fetch/pgn"
+)
+
+// TwoPeople is the kind of signs that one name may be two players.
+const TwoPeople pgn.Kind = "perhaps two players"
+
+// Signs of two players under one name: ratings of one list that differ by so
+// much in neighbouring games within a year.
+const (
+	jumpFrom = 400
+	yearDays = 12 * 31 // as date.days counts
+)
+
+// doubts looks for signs that the games are those of two people. At most one
+// problem comes from each rating list and one from the places: a list of them
+// would say no more.
+func doubts(entries []*entry) []pgn.Problem {
+	return append(ratingJumps(entries), twoPlaces(entries)...)
+}
+
+// startTime orders the games of a day; empty when the tags don't say.
+func startTime(tags pgn.Tags) string {
+	for _, name := range timeTags {
+		if value := tags.Get(name); !unknownTag(value) {
+			return value
+		}
+	}
+	return ""
+}
+
+// appearance is a game of the player with what the signs are read from.
+type appearance struct {
+	game *pgn.Game
+	date date
+	elo  int
+}
+
+// ratingJumps finds the greatest jump in each list.
+func ratingJumps(entries []*entry) []pgn.Problem {
+	lists := map[string][]appearance{}
+	for _, e := range entries {
+		a := appearance{e.game, parseDate(e.game.Tags.Get("Date")), e.elo()}
+		if a.elo > 0 && a.date.known() {
+			list := ratingList(e.game)
+			lists[list] = append(lists[list], a)
+		}
+	}
+	var out []pgn.Problem
+	for _, list := range sortedKeys(lists) {
+		if p, found := greatestJump(list, lists[list]); found {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func greatestJump(list string, games []appearance) (pgn.Problem, bool) {
+	slices.SortStableFunc(games, func(a, b appearance) int {
+		return cmp.Or(cmp.Compare(a.date.days(), b.date.days()), strings.Compare(startTime(a.game.Tags), startTime(b.game.Tags)))
+	})
+	var before, after appearance
+	greatest, jumps := 0, 0
+	for i := 1; i < len(games); i++ {
+		a, b := games[i-1], games[i]
+		jump := max(a.elo-b.elo, b.elo-a.elo)
+		if jump < jumpFrom || b.date.days()-a.date.days() > yearDays {
+			continue
+		}
+		jumps++
+		if jump > greatest {
+			greatest, before, after = jump, a, b
+		}
+	}
+	if jumps == 0 {
+		return pgn.Problem{}, false
+	}
+	return doubt(after.game, fmt.Sprintf("rating %d (%s) after %d (%s, %s:%d) in %s; %s of %d points or more",
+		after.elo, after.game.Tags.Get("Date"), before.elo, before.game.Tags.Get("Date"),
+		before.game.File, before.game.Line, list, times(jumps, "jump"), jumpFrom)), true
+}
+
+func doubt(game *pgn.Game, message string) pgn.Problem {
+	return pgn.Problem{
+		Kind: TwoPeople, Severity: pgn.Warning,
+		Source: game.Source, File: game.File, Line: game.Line, Game: game.Index,
+		Message: message,
+		Hint:    "if the name is shared, give the FIDE number or fewer files",
+	}
+}
+
+func times(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func (e *entry) elo() int {
+	side := "Black"
+	if e.white {
+		side = "White"
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(e.game.Tags.Get(side + "Elo")))
+	if err != nil || n < 1 || n > 3999 {
+		return 0
+	}
+	return n
+}
+
+// ratingList names the list a rating is from. Sites keep one for each pace and
+// draw the lines differently, so only games of one time control are compared.
+func ratingList(game *pgn.Game) string {
+	name := "games over the board"
+	if game.Source != "" {
+		name = "games from " + game.Source
+	}
+	if control := game.Tags.Get("TimeControl"); !unknownTag(control) {
+		name += ", time control " + control
+	}
+	return name
+}
+
+// twoPlaces finds the first day with games over the board in two places.
+func twoPlaces(entries []*entry) []pgn.Problem {
+	var (
+		first = map[date]*pgn.Game{}
+		days  = map[date]bool{}
+		out   []pgn.Problem
+	)
+	for _, e := range entries {
+		day, site := parseDate(e.game.Tags.Get("Date")), e.game.Tags.Get("Site")
+		if !day.full() || !isPlace(site) {
+			continue
+		}
+		other := first[day]
+		if other == nil {
+			first[day] = e.game
+			continue
+		}
+		if samePlace(site, other.Tags.Get("Site")) || days[day] {
+			continue
+		}
+		days[day] = true
+		if len(out) == 0 {
+			out = append(out, doubt(e.game, fmt.Sprintf("on %s in %s, and in %s (%s:%d)",
+				e.game.Tags.Get("Date"), site, other.Tags.Get("Site"), other.File, other.Line)))
+		}
+	}
+	if len(days) > 1 {
+		out[0].Message += fmt.Sprintf("; %d such days", len(days))
+	}
+	return out
+}
+
+// isPlace tells places from addresses and from sites named without one.
+func isPlace(site string) bool {
+	if unknownTag(site) || strings.Contains(site, "://") {
+		return false
+	}
+	low := strings.ToLower(site)
+	if strings.Contains(low, "internet") || strings.Contains(low, "online") || hasWord(low, "int") {
+		return false
+	}
+	for word := range strings.FieldsSeq(low) {
+		if dot := strings.IndexByte(word, '.'); dot > 0 && dot < len(word)-1 {
+			return false // a host name
+		}
+	}
+	return true
+}
+
+// samePlace: one names the place more closely than the other, or they are
+// spelled nearly alike.
+func samePlace(a, b string) bool {
+	one, two := strings.Fields(Fold(a+" .")), strings.Fields(Fold(b+" ."))
+	if len(one) > len(two) {
+		one, two = two, one
+	}
+	for _, word := range one {
+		if !slices.ContainsFunc(two, func(other string) bool { return other == word || near(word, other) }) {
+			return false
+		}
+	}
+	return true
+}
