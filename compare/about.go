@@ -104,13 +104,10 @@ func about(in *Input, r *Report) []Fact {
 	var facts []Fact
 	for i := range r.Sides {
 		s := &r.Sides[i]
-		theirs := board.White
-		if s.MyColor == "white" {
-			theirs = board.Black
-		}
+		theirs := in.Books[i].Mine.Other()
 		if s.Games > 0 {
 			facts = append(facts, Fact{
-				Text: fmt.Sprintf("they scored %s with %s", s.Score.Points(), colourWord(theirs)), N: s.Games,
+				Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()), N: s.Games,
 			})
 		}
 		if s.Few {

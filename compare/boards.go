@@ -23,16 +23,20 @@ func (c *comparison) boards(s *Side) []Diagram {
 	if len(s.Unanswered) > 0 {
 		add(c.unansweredBoard(&s.Unanswered[0]))
 	}
-	for i := range s.Exits {
-		x := &s.Exits[i]
-		if x.Kind != TheyLeave || x.Unseen {
-			add(c.exitBoard(x))
-		}
-	}
+	c.exitBoards(s, add, func(x *Exit) bool { return x.Kind != TheyLeave })
 	for i := range s.Unanswered {
 		add(c.unansweredBoard(&s.Unanswered[i]))
 	}
+	c.exitBoards(s, add, func(x *Exit) bool { return x.Unseen })
 	return out
+}
+
+func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bool) {
+	for i := range s.Exits {
+		if which(&s.Exits[i]) {
+			add(c.exitBoard(&s.Exits[i]))
+		}
+	}
 }
 
 func (c *comparison) unansweredBoard(u *Unanswered) Diagram {

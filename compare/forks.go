@@ -147,7 +147,7 @@ func (f *forks) branch(s *state, t track, fl *flow, fork int) Branch {
 	if fl.likely.Last != nil {
 		b.Last = fl.likely.Last.Date
 	}
-	b.Note, _ = after.note(f.w.book)
+	b.Note = f.w.book.Note(fl.to)
 	next := f.at[stateKey{fl.to, s.ply + 1}]
 	if !fl.covered() || next == nil {
 		return b
@@ -170,7 +170,7 @@ func (f *forks) answer(b *Branch, next *state, after track, fork int) {
 	line := newTrack(append(after.moves[:len(after.moves):len(after.moves)], moves...))
 	b.Next, b.EndsWith = to, ending
 	b.Answer, b.Then = line.sans[len(after.sans)], line.sans[len(after.sans)+1:]
-	if answered := newTrack(line.moves[:len(after.moves)+1]); f.w.book.Note(answered.end.Key()) != "" {
-		b.Note = f.w.book.Note(answered.end.Key())
+	if note := f.w.book.Note(line.keys[len(after.moves)+1]); note != "" {
+		b.Note = note
 	}
 }

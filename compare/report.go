@@ -200,7 +200,7 @@ type Branch struct {
 	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next fork or exit
 	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
 	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
-	Note     string   `json:"note,omitempty"`
+	Note     string   `json:"note,omitempty"` // the user's own, on their move or your answer
 	Last     string   `json:"last,omitempty"` // when they last played it
 	Text     string   `json:"text"`           // '5 in 10, likely 3-7' or 'not seen from them'
 }
@@ -254,7 +254,8 @@ type Option struct {
 // Task is one line of 'tonight'.
 type Task struct {
 	Kind string  `json:"kind"` // 'expect', 'play', 'look'
-	Text string  `json:"text"`
+	Lead string  `json:"lead"` // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on'
+	Text string  `json:"text"` // what follows it
 	Need float64 `json:"need"` // what it is ranked by: reach, weighted by what is missing
 	File string  `json:"file,omitempty"`
 	Line int     `json:"file_line,omitempty"`

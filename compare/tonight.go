@@ -21,8 +21,8 @@ const (
 func (c *comparison) tonight(w *walk, s *Side) []Task {
 	if s.Games == 0 {
 		return []Task{{
-			Kind: "expect", Need: 1,
-			Text: fmt.Sprintf("no game of theirs with %s found: nothing is known of what they play; go through your main lines", c.tree.Theirs),
+			Kind: "expect", Lead: "expect", Need: 1,
+			Text: fmt.Sprintf("anything: no game of theirs with %s found; go through your main lines", colourWord(c.tree.Theirs)),
 		}}
 	}
 	tasks := c.expect(w)
@@ -63,10 +63,9 @@ func (c *comparison) expect(w *walk) []Task {
 func (c *comparison) openField(w *walk, next map[stateKey]*state) []Task {
 	best, _ := likeliest(w.order[0], next)
 	if best == nil {
-		return []Task{{Kind: "expect", Text: "they vary from the first move on; no line is likely", Need: 1}}
+		return []Task{{Kind: "expect", Lead: "expect", Text: "variety from the first move on; no line is likely", Need: 1}}
 	}
-	t := c.expectTask(best, "they vary from the first move on; most often")
-	return []Task{t}
+	return []Task{c.expectTask(best, "expect")}
 }
 
 // likeliest returns the two heaviest states that s leads to.
@@ -84,39 +83,39 @@ func likeliest(s *state, next map[stateKey]*state) (best, second *state) {
 	return best, second
 }
 
-func (c *comparison) expectTask(s *state, word string) Task {
+func (c *comparison) expectTask(s *state, lead string) Task {
 	t := newTrack(s.path())
-	text := fmt.Sprintf("%s %s: %s", word, Movetext(t.sans, 0), OneIn(s.mass))
+	text := fmt.Sprintf("%s, %s", Movetext(t.sans, 0), OneIn(s.mass))
 	if name := t.opening().Name; name != "" {
 		text += " (" + name + ")"
 	}
-	return Task{Kind: "expect", Text: text, Need: s.mass}
+	return Task{Kind: "expect", Lead: lead, Text: text, Need: s.mass}
 }
 
 // playTask says what the book holds against the expected line.
 func (c *comparison) playTask(s *state) []Task {
-	t := newTrack(s.path())
+	t, from := newTrack(s.path()), s
 	if t.end.Turn() != c.book.Mine {
-		if len(t.moves) == 0 {
+		if s.via == nil {
 			return nil
 		}
-		return []Task{c.holdsTo(t, t.sans[len(t.sans)-1], len(t.sans)-1)}
-	}
-	answers := c.book.Answers(s.key)
-	if len(answers) == 0 {
+		from = s.via
+	} else if answers := c.book.Answers(s.key); len(answers) > 0 {
+		t = t.and(answers[0])
+	} else {
 		return nil
 	}
-	t = t.and(answers[0])
-	return []Task{c.holdsTo(t, t.sans[len(t.sans)-1], len(t.sans)-1)}
-}
-
-func (c *comparison) holdsTo(t track, san string, ply int) Task {
-	text := "play " + Movetext([]string{san}, ply)
+	ply := len(t.sans) - 1
+	text := Movetext(t.sans[ply:], ply)
+	w := newWalk(c.book, c.look, c.opt)
+	if w.run(from.pos, from.ply); w.depth() > float64(ply/2+2) {
+		text += fmt.Sprintf(", prepared to about move %.0f", w.depth())
+	}
 	if note := c.book.Note(t.end.Key()); note != "" {
-		text += ": " + note
+		text += ". " + note
 	}
 	file, line := t.place(c.book)
-	return Task{Kind: "play", Text: text, Need: 1, File: file, Line: line}
+	return []Task{{Kind: "play", Lead: "play", Text: text, Need: 1, File: file, Line: line}}
 }
 
 // looks lists what wants work: unanswered moves by reach, then lines of the
@@ -127,16 +126,16 @@ func (c *comparison) looks(s *Side) []Task {
 		u := &s.Unanswered[i]
 		file, line := resolved(u.Line).place(c.book)
 		tasks = append(tasks, Task{
-			Kind: "look", Need: u.Reach, File: file, Line: line,
-			Text: fmt.Sprintf("find an answer to %s: %s", Movetext(u.Line, 0), OneIn(u.Reach)),
+			Kind: "look", Lead: "answer", Need: u.Reach, File: file, Line: line,
+			Text: fmt.Sprintf("%s, %s", Movetext(u.Line, 0), OneIn(u.Reach)),
 		})
 	}
 	for i := range s.Exits {
 		x := &s.Exits[i]
 		if x.Kind == BookEnds && !x.YourMove && len(x.Line) < earlyPly && x.Reach >= earlyReach {
 			tasks = append(tasks, Task{
-				Kind: "look", Need: x.Reach / 2, File: x.File, Line: x.FileLine,
-				Text: fmt.Sprintf("think on from %s, where your book ends early: %s", Movetext(x.Line, 0), OneIn(x.Reach)),
+				Kind: "look", Lead: "go on", Need: x.Reach / 2, File: x.File, Line: x.FileLine,
+				Text: fmt.Sprintf("from %s, where your book ends early, %s", Movetext(x.Line, 0), OneIn(x.Reach)),
 			})
 		}
 	}

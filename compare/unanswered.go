@@ -23,6 +23,13 @@ func (c *comparison) unanswered(w *walk) []Unanswered {
 			out = append(out, c.unansweredAt(e))
 		}
 	}
+	told := map[string]bool{}
+	for i := range out { // a note that several share is told once
+		if told[out[i].Note] {
+			out[i].Note, out[i].NotePly = "", 0
+		}
+		told[out[i].Note] = true
+	}
 	return out
 }
 
