@@ -200,9 +200,9 @@ type Branch struct {
 	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next fork or exit
 	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
 	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
-	Note     string   `json:"note,omitempty"` // the user's own, on their move or your answer
-	Last     string   `json:"last,omitempty"` // when they last played it
-	Text     string   `json:"text"`           // '5 in 10, likely 3-7' or 'not seen from them'
+	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
+	Last     string   `json:"last,omitempty"`      // when they last played it
+	Text     string   `json:"text"`                // '5 in 10, likely 3-7' or 'not seen from them'
 }
 
 // Unanswered is a likely move of theirs after which the book has nothing.
