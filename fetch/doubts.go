@@ -17,7 +17,9 @@ const TwoPeople pgn.Kind = "perhaps two players"
 // much in neighbouring games within a year.
 const (
 	jumpFrom = 400
-	yearDays = 12 * 31 // as date.days counts
+	// New accounts online find their level by leaps, so there it takes a way back.
+	onlineJumps = 2
+	yearDays    = 12 * 31 // as date.days counts
 )
 
 // doubts looks for signs that the games are those of two people. At most one
@@ -80,7 +82,7 @@ func greatestJump(list string, games []appearance) (pgn.Problem, bool) {
 			greatest, before, after = jump, a, b
 		}
 	}
-	if jumps == 0 {
+	if jumps == 0 || online(after.game) && jumps < onlineJumps {
 		return pgn.Problem{}, false
 	}
 	return doubt(after.game, fmt.Sprintf("rating %d (%s) after %d (%s, %s:%d) in %s; %s of %d points or more",
@@ -114,6 +116,12 @@ func (e *entry) elo() int {
 		return 0
 	}
 	return n
+}
+
+// online guesses from the tags: games over the board seldom have their time
+// control or the time of day in them.
+func online(game *pgn.Game) bool {
+	return game.Source != "" || !unknownTag(game.Tags.Get("TimeControl")) || startTime(game.Tags) != ""
 }
 
 // ratingList names the list a rating is from. Sites keep one for each pace and

@@ -52,6 +52,7 @@ const (
 // entry is a game with what the comparison needs of it.
 type entry struct {
 	game  *pgn.Game
+	group string // only games of one group are compared: the player's side
 	white bool   // the player's side
 	moves string // folded, a space behind each
 	rival spelled
@@ -59,7 +60,10 @@ type entry struct {
 }
 
 func newEntry(game *pgn.Game, white bool) *entry {
-	e := &entry{game: game, white: white, moves: foldMoves(game.Moves)}
+	e := &entry{game: game, white: white, group: "black", moves: foldMoves(game.Moves)}
+	if white {
+		e.group = "white"
+	}
 	e.readTags()
 	return e
 }
@@ -241,7 +245,7 @@ func resultsAgree(e, o *entry) agreement {
 // finder collects the player's games and finds those that are there already.
 type finder struct {
 	entries []*entry
-	buckets map[string][]*entry // by side and first moves
+	buckets map[string][]*entry // by group and first moves
 	links   map[string][]*entry // by the game's own address
 }
 
@@ -249,8 +253,9 @@ func newFinder() *finder {
 	return &finder{buckets: map[string][]*entry{}, links: map[string][]*entry{}}
 }
 
-// bucket is the side and the first moves, all of them in a very short game.
-func bucket(white bool, moves string) string {
+// bucket is the group and the first moves, all of them in a very short game.
+func (e *entry) bucket() string {
+	moves := e.moves
 	end := 0
 	for range pliesBucket {
 		next := strings.IndexByte(moves[end:], ' ')
@@ -259,10 +264,7 @@ func bucket(white bool, moves string) string {
 		}
 		end += next + 1
 	}
-	if white {
-		return "w" + moves[:end]
-	}
-	return "b" + moves[:end]
+	return e.group + " " + moves[:end]
 }
 
 // find returns the entry that is the same game on the best evidence, the earlier
@@ -270,8 +272,8 @@ func bucket(white bool, moves string) string {
 func (f *finder) find(e *entry) *entry {
 	var best *entry
 	bestStrength := -1
-	for _, old := range slices.Concat(f.buckets[bucket(e.white, e.moves)], f.links[e.link()]) {
-		if old.white != e.white {
+	for _, old := range slices.Concat(f.buckets[e.bucket()], f.links[e.link()]) {
+		if old.group != e.group {
 			continue
 		}
 		if strength, same := old.sameGame(e); same && strength > bestStrength {
@@ -286,7 +288,7 @@ func (e *entry) link() string { return ownLink(e.game.Tags) }
 
 func (f *finder) add(e *entry) {
 	f.entries = append(f.entries, e)
-	key := bucket(e.white, e.moves)
+	key := e.bucket()
 	f.buckets[key] = append(f.buckets[key], e)
 	if link := e.link(); link != "" {
 		f.links[link] = append(f.links[link], e)
