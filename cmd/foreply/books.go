@@ -1,0 +1,121 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"foreply/compare"
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+// brokenBook is the error of a repertoire with moves that can't be read.
+type brokenBook struct {
+	color    board.Color
+	problems []pgn.Problem
+}
+
+func (b *brokenBook) Error() string {
+	return fmt.Sprintf("the repertoire for %s has %s that can't be played", b.color, plural(len(b.problems), "move"))
+}
+
+// readBooks reads the user's repertoires. A move in them that can't be played is
+// an error: the user can mend it, and what hangs on it would be missing.
+func (a *app) readBooks(t *task) ([]*compare.Book, error) {
+	var books []*compare.Book
+	for _, c := range t.mine {
+		book, err := a.readBook(c, t.books[c])
+		if err != nil {
+			return nil, err
+		}
+		books = append(books, book)
+	}
+	return books, nil
+}
+
+func (a *app) readBook(c board.Color, files []string) (*compare.Book, error) {
+	book := compare.NewBook(c)
+	stray, err := a.readChapters(files, func(g *pgn.Game) {
+		if p := notChess(g); p != nil {
+			book.Problems = append(book.Problems, *p)
+			return
+		}
+		book.Add(g)
+	})
+	if err != nil {
+		return nil, err
+	}
+	var broken, soft []pgn.Problem
+	for _, p := range append(stray, book.Problems...) {
+		switch p.Severity {
+		case pgn.Error:
+			broken = append(broken, p)
+		case pgn.Warning:
+			soft = append(soft, p)
+		}
+	}
+	if len(broken) > 0 {
+		return nil, advise(&brokenBook{c, broken}, "'foreply check' reads the repertoire alone and lists all there is to mend")
+	}
+	a.say.excerpts("warning", soft, mostShown)
+	if len(book.Chapters) == 0 {
+		return nil, advise(fmt.Errorf("no games in %s", strings.Join(files, ", ")),
+			"a repertoire is a PGN file with a game for each chapter; was the export saved?")
+	}
+	if book.Positions() == 0 {
+		return nil, advise(fmt.Errorf("no answer for %s in %s", c, strings.Join(files, ", ")),
+			fmt.Sprintf("is it the right file? it must have moves for %s", c))
+	}
+	return book, nil
+}
+
+// readChapters reads repertoire files with their variations: each game is a
+// chapter, valid until the next. It returns the problems that belong to none of
+// them. A file that can't be read is an error, since a part of a repertoire
+// would look like a hole in it.
+func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn.Problem, err error) {
+	var inputs []fetch.Input
+	for _, pattern := range patterns {
+		inputs = append(inputs, fetch.Input{Pattern: pattern})
+	}
+	games, err := fetch.Open(a.ctx, inputs, fetch.Options{Stdin: a.stdin, Variations: true, With: fetch.Kinds})
+	if err != nil {
+		return nil, hinted(err)
+	}
+	for g := range games.All() {
+		each(g)
+	}
+	summary := games.Summary()
+	for _, p := range summary.Problems {
+		if p.Game > 0 {
+			continue
+		}
+		if p.Severity == pgn.Error {
+			return nil, problemError(&p)
+		}
+		stray = append(stray, p)
+	}
+	return stray, hinted(games.Err())
+}
+
+// problemError makes an error of a problem.
+func problemError(p *pgn.Problem) error {
+	err := errors.New(located(p))
+	if p.Hint == "" {
+		return err
+	}
+	return advise(err, p.Hint)
+}
+
+// notChess is the problem of a chapter of another variant; nil for chess.
+func notChess(g *pgn.Game) *pgn.Problem {
+	if fetch.Classify(g.Tags, len(g.Moves)) != fetch.Variant {
+		return nil
+	}
+	return &pgn.Problem{
+		Kind: pgn.Kind(fetch.Variant), Severity: pgn.Warning, File: g.File, Line: g.Line, Game: g.Index,
+		Token: g.Tags.Get("Variant"), Message: "not read, another variant: " + g.Tags.Get("Variant"),
+	}
+}

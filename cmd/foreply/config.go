@@ -1,0 +1,287 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+	"github.com/spf13/viper"
+)
+
+// config is what a configuration file may say. Lists carry ids, since the
+// library folds the case of keys: a name is never a key.
+type config struct {
+	Me        meConfig         `mapstructure:"me"`
+	Opponents []opponentConfig `mapstructure:"opponents"`
+	Sources   []sourceConfig   `mapstructure:"sources"`
+	Sheet     sheetConfig      `mapstructure:"sheet"`
+	Walk      walkConfig       `mapstructure:"walk"`
+	Cache     string           `mapstructure:"cache"` // folder of the imported games
+}
+
+type meConfig struct {
+	Names      []string         `mapstructure:"names"`
+	Repertoire repertoireConfig `mapstructure:"repertoire"`
+}
+
+type repertoireConfig struct {
+	White []string `mapstructure:"white"`
+	Black []string `mapstructure:"black"`
+}
+
+type opponentConfig struct {
+	ID      string   `mapstructure:"id"`
+	Name    string   `mapstructure:"name"`     // as the sheet prints it; else the first of Names
+	Names   []string `mapstructure:"names"`    // names and handles as the games have them
+	Unsure  []string `mapstructure:"unsure"`   // handles that may be somebody else's
+	FideIDs []string `mapstructure:"fide_ids"` // decide where a game gives one
+}
+
+type sourceConfig struct {
+	ID    string   `mapstructure:"id"`
+	Files []string `mapstructure:"files"`
+}
+
+type sheetConfig struct {
+	Paper string `mapstructure:"paper"`
+	Event string `mapstructure:"event"`
+	Round string `mapstructure:"round"`
+	Board string `mapstructure:"board"`
+	Clock string `mapstructure:"clock"`
+}
+
+type walkConfig struct {
+	Plies     int     `mapstructure:"plies"`     // how deep lines are followed
+	Threshold float64 `mapstructure:"threshold"` // the least reach that is followed
+	FewGames  int     `mapstructure:"few_games"` // up to so many games are listed, not counted
+}
+
+var configType = reflect.TypeFor[config]()
+
+const (
+	configName = "foreply.yaml"
+	envPrefix  = "FOREPLY_"
+	// keyDelim keeps the library from reading 'sheet.paper' as a path.
+	keyDelim = "::"
+)
+
+// flagOf names the flag that gives a single value of the configuration.
+var flagOf = map[string]string{
+	"sheet.paper": "paper", "sheet.event": "event", "sheet.round": "round", "sheet.board": "board",
+	"sheet.clock": "clock", "cache": "cache",
+}
+
+// settings is the configuration in force: flags win over the environment, that
+// over the file.
+type settings struct {
+	config
+	file  string // the file that was read, empty for none
+	lines map[string]int
+	flags *pflag.FlagSet
+}
+
+// loadConfig reads the file at path or, if path is empty, the first of the
+// usual places that has one; having none is fine then.
+func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
+	file, text, err := findConfig(path)
+	if err != nil {
+		return nil, err
+	}
+	shape := checkShape(file, text, configType)
+	if errs := append(shape.errs, checkEnv()...); len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
+	s := &settings{file: file, lines: shape.lines, flags: flags}
+	if err := s.decode(text); err != nil {
+		return nil, err
+	}
+	s.resolve()
+	return s, s.validate()
+}
+
+// findConfig returns the file's path and text.
+func findConfig(path string) (string, []byte, error) {
+	if path != "" {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return "", nil, advise(fmt.Errorf("reading the configuration: %w", err),
+				"'foreply init "+path+"' writes a commented one")
+		}
+		return path, text, nil
+	}
+	places := []string{configName}
+	if folder, err := os.UserConfigDir(); err == nil {
+		places = append(places, filepath.Join(folder, "foreply", configName))
+	}
+	for _, place := range places {
+		text, err := os.ReadFile(place)
+		switch {
+		case err == nil:
+			return place, text, nil
+		case !errors.Is(err, fs.ErrNotExist):
+			return "", nil, fmt.Errorf("reading the configuration: %w", err)
+		}
+	}
+	return "", nil, nil
+}
+
+// decode merges file, environment and flags.
+func (s *settings) decode(text []byte) error {
+	v := viper.NewWithOptions(viper.KeyDelimiter(keyDelim))
+	v.SetConfigType("yaml")
+	if err := v.ReadConfig(bytes.NewReader(text)); err != nil {
+		return fmt.Errorf("reading %s: %w", s.file, err)
+	}
+	for path := range leaves(configType) {
+		key := strings.ReplaceAll(path, ".", keyDelim)
+		if err := v.BindEnv(key, envName(path)); err != nil {
+			return err
+		}
+		if f := s.flag(path); f != nil {
+			if err := v.BindPFlag(key, f); err != nil {
+				return err
+			}
+		}
+	}
+	if err := v.UnmarshalExact(&s.config); err != nil {
+		return fmt.Errorf("reading %s: %w", s.file, err)
+	}
+	return nil
+}
+
+// flag returns the flag for a path, if the command has it and it was given.
+func (s *settings) flag(path string) *pflag.Flag {
+	if s.flags == nil || flagOf[path] == "" {
+		return nil
+	}
+	if f := s.flags.Lookup(flagOf[path]); f != nil && f.Changed {
+		return f
+	}
+	return nil
+}
+
+// leaves returns the paths of all single values outside lists, with their kinds:
+// those that the environment may give.
+func leaves(t reflect.Type) map[string]reflect.Kind {
+	out := map[string]reflect.Kind{}
+	for _, f := range reflect.VisibleFields(t) {
+		switch f.Type.Kind() {
+		case reflect.Slice:
+		case reflect.Struct:
+			for path, kind := range leaves(f.Type) {
+				out[join(keyOf(f), path)] = kind
+			}
+		default:
+			out[keyOf(f)] = f.Type.Kind()
+		}
+	}
+	return out
+}
+
+func envName(path string) string {
+	return envPrefix + strings.ToUpper(strings.ReplaceAll(path, ".", "_"))
+}
+
+// checkEnv finds variables that mean nothing here, and numbers that are none.
+func checkEnv() []error {
+	kinds := map[string]reflect.Kind{}
+	for path, kind := range leaves(configType) {
+		kinds[envName(path)] = kind
+	}
+	names := make([]string, 0, len(kinds))
+	for n := range kinds {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	var errs []error
+	for _, pair := range slices.Sorted(slices.Values(os.Environ())) {
+		n, value, _ := strings.Cut(pair, "=")
+		if !strings.HasPrefix(n, envPrefix) || value == "" {
+			continue
+		}
+		kind, known := kinds[n]
+		if !known {
+			hint := "known are " + strings.Join(names, ", ")
+			if near, ok := nearest(n, names); ok {
+				hint = fmt.Sprintf("did you mean %s?", near)
+			}
+			errs = append(errs, advise(fmt.Errorf("unknown environment variable %s", n), hint))
+		} else if err := number(value, kind); err != nil {
+			errs = append(errs, fmt.Errorf("%s: %w", n, err))
+		}
+	}
+	return errs
+}
+
+// number checks that text is of a numeric kind; any text will do for the others.
+func number(text string, kind reflect.Kind) error {
+	switch kind {
+	case reflect.Int:
+		if _, err := strconv.Atoi(text); err != nil {
+			return fmt.Errorf("a whole number is wanted, not %q", text)
+		}
+	case reflect.Float64:
+		if _, err := strconv.ParseFloat(text, 64); err != nil {
+			return fmt.Errorf("a number is wanted, not %q", text)
+		}
+	}
+	return nil
+}
+
+// origin says where a single value came from, for messages; empty if nowhere.
+func (s *settings) origin(path string) string {
+	if f := s.flag(path); f != nil {
+		return "--" + f.Name
+	}
+	if os.Getenv(envName(path)) != "" {
+		return envName(path)
+	}
+	return s.inFile(path)
+}
+
+// inFile is the place of a key in the file: 'foreply.yaml:12: sheet.paper'.
+func (s *settings) inFile(path string) string {
+	if line, ok := s.lines[path]; ok {
+		return fmt.Sprintf("%s:%d: %s", s.file, line, path)
+	}
+	return ""
+}
+
+// resolve makes the file's paths relative to its folder, not to the working
+// folder; those of flags and the environment stay as they are.
+func (s *settings) resolve() {
+	lists := [][]string{s.Me.Repertoire.White, s.Me.Repertoire.Black}
+	for _, source := range s.Sources {
+		lists = append(lists, source.Files)
+	}
+	for _, list := range lists {
+		for i := range list {
+			list[i] = s.beside(list[i])
+		}
+	}
+	if s.Cache != "" && s.origin("cache") == s.inFile("cache") {
+		s.Cache = s.beside(s.Cache)
+	}
+}
+
+// beside puts a relative path of the file under its folder, and ~/ under the
+// user's home.
+func (s *settings) beside(path string) string {
+	if rest, ok := strings.CutPrefix(path, "~/"); ok {
+		if home, err := os.UserHomeDir(); err == nil {
+			return filepath.Join(home, rest)
+		}
+	}
+	if filepath.IsAbs(path) || s.file == "" {
+		return path
+	}
+	return filepath.Join(filepath.Dir(s.file), path)
+}

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"foreply/compare"
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// flags are those of the commands that read an opponent's games. Names and
+// patterns are repeated, never split: 'Last, First' has a comma.
+type flags struct {
+	games, opponent, me      []string
+	both, white, black       []string // repertoire files
+	color, date, config, out string
+	paper, event, round      string
+	board, clock, cache      string
+	theirs                   string
+	plies                    int
+	json                     bool
+}
+
+func (f *flags) addGames(fs *pflag.FlagSet) {
+	fs.StringArrayVar(&f.games, "games", nil, "PGN with the opponent's games: file, 'glob*', folder or - (repeatable)")
+	fs.StringArrayVar(&f.opponent, "opponent", nil, "a name or handle of the opponent (repeatable)")
+	fs.StringVar(&f.config, "config", "", "configuration file (default: ./"+configName+", then your configuration folder)")
+	fs.StringVar(&f.cache, "cache", "", "folder of the games that 'foreply fetch' imported")
+}
+
+func (f *flags) addBook(fs *pflag.FlagSet) {
+	fs.StringVar(&f.color, "my-color", "", "your colour: white, black or both")
+	fs.StringArrayVar(&f.both, "repertoire", nil, "your repertoire for the colour of --my-color (repeatable)")
+	fs.StringArrayVar(&f.white, "white-repertoire", nil, "your repertoire with white (repeatable)")
+	fs.StringArrayVar(&f.black, "black-repertoire", nil, "your repertoire with black (repeatable)")
+	fs.StringArrayVar(&f.me, "me", nil, "a name or handle of yours, to find games between you (repeatable)")
+	fs.StringVar(&f.date, "date", "", "day of the game, YYYY-MM-DD (default: the day after the newest game)")
+	fs.StringVar(&f.clock, "clock", "", "time control of the game, as 5400+30, or a class (default: classical)")
+}
+
+// task is what a command was asked to do, flags and configuration joined.
+type task struct {
+	opponent compare.Opponent
+	who      fetch.Who
+	inputs   []fetch.Input
+	me       fetch.Who
+	mine     []board.Color // the user's colours
+	books    [2][]string   // repertoire files by colour
+	when     profile.Span  // day of the game; only if dated
+	dated    bool
+	class    profile.Class
+	cfg      *settings
+}
+
+// task joins flags and configuration for an opponent given by id or by name.
+func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
+	cfg, err := loadConfig(f.config, cmd.Flags())
+	if err != nil {
+		return nil, err
+	}
+	t := &task{cfg: cfg, class: profile.Classical}
+	if err := t.setOpponent(f, args); err != nil {
+		return nil, err
+	}
+	return t, a.setInputs(t, f)
+}
+
+func (t *task) setOpponent(f *flags, args []string) error {
+	switch {
+	case len(args) == 1 && len(f.opponent) > 0:
+		return misuse("the opponent is given twice", "give either the id of the configuration or --opponent")
+	case len(f.opponent) > 0:
+		t.opponent = compare.Opponent{Name: f.opponent[0], Names: f.opponent}
+		t.who = fetch.Who{Names: f.opponent}
+		return nil
+	case len(args) == 0:
+		return misuse("who is the opponent?", t.cfg.opponentHint())
+	}
+	o, ok := t.cfg.opponentByID(args[0])
+	if !ok {
+		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.opponentHint())
+	}
+	t.opponent = o.asOpponent()
+	t.who = o.who()
+	return nil
+}
+
+// opponentHint says how to name one.
+func (s *settings) opponentHint() string {
+	if len(s.Opponents) == 0 {
+		return "--opponent 'Last, First' names one; repeat it for further spellings and handles"
+	}
+	ids := make([]string, len(s.Opponents))
+	for i, o := range s.Opponents {
+		ids[i] = o.ID
+	}
+	return fmt.Sprintf("%s has %s; --opponent 'Last, First' names somebody else", s.file, strings.Join(ids, ", "))
+}
+
+func (s *settings) opponentByID(id string) (opponentConfig, bool) {
+	for _, o := range s.Opponents {
+		if o.ID == id {
+			return o, true
+		}
+	}
+	return opponentConfig{}, false
+}
+
+func (o *opponentConfig) asOpponent() compare.Opponent {
+	out := compare.Opponent{ID: o.ID, Name: o.Name, Names: append([]string{}, o.Names...), Unsure: o.Unsure}
+	if out.Name == "" {
+		out.Name = append(append([]string{}, o.Names...), append(o.Unsure, o.ID)...)[0]
+	}
+	return out
+}
+
+func (o *opponentConfig) who() fetch.Who {
+	return fetch.Who{Names: o.Names, Unsure: o.Unsure, IDs: o.FideIDs}
+}
+
+// setInputs takes the games of the flags, else those of the configuration.
+func (a *app) setInputs(t *task, f *flags) error {
+	for _, pattern := range f.games {
+		t.inputs = append(t.inputs, fetch.Input{Pattern: pattern})
+	}
+	if len(t.inputs) == 0 {
+		t.inputs = a.sourceInputs(t.cfg, t.opponent.ID)
+	}
+	if len(t.inputs) == 0 {
+		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
+	}
+	return nil
+}
+
+// setGame takes the user's side of the game: colour, repertoire, day and clock.
+func (t *task) setGame(f *flags) error {
+	if err := t.setColor(f); err != nil {
+		return err
+	}
+	if err := t.setBooks(f); err != nil {
+		return err
+	}
+	t.me = fetch.Who{Names: t.cfg.Me.Names}
+	if len(f.me) > 0 {
+		t.me = fetch.Who{Names: f.me}
+	}
+	return t.setDay(f)
+}
+
+// setDay takes the day and the clock of the game to come.
+func (t *task) setDay(f *flags) error {
+	if f.date != "" {
+		day, ok := profile.ParseDay(f.date)
+		if !ok {
+			return misuse(fmt.Sprintf("--date: %q is no day", f.date), "write it as YYYY-MM-DD")
+		}
+		t.when, t.dated = profile.OneDay(day), true
+	}
+	if clock := t.cfg.Sheet.Clock; clock != "" {
+		t.class, _ = clockClass(clock)
+	}
+	return nil
+}
+
+func (t *task) setColor(f *flags) error {
+	switch f.color {
+	case "white":
+		t.mine = []board.Color{board.White}
+	case "black":
+		t.mine = []board.Color{board.Black}
+	case "both":
+		t.mine = []board.Color{board.White, board.Black}
+	case "":
+		return misuse("which colour will you have?", "add --my-color white, black or both")
+	default:
+		return misuse(fmt.Sprintf("--my-color: %q is no colour", f.color), "white, black or both")
+	}
+	return nil
+}
+
+func (t *task) setBooks(f *flags) error {
+	t.books = [2][]string{board.White: t.cfg.Me.Repertoire.White, board.Black: t.cfg.Me.Repertoire.Black}
+	if len(f.white) > 0 {
+		t.books[board.White] = f.white
+	}
+	if len(f.black) > 0 {
+		t.books[board.Black] = f.black
+	}
+	if len(f.both) > 0 {
+		if len(t.mine) > 1 {
+			return misuse("--repertoire is for one colour", "use --white-repertoire and --black-repertoire")
+		}
+		t.books[t.mine[0]] = f.both
+	}
+	for _, c := range t.mine {
+		if len(t.books[c]) == 0 {
+			return misuse(fmt.Sprintf("no repertoire for %s", c),
+				fmt.Sprintf("--%s-repertoire %s.pgn names it, or me.repertoire.%s in %s", c, c, c, configName))
+		}
+	}
+	return nil
+}
+
+// isMe tells the user's names; nil when they are not known.
+func (t *task) isMe() func(string) bool {
+	if t.me.IsZero() {
+		return nil
+	}
+	return func(name string) bool {
+		white, _ := t.me.Match(pgn.Tags{{Name: "White", Value: name}})
+		return white
+	}
+}

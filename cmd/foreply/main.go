@@ -1,0 +1,192 @@
+// Command foreply prepares a game of chess: from an opponent's games, the
+// user's repertoire and the colour they will have it makes a sheet of one page.
+//
+// Files and flags come in; sheets, text and JSON go out. All the work is done
+// in the packages fetch, profile, compare and pdf; this one reads the
+// configuration, opens files, picks the output and says what went wrong. It
+// alone writes to the terminal (say.go has the rules) and sets the exit code: 0
+// done, 1 an error, 2 wrongly called, 130 interrupted.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"foreply/fetch"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// Exit codes beside 0.
+const (
+	exitError       = 1
+	exitUsage       = 2
+	exitInterrupted = 130
+)
+
+// app is what every command needs.
+type app struct {
+	ctx     context.Context
+	stdin   io.Reader
+	stdout  io.Writer
+	say     *speaker
+	started bool // arguments and flags were accepted
+}
+
+// run does what the arguments ask for and returns the exit code.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	a := &app{ctx: ctx, stdin: &patient{ctx: ctx, r: stdin}, stdout: stdout, say: newSpeaker(stderr)}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	a.say.clear()
+	switch {
+	case err == nil:
+		return 0
+	case ctx.Err() != nil:
+		a.say.note("interrupted; nothing was written")
+		return exitInterrupted
+	}
+	a.say.fail(err)
+	var m *mishap
+	if !a.started || errors.As(err, &m) && m.usage {
+		return exitUsage
+	}
+	return exitError
+}
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "foreply",
+		Short: "A one-page sheet for the game to come",
+		Long: "foreply forecasts an opponent's opening moves from their public games, compares them\n" +
+			"with your repertoire and prints one page: what to expect, what to answer, what is missing.",
+		SilenceErrors:      true,
+		SilenceUsage:       true,
+		DisableSuggestions: true,
+		Args:               cobra.ArbitraryArgs,
+		RunE:               a.noCommand,
+		PersistentPreRun:   func(*cobra.Command, []string) { a.started = true },
+		CompletionOptions:  cobra.CompletionOptions{HiddenDefaultCmd: true},
+	}
+	root.SetFlagErrorFunc(flagError)
+	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
+	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
+		a.fetchCommand(), a.initCommand())
+	return root
+}
+
+// noCommand answers a call without a known command.
+func (a *app) noCommand(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return cmd.Help()
+	}
+	var names []string
+	for _, c := range cmd.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	hint := "'foreply --help' lists the commands"
+	if near, ok := nearest(args[0], names); ok {
+		hint = fmt.Sprintf("did you mean foreply %s?", near)
+	}
+	return misuse(fmt.Sprintf("there is no command %s", args[0]), hint)
+}
+
+// flagError adds the nearest flag to the message of the flag library.
+func flagError(cmd *cobra.Command, err error) error {
+	hint := fmt.Sprintf("'%s --help' lists the flags", cmd.CommandPath())
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) {
+		var flags []string
+		cmd.Flags().VisitAll(func(f *pflag.Flag) { flags = append(flags, f.Name) })
+		if near, ok := nearest(unknown.GetSpecifiedName(), flags); ok {
+			hint = fmt.Sprintf("did you mean --%s?", near)
+		}
+	}
+	return misuse(err.Error(), hint)
+}
+
+// atMostOne accepts an opponent's id or nothing.
+func atMostOne(_ *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return misuse(fmt.Sprintf("one opponent at a time, not %d: %q", len(args), args),
+			"a name with spaces or a comma needs quotes and --opponent; files go behind --games")
+	}
+	return nil
+}
+
+// hinted turns the hint of package fetch into one of ours.
+func hinted(err error) error {
+	var e *fetch.Error
+	if errors.As(err, &e) && e.Hint != "" {
+		return advise(err, e.Hint)
+	}
+	return err
+}
+
+// patient reads from a stream that may never end, a terminal for instance, and
+// lets go of it when the context ends.
+type patient struct {
+	ctx  context.Context
+	r    io.Reader
+	got  chan read
+	rest []byte
+	err  error
+}
+
+type read struct {
+	data []byte
+	err  error
+}
+
+func (p *patient) Read(b []byte) (int, error) {
+	for len(p.rest) == 0 {
+		if p.err != nil {
+			return 0, p.err
+		}
+		if p.got == nil {
+			p.got = make(chan read)
+			go p.pump()
+		}
+		select {
+		case <-p.ctx.Done():
+			return 0, context.Cause(p.ctx)
+		case r := <-p.got:
+			p.rest, p.err = r.data, r.err
+		}
+	}
+	n := copy(b, p.rest)
+	p.rest = p.rest[n:]
+	return n, nil
+}
+
+func (p *patient) pump() {
+	for {
+		buf := make([]byte, 64<<10)
+		n, err := p.r.Read(buf)
+		select {
+		case p.got <- read{buf[:n], err}:
+		case <-p.ctx.Done():
+			return
+		}
+		if err != nil {
+			return
+		}
+	}
+}

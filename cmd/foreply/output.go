@@ -1,0 +1,104 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// outFile is a file in the making: written beside its place and renamed when
+// whole, so that a failed run leaves none. It is opened before the work begins,
+// since nobody wants to hear of a missing folder after it.
+type outFile struct {
+	*os.File
+	path string
+}
+
+// createOut opens the file that will become path.
+func createOut(path string) (*outFile, error) {
+	if err := mayReplace(path); err != nil {
+		return nil, err
+	}
+	folder := filepath.Dir(path)
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		return nil, advise(fmt.Errorf("writing %s: there is no folder %s", path, folder),
+			"make the folder first, or give another place with -o")
+	}
+	part := filepath.Join(folder, fmt.Sprintf(".%s.%d.part", filepath.Base(path), os.Getpid()))
+	f, err := os.OpenFile(part, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+	if err != nil {
+		return nil, advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place with -o")
+	}
+	return &outFile{f, path}, nil
+}
+
+// mayReplace refuses to overwrite what is no sheet: a slip of the hand must not
+// cost a repertoire.
+func mayReplace(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place with -o")
+	case info.IsDir():
+		return advise(fmt.Errorf("writing %s: it is a folder", path), "give a file name with -o, as "+filepath.Join(path, "sheet.pdf"))
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("writing %s: it is no plain file", path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	defer f.Close()
+	head := make([]byte, 5)
+	n, err := io.ReadFull(f, head)
+	if n > 0 && !bytes.Equal(head[:n], []byte("%PDF-")) {
+		return advise(fmt.Errorf("writing %s: the file is there already and is no PDF", path), "give another name with -o")
+	}
+	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
+		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return nil
+}
+
+// keep puts the finished file in its place.
+func (o *outFile) keep() error {
+	err := o.Sync()
+	if e := o.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = os.Rename(o.Name(), o.path)
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", o.path, cause(err))
+	}
+	return nil
+}
+
+// drop removes an unfinished file; after keep it does nothing.
+func (o *outFile) drop() {
+	if o != nil {
+		o.Close()
+		os.Remove(o.Name())
+	}
+}
+
+// cause takes the operation and the path off an error of the file system: the
+// message has them already.
+func cause(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	var link *os.LinkError
+	if errors.As(err, &link) {
+		return link.Err
+	}
+	return err
+}

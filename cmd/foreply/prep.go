@@ -1,0 +1,96 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"foreply/compare"
+	"foreply/pdf"
+)
+
+const defaultOut = "sheet.pdf"
+
+func (a *app) prepCommand() *cobra.Command {
+	f := &flags{}
+	cmd := &cobra.Command{
+		Use:   "prep [OPPONENT-ID]",
+		Short: "make the sheet for a game",
+		Long: "prep reads the opponent's games and your repertoire and writes the sheet, a PDF of one\n" +
+			"page. The opponent is an id of the configuration, or a name given by --opponent.",
+		Example: "  foreply prep --games 'games/*.pgn' --opponent 'Last, First' --opponent handle \\\n" +
+			"    --repertoire black.pgn --my-color black -o sheet.pdf",
+		Args: atMostOne,
+		RunE: func(cmd *cobra.Command, args []string) error { return a.prep(cmd, f, args) },
+	}
+	fs := cmd.Flags()
+	f.addGames(fs)
+	f.addBook(fs)
+	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write (default: "+defaultOut+"; with --json: none)")
+	fs.StringVar(&f.paper, "paper", "", "a4 or letter (default: a4)")
+	fs.StringVar(&f.event, "event", "", "event, for the head of the sheet")
+	fs.StringVar(&f.round, "round", "", "round, for the head of the sheet")
+	fs.StringVar(&f.board, "board", "", "board, for the head of the sheet")
+	fs.BoolVar(&f.json, "json", false, "print the report as JSON")
+	return cmd
+}
+
+func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
+	t, err := a.task(cmd, f, args)
+	if err != nil {
+		return err
+	}
+	if err := t.setGame(f); err != nil {
+		return err
+	}
+	if f.out == "" && !f.json {
+		f.out = defaultOut
+	}
+	var out *outFile
+	if f.out != "" {
+		if out, err = createOut(f.out); err != nil {
+			return err
+		}
+		defer out.drop()
+	}
+	report, err := a.makeReport(t)
+	if err != nil {
+		return err
+	}
+	if out != nil {
+		if err := writeSheet(out, report, t.cfg.Sheet.Paper); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		return writeJSON(a.stdout, report)
+	}
+	return a.tellSheet(report, f.out)
+}
+
+func writeSheet(out *outFile, report *compare.Report, paper string) error {
+	w := bufio.NewWriter(out)
+	if err := pdf.Write(w, report, pdf.Options{Paper: paper}); err != nil {
+		return fmt.Errorf("writing %s: %w", out.path, err)
+	}
+	if err := w.Flush(); err != nil {
+		return fmt.Errorf("writing %s: %w", out.path, cause(err))
+	}
+	return out.keep()
+}
+
+// tellSheet says what was made, and the lines that matter most.
+func (a *app) tellSheet(r *compare.Report, path string) error {
+	w := bufio.NewWriter(a.stdout)
+	fmt.Fprintf(w, "%s: %s\n", clean(r.Opponent.Name), clean(r.Basis.Text))
+	for i := range r.Sides {
+		side := &r.Sides[i]
+		fmt.Fprintf(w, "\ntonight, for your game with %s:\n", side.MyColor)
+		for _, task := range side.Tonight {
+			fmt.Fprintf(w, "  %-7s %s\n", task.Kind, clean(task.Text))
+		}
+	}
+	fmt.Fprintf(w, "\nwrote %s\n", path)
+	return w.Flush()
+}

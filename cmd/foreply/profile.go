@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"foreply/compare"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+const defaultPlies = 16
+
+func (a *app) profileCommand() *cobra.Command {
+	f := &flags{}
+	cmd := &cobra.Command{
+		Use:   "profile [OPPONENT-ID]",
+		Short: "print what an opponent plays",
+		Long: "profile prints the opponent's opening moves with counts, and how likely each is in the next\n" +
+			"game. It needs no repertoire. With --json it prints the tree of one colour: every position\n" +
+			"that a move was played from, with raw counts from the opponent's side.",
+		Args: atMostOne,
+		RunE: func(cmd *cobra.Command, args []string) error { return a.profile(cmd, f, args) },
+	}
+	fs := cmd.Flags()
+	f.addGames(fs)
+	fs.StringVar(&f.theirs, "their-color", "", "the opponent's colour, white or black (default: both; --json needs one)")
+	fs.IntVar(&f.plies, "plies", defaultPlies, "how deep, in half-moves")
+	fs.StringVar(&f.clock, "clock", "", "time control of the game to come, as 5400+30, or a class (default: classical)")
+	fs.StringVar(&f.date, "date", "", "day of the game, YYYY-MM-DD (default: the day after the newest game)")
+	fs.BoolVar(&f.json, "json", false, "print the tree as JSON")
+	return cmd
+}
+
+func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
+	colors, err := theirColors(f)
+	if err != nil {
+		return err
+	}
+	if f.plies < 1 || f.plies > 200 {
+		return misuse(fmt.Sprintf("--plies: %d lies outside 1 to 200", f.plies))
+	}
+	t, err := a.task(cmd, f, args)
+	if err != nil {
+		return err
+	}
+	if err := t.setDay(f); err != nil {
+		return err
+	}
+	found, err := a.readGames(t, f.plies)
+	if err != nil {
+		return err
+	}
+	if f.json {
+		return writeJSON(a.stdout, treeToJSON(t.opponent, found.profile.Tree(colors[0]), f.plies))
+	}
+	return a.tellProfile(t, found.profile, colors, f.plies)
+}
+
+// theirColors are the opponent's colours asked for.
+func theirColors(f *flags) ([]board.Color, error) {
+	switch f.theirs {
+	case "white":
+		return []board.Color{board.White}, nil
+	case "black":
+		return []board.Color{board.Black}, nil
+	case "":
+		if f.json {
+			return nil, misuse("which colour of theirs?", "add --their-color white or black")
+		}
+		return []board.Color{board.White, board.Black}, nil
+	}
+	return nil, misuse(fmt.Sprintf("--their-color: %q is no colour", f.theirs), "white or black")
+}
+
+// The JSON of profile: the opening tree with raw counts. W, D and L are from the
+// opponent's side, U counts games without a result; a game counts once for each
+// position and each move.
+type (
+	treeJSON struct {
+		Opponent   compare.Opponent    `json:"opponent"`
+		TheirColor string              `json:"their_color"`
+		Plies      int                 `json:"plies"`
+		Nodes      map[string]nodeJSON `json:"nodes"` // by EPD
+	}
+	countJSON struct {
+		Games   int32 `json:"games"`
+		Wins    int32 `json:"w"`
+		Draws   int32 `json:"d"`
+		Losses  int32 `json:"l"`
+		Unknown int32 `json:"u"`
+	}
+	nodeJSON struct {
+		Key    string `json:"key"` // 16 hexadecimal digits
+		ToMove string `json:"to_move"`
+		countJSON
+		Moves map[string]edgeJSON `json:"moves"` // by UCI move
+	}
+	edgeJSON struct {
+		SAN string `json:"san"`
+		countJSON
+		LastDate string `json:"last_date"` // as a Date tag
+		ChildEPD string `json:"child_epd"`
+	}
+)
+
+func treeToJSON(opponent compare.Opponent, tree *profile.Tree, plies int) treeJSON {
+	out := treeJSON{Opponent: opponent, TheirColor: tree.Theirs.String(), Plies: plies, Nodes: map[string]nodeJSON{}}
+	for pos, n := range tree.All() {
+		node := nodeJSON{
+			Key: fmt.Sprintf("%016x", pos.Key()), ToMove: n.ToMove.String()[:1],
+			countJSON: countToJSON(n.Count), Moves: map[string]edgeJSON{},
+		}
+		for _, e := range n.Edges {
+			child := pos
+			child.Play(e.Move)
+			node.Moves[e.Move.UCI()] = edgeJSON{
+				SAN: pos.SAN(e.Move), countJSON: countToJSON(e.Count),
+				LastDate: profile.DateText(e.LastDate), ChildEPD: child.EPD(),
+			}
+		}
+		out.Nodes[pos.EPD()] = node
+	}
+	return out
+}
+
+func countToJSON(c profile.Count) countJSON {
+	return countJSON{c.Games, c.Wins, c.Draws, c.Losses, c.Unknown}
+}

@@ -1,0 +1,227 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"foreply/compare"
+	"foreply/profile"
+	"foreply/profile/board"
+	"foreply/profile/stat"
+)
+
+// Limits of the text of profile.
+const (
+	fewGames    = 12   // up to so many games of a colour, shares mean nothing and counts stand alone
+	leastShown  = 0.02 // moves less likely are summed up
+	firstShown  = 4    // first moves of White that the opponent's answers are shown to
+	branchGames = 12   // a branch of the tree has at least one game in so many
+)
+
+// tellProfile prints what they play: first moves with shares, then the tree of
+// the main lines.
+func (a *app) tellProfile(t *task, p *profile.Profile, colors []board.Color, plies int) error {
+	when := a.gameDay(t, p)
+	w := bufio.NewWriter(a.stdout)
+	for i, c := range colors {
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
+		s := &side{w: w, p: p, tree: p.Tree(c), plies: plies}
+		s.look = profile.NewForecast(p, c, profile.ForecastOptions{Class: t.class}).On(when)
+		s.print(clean(t.opponent.Name))
+	}
+	return w.Flush()
+}
+
+// side prints one colour of the opponent.
+type side struct {
+	w     *bufio.Writer
+	p     *profile.Profile
+	tree  *profile.Tree
+	look  *profile.Outlook
+	plies int
+}
+
+func (s *side) print(name string) {
+	start := board.Start()
+	root := s.tree.At(start.Key())
+	if root == nil {
+		fmt.Fprintf(s.w, "%s with %s: no games found\n", name, s.tree.Theirs)
+		return
+	}
+	score := compare.Score{Wins: int(root.Wins), Draws: int(root.Draws), Losses: int(root.Losses), Unknown: int(root.Unknown)}
+	fmt.Fprintf(s.w, "%s with %s: %s, scored %s%s\n", name, s.tree.Theirs, plural(int(root.Games), "game"), score.Points(), s.newest())
+	if root.Games <= fewGames {
+		fmt.Fprintf(s.w, "too few games for shares: the counts alone\n")
+	}
+	if s.tree.Theirs == board.White {
+		fmt.Fprintf(s.w, "\ntheir first move\n")
+		s.table(start)
+	} else {
+		s.answers(start, root)
+	}
+	fmt.Fprintf(s.w, "\nmain lines, with games\n")
+	s.branch(start, root, 0, max(1, int(root.Games)/branchGames))
+}
+
+// newest is the date of the newest game with the colour.
+func (s *side) newest() string {
+	date := ""
+	for i := range s.p.Games {
+		if g := &s.p.Games[i]; g.Theirs == s.tree.Theirs && g.Dated {
+			date = g.Date
+		}
+	}
+	if date == "" {
+		return ""
+	}
+	return ", last " + compare.DateWords(date)
+}
+
+// answers prints what they play against the first moves they met most.
+func (s *side) answers(start board.Position, root *profile.TreeNode) {
+	for _, e := range root.Edges[:min(firstShown, len(root.Edges))] {
+		pos := start
+		pos.Play(e.Move)
+		if s.tree.At(pos.Key()) == nil {
+			continue
+		}
+		fmt.Fprintf(s.w, "\nagainst 1.%s, met in %s\n", start.SAN(e.Move), plural(int(e.Games), "game"))
+		s.table(pos)
+	}
+}
+
+// table prints their moves at a position: how likely, how often, when last.
+func (s *side) table(pos board.Position) {
+	e := s.look.At(&pos)
+	shares, rest := sharesOf(&e)
+	few := s.tree.At(pos.Key()).Games <= fewGames
+	t := tabwriter.NewWriter(s.w, 0, 0, 2, ' ', 0)
+	number := strings.TrimSuffix(profile.MoveNumber(&pos), " ")
+	for i, share := range shares {
+		l := &e.Moves[i]
+		row := []string{number + pos.SAN(l.Move), compare.InTen(share), compare.Counted(share), ""}
+		if few {
+			row[1] = ""
+		}
+		if l.Last != nil {
+			row[3] = "last " + compare.DateWords(l.Last.Date)
+		}
+		s.row(t, row, few)
+	}
+	if !few && rest.P > 0 {
+		s.row(t, []string{"any other", compare.InTen(rest), fmt.Sprintf("%d of %s", rest.Seen, plural(rest.Of, "game")), ""}, few)
+	}
+	t.Flush()
+}
+
+func (s *side) row(t *tabwriter.Writer, cells []string, few bool) {
+	if few {
+		cells = append(cells[:1:1], cells[2:]...)
+	}
+	for len(cells) > 1 && cells[len(cells)-1] == "" {
+		cells = cells[:len(cells)-1]
+	}
+	fmt.Fprintf(t, "  %s\n", strings.Join(cells, "\t"))
+}
+
+// sharesOf turns a forecast into printed shares: of each move seen and likely
+// enough, in order of the forecast, and of all the rest.
+func sharesOf(e *profile.Expected) (shown []compare.Share, rest compare.Share) {
+	rest = compare.Share{P: 1, Of: e.Visits, Seen: e.Visits}
+	var p []float64
+	for _, l := range e.Moves {
+		if l.N == 0 || l.P < leastShown {
+			break
+		}
+		lo, hi := stat.BetaBinomialInterval(10, l.P*e.Strength, (1-l.P)*e.Strength, 0.8)
+		shown = append(shown, compare.Share{P: l.P, Lo: l.Lo, Hi: l.Hi, Seen: l.N, Of: e.Visits, TenLo: lo, TenHi: hi})
+		p = append(p, l.P)
+		rest.P -= l.P
+		rest.Seen -= l.N
+	}
+	rest.P = max(rest.P, 0)
+	rest.TenLo, rest.TenHi = stat.BetaBinomialInterval(10, rest.P*e.Strength, (1-rest.P)*e.Strength, 0.8)
+	tens := stat.LargestRemainder(append(p, rest.P), 10)
+	for i := range shown {
+		shown[i].Ten = tens[i]
+	}
+	rest.Ten = tens[len(shown)]
+	return shown, rest
+}
+
+// branch prints the moves from a position that were played in at least so many
+// games. What follows without parting stands on one line.
+func (s *side) branch(pos board.Position, n *profile.TreeNode, depth, least int) {
+	for _, e := range n.Edges {
+		if int(e.Games) < least {
+			continue
+		}
+		next, ply := pos, depth
+		line := []string{next.SAN(e.Move)}
+		next.Play(e.Move)
+		node := s.tree.At(next.Key())
+		for ply+len(line) < s.plies {
+			only := onlyEdge(node, least)
+			if only == nil {
+				break
+			}
+			line = append(line, next.SAN(only.Move))
+			next.Play(only.Move)
+			node = s.tree.At(next.Key())
+		}
+		s.run(line, depth, int(e.Games))
+		if node != nil && ply+len(line) < s.plies {
+			s.branch(next, node, ply+len(line), least)
+		}
+	}
+}
+
+// onlyEdge returns the one edge with enough games, nil if there is none or the
+// lines part here.
+func onlyEdge(n *profile.TreeNode, least int) *profile.Edge {
+	if n == nil {
+		return nil
+	}
+	var only *profile.Edge
+	for i := range n.Edges {
+		if int(n.Edges[i].Games) < least {
+			continue
+		}
+		if only != nil {
+			return nil
+		}
+		only = &n.Edges[i]
+	}
+	return only
+}
+
+// run prints a stretch of moves, indented by how deep it begins and broken
+// before 80 columns.
+func (s *side) run(line []string, depth, games int) {
+	indent := strings.Repeat(" ", 8+2*min(depth, 16))
+	head := fmt.Sprintf("%5d", games)
+	head += indent[len(head):]
+	width := 0
+	for i, san := range line {
+		move := compare.Movetext([]string{san}, depth+i)
+		if i > 0 && (depth+i)%2 == 1 {
+			move = san
+		}
+		if width > 0 && width+1+len(move) > 80 {
+			fmt.Fprintf(s.w, "\n%s", indent)
+			width = len(indent)
+		}
+		if width == 0 {
+			fmt.Fprint(s.w, head+move)
+			width = len(head) + len(move)
+			continue
+		}
+		fmt.Fprint(s.w, " "+move)
+		width += 1 + len(move)
+	}
+	fmt.Fprintln(s.w)
+}

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"foreply/compare"
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// findings is what the reading of the opponent's games gave.
+type findings struct {
+	profile *profile.Profile
+	summary fetch.Summary
+	lost    []string // files that could not be read, or not to the end
+}
+
+// readGames reads the opponent's games and says what was wrong with them. One
+// unreadable file among others is a warning, and a footnote of the sheet; no
+// game at all is an error that names the nearest players seen.
+func (a *app) readGames(t *task, maxPly int) (*findings, error) {
+	games, err := fetch.Open(a.ctx, t.inputs, fetch.Options{
+		Who: t.who, Stdin: a.stdin,
+		Progress: func(p fetch.Progress) { a.say.tick(p.Games, p.Kept) },
+	})
+	if err != nil {
+		return nil, hinted(err)
+	}
+	found := &findings{}
+	found.profile = profile.Build(games.All(), profile.Options{Them: colorOf(games), MaxPly: maxPly})
+	if err := games.Err(); err != nil {
+		return nil, hinted(err)
+	}
+	found.summary = games.Summary()
+	a.reportProblems(found)
+	if len(found.profile.Games) == 0 {
+		return nil, noGames(t, found)
+	}
+	a.suggest(t, found)
+	return found, nil
+}
+
+func colorOf(games *fetch.Games) func(*pgn.Game) (board.Color, bool) {
+	return func(g *pgn.Game) (board.Color, bool) {
+		white, black := games.Match(g)
+		if white {
+			return board.White, !black
+		}
+		return board.Black, black
+	}
+}
+
+// reportProblems tells problems of whole files one by one, those of games as a
+// sum.
+func (a *app) reportProblems(found *findings) {
+	found.lost = a.reportFiles(found.summary.Problems)
+	a.say.problems(found.profile.Problems, found.summary.Theirs)
+}
+
+// reportFiles tells what was wrong with files and between games; it returns the
+// files that could not be read, or not to the end.
+func (a *app) reportFiles(problems []pgn.Problem) (lost []string) {
+	for _, p := range problems {
+		if p.Severity == pgn.Error {
+			lost = append(lost, p.File)
+		}
+		if p.Severity == pgn.Note && !a.say.verbose {
+			continue
+		}
+		a.say.warn("%s", located(&p))
+		if p.Hint != "" {
+			a.say.hint("%s", p.Hint)
+		}
+	}
+	return lost
+}
+
+// noGames says why there is nothing to go by.
+func noGames(t *task, found *findings) error {
+	s := found.summary
+	who := strings.Join(append(append([]string{}, t.who.Names...), t.who.Unsure...), ", ")
+	if s.Theirs > 0 {
+		return fmt.Errorf("none of the %s of %s can be used: %s", plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))
+	}
+	err := fmt.Errorf("no game of %s among the %s read", who, plural(s.Games, "game"))
+	if s.Games == 0 {
+		return advise(fmt.Errorf("no games in %s", inputNames(t.inputs)), "is it a PGN file, and was the export saved?")
+	}
+	if len(s.Suggestions) == 0 {
+		return advise(err, "the name must be spelled as in the White and Black tags; --opponent can be repeated")
+	}
+	var hints []string
+	for _, near := range s.Suggestions[:min(len(s.Suggestions), mostShown)] {
+		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, plural(near.Games, "game"), near.Why))
+	}
+	return advise(err, append(hints, "--opponent takes the name as the games have it, and can be repeated")...)
+}
+
+func inputNames(inputs []fetch.Input) string {
+	var names []string
+	for _, in := range inputs {
+		names = append(names, in.Pattern)
+	}
+	return strings.Join(names, ", ")
+}
+
+// suggest names spellings that may be the opponent too and were not counted.
+func (a *app) suggest(t *task, found *findings) {
+	s := found.summary.Suggestions
+	if len(s) == 0 {
+		return
+	}
+	var names []string
+	for _, near := range s[:min(len(s), mostShown)] {
+		names = append(names, fmt.Sprintf("%q (%s)", near.Name, plural(near.Games, "game")))
+	}
+	a.say.note("not counted, but maybe theirs: %s", strings.Join(names, ", "))
+	if t.opponent.ID == "" {
+		a.say.hint("--opponent %q adds one", s[0].Name)
+	} else {
+		a.say.hint("add what is theirs to the names of %s in %s", t.opponent.ID, t.cfg.file)
+	}
+}
+
+// leftOut counts the opponent's games that were not used.
+func (found *findings) leftOut() []compare.LeftOut {
+	var out []compare.LeftOut
+	add := func(reason string, n int) {
+		if n > 0 {
+			out = append(out, compare.LeftOut{Reason: reason, Games: n})
+		}
+	}
+	for _, k := range found.summary.LeftOut {
+		add(string(k.Kind), k.Games)
+	}
+	add("found twice", found.summary.Duplicates)
+	p := found.profile
+	add(string(fetch.SetUp), p.SetUps)
+	add("no legal move", p.NoMoves)
+	add("null moves, a lesson", p.NullMove)
+	return out
+}
+
+func leftOutText(list []compare.LeftOut) string {
+	var parts []string
+	for _, l := range list {
+		parts = append(parts, fmt.Sprintf("%d %s", l.Games, l.Reason))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// basis is what only the reading knows of what the Report rests on.
+func (found *findings) basis() compare.Basis {
+	b := compare.Basis{LeftOut: found.leftOut(), Sources: []compare.SourceCount{}}
+	for _, f := range found.summary.Files {
+		name := f.Name
+		if f.Source != "" {
+			name = f.Source + ": " + name
+		}
+		b.Sources = append(b.Sources, compare.SourceCount{Name: name, Games: f.Theirs, Read: f.Games})
+	}
+	b.Warnings = len(worth(found.summary.Problems)) + len(worth(found.profile.Problems))
+	return b
+}

@@ -1,0 +1,75 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"foreply/compare"
+	"foreply/profile"
+)
+
+// makeReport does the work of prep and compare: it reads the repertoire, then
+// the games, and compares.
+func (a *app) makeReport(t *task) (*compare.Report, error) {
+	books, err := a.readBooks(t)
+	if err != nil {
+		return nil, err
+	}
+	found, err := a.readGames(t, 0)
+	if err != nil {
+		return nil, err
+	}
+	when := a.gameDay(t, found.profile)
+	sheet, walk := t.cfg.Sheet, t.cfg.Walk
+	heading := compare.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
+	if len(t.me.Names) > 0 {
+		heading.Me = t.me.Names[0]
+	}
+	if t.dated {
+		heading.Date = when.First.String()
+	}
+	report := compare.Make(
+		compare.Input{Profile: found.profile, Books: books, Opponent: t.opponent, Heading: heading, Basis: found.basis()},
+		compare.Options{
+			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames,
+			When: when, Class: t.class, Me: t.isMe(),
+		})
+	for _, file := range found.lost {
+		report.Footnote = append(report.Footnote, "not read: "+file)
+	}
+	return report, a.ctx.Err()
+}
+
+// gameDay is the day of the game to come: as given, else the day after the
+// newest game. Games of that day and later are not known yet.
+func (a *app) gameDay(t *task, p *profile.Profile) profile.Span {
+	newest, ok := p.Newest()
+	if !t.dated {
+		if !ok {
+			a.say.note("no game has a date; all count alike")
+		}
+		return profile.OneDay(newest + 1)
+	}
+	later := 0
+	for i := range p.Games {
+		if g := &p.Games[i]; g.Dated && !g.Span.Before(t.when) {
+			later++
+		}
+	}
+	if later > 0 {
+		a.say.note("%s not certainly earlier than %s: not in the forecast", plural(later, "game"), t.when.First)
+	}
+	return t.when
+}
+
+// writeJSON prints a value as indented JSON.
+func writeJSON(w io.Writer, value any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(value); err != nil {
+		return fmt.Errorf("writing JSON: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,196 @@
+package main
+
+// Everything that foreply writes to stderr goes through this file. Its rules:
+//
+//   - Results go to stdout; all the rest comes here.
+//   - A line begins with error:, warning:, note: or hint:, in small letters and
+//     without a full stop. A hint says what to type or change next and follows
+//     the line it belongs to.
+//   - An excerpt of a file with its caret stands indented under its line.
+//   - Progress is one line that rewrites itself, on a terminal only.
+//   - Problems in games are summed up in one line; -v lists them.
+//   - Text from files is cleaned: nothing in it steers the terminal.
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"unicode"
+
+	"golang.org/x/term"
+
+	"foreply/fetch/pgn"
+)
+
+// mishap is an error with what to do about it. Commands return one where they
+// know better than the error itself.
+type mishap struct {
+	err   error
+	hints []string
+	usage bool // the command was called wrongly: exit code 2
+}
+
+func (m *mishap) Error() string { return m.err.Error() }
+func (m *mishap) Unwrap() error { return m.err }
+
+// misuse makes an error of how the command was called.
+func misuse(message string, hints ...string) error {
+	return &mishap{err: errors.New(message), hints: hints, usage: true}
+}
+
+// advise adds hints to an error.
+func advise(err error, hints ...string) error { return &mishap{err: err, hints: hints} }
+
+// speaker writes to stderr.
+type speaker struct {
+	w        io.Writer
+	terminal bool // progress is shown
+	verbose  bool // problems are listed
+	progress int  // width of the progress line on the screen, 0 for none
+}
+
+func newSpeaker(w io.Writer) *speaker {
+	f, ok := w.(*os.File)
+	return &speaker{w: w, terminal: ok && term.IsTerminal(int(f.Fd()))}
+}
+
+func (s *speaker) line(prefix, format string, args ...any) {
+	s.clear()
+	fmt.Fprintf(s.w, "%s: %s\n", prefix, clean(fmt.Sprintf(format, args...)))
+}
+
+func (s *speaker) warn(format string, args ...any) { s.line("warning", format, args...) }
+func (s *speaker) note(format string, args ...any) { s.line("note", format, args...) }
+func (s *speaker) hint(format string, args ...any) { s.line("hint", format, args...) }
+
+// fail prints an error with its hints; of joined errors each one.
+func (s *speaker) fail(err error) {
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range many.Unwrap() {
+			s.fail(e)
+		}
+		return
+	}
+	var broken *brokenBook
+	if errors.As(err, &broken) {
+		s.excerpts("error", broken.problems, mostShown)
+	}
+	s.line("error", "%v", err)
+	var m *mishap
+	if errors.As(err, &m) {
+		for _, h := range m.hints {
+			s.hint("%s", h)
+		}
+	}
+}
+
+// mostShown is how many problems are printed with their excerpts when nobody
+// asked for the list.
+const mostShown = 5
+
+// excerpts prints problems as 'place message', the line of the file with a
+// caret under the token, and what to do.
+func (s *speaker) excerpts(prefix string, problems []pgn.Problem, most int) {
+	hinted := map[string]bool{}
+	for i, p := range problems {
+		if i == most && !s.verbose {
+			s.note("%d more of this kind; -v lists them all", len(problems)-most)
+			return
+		}
+		s.line(prefix, "%s", located(&p))
+		if caret := p.Caret(); caret != "" {
+			for row := range strings.SplitSeq(strings.TrimRight(caret, "\n"), "\n") {
+				fmt.Fprintf(s.w, "    %s\n", clean(row))
+			}
+		}
+		if p.Hint != "" && !hinted[p.Hint] {
+			hinted[p.Hint] = true
+			s.hint("%s", p.Hint)
+		}
+	}
+}
+
+// problems sums up what was wrong with the games read; -v lists it.
+func (s *speaker) problems(list []pgn.Problem, games int) {
+	list = worth(list)
+	if len(list) == 0 {
+		return
+	}
+	if s.verbose {
+		s.excerpts("warning", list, len(list))
+		return
+	}
+	type place struct {
+		file string
+		game int
+	}
+	bad := map[place]bool{}
+	for _, p := range list {
+		bad[place{p.File, p.Game}] = true
+	}
+	s.warn("%d of %s had problems; first: %s; -v lists them all", len(bad), plural(games, "game"), located(&list[0]))
+}
+
+// worth drops mere notes: nothing was lost there.
+func worth(list []pgn.Problem) []pgn.Problem {
+	var out []pgn.Problem
+	for _, p := range list {
+		if p.Severity != pgn.Note {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// located prints a problem after its place: 'white.pgn:88:4: illegal move 31.Qa1'.
+func located(p *pgn.Problem) string {
+	if strings.Contains(p.Message, p.Token) {
+		bare := *p
+		bare.Token = ""
+		return bare.String()
+	}
+	return p.String()
+}
+
+// tick shows how many games were read.
+func (s *speaker) tick(read, theirs int) {
+	if !s.terminal || read%64 != 0 {
+		return
+	}
+	text := fmt.Sprintf("reading: %d games, %d of them theirs", read, theirs)
+	fmt.Fprintf(s.w, "\r%s%s", text, strings.Repeat(" ", max(0, s.progress-len(text))))
+	s.progress = len(text)
+}
+
+// clear takes the progress line off the screen.
+func (s *speaker) clear() {
+	if s.progress > 0 {
+		fmt.Fprintf(s.w, "\r%s\r", strings.Repeat(" ", s.progress))
+		s.progress = 0
+	}
+}
+
+// clean takes out what could steer a terminal or turn the direction of writing:
+// control and format characters. Line ends become spaces, since one message is
+// one line; tabs too, so that carets stand where they should.
+func clean(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Cs):
+			return -1
+		}
+		return r
+	}, text)
+}
+
+// plural prints a number with its noun: '1 game', '12 games'.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
