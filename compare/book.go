@@ -24,24 +24,15 @@ type Book struct {
 
 // Chapter is one game of a repertoire file.
 type Chapter struct {
-	Name      string
-	Role      Role
-	File      string
-	Line      int
-	Game      int
-	Moves     int
-	StopsAt   []Stop // lines that end on the opponent's move
-	SetUp     bool   // begins with another position
-	Unlinked  bool   // no chapter from the first move leads to its position
-	startKey  uint64
-	positions []uint64
-}
-
-// Stop is a line of the repertoire that ends on the opponent's move, with no
-// answer prepared.
-type Stop struct {
-	Line     []string // SAN from the chapter's first move
-	FileLine int
+	Name     string
+	Role     Role
+	File     string
+	Line     int
+	Game     int
+	Moves    int
+	SetUp    bool // begins with another position
+	startKey uint64
+	stops    []Stop
 }
 
 // Marked is a move the repertoire marks as a mistake.
@@ -110,7 +101,7 @@ func (b *Book) Add(g *pgn.Game) {
 		Name: chapterName(g), Role: b.role(g), File: g.File, Line: g.Line, Game: g.Index,
 		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
 	}
-	a := adder{book: b, chapter: &c}
+	a := adder{book: b, chapter: &c, startPly: plyOf(&start)}
 	a.line(line, start, nil)
 	b.Chapters = append(b.Chapters, c)
 }
@@ -145,9 +136,10 @@ func (b *Book) role(g *pgn.Game) Role {
 
 // adder puts a chapter's moves into the book.
 type adder struct {
-	book    *Book
-	chapter *Chapter
-	sans    []string
+	book     *Book
+	chapter  *Chapter
+	sans     []string
+	startPly int // plies of the game before the chapter's first move
 }
 
 func (a *adder) line(line *profile.Line, pos board.Position, moves []board.Move) {
@@ -170,7 +162,10 @@ func (a *adder) line(line *profile.Line, pos board.Position, moves []board.Move)
 	}
 	if len(line.Moves) > 0 && pos.Turn() == a.book.Mine {
 		last := &line.Moves[len(line.Moves)-1]
-		a.chapter.StopsAt = append(a.chapter.StopsAt, Stop{slices.Clone(a.sans), last.FileLine})
+		a.chapter.stops = append(a.chapter.stops, Stop{
+			Chapter: a.chapter.Name, Line: slices.Clone(a.sans), Ply: a.startPly, File: a.chapter.File,
+			FileLine: last.FileLine, key: pos.Key(),
+		})
 	}
 }
 
@@ -213,7 +208,6 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 			p.file, p.line = a.chapter.File, n.FileLine
 		}
 	}
-	a.chapter.positions = append(a.chapter.positions, pos.Key())
 	return true
 }
 
