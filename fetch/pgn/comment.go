@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// text is what comments come as: Move.Note is bytes, Node.Comments are strings.
-type text interface{ ~string | ~[]byte }
+// chars is what comments come as: Move.Note is bytes, Node.Comments are strings.
+type chars interface{ ~string | ~[]byte }
 
 // Eval is an engine's judgement written into a comment, from White's side.
 type Eval struct {
@@ -18,19 +18,19 @@ type Eval struct {
 
 // Clk reads the time left on the mover's clock, in seconds, from the [%clk]
 // command of the note (PGN supplement of 2001, 4.2).
-func (m *Move) Clk() (seconds float64, ok bool) { return seconds2(command(m.Note, "clk")) }
+func (m *Move) Clk() (secs float64, ok bool) { return seconds(command(m.Note, "clk")) }
 
 // Emt reads the time used for the move, in seconds, from [%emt] (supplement, 4.4).
-func (m *Move) Emt() (seconds float64, ok bool) { return seconds2(command(m.Note, "emt")) }
+func (m *Move) Emt() (secs float64, ok bool) { return seconds(command(m.Note, "emt")) }
 
 // Eval reads the [%eval] command of the note; common practice.
 func (m *Move) Eval() (Eval, bool) { return eval(command(m.Note, "eval")) }
 
 // ParseClk reads the [%clk] command of a comment; see Move.Clk.
-func ParseClk(comment string) (seconds float64, ok bool) { return seconds2(command(comment, "clk")) }
+func ParseClk(comment string) (secs float64, ok bool) { return seconds(command(comment, "clk")) }
 
 // ParseEmt reads the [%emt] command of a comment; see Move.Emt.
-func ParseEmt(comment string) (seconds float64, ok bool) { return seconds2(command(comment, "emt")) }
+func ParseEmt(comment string) (secs float64, ok bool) { return seconds(command(comment, "emt")) }
 
 // ParseEval reads the [%eval] command of a comment; see Move.Eval.
 func ParseEval(comment string) (Eval, bool) { return eval(command(comment, "eval")) }
@@ -58,7 +58,7 @@ func PlainComment(comment string) string {
 
 // command returns the operands of the first command of that name; ok is false
 // when there is none.
-func command[T text](s T, name string) (operands string, ok bool) {
+func command[T chars](s T, name string) (operands string, ok bool) {
 	for i := 0; i+3+len(name) < len(s); i++ {
 		if s[i] != '[' || s[i+1] != '%' || string(s[i+2:i+2+len(name)]) != name || !isSpace(s[i+2+len(name)]) {
 			continue
@@ -75,7 +75,7 @@ func command[T text](s T, name string) (operands string, ok bool) {
 }
 
 // seconds2 reads h:mm:ss, m:ss or s, the seconds with a fraction or without.
-func seconds2(s string, ok bool) (float64, bool) {
+func seconds(s string, ok bool) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
@@ -158,9 +158,19 @@ func centipawns(s string) (int, bool) {
 	return sign * n, true
 }
 
+// isEmpty reports whether nothing stands in a comment as read.
+func isEmpty(raw []byte) bool {
+	for _, c := range raw[1:] {
+		if !isSpace(c) {
+			return c == '}' && raw[0] == '{'
+		}
+	}
+	return true
+}
+
 // commentText returns what stands in a comment as read: without its braces or
-// semicolon, trimmed; nil or empty when nothing does.
-func commentText[T text](raw T) T {
+// semicolon, trimmed, runs of white space folded to one blank.
+func commentText[T chars](raw T) T {
 	from, to := 1, len(raw)
 	if raw[0] == '{' && to > 1 && raw[to-1] == '}' {
 		to--
@@ -171,19 +181,17 @@ func commentText[T text](raw T) T {
 	for from < to && isSpace(raw[to-1]) {
 		to--
 	}
-	if from >= to {
-		var none T
-		return none
-	}
 	return fold(raw[from:to])
 }
 
 // fold turns each run of white space into one blank.
-func fold[T text](s T) T {
+func fold[T chars](s T) T {
 	for i := range len(s) {
 		if c := s[i]; isSpace(c) && (c != ' ' || i+1 < len(s) && isSpace(s[i+1])) {
-			return T(strings.Join(strings.FieldsFunc(string(s), func(r rune) bool { return r < 0x80 && isSpace(byte(r)) }), " "))
+			return T(strings.Join(strings.FieldsFunc(string(s), isBlank), " "))
 		}
 	}
 	return s
 }
+
+func isBlank(r rune) bool { return r < 0x80 && isSpace(byte(r)) }

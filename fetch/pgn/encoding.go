@@ -32,18 +32,21 @@ var windows1252 = [32]rune{
 	utf8.RuneError, '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', utf8.RuneError, 'ž', 'Ÿ',
 }
 
-// toUTF8 converts the lines of a game that are not UTF-8 from Windows-1252. Each
-// part of the span is converted by itself, so that its borders stay.
-func (p *parser) toUTF8(text []byte, sp span) ([]byte, span) {
+// convert turns the lines of a game that are not UTF-8 from Windows-1252 into
+// it. Each part of the span is converted by itself, so that its borders stay.
+func (p *parser) convert() {
 	out := p.utf8[:0]
 	from := 0
-	for _, border := range []*int{&sp.tags, &sp.body, &sp.bodyEnd, &sp.markEnd, &sp.end} {
-		out = appendUTF8(out, text[from:max(from, *border)])
-		from = max(from, *border)
+	for _, border := range []*int{&p.sp.tags, &p.sp.body, &p.sp.bodyEnd, &p.sp.markEnd, &p.sp.end} {
+		if *border > from {
+			out = appendUTF8(out, p.b[from:*border])
+			from = *border
+		}
 		*border = len(out)
 	}
-	p.utf8 = out
-	return out, sp
+	p.utf8, p.b, p.sc.b = out, out, out
+	p.pairs = nil
+	p.converted, p.ascii = true, false
 }
 
 func appendUTF8(out, text []byte) []byte {

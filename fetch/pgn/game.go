@@ -17,6 +17,7 @@ package pgn
 import (
 	"bytes"
 	"slices"
+	"unicode/utf8"
 )
 
 // Tag is one tag pair, the value unescaped and in UTF-8.
@@ -127,21 +128,41 @@ func (g *Game) line(line int) []byte {
 	return bytes.TrimRight(b[:lineEnd(b, 0)], "\r")
 }
 
-// excerptAt returns what is around a column of a line, and the column it starts
-// at.
-func (g *Game) excerptAt(line, column int) (string, int) {
-	const around = 120
-	r := []rune(string(g.line(line)))
+// Locate fills in what the game knows about a problem found in it by someone
+// else: source, file, number, and the excerpt around its line and column.
+func (g *Game) Locate(p Problem) Problem {
+	p.Source, p.File, p.Game = g.Source, g.File, g.Index
+	line := g.line(p.Line)
 	first := 1
-	if line == g.Line {
+	if p.Line == g.Line {
 		first = g.column
 	}
-	at := min(max(column-first, 0), len(r))
-	from, to := max(0, at-around), min(len(r), at+around)
-	start := first + from
-	if start == 1 {
-		start = 0
+	at := 0
+	for n := first; n < p.Column && at < len(line); n++ {
+		_, w := utf8.DecodeRune(line[at:])
+		at += w
 	}
-	s := string(r[from:to])
-	return clean(s, len(s)), start
+	from, to := around(line, at)
+	p.Excerpt = clean(string(line[from:to]), to-from)
+	if p.ExcerptFrom = first + utf8.RuneCount(line[:from]); p.ExcerptFrom == 1 {
+		p.ExcerptFrom = 0
+	}
+	return p
+}
+
+// excerptAround is how much of a line an excerpt shows on either side, in bytes.
+const excerptAround = 120
+
+// around returns the bounds of what is shown of a line around b[at], which cut
+// no rune.
+func around(b []byte, at int) (from, to int) {
+	from = max(0, at-excerptAround)
+	for from > 0 && !utf8.RuneStart(b[from]) {
+		from--
+	}
+	to = min(at+excerptAround, len(b))
+	for to < len(b) && !utf8.RuneStart(b[to]) {
+		to++
+	}
+	return from, to
 }

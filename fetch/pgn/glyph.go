@@ -5,12 +5,14 @@ import (
 	"strings"
 )
 
-// maxNAG is the highest numeric annotation glyph (PGN standard 8.2.4).
-const maxNAG = 255
+const (
+	maxNAG  = 255 // highest numeric annotation glyph (PGN standard 8.2.4)
+	novelty = 146 // beyond the standard's table; common practice
+)
 
 // glyphs are the signs written for numeric annotation glyphs, longest first
 // where one starts another. The six suffixes are the standard's (8.2.3.8); the
-// other signs are common practice for the meanings of its table (section 10).
+// other signs are common practice for the meanings in its table (section 10).
 // Signs that serve both sides (zugzwang, initiative, attack) are not here, since
 // the number would depend on who moved.
 var glyphs = []struct {
@@ -21,6 +23,7 @@ var glyphs = []struct {
 	{"!!", 3}, {"??", 4}, {"!?", 5}, {"?!", 6}, {"!", 1}, {"?", 2},
 	{"+/-", 16}, {"-/+", 17}, {"+/=", 14}, {"=/+", 15},
 	{"+-", 18}, {"-+", 19}, {"+=", 14}, {"=+", 15}, {"=", 10},
+	{"+–", 18}, {"–+", 19}, {"+−", 18}, {"−+", 19},
 	{"±", 16}, {"∓", 17}, {"⩲", 14}, {"⩱", 15}, {"∞", 13}, {"□", 7},
 	{"‼", 3}, {"⁇", 4}, {"⁉", 5}, {"⁈", 6},
 }
@@ -33,11 +36,11 @@ func suffixGlyph(w []byte) int {
 		k--
 	}
 	tail := w[k:]
-	if k == 0 && len(tail) < 2 || len(tail) > 4 {
+	if k == 0 || len(tail) > 4 {
 		return 0
 	}
 	for _, g := range glyphs {
-		if len(g.sign) <= len(tail) && bytes.HasSuffix(tail, []byte(g.sign)) {
+		if bytes.HasSuffix(tail, []byte(g.sign)) {
 			return len(g.sign)
 		}
 	}
@@ -45,21 +48,23 @@ func suffixGlyph(w []byte) int {
 }
 
 // glyph reads an annotation sign, a sign of check apart from its move, a null
-// move or a dash.
+// move, or a draw written ½ inside a variation.
 func (s *scanner) glyph(t *token) {
 	b := s.b[s.i:]
-	switch {
-	case bytes.HasPrefix(b, []byte("--")) && (len(b) < 3 || class[b[2]]&joint == 0):
-		s.move(t, s.i+2)
-		return
-	case s.draw(t):
+	if bytes.HasPrefix(b, []byte("--")) && (len(b) < 3 || class[b[2]]&(joint|letter|digit) == 0) {
+		s.end(t, moveToken, s.i+2)
 		return
 	}
+	if half(b) > 0 {
+		if m, ok := markAt(s.b, s.i, s.i); ok {
+			s.end(t, markToken, m.end)
+			return
+		}
+	}
 	for _, g := range glyphs {
-		if bytes.HasPrefix(b, []byte(g.sign)) && !longer(b[len(g.sign):], g.sign) {
-			t.kind, t.glyph = glyphToken, g.nag
-			s.i += len(g.sign)
-			t.end = s.i
+		if bytes.HasPrefix(b, []byte(g.sign)) && !goesOn(b, len(g.sign)) {
+			t.glyph = g.nag
+			s.end(t, glyphToken, s.i+len(g.sign))
 			return
 		}
 	}
@@ -67,35 +72,21 @@ func (s *scanner) glyph(t *token) {
 	for n < len(b) && (b[n] == '+' || b[n] == '#') {
 		n++
 	}
-	if n > 0 && (n == len(b) || class[b[n]]&joint == 0) {
-		t.kind, t.glyph = glyphToken, -1
-		s.i += n
-		t.end = s.i
+	if n > 0 && !goesOn(b, n) {
+		s.end(t, idleToken, s.i+n)
 		return
 	}
 	s.stray(t, s.i+1)
 }
 
-// draw reads a result inside a variation that starts with ½.
-func (s *scanner) draw(t *token) bool {
-	if half(s.b[s.i:]) == 0 {
+// goesOn reports whether the sign b[:n] is only the start of a longer one.
+func goesOn(b []byte, n int) bool {
+	if n >= len(b) {
 		return false
 	}
-	m, ok := markAt(s.b, s.i, s.i)
-	if ok {
-		t.kind, t.end = markToken, m.end
-		s.i = m.end
+	next := b[n]
+	if b[0] == '!' || b[0] == '?' {
+		return next == '!' || next == '?'
 	}
-	return ok
-}
-
-// longer reports whether the sign goes on in b, so that it is another one.
-func longer(b []byte, sign string) bool {
-	if len(b) == 0 {
-		return false
-	}
-	if sign[0] == '!' || sign[0] == '?' {
-		return b[0] == '!' || b[0] == '?'
-	}
-	return class[b[0]]&joint != 0 && sign[0] < 0x80
+	return b[0] < 0x80 && class[next]&joint != 0
 }

@@ -27,7 +27,8 @@ type Options struct {
 
 const (
 	defaultMaxGame = 1 << 20
-	blockSize      = 128 << 10 // bytes asked of the io.Reader at a time
+	firstBlock     = 8 << 10   // bytes asked of the io.Reader first
+	blockSize      = 128 << 10 // and then at a time
 	maxLoose       = 50        // problems outside of games kept
 )
 
@@ -47,7 +48,7 @@ type Reader struct {
 	games        int
 	loose        []Problem
 	looseMore    int
-	encoding     bool // a text that is not UTF-8 was reported
+	splitter     splitter
 	parser       parser
 }
 
@@ -56,7 +57,9 @@ func NewReader(src io.Reader, opt Options) *Reader {
 	if opt.MaxGame <= 0 {
 		opt.MaxGame = defaultMaxGame
 	}
-	return &Reader{src: src, opt: opt, line: 1, column: 1}
+	r := &Reader{src: src, opt: opt, line: 1, column: 1}
+	r.parser.opt = &r.opt
+	return r
 }
 
 // All returns the games one after another. A game is valid until the next one is
@@ -86,8 +89,7 @@ func (r *Reader) Problems() []Problem {
 		return r.loose
 	}
 	p := r.loose[len(r.loose)-1]
-	p.Token, p.Excerpt = "", ""
-	p.Message = fmt.Sprintf("%d more pieces of text outside of any game", r.looseMore)
+	p.Message = fmt.Sprintf("text outside of any game, and %d more times", r.looseMore)
 	return append(r.loose[:len(r.loose):len(r.loose)], p)
 }
 
@@ -98,17 +100,42 @@ func (r *Reader) next() *Game {
 		if text == nil {
 			return nil
 		}
-		place := Problem{Source: r.opt.Source, File: r.opt.File, Line: r.line, Column: r.column}
+		at := Problem{Line: r.line, Column: r.column, Game: r.games + 1}
 		r.advance(sp.end)
-		g := r.game(text, sp, place, long)
+		v := r.parser.read(text, sp, r.splitter.pairs, at, long)
 		if long {
 			r.resync()
 		}
-		if g != nil {
-			return g
+		switch v {
+		case noGame:
+			r.outside(&r.parser)
+		case unwanted:
+			r.games++
+		case wanted:
+			r.games++
+			return &r.parser.game
 		}
 	}
 	return nil
+}
+
+// outside reports a text that is no game, unless it is only comments.
+func (r *Reader) outside(p *parser) {
+	q := Problem{Kind: StrayText, Severity: Warning, Message: "text outside of any game, passed over"}
+	switch {
+	case p.sp.body == p.sp.bodyEnd && p.sp.value != "":
+		q.Message = "result without a game, passed over"
+	case !p.foundFault():
+		return
+	}
+	if len(r.loose) >= maxLoose {
+		r.looseMore++
+		return
+	}
+	p.game.Index = 0
+	p.game.Problems, p.counts = nil, nil
+	p.report(q, token{line: p.game.Line, end: min(len(p.b), 40)})
+	r.loose = append(r.loose, p.game.Problems...)
 }
 
 // cut returns the next game's text and where its parts are; nil when reading
@@ -119,7 +146,7 @@ func (r *Reader) cut() (text []byte, sp span, long bool) {
 		last := r.eof && len(window) <= r.opt.MaxGame
 		full := len(window) >= r.opt.MaxGame
 		window = window[:min(len(window), r.opt.MaxGame)]
-		sp, ok := split(window, last || full)
+		sp, ok := r.splitter.split(window, last || full)
 		if !ok {
 			r.fill()
 			continue
@@ -228,7 +255,8 @@ func (r *Reader) fill() {
 		r.filled = n
 		r.start = 0
 	}
-	if want := r.filled + blockSize; want > len(r.buf) {
+	room := min(max(firstBlock, len(r.buf)), blockSize)
+	if want := r.filled + room; want > len(r.buf) {
 		grown := make([]byte, max(want, 2*len(r.buf)))
 		copy(grown, r.buf[:r.filled])
 		r.buf = grown

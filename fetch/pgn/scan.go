@@ -110,30 +110,43 @@ func spaceRune(b []byte) int {
 	return 0
 }
 
+var newline = []byte("\n")
+
+// commentSpan is what commentEnd finds.
+type commentSpan struct {
+	end   int
+	open  bool // never closed
+	lines bool // may hold line ends
+}
+
 // commentEnd returns the place behind the brace comment that starts at b[i].
 // Braces do not nest (PGN standard 5), so it ends at the next closing brace. But
 // when a tag section after a blank line comes first, and the brace found closes
 // another comment opened after it, then ours was never closed; it ends at that
-// tag section and open is true. Without any closing brace it ends there too, or
-// with b. ok is false when b is not final and the end is not in it.
-func commentEnd(b []byte, i int, final bool) (end int, open, ok bool) {
+// tag section. Without any closing brace it ends there too, or with b. ok is
+// false when b is not final and the end is not in it.
+func commentEnd(b []byte, i int, final bool) (c commentSpan, ok bool) {
 	k := bytes.IndexByte(b[i:], '}')
 	if k < 0 {
 		if !final {
-			return 0, false, false
+			return c, false
 		}
+		c = commentSpan{len(b), true, true}
 		if t := hiddenTags(b[i:]); t > 0 {
-			return i + t, true, true
+			c.end = i + t
 		}
-		return len(b), true, true
+		return c, true
 	}
-	c := b[i : i+k]
-	if bytes.IndexByte(c, '\n') >= 0 {
-		if t := hiddenTags(c); t > 0 && bytes.IndexByte(c[t:], '{') >= 0 {
-			return i + t, true, true
-		}
+	text := b[i : i+k]
+	c.end = i + k + 1
+	if bytes.IndexByte(text, '\n') < 0 {
+		return c, true
 	}
-	return i + k + 1, false, true
+	c.lines = true
+	if t := hiddenTags(text); t > 0 && bytes.IndexByte(text[t:], '{') >= 0 {
+		c.end, c.open = i+t, true
+	}
+	return c, true
 }
 
 // hiddenTags finds the first tag pair in c that fills a line and follows a blank

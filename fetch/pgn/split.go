@@ -17,8 +17,10 @@ import (
 // and never looks at a game twice unless it lacks its end. So a file can be cut
 // into blocks for workers: one goroutine reads, calls split and counts lines and
 // games (a count of line feeds), collects whole games to blocks of some hundred
-// kilobytes, and hands each block with its first line, column and game number to
-// a worker, which runs readGame on each game.
+// kilobytes, and hands each block with its first line and column to a worker,
+// which has a splitter and a parser of its own and runs them over the block. Game
+// numbers are added when the results are put in order again, since a text
+// without tags counts as a game only if it has moves.
 
 // span tells where the parts of a game lie in the text.
 type span struct {
@@ -35,8 +37,10 @@ type span struct {
 // it, unless they are the last.
 const lookahead = 64
 
-// splitter is the state of split.
+// splitter is the state of split. It can be used again.
 type splitter struct {
+	pairs []tagPair // the tag pairs of the game
+
 	b     []byte
 	final bool
 	i     int
@@ -53,8 +57,8 @@ type splitter struct {
 // split finds the parts of the game that starts at b[0], which is no white
 // space. ok is false when the end of the game is not in b; final says that
 // nothing will be added to b, then ok is always true.
-func split(b []byte, final bool) (sp span, ok bool) {
-	s := splitter{b: b, final: final, openAt: -1}
+func (s *splitter) split(b []byte, final bool) (sp span, ok bool) {
+	*s = splitter{b: b, final: final, openAt: -1, pairs: s.pairs[:0]}
 	done, ok := s.head()
 	if ok && !done {
 		ok = s.movetext()
@@ -74,11 +78,11 @@ func (s *splitter) head() (done, ok bool) {
 		s.i = i
 		switch s.b[i] {
 		case '{':
-			end, open, ok := commentEnd(s.b, i, s.final)
-			if !ok || open {
-				return true, ok && s.endAt(end)
+			c, ok := commentEnd(s.b, i, s.final)
+			if !ok || c.open {
+				return true, ok && s.endAt(c.end)
 			}
-			s.i = end
+			s.i = c.end
 		case ';':
 			s.i = lineEnd(s.b, i)
 		case '[':
@@ -94,15 +98,18 @@ func (s *splitter) head() (done, ok bool) {
 
 // tag takes in the tag pair at s.i or ends the game before it.
 func (s *splitter) tag() (done, ok bool) {
-	if !s.twoLines() {
-		return false, false
+	t, plain := plainTag(s.b, s.i)
+	if !plain {
+		if !s.twoLines() {
+			return false, false
+		}
+		t = scanTag(s.b, s.i)
 	}
-	t := scanTag(s.b, s.i)
-	if s.sp.tags > 0 && s.blank && s.given(s.b[t.name:t.nameEnd]) {
+	if s.blank && s.sp.tags > 0 && s.given(s.b[t.name:t.nameEnd]) {
 		return true, s.endAt(s.i)
 	}
-	s.i = t.end
-	s.sp.tags = t.end
+	s.pairs = append(s.pairs, t)
+	s.i, s.sp.tags = t.end, t.end
 	s.blank = false
 	return false, true
 }
@@ -124,24 +131,12 @@ func (s *splitter) twoLines() bool {
 }
 
 // given reports whether the section so far has a tag of that name. It looks at
-// the first few hundred only, so that a hostile section costs no square of its
-// length.
+// the first of them only, so that a hostile section doesn't cost the square of
+// its length.
 func (s *splitter) given(name []byte) bool {
-	for i, looked := 0, 0; i < s.sp.tags && looked < 256; looked++ {
-		j, _ := skipSpace(s.b, i)
-		switch s.b[j] {
-		case '{':
-			i, _, _ = commentEnd(s.b, j, s.final)
-		case ';':
-			i = lineEnd(s.b, j)
-		case '[':
-			t := scanTag(s.b, j)
-			if bytes.Equal(s.b[t.name:t.nameEnd], name) {
-				return true
-			}
-			i = t.end
-		default: // between two tag sections of one game
-			i = j + 1
+	for _, t := range s.pairs[:min(len(s.pairs), mostTags)] {
+		if bytes.Equal(s.b[t.name:t.nameEnd], name) {
+			return true
 		}
 	}
 	return false
@@ -206,16 +201,16 @@ func (s *splitter) sign(c byte) (done, ok bool) {
 
 // comment skips the brace comment at s.i.
 func (s *splitter) comment() (done, ok bool) {
-	end, open, ok := commentEnd(s.b, s.i, s.final)
-	if !ok || open {
-		return true, ok && s.endAt(end)
+	c, ok := commentEnd(s.b, s.i, s.final)
+	if !ok || c.open {
+		return true, ok && s.endAt(c.end)
 	}
 	if s.openAt >= 0 {
 		if j, _ := skipSpace(s.b, s.openAt); j == s.i {
-			s.openAt = end
+			s.openAt = c.end
 		}
 	}
-	s.i = end
+	s.i = c.end
 	return false, true
 }
 
@@ -285,7 +280,7 @@ func (s *splitter) bracket(blank bool) (done, ok bool) {
 // without quotes.
 func tagLike(b []byte, i int) bool {
 	t := scanTag(b, i)
-	return t.nameEnd > t.name && t.valueEnd > t.value && class[b[t.name]]&letter != 0 && b[t.end-1] == ']'
+	return t.valueEnd > t.value && class[b[t.name]]&letter != 0 && b[t.end-1] == ']'
 }
 
 // moves reports whether the movetext up to the place has a move in it.
@@ -339,11 +334,11 @@ func (s *splitter) beforeClose(i int) (inside, ok bool) {
 		if s.b[i] != '{' {
 			return s.b[i] == ')', true
 		}
-		end, open, ok := commentEnd(s.b, i, s.final)
-		if !ok || open {
+		c, ok := commentEnd(s.b, i, s.final)
+		if !ok || c.open {
 			return false, ok
 		}
-		i = end
+		i = c.end
 	}
 }
 
@@ -360,13 +355,13 @@ func (s *splitter) after(i int) (ok bool) {
 		}
 		switch s.b[j] {
 		case '{':
-			end, open, ok := commentEnd(s.b, j, s.final)
+			c, ok := commentEnd(s.b, j, s.final)
 			if !ok {
 				return false
 			}
-			i = end
-			if open {
-				s.sp.end = end
+			i = c.end
+			if c.open {
+				s.sp.end = i
 				return true
 			}
 		case ';':

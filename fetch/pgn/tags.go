@@ -1,5 +1,7 @@
 package pgn
 
+import "bytes"
+
 // Get returns the value of the tag, empty when it is missing. The last value
 // counts. Names are case sensitive (PGN standard 8.1).
 func (t Tags) Get(name string) string {
@@ -21,19 +23,56 @@ func (t Tags) Has(name string) bool {
 	return false
 }
 
+// maxValue bounds a tag value, in bytes; the standard has 255 (7.1).
+const maxValue = 8192
+
 // tagPair is where the parts of one tag pair lie in the text.
 type tagPair struct {
+	start           int // its opening bracket
 	name, nameEnd   int
-	value, valueEnd int // between the quotes
-	end             int // behind the closing bracket
-	fault           string
+	value, valueEnd int    // between the quotes
+	end             int    // behind the closing bracket
+	plain           bool   // on one line, nothing to unescape
+	fault           string // empty when well formed
+}
+
+// plainTag reads a tag pair as programs write it: [Name "value"].
+func plainTag(b []byte, i int) (t tagPair, ok bool) {
+	p := i + 1
+	for p < len(b) && isNameByte(b[p]) {
+		p++
+	}
+	if p == i+1 || p+2 >= len(b) || b[p] != ' ' || b[p+1] != '"' {
+		return t, false
+	}
+	value := p + 2
+	n := bytes.IndexByte(b[value:min(len(b), value+maxValue)], '"')
+	if n < 0 {
+		return t, false
+	}
+	end := value + n
+	if end+1 >= len(b) || b[end+1] != ']' {
+		return t, false
+	}
+	for _, c := range b[value:end] {
+		if c == '\\' || c == '\n' || c == '\r' {
+			return t, false
+		}
+	}
+	return tagPair{start: i, name: i + 1, nameEnd: p, value: value, valueEnd: end, end: end + 2, plain: true}, true
 }
 
 // scanTag reads the tag pair whose opening bracket is b[i]. A broken pair ends
 // with its line and has a fault; a pair whose name was read still counts.
 func scanTag(b []byte, i int) tagPair {
-	t := tagPair{}
-	p, _ := skipSpace(b, i+1)
+	if t, ok := plainTag(b, i); ok {
+		return t
+	}
+	t := tagPair{start: i}
+	p, breaks := skipSpace(b, i+1)
+	if breaks > 1 {
+		return unquotedTag(b, t)
+	}
 	t.name = p
 	for p < len(b) && isNameByte(b[p]) {
 		p++
@@ -41,22 +80,17 @@ func scanTag(b []byte, i int) tagPair {
 	t.nameEnd = p
 	q, breaks := skipSpace(b, p)
 	if q >= len(b) || b[q] != '"' || breaks > 1 || t.name == t.nameEnd {
-		return unquotedTag(b, i, t)
+		return unquotedTag(b, t)
 	}
 	t.value = q + 1
-	end, joined := stringEnd(b, q+1)
-	t.valueEnd = end
-	if end >= len(b) || b[end] != '"' {
-		t.end = end
-		t.fault = "quote not closed"
+	t.valueEnd, t.fault = stringEnd(b, t.value)
+	t.end = t.valueEnd
+	if t.end >= len(b) || b[t.end] != '"' {
 		return t
 	}
-	if joined != "" {
-		t.fault = joined
-	}
-	p, breaks = skipSpace(b, end+1)
+	p, breaks = skipSpace(b, t.end+1)
 	if p >= len(b) || b[p] != ']' || breaks > 1 {
-		t.end = end + 1
+		t.end++
 		t.fault = "bracket not closed"
 		return t
 	}
@@ -66,8 +100,8 @@ func scanTag(b []byte, i int) tagPair {
 
 // unquotedTag makes the best of a pair without a quote where one is due:
 // [Event Club evening]. It ends at its bracket or with its line.
-func unquotedTag(b []byte, i int, t tagPair) tagPair {
-	end := i + 1
+func unquotedTag(b []byte, t tagPair) tagPair {
+	end := t.start + 1
 	for end < len(b) && b[end] != ']' && b[end] != '\n' {
 		end++
 	}
@@ -75,24 +109,26 @@ func unquotedTag(b []byte, i int, t tagPair) tagPair {
 	if end < len(b) && b[end] == ']' {
 		t.end++
 	}
-	t.fault = "value not in quotes"
-	if t.nameEnd > end {
-		t.nameEnd = end
-	}
+	t.nameEnd = min(t.nameEnd, end)
 	if t.name >= t.nameEnd {
-		t.name, t.nameEnd = i, i
+		t.name, t.nameEnd = t.start, t.start
 		t.fault = "tag without a name"
 		return t
 	}
-	t.value = t.nameEnd
-	for t.value < end && isSpace(b[t.value]) {
-		t.value++
-	}
-	t.valueEnd = end
-	for t.valueEnd > t.value && isSpace(b[t.valueEnd-1]) {
-		t.valueEnd--
-	}
+	t.value, t.valueEnd = trim(b, t.nameEnd, end)
+	t.fault = "value not in quotes"
 	return t
+}
+
+// trim moves the bounds of b[i:j] inwards over white space.
+func trim(b []byte, i, j int) (int, int) {
+	for i < j && isSpace(b[i]) {
+		i++
+	}
+	for j > i && isSpace(b[j-1]) {
+		j--
+	}
+	return i, j
 }
 
 // stringEnd finds the closing quote of the string that starts at b[i]. A quote
@@ -104,27 +140,21 @@ func stringEnd(b []byte, i int) (end int, fault string) {
 	if q, fault := quoteIn(b, i, line); q >= 0 {
 		return q, fault
 	}
-	next := line + 1
-	if next < len(b) && b[next] != '[' && b[next] > ' ' {
+	if next := line + 1; next < len(b) && b[next] != '[' && b[next] > ' ' {
 		nextEnd := tagLineEnd(b, next)
 		if q, _ := quoteIn(b, next, nextEnd); q >= 0 && closes(b, q, nextEnd) {
 			return q, "value over two lines"
 		}
 	}
-	for line > i && isSpace(b[line-1]) {
-		line--
-	}
+	_, line = trim(b, i, line)
 	return line, "quote not closed"
 }
-
-// maxValue bounds a tag value, in bytes; the standard has 255 (7.1).
-const maxValue = 8192
 
 // tagLineEnd is lineEnd, but not further than a value may be long.
 func tagLineEnd(b []byte, i int) int { return lineEnd(b[:min(len(b), i+maxValue)], i) }
 
 // quoteIn returns the closing quote in b[i:line], -1 when there is none.
-func quoteIn(b []byte, i, line int) (int, string) {
+func quoteIn(b []byte, i, line int) (quote int, fault string) {
 	first, escaped := -1, -1
 	for p := i; p < line; p++ {
 		switch b[p] {
@@ -138,9 +168,9 @@ func quoteIn(b []byte, i, line int) (int, string) {
 		case '"':
 			if closes(b, p, line) {
 				if first >= 0 {
-					return p, "quote inside the value not escaped"
+					fault = "quote inside the value not escaped"
 				}
-				return p, ""
+				return p, fault
 			}
 			if first < 0 {
 				first = p
@@ -151,13 +181,10 @@ func quoteIn(b []byte, i, line int) (int, string) {
 			}
 		}
 	}
-	if first >= 0 {
-		return first, ""
-	}
-	if escaped >= 0 && closes(b, escaped, line) {
+	if first < 0 && escaped >= 0 && closes(b, escaped, line) {
 		return escaped, "backslash before the closing quote"
 	}
-	return -1, ""
+	return first, ""
 }
 
 // closes reports whether the quote at p is followed by a closing bracket.
@@ -170,21 +197,23 @@ func closes(b []byte, p, line int) bool {
 // startsTag reports whether b[i] opens a tag pair beyond doubt: a bracket, a
 // name, a quote, all on one line.
 func startsTag(b []byte, i int) bool {
-	p := i + 1
-	for p < len(b) && (b[p] == ' ' || b[p] == '\t') {
-		p++
-	}
-	name := p
+	name := skipTabs(b, i+1)
+	p := name
 	for p < len(b) && isNameByte(b[p]) {
 		p++
 	}
 	if p == name {
 		return false
 	}
-	for p < len(b) && (b[p] == ' ' || b[p] == '\t') {
-		p++
-	}
+	p = skipTabs(b, p)
 	return p < len(b) && b[p] == '"'
+}
+
+func skipTabs(b []byte, i int) int {
+	for i < len(b) && (b[i] == ' ' || b[i] == '\t') {
+		i++
+	}
+	return i
 }
 
 func isNameByte(c byte) bool { return class[c]&(letter|digit) != 0 || c == '_' || c == '-' }

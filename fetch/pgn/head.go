@@ -1,0 +1,130 @@
+package pgn
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// mostTags is how many tags of a game are compared to find one given twice.
+const mostTags = 128
+
+// head reads what comes before the movetext: tags, comments.
+func (p *parser) head() {
+	sc := &p.sc
+	sc.b = p.b[:p.sp.body]
+	for {
+		sc.skipSpace()
+		if sc.i >= len(sc.b) {
+			return
+		}
+		if sc.b[sc.i] == '[' {
+			p.tag(sc.i)
+			continue
+		}
+		switch t := sc.next(); t.kind {
+		case commentToken, endToken: // leading reads the comments
+			p.inStray = false
+		default:
+			p.strayText(t)
+		}
+	}
+}
+
+// tag reads the tag pair at b[i].
+func (p *parser) tag(i int) {
+	var t tagPair
+	if len(p.pairs) > 0 && p.pairs[0].start == i {
+		t, p.pairs = p.pairs[0], p.pairs[1:]
+	} else {
+		t = scanTag(p.b[:p.sp.body], i)
+	}
+	p.inStray = false
+	at := token{start: i, end: t.end, line: p.sc.line, lineStart: p.sc.lineStart}
+	if t.nameEnd > t.name {
+		p.addTag(t, at)
+	}
+	if t.fault != "" {
+		p.report(Problem{Kind: BadTag, Severity: Warning, Message: t.fault,
+			Hint: `a tag is written [Name "value"]`}, at)
+	}
+	if !t.plain {
+		p.sc.countLines(i, t.end)
+	}
+	p.sc.i = t.end
+}
+
+func (p *parser) addTag(t tagPair, at token) {
+	g := &p.game
+	if p.text == "" {
+		p.text = string(p.b[:p.sp.body])
+	}
+	tag := Tag{Name: p.text[t.name:t.nameEnd], Value: p.text[t.value:t.valueEnd]}
+	if !t.plain {
+		tag.Value = unescape(tag.Value)
+	}
+	if len(g.Tags) < mostTags && g.Tags.Has(tag.Name) {
+		p.report(Problem{Kind: RepeatedTag, Severity: Warning,
+			Message: "tag " + tag.Name + " given twice; the last value counts"}, at)
+	}
+	g.Tags = append(g.Tags, tag)
+}
+
+// unescape undoes \" and \\ (PGN standard 7.1) and joins a value over two lines.
+func unescape(s string) string {
+	var b strings.Builder
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c == '\\' && i+1 < len(s) && (s[i+1] == '"' || s[i+1] == '\\') {
+			i++
+			c = s[i]
+		}
+		switch c {
+		case '\r':
+			continue
+		case '\n':
+			c = ' '
+		}
+		b.WriteByte(c)
+	}
+	return b.String()
+}
+
+// leading puts the comments among the tags into the tree.
+func (p *parser) leading() {
+	sc := scanner{b: p.b[:p.sp.body], line: p.game.Line}
+	for {
+		sc.skipSpace()
+		if sc.i >= len(sc.b) {
+			return
+		}
+		if sc.b[sc.i] == '[' {
+			sc.i = scanTag(sc.b, sc.i).end
+			continue
+		}
+		if t := sc.next(); t.kind == commentToken {
+			p.comment(t)
+		}
+	}
+}
+
+// checkEncoding converts the game if its movetext is not UTF-8.
+func (p *parser) checkEncoding() {
+	if !p.converted {
+		body := p.b[p.sp.body:]
+		if isASCII(body) {
+			return
+		}
+		p.ascii = false
+		if utf8.Valid(body) {
+			return
+		}
+		p.convert()
+	}
+	if p.told {
+		return
+	}
+	p.told = true
+	p.report(Problem{Kind: BadEncoding, Severity: Note,
+		Message: "text is not UTF-8 from here on; read as Windows-1252"},
+		token{line: p.game.Line, end: 0})
+}

@@ -1,0 +1,204 @@
+package pgn
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"unicode/utf8"
+)
+
+// mostOfKind is how many problems of a kind a game reports one by one; what goes
+// beyond is counted.
+const mostOfKind = 5
+
+// count counts the problems of a kind in a game.
+type count struct {
+	kind Kind
+	n    int
+	next Problem // the first that was not reported
+}
+
+// placer finds columns. It goes on from the last place asked for on a line.
+type placer struct {
+	first     int // column of the game's first byte
+	lineStart int
+	at, col   int
+}
+
+// column returns the column of a token, in runes from 1.
+func (p *parser) column(t token) int {
+	base := 1
+	if t.lineStart == 0 {
+		base = p.place.first
+	}
+	if p.ascii {
+		return t.start - t.lineStart + base
+	}
+	c := &p.place
+	if c.lineStart != t.lineStart || c.col == 0 || c.at > t.start {
+		c.lineStart, c.at, c.col = t.lineStart, t.lineStart, base
+	}
+	c.col += utf8.RuneCount(p.b[c.at:t.start])
+	c.at = t.start
+	return c.col
+}
+
+// report files a problem at a token.
+func (p *parser) report(q Problem, t token) {
+	g := &p.game
+	q.Source, q.File, q.Game = g.Source, g.File, g.Index
+	if q.Ply == 0 {
+		q.Ply = p.frames[len(p.frames)-1].ply
+	}
+	c := p.counter(q.Kind)
+	c.n++
+	if c.n > mostOfKind+1 {
+		return
+	}
+	q.Line, q.Column = t.line, p.column(t)
+	end := min(t.end, lineEnd(p.b, t.start), t.start+240)
+	q.Token = clean(string(p.b[t.start:max(t.start, end)]), 40)
+	q.Excerpt, q.ExcerptFrom = p.excerpt(t, q.Column)
+	if c.n > mostOfKind {
+		c.next = q
+		return
+	}
+	g.Problems = append(g.Problems, q)
+}
+
+func (p *parser) counter(k Kind) *count {
+	for i := range p.counts {
+		if p.counts[i].kind == k {
+			return &p.counts[i]
+		}
+	}
+	p.counts = append(p.counts, count{kind: k})
+	return &p.counts[len(p.counts)-1]
+}
+
+// sumUp adds a problem for each kind that had more than were reported and puts
+// all in the order of the text.
+func (p *parser) sumUp() {
+	g := &p.game
+	for _, c := range p.counts {
+		switch {
+		case c.n == mostOfKind+1:
+			g.Problems = append(g.Problems, c.next)
+		case c.n > mostOfKind:
+			q := c.next
+			q.Message = fmt.Sprintf("%s, and %d more times in this game", c.kind, c.n-mostOfKind-1)
+			g.Problems = append(g.Problems, q)
+		}
+	}
+	slices.SortStableFunc(g.Problems, func(a, b Problem) int {
+		if a.Line != b.Line {
+			return a.Line - b.Line
+		}
+		return a.Column - b.Column
+	})
+}
+
+// excerpt returns what is around a token on its line, and the column it starts
+// at, 0 for the first.
+func (p *parser) excerpt(t token, column int) (string, int) {
+	rest := p.b[t.lineStart:]
+	from, to := around(rest, t.start-t.lineStart)
+	from, to = from+t.lineStart, to+t.lineStart
+	to = lineEnd(p.b[:to], min(t.start, to))
+	line := bytes.TrimRight(p.b[from:to], "\r")
+	start := column - utf8.RuneCount(p.b[from:t.start])
+	if start == 1 {
+		start = 0
+	}
+	return clean(string(line), len(line)), start
+}
+
+// foundFault reports whether a problem was found in the text itself.
+func (p *parser) foundFault() bool {
+	for _, c := range p.counts {
+		if c.kind != NoTermination && c.kind != BadEncoding {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *parser) openComment(t token) {
+	p.report(Problem{Kind: OpenComment, Severity: Error,
+		Message: "comment not closed; the rest of the game is taken for its text",
+		Hint:    "close it with }"}, t)
+}
+
+func (p *parser) openVariation() {
+	f := p.frames[1]
+	p.report(Problem{Kind: OpenVariation, Severity: Warning, Ply: f.ply + 1,
+		Message: "variation not closed; it ends with the game", Hint: "close it with )"}, f.opened)
+}
+
+func (p *parser) tooLong() {
+	p.report(Problem{Kind: TooLong, Severity: Error,
+		Message: fmt.Sprintf("game longer than %d bytes; the rest is left out", p.opt.MaxGame)},
+		token{line: p.game.Line})
+}
+
+// nullMove reports the first null move of the main line.
+func (p *parser) nullMove(t token) {
+	if c := p.counter(NullInMain); c.n == 0 {
+		p.report(Problem{Kind: NullInMain, Severity: Warning,
+			Message: "null move in the main line: a lesson, not a game"}, t)
+	}
+}
+
+// strayText reports text that is no move. Pieces next to each other are one.
+func (p *parser) strayText(t token) {
+	if p.inStray {
+		return
+	}
+	p.inStray = true
+	for t.end < len(p.sc.b) && (class[p.sc.b[t.end]]&stop == 0 || p.sc.b[t.end] == ' ') && t.end < t.start+40 {
+		t.end++
+	}
+	p.report(Problem{Kind: StrayText, Severity: Warning,
+		Message: "text that is no move, passed over", Hint: "put text between { and }"}, t)
+}
+
+// result compares the termination marker with the Result tag.
+func (p *parser) result(at token) {
+	g := &p.game
+	tag := g.Tags.Get("Result")
+	means := resultValue(tag)
+	if g.Tags.Has("Result") && means != tag {
+		p.report(Problem{Kind: BadTag, Severity: Note,
+			Message: fmt.Sprintf("Result tag holds %q", clean(tag, 20)),
+			Hint:    "the standard knows 1-0, 0-1, 1/2-1/2 and *"}, p.firstByte())
+	}
+	switch {
+	case g.Termination == "":
+		p.noTermination()
+	case means == "" || means == g.Termination:
+	default:
+		severity := Warning
+		if means == "*" || g.Termination == "*" {
+			severity = Note
+		}
+		p.report(Problem{Kind: ResultClash, Severity: severity,
+			Message: fmt.Sprintf("result %s in the tag, %s at the end", means, g.Termination)}, at)
+	}
+}
+
+func (p *parser) firstByte() token { return token{line: p.game.Line} }
+
+// noTermination notes at the last byte of the game that its result is missing.
+func (p *parser) noTermination() {
+	q := Problem{Kind: NoTermination, Severity: Note, Message: "no result at the end"}
+	if p.sp.byOne {
+		q.Message = "no result at the end; the move number 1 below starts the next game"
+	}
+	end := p.sp.bodyEnd
+	for end > 0 && isSpace(p.b[end-1]) {
+		end--
+	}
+	sc := scanner{b: p.b, line: p.game.Line}
+	sc.countLines(0, end)
+	p.report(q, token{start: end, end: end, line: sc.line, lineStart: sc.lineStart})
+}
