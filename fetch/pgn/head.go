@@ -32,11 +32,12 @@ func (p *parser) head() {
 
 // tag reads the tag pair at b[i].
 func (p *parser) tag(i int) {
-	var t tagPair
+	var t *tagPair
 	if len(p.pairs) > 0 && p.pairs[0].start == i {
-		t, p.pairs = p.pairs[0], p.pairs[1:]
+		t, p.pairs = &p.pairs[0], p.pairs[1:]
 	} else {
-		t = scanTag(p.b[:p.sp.body], i)
+		scanned := scanTag(p.b[:p.sp.body], i)
+		t = &scanned
 	}
 	p.inStray = false
 	at := token{start: i, end: t.end, line: p.sc.line, lineStart: p.sc.lineStart}
@@ -53,7 +54,7 @@ func (p *parser) tag(i int) {
 	p.sc.i = t.end
 }
 
-func (p *parser) addTag(t tagPair, at token) {
+func (p *parser) addTag(t *tagPair, at token) {
 	g := &p.game
 	if p.text == "" {
 		p.text = string(p.b[:p.sp.body])

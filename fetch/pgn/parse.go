@@ -2,6 +2,7 @@ package pgn
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -36,6 +37,7 @@ type parser struct {
 	noteFrom int  // where the note of the last main move starts
 	noteOpen bool // only comments since
 	inStray  bool // the last token was stray, too
+	plain    [64]plainMove
 	place    placer
 	counts   []count
 }
@@ -104,15 +106,54 @@ func (p *parser) movetext(long bool) {
 	if long {
 		p.sc.b = p.sc.b[:max(p.sp.body, lastBlank(p.sc.b))]
 	}
+	p.tokens()
+	p.ending(long)
+	p.sumUp()
+}
+
+// tokens reads the movetext.
+func (p *parser) tokens() {
 	for {
-		t := p.sc.next()
+		for n := p.sc.plain(p.plain[:]); n > 0; n = p.sc.plain(p.plain[:]) {
+			p.plainMoves(p.plain[:n])
+		}
+		t := p.sc.slow()
 		if t.kind == endToken {
-			break
+			return
 		}
 		p.token(t)
 	}
-	p.ending(long)
-	p.sumUp()
+}
+
+// plainMoves takes in moves that are no null moves and stand in the text as they
+// are handed out.
+func (p *parser) plainMoves(moves []plainMove) {
+	p.inStray, p.noteOpen = false, false
+	top := &p.frames[len(p.frames)-1]
+	if len(p.frames) > 1 || top.line != nil {
+		for _, m := range moves {
+			p.move(token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}, top)
+		}
+		return
+	}
+	top.ply += len(moves)
+	top.moves = true
+	for _, m := range moves {
+		p.addMove(p.b[m.start:m.end:m.end], int(m.line), p.column(int(m.start), int(m.lineStart)))
+	}
+}
+
+// addMove adds a move to the main line. It sets the fields in place, which is
+// quicker than to append a Move.
+func (p *parser) addMove(san []byte, line, column int) {
+	n := len(p.game.Moves)
+	if n == cap(p.game.Moves) {
+		p.game.Moves = slices.Grow(p.game.Moves, max(n, 128))
+	}
+	p.game.Moves = p.game.Moves[:n+1]
+	m := &p.game.Moves[n]
+	m.SAN, m.Note = san, nil
+	m.Line, m.Column = int32(line), int32(column)
 }
 
 // lastBlank returns the place behind the last white space in b, so that no token
@@ -151,13 +192,13 @@ func (p *parser) token(t token) {
 func (p *parser) move(t token, top *frame) {
 	top.ply++
 	top.moves = true
-	column := p.column(t)
+	column := p.column(t.start, t.lineStart)
 	san := p.b[t.start:t.end:t.end]
 	if t.fixed {
 		san = bytes.Clone(p.sc.fixed)
 	}
 	if len(p.frames) == 1 {
-		p.game.Moves = append(p.game.Moves, Move{SAN: san, Line: int32(t.line), Column: int32(column)})
+		p.addMove(san, t.line, column)
 		if san[0] == '-' || san[0] == 'Z' {
 			p.nullMove(t)
 		}

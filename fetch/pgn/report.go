@@ -25,21 +25,27 @@ type placer struct {
 	at, col   int
 }
 
-// column returns the column of a token, in runes from 1.
-func (p *parser) column(t token) int {
-	base := 1
-	if t.lineStart == 0 {
-		base = p.place.first
+// column returns the column of a place on the line that starts at lineStart, in
+// runes from 1.
+func (p *parser) column(at, lineStart int) int {
+	if !p.ascii {
+		return p.place.column(p.b, at, lineStart)
 	}
-	if p.ascii {
-		return t.start - t.lineStart + base
+	if lineStart == 0 {
+		return at + p.place.first
 	}
-	c := &p.place
-	if c.lineStart != t.lineStart || c.col == 0 || c.at > t.start {
-		c.lineStart, c.at, c.col = t.lineStart, t.lineStart, base
+	return at - lineStart + 1
+}
+
+func (c *placer) column(b []byte, at, lineStart int) int {
+	if c.lineStart != lineStart || c.col == 0 || c.at > at {
+		c.lineStart, c.at, c.col = lineStart, lineStart, 1
+		if lineStart == 0 {
+			c.col = c.first
+		}
 	}
-	c.col += utf8.RuneCount(p.b[c.at:t.start])
-	c.at = t.start
+	c.col += utf8.RuneCount(b[c.at:at])
+	c.at = at
 	return c.col
 }
 
@@ -55,7 +61,7 @@ func (p *parser) report(q Problem, t token) {
 	if c.n > mostOfKind+1 {
 		return
 	}
-	q.Line, q.Column = t.line, p.column(t)
+	q.Line, q.Column = t.line, p.column(t.start, t.lineStart)
 	end := min(t.end, lineEnd(p.b, t.start), t.start+240)
 	q.Token = clean(string(p.b[t.start:max(t.start, end)]), 40)
 	q.Excerpt, q.ExcerptFrom = p.excerpt(t, q.Column)

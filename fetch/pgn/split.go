@@ -2,6 +2,7 @@ package pgn
 
 import (
 	"bytes"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -98,17 +99,21 @@ func (s *splitter) head() (done, ok bool) {
 
 // tag takes in the tag pair at s.i or ends the game before it.
 func (s *splitter) tag() (done, ok bool) {
-	t, plain := plainTag(s.b, s.i)
-	if !plain {
+	n := len(s.pairs)
+	if n == cap(s.pairs) {
+		s.pairs = slices.Grow(s.pairs, max(n, 32))
+	}
+	t := &s.pairs[:n+1][n] // filled in place, which is quicker than to append
+	if !plainTag(s.b, s.i, t) {
 		if !s.twoLines() {
 			return false, false
 		}
-		t = scanTag(s.b, s.i)
+		*t = scanTag(s.b, s.i)
 	}
-	if s.blank && s.sp.tags > 0 && s.given(s.b[t.name:t.nameEnd]) {
+	if s.blank && n > 0 && s.given(s.b[t.name:t.nameEnd]) {
 		return true, s.endAt(s.i)
 	}
-	s.pairs = append(s.pairs, t)
+	s.pairs = s.pairs[:n+1]
 	s.i, s.sp.tags = t.end, t.end
 	s.blank = false
 	return false, true

@@ -36,39 +36,43 @@ type tagPair struct {
 	fault           string // empty when well formed
 }
 
-// plainTag reads a tag pair as programs write it: [Name "value"].
-func plainTag(b []byte, i int) (t tagPair, ok bool) {
+// plainTag reads a tag pair as programs write it: [Name "value"]. t is not
+// touched when there is none.
+func plainTag(b []byte, i int, t *tagPair) bool {
 	p := i + 1
 	for p < len(b) && isNameByte(b[p]) {
 		p++
 	}
 	if p == i+1 || p+2 >= len(b) || b[p] != ' ' || b[p+1] != '"' {
-		return t, false
+		return false
 	}
 	value := p + 2
 	n := bytes.IndexByte(b[value:min(len(b), value+maxValue)], '"')
 	if n < 0 {
-		return t, false
+		return false
 	}
 	end := value + n
 	if end+1 >= len(b) || b[end+1] != ']' {
-		return t, false
+		return false
 	}
 	for _, c := range b[value:end] {
 		if c == '\\' || c == '\n' || c == '\r' {
-			return t, false
+			return false
 		}
 	}
-	return tagPair{start: i, name: i + 1, nameEnd: p, value: value, valueEnd: end, end: end + 2, plain: true}, true
+	t.start, t.name, t.nameEnd = i, i+1, p
+	t.value, t.valueEnd, t.end = value, end, end+2
+	t.plain, t.fault = true, ""
+	return true
 }
 
 // scanTag reads the tag pair whose opening bracket is b[i]. A broken pair ends
 // with its line and has a fault; a pair whose name was read still counts.
 func scanTag(b []byte, i int) tagPair {
-	if t, ok := plainTag(b, i); ok {
+	t := tagPair{start: i}
+	if plainTag(b, i, &t) {
 		return t
 	}
-	t := tagPair{start: i}
 	p, breaks := skipSpace(b, i+1)
 	if breaks > 1 {
 		return unquotedTag(b, t)

@@ -43,49 +43,61 @@ type scanner struct {
 	fixed     []byte
 }
 
-// next returns the next token. The usual, a number and a move of letters and
-// digits between blanks, is read here; all else in slow.
+// plainMove is a move as most are: letters and digits, a square at the end, at
+// most one check sign, then white space.
+type plainMove struct{ start, end, line, lineStart int32 }
+
+// next returns the next token.
 func (s *scanner) next() token {
+	var one [1]plainMove
+	if s.plain(one[:]) > 0 {
+		m := one[0]
+		return token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}
+	}
+	return s.slow()
+}
+
+// plain reads plain moves and the numbers between them, as many as come one
+// after another and dst takes. It stops before anything else, which slow reads.
+// It is the inner loop of reading, hence its length.
+func (s *scanner) plain(dst []plainMove) (n int) {
 	b, i := s.b, s.i
+	line, lineStart := int32(s.line), int32(s.lineStart)
+	last := s.last
+loop:
 	for i < len(b) {
 		c := b[i]
 		switch k := class[c]; {
 		case k&letter != 0:
-			end := plainMove(b, i)
-			s.i = i
-			if end == 0 {
-				return s.slow()
+			end := endOfPlain(b, i)
+			if end == 0 || n == len(dst) {
+				break loop
 			}
-			s.i = end
-			s.last = moveToken
-			return token{kind: moveToken, start: i, end: end, line: s.line, lineStart: s.lineStart}
+			dst[n] = plainMove{int32(i), int32(end), line, lineStart}
+			n++
+			i, last = end, moveToken
 		case c == ' ':
 			i++
 		case k&digit != 0 && c > '0':
 			end := plainNumber(b, i)
-			s.i = i
 			if end == 0 {
-				return s.slow()
+				break loop
 			}
-			i = end
-			s.last = numberToken
+			i, last = end, numberToken
 		case c == '\n' && i+1 < len(b) && class[b[i+1]]&(letter|digit) != 0:
 			i++
-			s.line++
-			s.lineStart = i
+			line, lineStart = line+1, int32(i)
 		default:
-			s.i = i
-			return s.slow()
+			break loop
 		}
 	}
-	s.i = i
-	return token{start: i, end: i, line: s.line, lineStart: s.lineStart}
+	s.i, s.line, s.lineStart, s.last = i, int(line), int(lineStart), last
+	return n
 }
 
-// plainMove returns the end of a move at b[i] that consists of letters and digits
-// and ends with a square and at most one check sign before white space; 0 when
-// the word there needs a closer look.
-func plainMove(b []byte, i int) int {
+// endOfPlain returns the end of the plain move at b[i]; 0 when the word there
+// needs a closer look.
+func endOfPlain(b []byte, i int) int {
 	first := b[i]
 	all := class[first]
 	p := i + 1
@@ -97,16 +109,14 @@ func plainMove(b []byte, i int) int {
 		all &= k
 		p++
 	}
-	if all&moveIn == 0 || p-i < 2 || p-i > 7 || first > 'h' || first > 'Z' && first < 'a' {
-		return 0
-	}
-	if file, rank := b[p-2], b[p-1]; file < 'a' || file > 'h' || rank < '1' || rank > '8' {
+	if all&moveIn == 0 || p-i < 2 || p-i > 7 || first > 'h' || first > 'Z' && first < 'a' ||
+		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 {
 		return 0
 	}
 	if p < len(b) && (b[p] == '+' || b[p] == '#') {
 		p++
 	}
-	if p < len(b) && !isSpace(b[p]) {
+	if p < len(b) && class[b[p]]&space == 0 {
 		return 0
 	}
 	return p
