@@ -98,13 +98,14 @@ func (c *comparison) surprise(w *walk, unanswered []Unanswered) Surprise {
 		}
 		if len(u.Return) > 0 && len(s.Returns) < returnsShown {
 			s.Returns = append(s.Returns, fmt.Sprintf("after %s, %s is back in your book",
-				Movetext(u.Line, 0), yourMoves(u.Return, len(u.Line))))
+				Movetext(u.Line, 0), Alternatives(u.Return, len(u.Line))))
 		}
 	}
 	return s
 }
 
-func yourMoves(sans []string, ply int) string {
+// Alternatives prints moves to choose from at one ply: '4.d4 or 4.c3'.
+func Alternatives(sans []string, ply int) string {
 	texts := make([]string, len(sans))
 	for i, san := range sans {
 		texts[i] = Movetext([]string{san}, ply)

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"text/tabwriter"
 
@@ -55,23 +56,18 @@ func (a *app) check(files []string, color string) error {
 	default:
 		return misuse(fmt.Sprintf("--my-color: %q is no colour", color), "white or black")
 	}
-	broken := false
-	w := bufio.NewWriter(a.stdout)
-	defer w.Flush()
-	for _, file := range files {
-		c := newChecker(mine)
-		stray, err := a.readChapters([]string{file}, c.add)
-		if err := errors.Join(err, c.err); err != nil {
-			return err
-		}
-		c.book.Problems = append(c.book.Problems, stray...)
-		c.print(w, file, judged)
-		if err := w.Flush(); err != nil {
-			return err
-		}
-		broken = a.tellProblems(c.book.Problems) || broken
+	c := newChecker(mine)
+	stray, err := a.readChapters(files, c.add)
+	if err := errors.Join(err, c.err); err != nil {
+		return err
 	}
-	if broken {
+	if err := c.print(a.stdout, judged); err != nil {
+		return err
+	}
+	if len(c.book.Chapters) == 0 {
+		a.say.warn("no games in %s", strings.Join(files, ", "))
+	}
+	if a.tellProblems(append(stray, c.book.Problems...)) {
 		return errBroken
 	}
 	return nil
@@ -151,18 +147,29 @@ func words(comments []string) int {
 	return n
 }
 
-func (c *checker) print(w *bufio.Writer, file string, judged bool) {
-	b := c.book
-	fmt.Fprintf(w, "%s: %s, %s with a move, %s\n", clean(file), plural(len(b.Chapters), "chapter"),
+// print lists the chapters, file by file, and what there is in all.
+func (c *checker) print(out io.Writer, judged bool) error {
+	w := bufio.NewWriter(out)
+	chapters := c.book.Chapters
+	for len(chapters) > 0 {
+		file, n := chapters[0].File, 1
+		for n < len(chapters) && chapters[n].File == file {
+			n++
+		}
+		fmt.Fprintf(w, "%s\n", clean(file))
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		for _, ch := range chapters[:n] {
+			fmt.Fprintf(t, "  %d\t%s\t%s%s\n", ch.Game, clean(ch.Name), plural(ch.Moves, "move"), about(&ch))
+		}
+		t.Flush()
+		chapters = chapters[n:]
+	}
+	fmt.Fprintf(w, "%s, %s, %s\n", plural(len(c.book.Chapters), "chapter"),
 		plural(len(c.positions), "position"), plural(c.notes, "note"))
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	for _, ch := range b.Chapters {
-		fmt.Fprintf(t, "  %d\t%s\t%s%s\n", ch.Game, clean(ch.Name), plural(ch.Moves, "move"), about(&ch))
-	}
-	t.Flush()
 	if judged {
-		c.printStops(w)
+		c.printReview(w)
 	}
+	return w.Flush()
 }
 
 // about says what is special about a chapter.
@@ -183,13 +190,22 @@ func about(ch *compare.Chapter) string {
 	return "  (" + strings.Join(parts, ", ") + ")"
 }
 
-// printStops lists the lines that end on the opponent's move.
-func (c *checker) printStops(w *bufio.Writer) {
-	b := c.book
-	fmt.Fprintf(w, "  with %s: %s with an answer\n", b.Mine, plural(b.Positions(), "position"))
-	for _, ch := range b.Chapters {
-		for _, stop := range ch.StopsAt {
-			fmt.Fprintf(w, "  line %d: no answer to %s\n", stop.FileLine, compare.Movetext(stop.Line, 0))
+// printReview lists what there is to work on: lines that end on the opponent's
+// move, positions with several answers, chapters that nothing leads to.
+func (c *checker) printReview(w *bufio.Writer) {
+	b, r := c.book, c.book.Review()
+	fmt.Fprintf(w, "\nfor your games with %s: %s with an answer\n", b.Mine, plural(b.Positions(), "position"))
+	for _, stop := range r.Stops {
+		fmt.Fprintf(w, "  %s:%d: no answer to %s\n", clean(stop.File), stop.FileLine, compare.Movetext(stop.Line, stop.Ply))
+	}
+	for _, ch := range r.Unreached {
+		fmt.Fprintf(w, "  %s:%d: no line from the first move leads to chapter %q\n", clean(ch.File), ch.Line, clean(ch.Name))
+	}
+	for _, o := range r.Choices {
+		at := "at the first move"
+		if len(o.Line) > 0 {
+			at = "after " + compare.Movetext(o.Line, 0)
 		}
+		fmt.Fprintf(w, "  %s you have %s\n", at, compare.Alternatives(o.Moves, len(o.Line)))
 	}
 }
