@@ -332,6 +332,7 @@ func (p *parser) ending(long bool) {
 	p.sc.b = p.b
 	p.sc.skipSpace()
 	at := token{start: p.sp.bodyEnd, end: p.sp.markEnd, line: p.sc.line, lineStart: p.sc.lineStart}
+	p.setUp()
 	p.result(at)
 	p.sc.i = p.sp.markEnd
 	for t := p.sc.next(); t.kind != endToken; t = p.sc.next() {

@@ -63,7 +63,7 @@ type Problem struct {
 	ExcerptFrom int `json:"excerptFrom,omitempty"`
 }
 
-// String returns 'file:line:column: message', the token behind it.
+// String returns 'file:line:column: message'.
 func (p Problem) String() string {
 	place := p.File
 	if p.Line > 0 {
@@ -72,18 +72,15 @@ func (p Problem) String() string {
 			place += fmt.Sprintf(":%d", p.Column)
 		}
 	}
-	s := place + ": " + p.Message
-	if p.Token != "" {
-		s += " '" + p.Token + "'"
-	}
-	return s
+	return place + ": " + p.Message
 }
 
-// caretWidth is how wide the excerpt with the caret gets, in columns.
+// caretWidth is how wide the excerpt with the caret gets, in characters.
 const caretWidth = 76
 
 // Caret returns the excerpt and, under the column, a caret, as two lines. A long
-// line is cut to what is around the column. Empty without an excerpt.
+// line is cut to what is around the column. Without a column it is the excerpt
+// alone.
 func (p Problem) Caret() string {
 	if p.Excerpt == "" || p.Column == 0 {
 		return p.Excerpt
@@ -92,11 +89,26 @@ func (p Problem) Caret() string {
 	at := min(max(p.Column-max(p.ExcerptFrom, 1), 0), len(line))
 	from := max(0, min(at-caretWidth/2, len(line)-caretWidth))
 	to := min(len(line), from+caretWidth)
-	return string(line[from:to]) + "\n" + strings.Repeat(" ", at-from) + "^"
+	pad := 0
+	for _, r := range line[from:at] {
+		pad += cells(r)
+	}
+	return string(line[from:to]) + "\n" + strings.Repeat(" ", pad) + "^"
 }
 
-// clean makes text fit for a terminal: control, format and bidirectional
-// characters become blanks or go, and it is cut to so many runes.
+// cells is how many cells of a terminal a character takes.
+func cells(r rune) int {
+	switch {
+	case unicode.In(r, unicode.Mn, unicode.Me):
+		return 0
+	case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana), r >= 0xFF01 && r <= 0xFF60:
+		return 2
+	}
+	return 1
+}
+
+// clean makes text fit for a terminal: tabs, control, format and bidirectional
+// characters become blanks, one for one, and it is cut to so many runes.
 func clean(s string, most int) string {
 	var b strings.Builder
 	n := 0

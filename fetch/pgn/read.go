@@ -42,6 +42,8 @@ type Reader struct {
 	start, end int  // what is read and not used yet
 	filled     int  // end, or one more for a CR whose next byte is not known
 	eof        bool // nothing will be added
+	sniffed    bool // the mark of UTF-16 was looked for
+	begun      bool // the mark of UTF-8 was looked for
 	escape     bool // in the middle of an escape line too long for the buffer
 
 	line, column int // place of buf[start]
@@ -162,11 +164,12 @@ func (r *Reader) cut() (text []byte, sp span, long bool) {
 // skipLead goes to the first byte of the next game; false at the end.
 func (r *Reader) skipLead() bool {
 	for {
-		b := r.buf[r.start:r.end]
-		if len(b) < lookahead && !r.eof {
+		if r.end-r.start < lookahead && !r.eof {
 			r.fill()
 			continue
 		}
+		r.skipMark()
+		b := r.buf[r.start:r.end]
 		i := r.endEscape(b)
 		if r.column == 1 && i == 0 {
 			i = skipEscapes(b, 0)
@@ -178,6 +181,14 @@ func (r *Reader) skipLead() bool {
 		}
 		r.dropLead(b)
 	}
+}
+
+// skipMark passes over the byte order mark of UTF-8 at the start of the input.
+func (r *Reader) skipMark() {
+	if !r.begun && bytes.HasPrefix(r.buf[r.start:r.end], []byte("\uFEFF")) {
+		r.start += 3
+	}
+	r.begun = true
 }
 
 // endEscape returns where the escape line ends that was cut off by dropLead.
@@ -267,6 +278,12 @@ func (r *Reader) fill() {
 		if empty++; n > 0 {
 			empty = 0
 		}
+		if !r.sniffed && r.filled >= 2 {
+			r.sniffed = true
+			if r.widen(err) {
+				continue
+			}
+		}
 		switch {
 		case err == io.EOF:
 			r.eof = true
@@ -277,6 +294,30 @@ func (r *Reader) fill() {
 	}
 	r.lineEnds()
 }
+
+// widen puts a converter before an input that starts with the mark of UTF-16.
+// err is the error of the first Read, which the converter passes on.
+func (r *Reader) widen(err error) bool {
+	order := utf16Order(r.buf[:r.filled])
+	if order == nil {
+		return false
+	}
+	first := bytes.Clone(r.buf[2:r.filled])
+	r.filled = 0
+	var rest io.Reader = r.src
+	if err != nil {
+		rest = errReader{err}
+	}
+	r.src = &utf16Reader{src: io.MultiReader(bytes.NewReader(first), rest), order: order}
+	r.loose = append(r.loose, Problem{Kind: BadEncoding, Severity: Note, Source: r.opt.Source, File: r.opt.File,
+		Line: 1, Column: 1, Message: "text is UTF-16, converted", Hint: "save it as UTF-8"})
+	return true
+}
+
+// errReader has nothing but an error.
+type errReader struct{ err error }
+
+func (e errReader) Read([]byte) (int, error) { return 0, e.err }
 
 func (r *Reader) fail(err error) {
 	if err == nil {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -63,7 +64,7 @@ func (p *parser) report(q Problem, t token) {
 	}
 	q.Line, q.Column = t.line, p.column(t.start, t.lineStart)
 	end := min(t.end, lineEnd(p.b, t.start), t.start+240)
-	q.Token = clean(string(p.b[t.start:max(t.start, end)]), 40)
+	q.Token = strings.TrimSpace(clean(string(p.b[t.start:max(t.start, end)]), 40))
 	q.Excerpt, q.ExcerptFrom = p.excerpt(t, q.Column)
 	if c.n > mostOfKind {
 		c.next = q
@@ -164,8 +165,9 @@ func (p *parser) strayText(t token) {
 	for t.end < len(p.sc.b) && (class[p.sc.b[t.end]]&stop == 0 || p.sc.b[t.end] == ' ') && t.end < t.start+40 {
 		t.end++
 	}
+	word := clean(string(p.sc.b[t.start:t.end]), 40)
 	p.report(Problem{Kind: StrayText, Severity: Warning,
-		Message: "text that is no move, passed over", Hint: "put text between { and }"}, t)
+		Message: "text that is no move, passed over: " + strings.TrimSpace(word), Hint: "put text between { and }"}, t)
 }
 
 // result compares the termination marker with the Result tag.
@@ -189,6 +191,14 @@ func (p *parser) result(at token) {
 		}
 		p.report(Problem{Kind: ResultClash, Severity: severity,
 			Message: fmt.Sprintf("result %s in the tag, %s at the end", means, g.Termination)}, at)
+	}
+}
+
+// setUp notes a set-up position that is announced and not given.
+func (p *parser) setUp() {
+	if tags := p.game.Tags; tags.Get("SetUp") == "1" && !tags.Has("FEN") {
+		p.report(Problem{Kind: BadSetUp, Severity: Warning,
+			Message: "SetUp tag says 1, but there is no FEN tag"}, p.firstByte())
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 //   - its termination marker and the comments behind it on the same line, or
 //   - a tag pair once there were moves, or a tag pair that follows a blank line
 //     and has a name already given, when there were none, or
-//   - a line that follows a blank line and starts with move number 1 of White,
-//     once there were moves, or
+//   - a line that starts with move number 1 of White, when there was a move and a
+//     blank line before it, or two moves and no variation is open, or
 //   - the end of the input.
 //
 // split is all there is to find borders, needs no state from what came before,
@@ -31,7 +31,7 @@ type span struct {
 	markEnd int // equal to bodyEnd when there is no marker
 	end     int // end of the game with the comments behind the marker
 	value   string
-	byOne   bool // ended because a move number 1 follows a blank line
+	byOne   bool // ended because a line starts with move number 1
 }
 
 // lookahead is how many bytes split wants to see behind a sign before it judges
@@ -52,7 +52,7 @@ type splitter struct {
 	openAt  int // behind the last open parenthesis and comments after it
 	linesTo int // up to here lines are known to have a next line
 	seenTo  int // moves were looked for up to here
-	hasMove bool
+	seen    int // how many there are, two at most
 }
 
 // split finds the parts of the game that starts at b[0], which is no white
@@ -149,7 +149,7 @@ func (s *splitter) given(name []byte) bool {
 
 func (s *splitter) startBody(i int) {
 	s.i, s.sp.body, s.seenTo = i, i, i
-	s.depth, s.openAt = 0, -1
+	s.depth, s.openAt, s.seen = 0, -1, 0
 }
 
 // movetext goes on to the end of the game.
@@ -233,11 +233,22 @@ func (s *splitter) newLine() (done, ok bool) {
 	switch {
 	case s.b[j] == '[':
 		return s.bracket(breaks > 1)
-	case s.b[j] == '1' && breaks > 1 && firstNumber(s.b, j) && s.between(from) && s.moves(from):
+	case s.b[j] == '1' && firstNumber(s.b, j) && s.startsOver(from, breaks > 1):
 		s.sp.byOne = true
 		return true, s.endAt(j)
 	}
 	return false, true
+}
+
+// startsOver reports whether a move number 1 on the line behind the place starts
+// another game. People paste lines one after another, with a blank line between
+// them or without. In a variation, and after a single move, an early number 1
+// without a blank line may be one too many.
+func (s *splitter) startsOver(from int, blank bool) bool {
+	if blank {
+		return s.between(from) && s.moves(from) > 0
+	}
+	return s.depth == 0 && s.moves(from) > 1
 }
 
 // firstNumber reports whether b[i] starts '1.' before a move of White.
@@ -269,7 +280,7 @@ func (s *splitter) bracket(blank bool) (done, ok bool) {
 		s.i = bracketEnd(s.b, s.i, ']')
 		return false, true
 	}
-	if s.sp.tags == 0 || s.moves(s.i) {
+	if s.sp.tags == 0 || s.moves(s.i) > 0 {
 		return true, s.endAt(s.i)
 	}
 	s.blank = s.blank || blank
@@ -288,21 +299,23 @@ func tagLike(b []byte, i int) bool {
 	return t.valueEnd > t.value && class[b[t.name]]&letter != 0 && b[t.end-1] == ']'
 }
 
-// moves reports whether the movetext up to the place has a move in it.
-func (s *splitter) moves(to int) bool {
-	if s.hasMove || s.seenTo >= to {
-		return s.hasMove
+// moves returns how many moves the movetext has up to the place, two at most.
+func (s *splitter) moves(to int) int {
+	if s.seen > 1 || s.seenTo >= to {
+		return s.seen
 	}
 	sc := scanner{b: s.b[:to], i: s.seenTo}
-	for !s.hasMove {
+	for s.seen < 2 {
 		t := sc.next()
 		if t.kind == endToken {
 			break
 		}
-		s.hasMove = t.kind == moveToken
+		if t.kind == moveToken {
+			s.seen++
+		}
 	}
 	s.seenTo = to
-	return s.hasMove
+	return s.seen
 }
 
 // marker ends the game if a termination marker has its sign at s.i. A marker

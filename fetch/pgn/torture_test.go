@@ -45,7 +45,10 @@ type wantNode struct {
 	Depth int `json:"eval_depth"`
 }
 
-const tortureDir = "../../testdata/pgn/torture"
+const (
+	tortureDir = "../../testdata/pgn/torture"
+	quirkDir   = "../../testdata/pgn/quirks"
+)
 
 func TestTorture(t *testing.T) {
 	files, err := filepath.Glob(tortureDir + "/*.pgn")

@@ -108,10 +108,20 @@ func validName(name string) bool {
 	return name != ""
 }
 
-var tagEscapes = strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\r", "", "\n", " ", "\t", " ")
-
 func writeTag(b *bytes.Buffer, name, value string) {
-	fmt.Fprintf(b, "[%s \"%s\"]\n", name, tagEscapes.Replace(value))
+	value = strings.ReplaceAll(tagLine(value), `\`, `\\`)
+	fmt.Fprintf(b, "[%s \"%s\"]\n", name, strings.ReplaceAll(value, `"`, `\"`))
+}
+
+// tagLine is a tag value without what can't stand in one (PGN standard 4.2, 7.1):
+// control characters become blanks.
+func tagLine(value string) string {
+	return strings.Map(func(r rune) rune {
+		if isBlank(r) {
+			return ' '
+		}
+		return r
+	}, value)
 }
 
 // firstPly returns the number of half-moves before the first move, by the side
@@ -139,10 +149,10 @@ type printer struct {
 // step is a Line being written.
 type step struct {
 	line   *Line
-	ply    int // of the next move
-	next   int // index of the next move
-	varity int // index of the next variation of the move before
-	number bool
+	ply    int  // half-moves before the next move
+	next   int  // index of the next move
+	side   int  // index of the next variation of the move before
+	number bool // the next move needs its number though it is Black's
 }
 
 // line writes a line with all that hangs on it. It keeps its own stack, since
@@ -155,11 +165,11 @@ func (p *printer) line(l *Line, ply int) {
 	for len(stack) > 0 {
 		s := &stack[len(stack)-1]
 		if s.next > 0 {
-			if vs := s.line.Moves[s.next-1].Variations; s.varity < len(vs) {
-				s.varity++
+			if vs := s.line.Moves[s.next-1].Variations; s.side < len(vs) {
+				s.side++
 				s.number = true
 				p.open()
-				stack = append(stack, p.begin(vs[s.varity-1], s.ply-1))
+				stack = append(stack, p.begin(vs[s.side-1], s.ply-1))
 				continue
 			}
 		}
@@ -186,7 +196,7 @@ func (p *printer) move(s *step) {
 	n := &s.line.Moves[s.next]
 	if s.ply%2 == 0 {
 		p.word(strconv.Itoa(s.ply/2+1) + ".")
-	} else if s.number {
+	} else if s.number || !plainSAN(n.SAN) {
 		p.word(strconv.Itoa(s.ply/2+1) + "...")
 	}
 	p.word(n.SAN)
@@ -199,7 +209,12 @@ func (p *printer) move(s *step) {
 	s.number = len(n.Comments) > 0
 	s.next++
 	s.ply++
-	s.varity = 0
+	s.side = 0
+}
+
+// plainSAN reports whether the reader knows the move for one without its number.
+func plainSAN(san string) bool {
+	return isMove([]byte(san)) || san == "--" || san == "Z0" || san != "" && castling([]byte(san)) == len(san)
 }
 
 // word writes a word, on the next line if it does not fit.
