@@ -79,15 +79,23 @@ func side(in *Input, opt Options, book *Book) Side {
 		s.List = c.list()
 	}
 	s.Exits, s.Other = c.exits(w), w.other
-	s.Forks = c.forks(w)
-	s.Unanswered = c.unanswered(w)
-	s.Coverage = c.coverage(c.fineWalk())
-	s.Options = c.options(w)
+	s.Forks = listed(c.forks(w))
+	s.Unanswered = listed(c.unanswered(w))
+	s.Coverage = listed(c.coverage(c.fineWalk()))
+	s.Options = listed(c.options(w))
 	s.Surprise = c.surprise(w, s.Unanswered)
 	s.Mistakes = c.mistakes(w)
-	s.Boards = c.boards(&s)
+	s.Boards = listed(c.boards(&s))
 	s.Tonight = c.tonight(w, &s)
 	return s
+}
+
+// listed makes a list of none an empty one, for the JSON.
+func listed[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
 }
 
 func (c *comparison) fineWalk() *walk {

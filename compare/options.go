@@ -85,13 +85,14 @@ func (w *walk) depth() float64 {
 // results shrunk along the line towards their results with the colour.
 func (c *comparison) expectedScore(t track) Share {
 	r := c.look.Results(t.keys)
-	n := float64(r.Games)
-	lo, hi := stat.BetaInterval(1-r.Raw(), n+1)
-	return Share{P: 1 - r.Score(), Lo: lo, Hi: hi, Seen: r.Games, Of: r.All}
+	yours := 1 - r.Score()
+	lo, hi := stat.BetaInterval(yours, r.Strength())
+	return Share{P: yours, Lo: lo, Hi: hi, Seen: r.Games, Of: r.All}
 }
 
-// judge words the options of one position. Results decide only where the
-// intervals lie apart; what is known otherwise pulls both ways and is told.
+// judge words the options of one position. Results separate them only where the
+// intervals of the shrunk scores lie apart; what else is known pulls both ways
+// and is told as it is.
 func judge(options []Option) {
 	apart := true
 	for i := range options {

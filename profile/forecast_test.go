@@ -187,7 +187,7 @@ func TestResultsShrink(t *testing.T) {
 	pos.Play(m)
 	keys = append(keys, pos.Key())
 	r := NewForecast(p, board.White, ForecastOptions{HalfLifeDays: 1e12}).On(on("2026.05.02")).Results(keys)
-	if math.Abs(r.Score()-0.753937) > 1e-6 || r.Raw() != 1 || r.Games != 4 || r.All != 6 {
+	if math.Abs(r.Score()-0.753937) > 1e-6 || math.Abs(r.Strength()-254) > 1e-6 || r.Games != 4 || r.All != 6 {
 		t.Errorf("%+v, score %.6f", r, r.Score())
 	}
 }

@@ -11,15 +11,15 @@ type Results struct {
 	Win, Draw, Loss float64 // probabilities, summing to 1
 	Games           int     // known games that reached the end of the line, with a result
 	All             int     // known games of the colour, with a result
-	raw             float64
+	weight          float64 // of the games behind the three, the prior's included
 }
 
 // Score is the opponent's expected score, 0..1.
 func (r Results) Score() float64 { return r.Win + r.Draw/2 }
 
-// Raw is the plain score of the games that reached the end of the line; without
-// games it is Score.
-func (r Results) Raw() float64 { return r.raw }
+// Strength is how many games the score may be taken to rest on: it is held as
+// Beta(q*s, (1-q)*s).
+func (r Results) Strength() float64 { return r.weight }
 
 // Results shrinks the record along a line, given by the keys of its positions:
 // q = (counts + 250*q of the position before) / (games + 250), from the record
@@ -32,18 +32,14 @@ func (o *Outlook) Results(keys []uint64) Results {
 		r.Win, r.Draw, r.Loss = all.w/total, all.d/total, all.l/total
 	}
 	r.All, r.Games = all.games, all.games
-	last := all
+	r.weight = all.total() + 1
 	for _, key := range keys[1:] {
-		last = o.record(key)
+		last := o.record(key)
 		n := last.total() + prior
 		r.Win = (last.w + prior*r.Win) / n
 		r.Draw = (last.d + prior*r.Draw) / n
 		r.Loss = (last.l + prior*r.Loss) / n
-		r.Games = last.games
-	}
-	r.raw = r.Score()
-	if total := last.total(); total > 0 {
-		r.raw = (last.w + last.d/2) / total
+		r.Games, r.weight = last.games, n
 	}
 	return r
 }

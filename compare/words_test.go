@@ -1,0 +1,84 @@
+package compare
+
+import "testing"
+
+func TestOneIn(t *testing.T) {
+	for _, c := range []struct {
+		p    float64
+		want string
+	}{
+		{0, "never"}, {0.004, "less than 1 game in 100"}, {0.01, "about 1 game in 100"}, {0.021, "about 1 game in 50"},
+		{0.05, "about 1 game in 20"}, {0.083, "about 1 game in 12"}, {0.14, "about 1 game in 7"},
+		{0.15, "about 2 games in 10"}, {0.5, "about 5 games in 10"}, {0.94, "about 9 games in 10"},
+		{0.96, "9 games in 10 or more"}, {0.98, "nearly every game"}, {1, "nearly every game"},
+	} {
+		if got := OneIn(c.p); got != c.want {
+			t.Errorf("OneIn(%v) = %q, want %q", c.p, got, c.want)
+		}
+	}
+}
+
+func TestInTen(t *testing.T) {
+	for _, c := range []struct {
+		s    Share
+		want string
+	}{
+		{Share{P: 0.5, Ten: 5, TenLo: 3, TenHi: 7}, "5 in 10, likely 3-7"},
+		{Share{P: 1, Ten: 10, TenLo: 10, TenHi: 10}, "10 in 10"},
+		{Share{P: 0.03, Ten: 0, TenHi: 1}, "1 in 35"},
+		{Share{P: 0.001}, "hardly ever"},
+	} {
+		if got := InTen(c.s); got != c.want {
+			t.Errorf("InTen(%+v) = %q, want %q", c.s, got, c.want)
+		}
+	}
+}
+
+func TestCounted(t *testing.T) {
+	for want, s := range map[string]Share{
+		"9 of 17 games": {Seen: 9, Of: 17}, "1 of 1 game": {Seen: 1, Of: 1},
+		"not seen from them": {Of: 4}, "never been here in the games found": {},
+	} {
+		if got := Counted(s); got != want {
+			t.Errorf("Counted(%+v) = %q, want %q", s, got, want)
+		}
+	}
+}
+
+func TestMovetext(t *testing.T) {
+	for _, c := range []struct {
+		line []string
+		ply  int
+		want string
+	}{
+		{[]string{"e4", "c5", "Nf3"}, 0, "1.e4 c5 2.Nf3"},
+		{[]string{"c5", "Nf3"}, 1, "1...c5 2.Nf3"},
+		{[]string{"Qb6"}, 9, "5...Qb6"},
+		{nil, 0, ""},
+	} {
+		if got := Movetext(c.line, c.ply); got != c.want {
+			t.Errorf("Movetext(%v, %d) = %q, want %q", c.line, c.ply, got, c.want)
+		}
+	}
+}
+
+func TestPoints(t *testing.T) {
+	for want, s := range map[string]Score{
+		"4½ of 12": {Wins: 3, Draws: 3, Losses: 6, Unknown: 1}, "½ of 1": {Draws: 1}, "0 of 0": {}, "3 of 3": {Wins: 3},
+	} {
+		if got := s.Points(); got != want {
+			t.Errorf("%+v: %q, want %q", s, got, want)
+		}
+	}
+}
+
+func TestDateWords(t *testing.T) {
+	for tag, want := range map[string]string{
+		"2026.11.02": "2 Nov 2026", "2026.11.??": "Nov 2026", "2026.??.??": "2026", "????.??.??": "date unknown",
+		"": "date unknown", "soon": "date unknown", "2026.13.40": "2026",
+	} {
+		if got := DateWords(tag); got != want {
+			t.Errorf("DateWords(%q) = %q, want %q", tag, got, want)
+		}
+	}
+}
