@@ -114,11 +114,12 @@ func inGlob(pattern string) ([]string, error) {
 // passed over.
 func inFolder(folder string) ([]string, error) {
 	var out []string
-	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+	// The separator makes WalkDir go into a folder that is a link.
+	err := filepath.WalkDir(folder+string(filepath.Separator), func(path string, entry fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			return err
-		case path != folder && entry.IsDir() && strings.HasPrefix(entry.Name(), "."):
+		case entry.IsDir() && hidden(entry.Name()):
 			return filepath.SkipDir
 		case !entry.IsDir() && isGameFile(path):
 			out = append(out, path)
@@ -135,6 +136,9 @@ func inFolder(folder string) ([]string, error) {
 	slices.Sort(out)
 	return out, nil
 }
+
+// hidden tells .git from the folder itself, which may be named . or ..
+func hidden(name string) bool { return len(name) > 2 && name[0] == '.' }
 
 // noSuchFile names the likeliest file of that folder.
 func noSuchFile(path string) error {

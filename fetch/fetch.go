@@ -6,6 +6,7 @@ import (
 	"io"
 	"iter"
 	"slices"
+	"strings"
 
 	"foreply/fetch/pgn"
 )
@@ -123,13 +124,17 @@ func (g *Games) collect() []*pgn.Game {
 	g.read(func(game *pgn.Game) bool {
 		white, _ := g.Match(game)
 		e := newEntry(game.Clone(), white)
-		if first := found.find(e); first != nil {
+		first, perhaps := found.find(e)
+		if first != nil {
 			g.tally.Duplicates++
 			g.tally.Kept--
-			clash = append(clash, first.join(e)...)
-		} else {
-			found.add(e)
+			found.change(first, func() { clash = append(clash, first.join(e)...) })
+			return true
 		}
+		if perhaps != nil {
+			clash = append(clash, perhaps.perhaps(e))
+		}
+		found.add(e)
 		return true
 	})
 	if g.ctx.Err() != nil {
@@ -259,7 +264,8 @@ func (g *Games) progress(name string, n int) {
 	})
 }
 
-// countingReader counts bytes and notes whether anything but white space came.
+// countingReader counts bytes and notes whether anything but white space (and a byte
+// order mark) came.
 type countingReader struct {
 	r     io.Reader
 	n     int64
@@ -270,7 +276,7 @@ func (c *countingReader) Read(p []byte) (int, error) {
 	n, err := c.r.Read(p)
 	c.n += int64(n)
 	for i := 0; c.blank && i < n; i++ {
-		c.blank = p[i] <= ' '
+		c.blank = p[i] <= ' ' || strings.IndexByte("\xef\xbb\xbf", p[i]) >= 0
 	}
 	return n, err
 }

@@ -34,7 +34,7 @@ func Fold(name string) string {
 		return lower(text)
 	}
 	last, first, _ := strings.Cut(text, ",")
-	words := append(nameWords(first), dropTitles(nameWords(last), first)...)
+	words := append(nameWords(first), dropTitles(nameWords(last))...)
 	return lower(strings.Join(words, " "))
 }
 
@@ -69,14 +69,14 @@ func lower(text string) string {
 }
 
 func dropColourMark(text string) string {
-	for {
-		low := strings.ToLower(text)
-		i := slices.IndexFunc(colourMarks, func(mark string) bool { return strings.HasSuffix(low, mark) })
-		if i < 0 || len(low) != len(text) {
-			return text
+	for i := 0; i < len(colourMarks); i++ {
+		mark := colourMarks[i]
+		if end := len(text) - len(mark); end >= 0 && strings.EqualFold(text[end:], mark) {
+			text = strings.TrimRight(text[:end], " ")
+			i = -1 // from the start: there may be another
 		}
-		text = strings.TrimSpace(text[:len(text)-len(colourMarks[i])])
 	}
+	return text
 }
 
 // isBreak tells the signs that make a text a name of several words.
@@ -98,8 +98,8 @@ func nameWords(text string) []string {
 }
 
 // dropTitles removes leading titles as long as a name remains.
-func dropTitles(words []string, first string) []string {
-	for len(words) > 0 && slices.Contains(titles, words[0]) && (len(words) > 1 || first != "") {
+func dropTitles(words []string) []string {
+	for len(words) > 1 && slices.Contains(titles, words[0]) {
 		words = words[1:]
 	}
 	return words

@@ -16,6 +16,9 @@ const (
 	MovesClash pgn.Kind = "moves differ"
 )
 
+// PerhapsTwice is the kind of games that may be one and were not joined.
+const PerhapsTwice pgn.Kind = "perhaps the same game twice"
+
 // join makes one game of two copies and says where they contradict each other.
 // The fuller copy gives moves, text and place, and its tags win; the other adds
 // what the fuller has not or has only in part.
@@ -37,7 +40,7 @@ func (e *entry) join(o *entry) []pgn.Problem {
 func fuller(a, b *entry) bool {
 	for _, measure := range [...]func(*entry) int{
 		func(e *entry) int { return len(e.game.Moves) },
-		func(e *entry) int { return min(1, len(e.result())) },
+		func(e *entry) int { return min(1, len(e.score)) },
 		func(e *entry) int { return count(e.game.Moves, func(m pgn.Move) bool { return m.Note != nil }) },
 		func(e *entry) int {
 			return count(e.game.Tags, func(t pgn.Tag) bool { return !unknownTag(t.Value) })
@@ -101,19 +104,15 @@ func fullerName(base, other string) string {
 func (e *entry) clashes(o *entry) []pgn.Problem {
 	var out []pgn.Problem
 	say := func(kind pgn.Kind, first, second string) {
-		out = append(out, pgn.Problem{
-			Kind: kind, Severity: pgn.Warning,
-			Source: o.game.Source, File: o.game.File, Line: o.game.Line, Game: o.game.Index, Token: second,
-			Message: fmt.Sprintf("the same game stands at %s:%d with %s", e.game.File, e.game.Line, first),
-			Hint:    "it is counted once, as in the fuller of the two",
-		})
+		p := e.about(o, "the same game stands at %s:%d with "+first)
+		p.Kind, p.Severity, p.Token, p.Hint = kind, pgn.Warning, second, "it is counted once, as in the fuller of the two"
+		out = append(out, p)
 	}
-	_, dates := occasion(e.game.Tags, o.game.Tags)
-	if dates == differs || dates == nearly {
+	if dates := e.when.date.against(o.when.date); dates == differs || dates == nearly {
 		say(DateClash, "date "+e.game.Tags.Get("Date"), o.game.Tags.Get("Date"))
 	}
 	if resultsAgree(e, o) == differs {
-		say(pgn.ResultClash, "result "+e.result(), o.result())
+		say(pgn.ResultClash, "result "+e.score, o.score)
 	}
 	if e.rivalLike(o) == unlike {
 		say(NameClash, "the other player "+e.rivalName(), o.rivalName())
@@ -122,6 +121,22 @@ func (e *entry) clashes(o *entry) []pgn.Problem {
 		say(MovesClash, fmt.Sprintf("the same first %d half-moves only", m.common), "")
 	}
 	return out
+}
+
+// about is a problem at o that names the place of e.
+func (e *entry) about(o *entry, message string) pgn.Problem {
+	return pgn.Problem{
+		Source: o.game.Source, File: o.game.File, Line: o.game.Line, Game: o.game.Index,
+		Message: fmt.Sprintf(message, e.game.File, e.game.Line),
+	}
+}
+
+// perhaps says that o may be e again and was counted nevertheless.
+func (e *entry) perhaps(o *entry) pgn.Problem {
+	p := e.about(o, "the same moves stand at %s:%d; too short to say that it is one game")
+	p.Kind, p.Severity = PerhapsTwice, pgn.Note
+	p.Hint = "both are counted; the day or the round in both games would decide it"
+	return p
 }
 
 func (e *entry) rivalName() string {

@@ -63,7 +63,7 @@ func (s spelled) like(o spelled) likeness {
 		return sameSurname
 	case s.last() == o.last() && givenAgree(s.given(), o.given()):
 		return initials
-	case near(s.last(), o.last()) && len(s.given()) > 0 && givenAgree(s.given(), o.given()):
+	case near(s.last(), o.last()) && min(len(s.given()), len(o.given())) > 0 && givenAgree(s.given(), o.given()):
 		return nearName
 	case near(strings.Join(s.words, ""), strings.Join(o.words, "")):
 		return nearName
@@ -106,9 +106,14 @@ func givenAgree(a, b []string) bool {
 // letters are taken for one.
 func near(a, b string) bool {
 	a, b = umlauts.Replace(a), umlauts.Replace(b)
-	most := min(2, min(len(a), len(b))/5)
-	return max(len(a)-len(b), len(b)-len(a)) <= 4*most && distance(a, b) <= most
+	if max(len(a), len(b)) > longestName {
+		return false
+	}
+	return distance(a, b) <= min(2, min(len(a), len(b))/5)
 }
+
+// longestName in bytes: what is longer is no name and gets no effort.
+const longestName = 200
 
 var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
 

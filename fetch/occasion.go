@@ -1,7 +1,9 @@
 package fetch
 
 import (
+	"fmt"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -73,26 +75,26 @@ func (d date) against(o date) agreement {
 
 // roundsAgree compares Round tags. Collections differ in giving the board behind
 // the round: '4' and '4.2' don't contradict each other.
-func roundsAgree(a, b string) agreement {
-	if unknownTag(a) || unknownTag(b) {
+func roundsAgree(a, b []string) agreement {
+	switch {
+	case len(a) == 0 || len(b) == 0:
 		return unsaid
-	}
-	if a == b {
+	case slices.Equal(a, b):
 		return coincides
 	}
-	one, two := strings.Split(a, "."), strings.Split(b, ".")
-	for i := range min(len(one), len(two)) {
-		m, err := strconv.Atoi(one[i])
-		n, err2 := strconv.Atoi(two[i])
+	for i := range min(len(a), len(b)) {
 		switch {
-		case err != nil || err2 != nil:
-			return unsaid // 'semi-final' and '5' may be one
-		case m != n:
+		case a[i] == b[i]:
+		case isNumber(a[i]) && isNumber(b[i]):
 			return differs
+		default:
+			return unsaid // 'semi-final' and '5' may be one
 		}
 	}
 	return agrees
 }
+
+func isNumber(text string) bool { return text != "" && strings.Trim(text, "0123456789") == "" }
 
 // unknownTag tells values that say nothing.
 func unknownTag(value string) bool {
@@ -103,19 +105,91 @@ func unknownTag(value string) bool {
 // Time and UTCTime, StartTime is common practice.
 var timeTags = [...]string{"UTCTime", "StartTime", "Time"}
 
-// timesAgree compares when the games began, by the first pair of tags that both
-// have.
-func timesAgree(a, b pgn.Tags) agreement {
-	for _, name := range timeTags {
-		s, t := a.Get(name), b.Get(name)
-		if unknownTag(s) || unknownTag(t) {
+// linkTags are where sites give the game's own address (common practice).
+var linkTags = [...]string{"Link", "GameURL", "Site"}
+
+// evidence is what the tags say about when and where a game was played.
+type evidence struct {
+	date    date
+	utcDate date
+	rounds  []string              // the Round tag at its dots; empty when not known
+	times   [len(timeTags)]string // empty when not known
+	number  string                // GameId
+	hosts   [len(linkTags)]string // of the game's addresses; empty without one
+	paths   [len(linkTags)]string
+}
+
+func readEvidence(tags pgn.Tags) evidence {
+	e := evidence{
+		date:    parseDate(tags.Get("Date")),
+		utcDate: parseDate(tags.Get("UTCDate")),
+		number:  known(tags.Get("GameId")),
+	}
+	if round := known(tags.Get("Round")); round != "" {
+		e.rounds = strings.Split(strings.TrimSpace(round), ".")
+	}
+	for i, name := range timeTags {
+		e.times[i] = known(tags.Get(name))
+	}
+	for i, name := range linkTags {
+		e.hosts[i], e.paths[i] = gameLink(tags.Get(name))
+	}
+	return e
+}
+
+// known is the value of a tag, empty if it says nothing.
+func known(value string) string {
+	if unknownTag(value) {
+		return ""
+	}
+	return value
+}
+
+// gameLink takes an address apart, if it leads further than to the site.
+func gameLink(value string) (host, path string) {
+	if !strings.Contains(value, "://") {
+		return "", ""
+	}
+	link, err := url.Parse(strings.TrimSpace(value))
+	if err != nil || link.Host == "" || strings.Trim(link.Path, "/") == "" {
+		return "", ""
+	}
+	return link.Host, link.Path
+}
+
+// keys are what two games of one proven occasion have in common, at least one of
+// them: a time, a number, an address, or the day.
+func (e *evidence) keys() []string {
+	keys := make([]string, 0, 4)
+	add := func(kind, value string) {
+		if value != "" {
+			keys = append(keys, kind+value)
+		}
+	}
+	for i, name := range timeTags {
+		add(name, e.times[i])
+	}
+	add("number", e.number)
+	for i, host := range e.hosts {
+		add("link", host+e.paths[i])
+	}
+	if e.date.full() {
+		add("day", fmt.Sprint(e.date.days()))
+	}
+	return keys
+}
+
+// timesAgree compares when the games began, by the first tag that both have.
+func timesAgree(a, b *evidence) agreement {
+	for i := range timeTags {
+		if a.times[i] == "" || b.times[i] == "" {
 			continue
 		}
-		day := "Date"
-		if name == "UTCTime" {
-			day = "UTCDate"
+		days := a.date.against(b.date)
+		if timeTags[i] == "UTCTime" && a.utcDate.known() && b.utcDate.known() {
+			days = a.utcDate.against(b.utcDate)
 		}
-		if s == t && parseDate(a.Get(day)).against(parseDate(b.Get(day))) >= unsaid {
+		if a.times[i] == b.times[i] && days >= unsaid {
 			return coincides
 		}
 		return differs
@@ -123,19 +197,15 @@ func timesAgree(a, b pgn.Tags) agreement {
 	return unsaid
 }
 
-// linkTags are where sites give the game's own address (common practice).
-var linkTags = [...]string{"Link", "GameURL", "Site"}
-
 // linksAgree compares the game's own number or address. Addresses at different
-// hosts say nothing, and neither does an address that is the event's.
-func linksAgree(a, b pgn.Tags) agreement {
-	if s, t := a.Get("GameId"), b.Get("GameId"); !unknownTag(s) && !unknownTag(t) {
-		return equal(s, t)
+// hosts say nothing.
+func linksAgree(a, b *evidence) agreement {
+	if a.number != "" && b.number != "" {
+		return equal(a.number, b.number)
 	}
-	for _, name := range linkTags {
-		one, two := gameLink(a.Get(name)), gameLink(b.Get(name))
-		if one != nil && two != nil && one.Host == two.Host {
-			return equal(one.Path, two.Path)
+	for i := range linkTags {
+		if a.hosts[i] != "" && a.hosts[i] == b.hosts[i] {
+			return equal(a.paths[i], b.paths[i])
 		}
 	}
 	return unsaid
@@ -148,44 +218,32 @@ func equal(a, b string) agreement {
 	return differs
 }
 
-// ownLink is the first of the game's addresses, empty without one.
-func ownLink(tags pgn.Tags) string {
-	for _, name := range linkTags {
-		if link := gameLink(tags.Get(name)); link != nil {
-			return link.Host + link.Path
-		}
-	}
-	return ""
+// occasion is what the tags of two games say about their being one.
+type occasion struct {
+	// when: coincides when tags prove one occasion, differs when they exclude it,
+	// otherwise how well the dates agree.
+	when  agreement
+	dates agreement
+	// close: the same day, or dates that agree as far as given with one round.
+	// It proves nothing, since a day has many games, but says much.
+	close bool
 }
 
-// gameLink is an address that leads further than to the site.
-func gameLink(value string) *url.URL {
-	link, err := url.Parse(strings.TrimSpace(value))
-	if err != nil || link.Host == "" || strings.Trim(link.Path, "/") == "" {
-		return nil
-	}
-	return link
-}
-
-// occasion says whether two games were played at the same time and place:
-// coincides when tags prove it, differs when tags exclude it, and otherwise how
-// well the dates agree; the same day alone proves nothing, it has many games.
-func occasion(a, b pgn.Tags) (when, dates agreement) {
-	dates = parseDate(a.Get("Date")).against(parseDate(b.Get("Date")))
-	if times := timesAgree(a, b); times != unsaid {
-		return times, dates
-	}
-	if links := linksAgree(a, b); links != unsaid {
-		return links, dates
-	}
-	rounds := roundsAgree(a.Get("Round"), b.Get("Round"))
+func compareOccasions(a, b *evidence) occasion {
+	o := occasion{dates: a.date.against(b.date)}
+	o.when = o.dates
+	rounds := roundsAgree(a.rounds, b.rounds)
+	times, links := timesAgree(a, b), linksAgree(a, b)
 	switch {
-	case rounds == differs || dates == differs:
-		return differs, dates
-	case dates == coincides && rounds == coincides:
-		return coincides, dates
-	case dates == coincides:
-		return agrees, dates
+	case times != unsaid:
+		o.when = times
+	case links != unsaid:
+		o.when = links
+	case rounds == differs || o.dates == differs:
+		o.when = differs
+	case o.dates == coincides && rounds == unsaid:
+		o.when = agrees
 	}
-	return dates, dates
+	o.close = o.when != differs && (o.dates == coincides || o.dates == agrees && rounds > unsaid)
+	return o
 }

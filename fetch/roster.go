@@ -21,7 +21,6 @@ type Suggestion struct {
 const (
 	mostSuggested = 20
 	mostNearest   = 5
-	longestName   = 200 // bytes; what is longer is no name
 )
 
 // remembered bounds the names kept from an archive of many players. Beyond it,

@@ -130,16 +130,23 @@ func keptEntry(game *pgn.Game) *entry {
 // keep adds a game or replaces its poorer copy; false if it brings nothing new.
 func (f *finder) keep(game *pgn.Game) bool {
 	e := keptEntry(game)
-	old := f.find(e)
-	if old == nil {
+	old, _ := f.find(e)
+	if old == nil || !surelySame(old, e) {
 		f.add(e)
 		return true
 	}
 	if !fuller(e, old) {
 		return false
 	}
-	*old = *e
+	f.change(old, func() { e.order, *old = old.order, *e })
 	return true
+}
+
+// surelySame is stricter than the finder: what is taken for a copy here is not
+// kept, and copies kept by mistake are found again when the games are read.
+func surelySame(a, b *entry) bool {
+	tags := compareOccasions(&a.when, &b.when)
+	return tags.when == coincides || tags.close || a.moves == b.moves && slices.Equal(a.game.Tags, b.game.Tags)
 }
 
 func writeKept(path string, entries []*entry) (err error) {

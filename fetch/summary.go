@@ -100,6 +100,8 @@ func (t *tally) fail(f *file, name string, err error) {
 		p.Hint = "the games before the break are used; get the file again for the rest"
 	case errors.Is(err, fs.ErrPermission):
 		p.Hint = "make the file readable for you"
+	case p.Hint == "":
+		p.Hint = "the file may be damaged; get it again"
 	}
 	t.Problems = append(t.Problems, p)
 	if t.firstError == nil {

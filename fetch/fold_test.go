@@ -1,0 +1,164 @@
+package fetch
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// The spellings of shared/reference/torture/43_same_player_spellings.pgn, for
+// which no standard says who is who: the column is our rule.
+func TestSpellingsOfOnePlayer(t *testing.T) {
+	const player = "Alder, Mina"
+	for _, c := range []struct {
+		name string
+		want likeness
+	}{
+		{"Alder, Mina", sameName},
+		{"Alder,Mina", sameName},
+		{"Alder, M.", initials},
+		{"ALDER, Mina", sameName},
+		{"Mina Alder", sameName},
+		{"Alder, Mina (wh)", sameName},
+		{"WFM Alder, Mina", sameName},
+		{"Alder,  Mina", sameName},
+		{"Alder, Mina K.", initials},
+		{"Älder, Mina", sameName},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := spell(player).like(spell(c.name)); got != c.want {
+				t.Errorf("likeness to %s: %d, want %d", player, got, c.want)
+			}
+			if got, want := (Who{Names: []string{player}}).named(c.name), c.want == sameName; got != want {
+				t.Errorf("counted as %s: %v, want %v", player, got, want)
+			}
+		})
+	}
+}
+
+func TestFold(t *testing.T) {
+	for _, c := range []struct{ quirk, name, want string }{
+		{"empty", "", ""},
+		{"white space only", " \t ", ""},
+		{"no-break space", "Alder,\u00a0Mina", "mina alder"},
+		{"zero-width space and byte order mark", "\ufeffAl\u200bder, Mina", "mina alder"},
+		{"right-to-left override", "Alder, \u202eMina", "mina alder"},
+		{"composed and combining umlaut", "Mu\u0308ller, Jörg", "jorg muller"},
+		{"letters without decomposition", "Øster, Łucja Æsa Đura", "lucja aesa dura oster"},
+		{"sharp s in small and capital", "GROẞ, Weiß", "weiss gross"},
+		{"Turkish i with and without dot", "İnci, Işık", "isik inci"},
+		{"full-width letters", "Ａｌｄｅｒ，Ｍｉｎａ", "mina alder"},
+		{"Cyrillic with breve", "Йорк, Зоя", "зоя иорк"},
+		{"apostrophes of three kinds", "O'Dell, D’Arcy Ne`il", "darcy neil odell"},
+		{"hyphens in a name of two parts", "Alder-Brook, Jean-Marie", "jean marie alder brook"},
+		{"several words in the surname", "de la Rue, Juan Pablo", "juan pablo de la rue"},
+		{"initials glued and spaced", "Alder, J.P.", "j p alder"},
+		{"title before the name, first name first", "GM Mina Alder", "mina alder"},
+		{"title in small letters is a word", "Gm Alder", "gm alder"},
+		{"nothing but a title", "GM", "gm"},
+		{"title and a comma", "GM, Mina", "mina gm"},
+		{"given name missing behind the comma", "Alder, ", "alder"},
+		{"two commas", "Alder, Mina, jun", "mina jun alder"},
+		{"colour twice", "Alder, Mina (white)(wh)", "mina alder"},
+		{"year of birth stays", "Alder, Mina (1985)", "mina 1985 alder"},
+		{"handle keeps its signs", "Tide_Walker-77", "tide_walker-77"},
+		{"handle with a dot is two words", "tide.walker", "tide walker"},
+		{"bytes that are not UTF-8", "Al\xffder, Mina", "mina alder"},
+		{"unknown", "?", "?"},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			if got := Fold(c.name); got != c.want {
+				t.Errorf("Fold(%q) = %q, want %q", c.name, got, c.want)
+			}
+		})
+	}
+}
+
+func TestHandlesThatDifferBySignsAreTwo(t *testing.T) {
+	handles := []string{"a_b", "a-b", "ab", "a__b", "ab1"}
+	for i, a := range handles {
+		for _, b := range handles[i+1:] {
+			if Fold(a) == Fold(b) {
+				t.Errorf("%s and %s fold to %s", a, b, Fold(a))
+			}
+		}
+	}
+}
+
+func FuzzFold(f *testing.F) {
+	for _, seed := range []string{"Alder, Mina", "WFM Älder, Mina (wh)", "a_b", "ﷺ", "İ", "´x", "ẞ,", "a- b", "GM GM", "\u0345", "x\u212a", "(wh)", "'", ",,,", "ǅ", "⒈"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, name string) {
+		folded := Fold(name)
+		if again := Fold(folded); again != folded {
+			t.Errorf("Fold(%q) = %q, folded again %q", name, folded, again)
+		}
+		if !utf8.ValidString(folded) || folded != strings.TrimSpace(folded) {
+			t.Errorf("Fold(%q) = %q", name, folded)
+		}
+		if w := (Who{Names: []string{name}}); !nameless(folded) && !w.named(name) {
+			t.Errorf("%q is not among %q", name, w.Names)
+		}
+	})
+}
+
+func FuzzLikeness(f *testing.F) {
+	f.Add("Alder, Mina", "Mina Alder")
+	f.Add("de la Rue, J.", "Juan de la Rue")
+	f.Add(",", "x")
+	f.Fuzz(func(t *testing.T, a, b string) {
+		one, two := spell(a), spell(b)
+		if one.like(two) != two.like(one) {
+			t.Errorf("%q and %q: %d one way, %d the other", a, b, one.like(two), two.like(one))
+		}
+		if !nameless(one.folded) && one.like(one) != sameName {
+			t.Errorf("%q is not like itself", a)
+		}
+	})
+}
+
+func TestLikeness(t *testing.T) {
+	for _, c := range []struct {
+		quirk, a, b string
+		want        likeness
+	}{
+		{"same words, surname first without comma", "Alder Mina", "Alder, Mina", otherOrder},
+		{"initial", "Alder, M", "Alder, Mina", initials},
+		{"two initials for a double name", "Alder, J.P.", "Alder, Jean-Pierre", initials},
+		{"shortened given name", "Alder, Mi", "Alder, Mina", initials},
+		{"second given name", "Alder, Mina K.", "Mina Alder", initials},
+		{"surname of several words against first name first", "de la Rue, J", "Juan de la Rue", initials},
+		{"surname alone", "Alder", "Alder, Mina", sameSurname},
+		{"another given name", "Alder, Tomas", "Alder, Mina", unlike},
+		{"another initial", "Alder, T.", "Alder, Mina", unlike},
+		{"one letter of the surname", "Aldrr, Mina", "Alder, Mina", nearName},
+		{"two letters swapped", "Adler, Mina", "Alder, Mina", nearName},
+		{"umlaut as two letters", "Mueller, Jörg", "Müller, Jörg", nearName},
+		{"another surname", "Brook, Mina", "Alder, Mina", unlike},
+		{"handles one letter apart", "tidewalker77", "tidewalkar77", nearName},
+		{"handles one digit apart", "tidewalker77", "tidewalker78", unlike},
+		{"short handles one letter apart", "abc", "abd", unlike},
+		{"unknown is like nobody", "?", "?", unlike},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			if got := spell(c.a).like(spell(c.b)); got != c.want {
+				t.Errorf("%q and %q: %d, want %d", c.a, c.b, got, c.want)
+			}
+		})
+	}
+}
+
+func TestDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"", "", 0}, {"", "abc", 3}, {"abc", "abc", 0}, {"abc", "abd", 1}, {"abc", "acb", 1},
+		{"abcd", "badc", 2}, {"ca", "abc", 3}, {"kitten", "sitting", 3}, {"ä", "a", 1},
+	} {
+		if got := distance(c.a, c.b); got != c.want || distance(c.b, c.a) != c.want {
+			t.Errorf("distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}

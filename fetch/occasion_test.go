@@ -1,0 +1,79 @@
+package fetch
+
+import "testing"
+
+func TestDatesAgainstEachOther(t *testing.T) {
+	for _, c := range []struct {
+		quirk, a, b string
+		want        agreement
+	}{
+		{"the same day", "2019.03.02", "2019.03.02", coincides},
+		{"the same, but only a month", "2019.03.??", "2019.03.??", agrees},
+		{"year against day", "2019.??.??", "2019.03.02", agrees},
+		{"month unknown, day given", "2019.??.02", "2019.03.05", agrees},
+		{"no date", "????.??.??", "2019.03.02", unsaid},
+		{"no tag", "", "", unsaid},
+		{"year given otherwise than the standard has it", "19", "2019.03.02", differs},
+		{"nonsense", "yesterday", "2019.03.02", unsaid},
+		{"impossible month", "2019.13.02", "2019.03.02", agrees},
+		{"first day of the event", "2019.03.02", "2019.03.10", nearly},
+		{"first day, over the new year", "2018.12.28", "2019.01.04", nearly},
+		{"three weeks and a day", "2019.03.01", "2019.03.23", differs},
+		{"another month without day", "2019.03.??", "2019.04.??", differs},
+		{"another year", "2018.03.02", "2019.03.02", differs},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			a, b := parseDate(c.a), parseDate(c.b)
+			if got, back := a.against(b), b.against(a); got != c.want || back != c.want {
+				t.Errorf("%s and %s: %d, %d, want %d", c.a, c.b, got, back, c.want)
+			}
+		})
+	}
+}
+
+func TestRoundsAgree(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want agreement
+	}{
+		{"4", "4", coincides}, {"4", "4.2", agrees}, {"4.1", "4.2", differs}, {"4", "5", differs}, {"1.2", "1.2", coincides},
+		{"", "4", unsaid}, {"semi-final", "5", unsaid}, {"semi-final", "semi-final", coincides}, {"4.2.1", "4.2", agrees},
+	} {
+		a, b := readEvidence(tags("Round", c.a)), readEvidence(tags("Round", c.b))
+		if got, back := roundsAgree(a.rounds, b.rounds), roundsAgree(b.rounds, a.rounds); got != c.want || back != c.want {
+			t.Errorf("%s and %s: %d, %d, want %d", c.a, c.b, got, back, c.want)
+		}
+	}
+}
+
+func TestCompareOccasions(t *testing.T) {
+	for _, c := range []struct {
+		quirk string
+		a, b  []string // tags
+		want  agreement
+	}{
+		{"nothing known", nil, nil, unsaid},
+		{"the same day", []string{"Date", "2019.03.02"}, []string{"Date", "2019.03.02"}, agrees},
+		{"the same day and round", []string{"Date", "2019.03.02", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "3"}, coincides},
+		{"question marks are no round", []string{"Date", "2019.03.02", "Round", "?"}, []string{"Date", "2019.03.02", "Round", "?"}, agrees},
+		{"the same round, no day", []string{"Date", "2019.??.??", "Round", "3"}, []string{"Date", "2019.??.??", "Round", "3"}, agrees},
+		{"the same UTC time, local dates differ", []string{"UTCDate", "2019.03.02", "UTCTime", "23:30:00", "Date", "2019.03.02"},
+			[]string{"UTCDate", "2019.03.02", "UTCTime", "23:30:00", "Date", "2019.03.03"}, coincides},
+		{"the same time of another day", []string{"Date", "2019.03.02", "StartTime", "18:00:00"}, []string{"Date", "2019.03.03", "StartTime", "18:00:00"}, differs},
+		{"a time on one side only", []string{"Date", "2019.03.02", "UTCTime", "18:00:00"}, []string{"Date", "2019.03.02"}, agrees},
+		{"times of different tags", []string{"Date", "2019.03.02", "UTCTime", "18:00:00"}, []string{"Date", "2019.03.02", "StartTime", "20:00:00"}, agrees},
+		{"the same link with another scheme", []string{"Link", "https://example.org/g/1"}, []string{"Link", "http://example.org/g/1"}, coincides},
+		{"links at other hosts", []string{"Link", "https://a.example.org/g/1"}, []string{"Link", "https://b.example.org/g/2"}, unsaid},
+		{"a site without a page", []string{"Site", "https://example.org/"}, []string{"Site", "https://example.org"}, unsaid},
+		{"numbers", []string{"GameId", "77"}, []string{"GameId", "78"}, differs},
+		{"one event page, other times", []string{"Site", "https://example.org/event/1", "UTCTime", "18:00:00"},
+			[]string{"Site", "https://example.org/event/1", "UTCTime", "18:05:00"}, differs},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			a, b := readEvidence(tags(c.a...)), readEvidence(tags(c.b...))
+			if got, back := compareOccasions(&a, &b), compareOccasions(&b, &a); got.when != c.want || got != back {
+				t.Errorf("%+v, %+v, want %d", got, back, c.want)
+			}
+		})
+	}
+}

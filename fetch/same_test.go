@@ -1,0 +1,232 @@
+package fetch
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"foreply/fetch/pgn"
+)
+
+var bothSpellings = Options{Who: Who{Names: []string{career, "Elder,M"}}}
+
+// Two collections of one career: every game once, no two games joined.
+func TestTwoCollections(t *testing.T) {
+	for seed := range uint64(3) {
+		one, two := twoCollections(seed)
+		dir := folder(t, "1.pgn", one, "2.pgn", two)
+		r := run(t, bothSpellings, dir)
+		common := r.Files[0].Games + r.Files[1].Games - inAll
+		missed, joined := judge(r.games, inAll)
+		t.Logf("%d and %d games, %d in common: %d pairs found, %d missed, %d games joined that differ",
+			r.Files[0].Games, r.Files[1].Games, common, r.Duplicates, missed, joined)
+		clashes := map[pgn.Kind]int{}
+		for _, p := range r.Problems {
+			clashes[p.Kind]++
+		}
+		if joined > 0 || missed > common/50 || r.Duplicates != common-missed {
+			t.Errorf("seed %d: missed %d, wrongly joined %d, kept %d", seed, missed, joined, r.Kept)
+		}
+		if clashes[PerhapsTwice] < missed {
+			t.Errorf("seed %d: of %d pairs missed, %d are named", seed, missed, clashes[PerhapsTwice])
+		}
+		if clashes[pgn.ResultClash] == 0 || clashes[DateClash] == 0 || clashes[NameClash] == 0 {
+			t.Errorf("contradictions %v", clashes)
+		}
+		if got := run(t, bothSpellings, dir+"/2.pgn", dir+"/1.pgn"); got.Kept != r.Kept {
+			t.Errorf("in the other order: kept %d", got.Kept)
+		}
+	}
+}
+
+// judge counts games that stand twice and games that vanished in others.
+func judge(games []*pgn.Game, n int) (missed, joined int) {
+	seen := make([]int, n)
+	for _, g := range games {
+		var id int
+		fmt.Sscan(g.Tags.Get("TestId"), &id)
+		seen[id]++
+	}
+	for _, times := range seen {
+		switch {
+		case times == 0:
+			joined++
+		case times > 1:
+			missed += times - 1
+		}
+	}
+	return missed, joined
+}
+
+// line makes n half-moves; seed tells lines apart.
+func line(n int, seed string) string {
+	var out []string
+	for i := range n {
+		out = append(out, fmt.Sprintf("%s%d", seed, i%8+1))
+	}
+	return strings.Join(out, " ")
+}
+
+func TestSameGameTwice(t *testing.T) {
+	const me, you = "Alder, Mina", "Brook, Tomas"
+	day := func(d string, more ...string) []string { return append([]string{"Date", d}, more...) }
+	type copyOf struct {
+		white, black, moves, result string
+		tags                        []string
+	}
+	long, mid, short, draw := line(80, "a"), line(30, "a"), line(8, "a"), line(20, "a")
+	for _, c := range []struct {
+		quirk    string
+		one, two copyOf
+		same     bool
+	}{
+		{"word for word",
+			copyOf{me, you, long, "1-0", day("2019.03.02")}, copyOf{me, you, long, "1-0", day("2019.03.02")}, true},
+		{"short draw, same day, the other's initial only",
+			copyOf{me, you, draw, "1/2-1/2", day("2019.03.02")}, copyOf{me, "Brook,T", draw, "1/2-1/2", day("2019.03.02")}, true},
+		{"short draw on another day of the year",
+			copyOf{me, you, draw, "1/2-1/2", day("2019.03.02")}, copyOf{me, you, draw, "1/2-1/2", day("2019.09.02")}, false},
+		{"short draw, one has the year only",
+			copyOf{me, you, draw, "1/2-1/2", day("2019.03.02")}, copyOf{me, you, draw, "1/2-1/2", day("2019.??.??")}, false},
+		{"draw in 22 moves, one has the year only",
+			copyOf{me, you, line(44, "a"), "1/2-1/2", day("2019.03.02")}, copyOf{me, you, line(44, "a"), "1/2-1/2", day("2019.??.??")}, true},
+		{"short draw, same day, other rounds of a match",
+			copyOf{me, you, draw, "1/2-1/2", day("2019.03.02", "Round", "1")}, copyOf{me, you, draw, "1/2-1/2", day("2019.03.02", "Round", "2")}, false},
+		{"very short draw, same day and round, one with the board",
+			copyOf{me, you, short, "1/2-1/2", day("2019.03.02", "Round", "4")}, copyOf{me, you, short, "1/2-1/2", day("2019.03.02", "Round", "4.7")}, true},
+		{"very short draw, same day and round word for word",
+			copyOf{me, you, short, "1/2-1/2", day("2019.03.02", "Round", "4")}, copyOf{me, you, short, "1/2-1/2", day("2019.03.02", "Round", "4")}, true},
+		{"the trap works twice on a day, no times",
+			copyOf{me, you, short, "1-0", day("2019.03.02")}, copyOf{me, you, short, "1-0", day("2019.03.02")}, false},
+		{"the trap works twice within a minute",
+			copyOf{me, you, mid, "1-0", day("2019.03.02", "UTCDate", "2019.03.02", "UTCTime", "18:00:01")},
+			copyOf{me, you, mid, "1-0", day("2019.03.02", "UTCDate", "2019.03.02", "UTCTime", "18:00:59")}, false},
+		{"a short game fetched twice",
+			copyOf{me, you, short, "1-0", day("2019.03.02", "UTCTime", "18:00:01")},
+			copyOf{me, you, short, "1-0", day("2019.03.02", "UTCTime", "18:00:01")}, true},
+		{"the same link",
+			copyOf{me, you, short, "1-0", []string{"Site", "https://example.org/game/1"}},
+			copyOf{me, you, short, "1-0", []string{"Site", "https://example.org/game/1"}}, true},
+		{"other links",
+			copyOf{me, you, mid, "1-0", []string{"Link", "https://example.org/game/1"}},
+			copyOf{me, you, mid, "1-0", []string{"Link", "https://example.org/game/2"}}, false},
+		{"unfinished after three moves, later finished, same link",
+			copyOf{me, you, line(6, "a"), "*", []string{"Link", "https://example.org/game/1"}},
+			copyOf{me, you, long, "1-0", []string{"Link", "https://example.org/game/1"}}, true},
+		{"the end is missing, result the same",
+			copyOf{me, you, line(70, "a"), "1-0", day("2019.03.02")}, copyOf{me, you, long, "1-0", day("2019.03.02")}, true},
+		{"the end and the result are missing, the date too",
+			copyOf{me, you, line(70, "a"), "*", nil}, copyOf{me, you, long, "1-0", day("2019.03.02")}, true},
+		{"a draw in book, later played on, other days",
+			copyOf{me, you, line(44, "a"), "1/2-1/2", day("2019.03.02")}, copyOf{me, you, long, "1/2-1/2", day("2020.03.02")}, false},
+		{"a draw in book, and a win the same day",
+			copyOf{me, you, line(60, "a"), "1/2-1/2", day("2019.03.02")}, copyOf{me, you, long, "1-0", day("2019.03.02")}, false},
+		{"two hands wrote the moves, same day and round",
+			copyOf{me, you, line(60, "a") + " " + line(20, "b"), "1-0", day("2019.03.02", "Round", "3")},
+			copyOf{me, you, line(60, "a") + " " + line(20, "c"), "1-0", day("2019.03.02", "Round", "3")}, true},
+		{"a match with one opening: 43 half-moves alike",
+			copyOf{me, you, line(43, "a") + " " + line(37, "b"), "1-0", day("1991.??.??", "Round", "6")},
+			copyOf{me, you, line(43, "a") + " " + line(41, "c"), "1-0", day("1991.??.??", "Round", "8")}, false},
+		{"long and word for word, years apart by a slip",
+			copyOf{me, you, long, "1-0", day("2019.03.02")}, copyOf{me, you, long, "1-0", day("2009.03.02")}, true},
+		{"the event's first day, other round spelling",
+			copyOf{me, you, line(40, "a"), "1-0", day("2019.03.08", "Round", "7")}, copyOf{me, you, line(40, "a"), "1-0", day("2019.03.02", "Round", "7.3")}, true},
+		{"the other player has another name, same day, long",
+			copyOf{me, you, long, "1-0", day("2019.03.02")}, copyOf{me, "rook77", long, "1-0", day("2019.03.02")}, true},
+		{"one trap, two victims, same day",
+			copyOf{me, you, mid, "1-0", day("2019.03.02")}, copyOf{me, "Crane, U", mid, "1-0", day("2019.03.02")}, false},
+		{"the other player not named",
+			copyOf{me, you, mid, "1-0", day("2019.03.02")}, copyOf{me, "?", mid, "1-0", day("2019.03.02")}, true},
+		{"colours the other way round",
+			copyOf{me, you, long, "1-0", day("2019.03.02")}, copyOf{you, me, long, "1-0", day("2019.03.02")}, false},
+		{"two of one surname, numbers differ",
+			copyOf{me, "Brook, T", mid, "1-0", day("2019.03.02", "BlackFideId", "111")}, copyOf{me, "Brook, T", mid, "1-0", day("2019.03.02", "BlackFideId", "222")}, false},
+		{"other spelling, number the same",
+			copyOf{me, "Bruk, T", line(26, "a"), "1-0", day("2019.03.02", "BlackFideId", "111")}, copyOf{me, you, line(26, "a"), "1-0", day("2019.??.??", "BlackFideId", "111")}, true},
+		{"results differ, same day and round",
+			copyOf{me, you, long, "1-0", day("2019.03.02", "Round", "3")}, copyOf{me, you, long, "0-1", day("2019.03.02", "Round", "3")}, true},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			for _, copies := range [][2]copyOf{{c.one, c.two}, {c.two, c.one}} {
+				var text string
+				for _, g := range copies {
+					text += game(g.white, g.black, g.moves, g.result, g.tags...)
+				}
+				r := run(t, alder, folder(t, "a.pgn", text))
+				if got := r.Duplicates == 1; got != c.same || r.Kept != 2-r.Duplicates {
+					t.Errorf("the same: %v, want %v (kept %d)", got, c.same, r.Kept)
+				}
+			}
+		})
+	}
+}
+
+func TestJoinedGame(t *testing.T) {
+	text := game("Alder, Mina", "Crane, U", line(50, "b"), "1-0") +
+		game("Alder, Mina", "Brook,T", line(60, "a"), "*", "Date", "2019.??.??", "Round", "3", "ECO", "B12", "WhiteElo", "2100") +
+		game("Alder, Mina", "Dale, V", line(50, "c"), "1-0") +
+		game("Alder, Mina", "Brook, Tomas", line(70, "a"), "1-0", "Date", "2019.03.02", "Round", "?", "WhiteElo", "?", "Event", "Open")
+	r := run(t, alder, folder(t, "a.pgn", text))
+	if r.Kept != 3 || r.Duplicates != 1 || len(r.Problems) != 0 {
+		t.Fatalf("%+v", r.Summary)
+	}
+	got := r.games[1]
+	if len(got.Moves) != 70 || got.Index != 4 {
+		t.Errorf("%d moves of game %d: the fuller copy gives moves and place, the first one the order", len(got.Moves), got.Index)
+	}
+	for name, want := range map[string]string{
+		"Black": "Brook, Tomas", "Date": "2019.03.02", "Round": "3", "ECO": "B12", "WhiteElo": "2100", "Event": "Open", "Result": "1-0",
+	} {
+		if v := got.Tags.Get(name); v != want {
+			t.Errorf("%s is %q, want %q", name, v, want)
+		}
+	}
+}
+
+func TestContradictionsAreReported(t *testing.T) {
+	text := game("Alder, Mina", "Brook, T", line(80, "a"), "1-0", "Date", "2019.03.02") +
+		game("Alder, Mina", "rook77", line(80, "a"), "0-1", "Date", "2019.03.05")
+	r := run(t, alder, folder(t, "a.pgn", text))
+	var kinds []string
+	for _, p := range r.Problems {
+		kinds = append(kinds, string(p.Kind))
+		if p.Line != 8 || p.Game != 2 || p.Severity != pgn.Warning || !strings.Contains(p.Message, "a.pgn:1 with ") {
+			t.Errorf("%+v", p)
+		}
+	}
+	if got := strings.Join(kinds, ", "); got != "dates differ, results differ, names differ" {
+		t.Errorf("problems: %s", got)
+	}
+}
+
+func TestFoldMove(t *testing.T) {
+	for _, c := range []struct{ san, want string }{
+		{"Nf3", "Nf3"}, {"Nbd7", "Nd7"}, {"Nb8-d7+", "Nd7"}, {"N1xd7!?", "Nd7"}, {"exd5", "d5"}, {"e2e4", "e4"}, {"Pe4", "e4"},
+		{"exd6e.p.", "d6"}, {"e8=Q#", "e8Q"}, {"e8(q)", "e8Q"}, {"e7e8n", "e8N"}, {"O-O", "OO"}, {"0-0-0+", "OOO"}, {"o-o", "OO"},
+		{"--", "--"}, {"Z0", "Z0"}, {"", ""}, {"K", "K"},
+	} {
+		var out strings.Builder
+		if foldMove(&out, []byte(c.san)); out.String() != c.want {
+			t.Errorf("%s folds to %q, want %q", c.san, out.String(), c.want)
+		}
+	}
+}
+
+func TestCompareMoves(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want overlap
+	}{
+		{"", "", overlap{0, 0, true, false}},
+		{"", "e4 ", overlap{0, 0, false, true}},
+		{"e4 e5 ", "e4 e5 ", overlap{2, 2, true, false}},
+		{"e4 e5 ", "e4 e5 Nf3 ", overlap{2, 2, false, true}},
+		{"e4 e5 Nf3 ", "e4 e5 Nf6 d4 ", overlap{2, 3, false, false}},
+		{"e8 ", "e8Q ", overlap{0, 1, false, false}},
+		{"d4 ", "e4 ", overlap{0, 1, false, false}},
+	} {
+		if got, back := compareMoves(c.a, c.b), compareMoves(c.b, c.a); got != c.want || back != c.want {
+			t.Errorf("%q and %q: %+v, %+v, want %+v", c.a, c.b, got, back, c.want)
+		}
+	}
+}

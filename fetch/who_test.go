@@ -1,0 +1,58 @@
+package fetch
+
+import (
+	"testing"
+
+	"foreply/fetch/pgn"
+)
+
+func tags(pairs ...string) pgn.Tags {
+	var out pgn.Tags
+	for i := 0; i < len(pairs); i += 2 {
+		out = append(out, pgn.Tag{Name: pairs[i], Value: pairs[i+1]})
+	}
+	return out
+}
+
+func TestMatch(t *testing.T) {
+	for _, c := range []struct {
+		quirk        string
+		who          Who
+		tags         pgn.Tags
+		white, black bool
+	}{
+		{"nobody meant", Who{}, tags("White", "Alder, Mina"), false, false},
+		{"name", Who{Names: []string{"alder mina", "Mina Alder"}}, tags("White", "Alder, Mina", "Black", "Brook, T"), true, false},
+		{"handle, other case", Who{Names: []string{"TideWalker77"}}, tags("White", "brook", "Black", "tidewalker77"), false, true},
+		{"no tags", Who{Names: []string{"Alder, Mina"}}, nil, false, false},
+		{"an empty name is nobody", Who{Names: []string{""}}, tags("White", ""), false, false},
+		{"a question mark is nobody", Who{Names: []string{"?"}}, tags("White", "?"), false, false},
+		{"initials are no match", Who{Names: []string{"Alder, Mina"}}, tags("White", "Alder, M."), false, false},
+		{"initials given by the user are", Who{Names: []string{"Alder, M"}}, tags("White", "Alder, M."), true, false},
+		{"number right, name wrong", Who{Names: []string{"Alder, Mina"}, IDs: []string{"1234567"}},
+			tags("White", "Aldermann", "WhiteFideId", " 01234567"), true, false},
+		{"name right, number another", Who{Names: []string{"Alder, Mina"}, IDs: []string{"1234567"}},
+			tags("White", "Alder, Mina", "WhiteFideId", "7654321"), false, false},
+		{"number not given in the game", Who{Names: []string{"Alder, Mina"}, IDs: []string{"1234567"}},
+			tags("White", "Alder, Mina"), true, false},
+		{"number 0 is none", Who{Names: []string{"Alder, Mina"}, IDs: []string{"1234567"}},
+			tags("White", "Alder, Mina", "WhiteFideId", "0"), true, false},
+		{"number not given by the user", Who{Names: []string{"Alder, Mina"}},
+			tags("White", "Alder, Mina", "WhiteFideId", "7654321"), true, false},
+		{"the number of the other side", Who{IDs: []string{"1234567"}},
+			tags("White", "x", "Black", "y", "BlackFideId", "1234567"), false, true},
+		{"unsure handle", Who{Names: []string{"Alder, Mina"}, Unsure: []string{"tide"}}, tags("White", "x", "Black", "Tide"), false, true},
+		{"against themselves", Who{Names: []string{"Alder, Mina", "tide"}}, tags("White", "tide", "Black", "Alder, Mina"), true, true},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			white, black := c.who.Match(c.tags)
+			if white != c.white || black != c.black {
+				t.Errorf("Match = %v, %v, want %v, %v", white, black, c.white, c.black)
+			}
+			white, black = newRoster("", c.who).match(c.tags)
+			if white != c.white || black != c.black {
+				t.Errorf("the roster says %v, %v, want %v, %v", white, black, c.white, c.black)
+			}
+		})
+	}
+}
