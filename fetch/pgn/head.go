@@ -17,14 +17,15 @@ func (p *parser) head() {
 		if sc.i >= len(sc.b) {
 			return
 		}
-		if sc.b[sc.i] == '[' {
+		switch sc.b[sc.i] {
+		case '[':
 			p.tag(sc.i)
-			continue
-		}
-		switch t := sc.next(); t.kind {
-		case commentToken, endToken: // leading reads the comments
+		case '{', ';':
+			sc.slow() // leading reads it
 			p.inStray = false
 		default:
+			t := token{start: sc.i, line: sc.line, lineStart: sc.lineStart}
+			sc.stray(&t, sc.i+1)
 			p.strayText(t)
 		}
 	}
@@ -98,12 +99,13 @@ func (p *parser) leading() {
 		if sc.i >= len(sc.b) {
 			return
 		}
-		if sc.b[sc.i] == '[' {
+		switch sc.b[sc.i] {
+		case '[':
 			sc.i = scanTag(sc.b, sc.i).end
-			continue
-		}
-		if t := sc.next(); t.kind == commentToken {
-			p.comment(t)
+		case '{', ';':
+			p.comment(sc.slow())
+		default:
+			sc.stray(&token{}, sc.i+1)
 		}
 	}
 }
