@@ -15,14 +15,16 @@ func (p *parser) head() {
 	for {
 		sc.skipSpace()
 		if sc.i >= len(sc.b) {
+			p.endStray()
 			return
 		}
 		switch sc.b[sc.i] {
 		case '[':
+			p.endStray()
 			p.tag(sc.i)
 		case '{', ';':
+			p.endStray()
 			sc.slow() // leading reads it
-			p.inStray = false
 		default:
 			t := token{start: sc.i, line: sc.line, lineStart: sc.lineStart}
 			sc.stray(&t, sc.i+1)
@@ -40,7 +42,6 @@ func (p *parser) tag(i int) {
 		scanned := scanTag(p.b[:p.sp.body], i)
 		t = &scanned
 	}
-	p.inStray = false
 	at := token{start: i, end: t.end, line: p.sc.line, lineStart: p.sc.lineStart}
 	if t.nameEnd > t.name {
 		p.addTag(t, at)
@@ -67,6 +68,9 @@ func (p *parser) addTag(t *tagPair, at token) {
 	if len(g.Tags) < mostTags && g.Tags.Has(tag.Name) {
 		p.report(Problem{Kind: RepeatedTag, Severity: Warning,
 			Message: "tag " + tag.Name + " given twice; the last value counts"}, at)
+	}
+	if tag.Name == "Result" {
+		p.resultAt = at
 	}
 	g.Tags = append(g.Tags, tag)
 }

@@ -34,9 +34,10 @@ type parser struct {
 	frames []frame
 	text   string // b, for the strings of tags and tree
 
-	noteFrom int  // where the note of the last main move starts
-	noteOpen bool // only comments since
-	inStray  bool // the last token was stray, too
+	noteFrom int   // where the note of the last main move starts
+	noteOpen bool  // only comments since
+	stray    token // the stray text just read; its end is 0 when there is none
+	resultAt token // the Result tag
 	plain    [64]plainMove
 	place    placer
 	counts   []count
@@ -83,7 +84,8 @@ func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 	p.b, p.sp, p.pairs, p.text = text, sp, pairs, ""
 	p.sc = scanner{b: text, line: g.Line, fixed: p.sc.fixed}
 	p.frames = append(p.frames[:0], frame{})
-	p.noteOpen, p.inStray, p.converted = false, false, false
+	p.noteOpen, p.converted = false, false
+	p.stray, p.resultAt = token{}, token{}
 	p.counts = p.counts[:0]
 	p.place = placer{first: g.column}
 	p.ascii = isASCII(text[:sp.body])
@@ -119,6 +121,7 @@ func (p *parser) tokens() {
 		}
 		t := p.sc.slow()
 		if t.kind == endToken {
+			p.endStray()
 			return
 		}
 		p.token(t)
@@ -128,7 +131,8 @@ func (p *parser) tokens() {
 // plainMoves takes in moves that are no null moves and stand in the text as they
 // are handed out.
 func (p *parser) plainMoves(moves []plainMove) {
-	p.inStray, p.noteOpen = false, false
+	p.endStray()
+	p.noteOpen = false
 	top := &p.frames[len(p.frames)-1]
 	if len(p.frames) > 1 || top.line != nil {
 		for _, m := range moves {
@@ -168,12 +172,17 @@ func lastBlank(b []byte) int {
 
 // token takes in one token.
 func (p *parser) token(t token) {
+	if t.kind == strayToken {
+		p.strayText(t)
+		p.noteOpen = false
+		return
+	}
+	p.endStray()
 	top := &p.frames[len(p.frames)-1]
 	switch t.kind {
 	case moveToken:
 		p.move(t, top)
 	case commentToken:
-		p.inStray = false
 		p.comment(t)
 		return
 	case glyphToken:
@@ -182,11 +191,8 @@ func (p *parser) token(t token) {
 		p.open(t, top)
 	case closeToken:
 		p.close(t, top)
-	case strayToken:
-		p.strayText(t)
-		return
 	}
-	p.inStray, p.noteOpen = false, false
+	p.noteOpen = false
 }
 
 func (p *parser) move(t token, top *frame) {

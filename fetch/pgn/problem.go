@@ -63,16 +63,22 @@ type Problem struct {
 	ExcerptFrom int `json:"excerptFrom,omitempty"`
 }
 
-// String returns 'file:line:column: message'.
+// String returns 'file:line:column: message', without what is not known.
 func (p Problem) String() string {
-	place := p.File
-	if p.Line > 0 {
-		place += fmt.Sprintf(":%d", p.Line)
-		if p.Column > 0 {
-			place += fmt.Sprintf(":%d", p.Column)
-		}
+	s := ""
+	if p.File != "" {
+		s = p.File + ":"
 	}
-	return place + ": " + p.Message
+	if p.Line > 0 {
+		s += fmt.Sprintf("%d:", p.Line)
+	}
+	if p.Line > 0 && p.Column > 0 {
+		s += fmt.Sprintf("%d:", p.Column)
+	}
+	if s == "" {
+		return p.Message
+	}
+	return s + " " + p.Message
 }
 
 // caretWidth is how wide the excerpt with the caret gets, in characters.

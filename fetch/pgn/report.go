@@ -12,6 +12,12 @@ import (
 // beyond is counted.
 const mostOfKind = 5
 
+// mostShown is how many characters of a token a problem shows.
+const mostShown = 40
+
+// noPly marks a problem that has nothing to do with a move.
+const noPly = -1
+
 // count counts the problems of a kind in a game.
 type count struct {
 	kind Kind
@@ -57,14 +63,14 @@ func (p *parser) report(q Problem, t token) {
 	if q.Ply == 0 {
 		q.Ply = p.frames[len(p.frames)-1].ply
 	}
+	q.Ply = max(q.Ply, 0)
 	c := p.counter(q.Kind)
 	c.n++
 	if c.n > mostOfKind+1 {
 		return
 	}
 	q.Line, q.Column = t.line, p.column(t.start, t.lineStart)
-	end := min(t.end, lineEnd(p.b, t.start), t.start+240)
-	q.Token = strings.TrimSpace(clean(string(p.b[t.start:max(t.start, end)]), 40))
+	q.Token = p.shown(t)
 	q.Excerpt, q.ExcerptFrom = p.excerpt(t, q.Column)
 	if c.n > mostOfKind {
 		c.next = q
@@ -143,9 +149,8 @@ func (p *parser) openVariation() {
 }
 
 func (p *parser) tooLong() {
-	p.report(Problem{Kind: TooLong, Severity: Error,
-		Message: fmt.Sprintf("game longer than %d bytes; the rest is left out", p.opt.MaxGame)},
-		token{line: p.game.Line})
+	p.report(Problem{Kind: TooLong, Severity: Error, Ply: noPly,
+		Message: fmt.Sprintf("game longer than %d bytes; the rest is left out", p.opt.MaxGame)}, p.firstByte())
 }
 
 // nullMove reports the first null move of the main line.
@@ -156,18 +161,30 @@ func (p *parser) nullMove(t token) {
 	}
 }
 
-// strayText reports text that is no move. Pieces next to each other are one.
+// strayText takes note of text that is no move. Pieces that follow each other are
+// one.
 func (p *parser) strayText(t token) {
-	if p.inStray {
+	if p.stray.end == 0 {
+		p.stray = t
+	}
+	p.stray.end = t.end
+}
+
+// endStray reports the stray text just read, if any.
+func (p *parser) endStray() {
+	if p.stray.end == 0 {
 		return
 	}
-	p.inStray = true
-	for t.end < len(p.sc.b) && (class[p.sc.b[t.end]]&stop == 0 || p.sc.b[t.end] == ' ') && t.end < t.start+40 {
-		t.end++
-	}
-	word := clean(string(p.sc.b[t.start:t.end]), 40)
+	t := p.stray
+	p.stray = token{}
 	p.report(Problem{Kind: StrayText, Severity: Warning,
-		Message: "text that is no move, passed over: " + strings.TrimSpace(word), Hint: "put text between { and }"}, t)
+		Message: "text that is no move, passed over: " + p.shown(t), Hint: "put text between { and }"}, t)
+}
+
+// shown returns the start of a token, fit for a message.
+func (p *parser) shown(t token) string {
+	end := min(t.end, lineEnd(p.b[:t.end], t.start), t.start+4*mostShown)
+	return strings.TrimSpace(clean(string(p.b[t.start:end]), mostShown))
 }
 
 // result compares the termination marker with the Result tag.
@@ -176,9 +193,9 @@ func (p *parser) result(at token) {
 	tag := g.Tags.Get("Result")
 	means := resultValue(tag)
 	if g.Tags.Has("Result") && means != tag {
-		p.report(Problem{Kind: BadTag, Severity: Note,
+		p.report(Problem{Kind: BadTag, Severity: Note, Ply: noPly,
 			Message: fmt.Sprintf("Result tag holds %q", clean(tag, 20)),
-			Hint:    "the standard knows 1-0, 0-1, 1/2-1/2 and *"}, p.firstByte())
+			Hint:    "the standard knows 1-0, 0-1, 1/2-1/2 and *"}, p.resultAt)
 	}
 	switch {
 	case g.Termination == "":
@@ -197,7 +214,7 @@ func (p *parser) result(at token) {
 // setUp notes a set-up position that is announced and not given.
 func (p *parser) setUp() {
 	if tags := p.game.Tags; tags.Get("SetUp") == "1" && !tags.Has("FEN") {
-		p.report(Problem{Kind: BadSetUp, Severity: Warning,
+		p.report(Problem{Kind: BadSetUp, Severity: Warning, Ply: noPly,
 			Message: "SetUp tag says 1, but there is no FEN tag"}, p.firstByte())
 	}
 }

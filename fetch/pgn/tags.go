@@ -90,6 +90,9 @@ func scanTag(b []byte, i int) tagPair {
 	t.valueEnd, t.fault = stringEnd(b, t.value)
 	t.end = t.valueEnd
 	if t.end >= len(b) || b[t.end] != '"' {
+		if t.end < len(b) && b[t.end] == ']' {
+			t.end++
+		}
 		return t
 	}
 	p, breaks = skipSpace(b, t.end+1)
@@ -151,6 +154,9 @@ func stringEnd(b []byte, i int) (end int, fault string) {
 		}
 	}
 	_, line = trim(b, i, line)
+	if line > i && b[line-1] == ']' {
+		line--
+	}
 	return line, "quote not closed"
 }
 

@@ -31,7 +31,7 @@ func (s *scanner) moveIn(w []byte) int {
 	if n := castling(w); n > 0 {
 		return n
 	}
-	n := gluedResult(w)
+	n := gluedEnd(w)
 	n -= suffixGlyph(w[:n])
 	n -= enPassant(w[:n])
 	switch {
@@ -41,12 +41,18 @@ func (s *scanner) moveIn(w []byte) int {
 	return 0
 }
 
-// gluedResult returns where a result starts that is glued to a sign of check, as
-// in Qh4#0-1; the length of the word when there is none.
-func gluedResult(w []byte) int {
-	for p := 2; p < len(w)-2; p++ {
+// gluedEnd returns where the word ends with a check sign to which a result or the
+// next move is glued, as in Qh4#0-1; the length of the word when there is none.
+func gluedEnd(w []byte) int {
+	for p := 2; p+1 < len(w); p++ {
 		if w[p] != '#' && w[p] != '+' {
 			continue
+		}
+		if class[w[p+1]]&letter != 0 {
+			return p + 1
+		}
+		if p+2 >= len(w) {
+			break
 		}
 		if m, ok := markAt(w, p+2, p+1); ok && m.start == p+1 {
 			return p + 1
