@@ -32,7 +32,7 @@ func basis(in *Input, opt Options) Basis {
 		}
 		b.Last = g.Date
 	}
-	b.Meetings = meetings(in.Profile, opt.Me)
+	b.Meetings = meetings(in, opt)
 	b.Text = basisText(&b, in.Profile, opt)
 	return b
 }

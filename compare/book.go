@@ -20,6 +20,13 @@ type Book struct {
 	Problems []pgn.Problem
 	Notes    int
 	places   map[uint64]*place
+	glyphs   map[marked][]int // NAGs of moves, as first given
+}
+
+// marked is a move of a position.
+type marked struct {
+	key  uint64
+	move board.Move
 }
 
 // Chapter is one game of a repertoire file.
@@ -75,7 +82,7 @@ type answer struct {
 
 // NewBook returns an empty book for the colour the user will have.
 func NewBook(mine board.Color) *Book {
-	return &Book{Mine: mine, places: map[uint64]*place{}}
+	return &Book{Mine: mine, places: map[uint64]*place{}, glyphs: map[marked][]int{}}
 }
 
 // Add reads one chapter, a game read with its variations. An illegal move ends
@@ -189,6 +196,9 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 		}
 	}
 	a.chapter.Moves++
+	if at := (marked{key, n.Move}); len(n.NAGs) > 0 && b.glyphs[at] == nil {
+		b.glyphs[at] = n.NAGs
+	}
 	if a.chapter.Role != RestRole {
 		p := a.at(key)
 		if p.line == 0 {

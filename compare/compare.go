@@ -13,6 +13,7 @@ type Options struct {
 	When      profile.Span           // the day of the game to come
 	Class     profile.Class          // its time class; unknown weighs all games alike
 	Me        func(name string) bool // is this the user? nil when not known
+	Them      func(name string) bool // is this the opponent? nil when not known
 }
 
 func (o Options) withDefaults() Options {
@@ -32,7 +33,8 @@ func (o Options) withDefaults() Options {
 // knows: sources, games left out and warnings.
 type Input struct {
 	Profile  *profile.Profile
-	Books    []*Book // one for each colour the user may have
+	Own      *profile.Profile // the user's own games; nil when not given
+	Books    []*Book          // one for each colour the user may have
 	Opponent Opponent
 	Heading  Heading
 	Basis    Basis
@@ -85,6 +87,8 @@ func side(in *Input, opt Options, book *Book) Side {
 	s.Options = listed(c.options(w))
 	s.Surprise = c.surprise(w, s.Unanswered)
 	s.Mistakes = c.mistakes(w)
+	s.Left = c.left()
+	s.KnowOfYou = c.knowOfYou(w)
 	s.Boards = listed(c.boards(&s))
 	s.Tonight = c.tonight(w, &s)
 	return s

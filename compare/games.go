@@ -117,24 +117,3 @@ func (c *comparison) list() []GameRow {
 	}
 	return rows
 }
-
-// meetings returns the games against the user, newest first.
-func meetings(p *profile.Profile, me func(string) bool) []GameRow {
-	if me == nil {
-		return nil
-	}
-	var rows []GameRow
-	for i := range slices.Backward(p.Games) {
-		g := &p.Games[i]
-		rival := g.White
-		if g.Theirs == board.White {
-			rival = g.Black
-		}
-		if me(rival) {
-			r := gameRow(g)
-			r.Moves = sans(g.Moves[:min(len(g.Moves), rowMoves)])
-			rows = append(rows, r)
-		}
-	}
-	return rows
-}

@@ -1,8 +1,7 @@
 package compare
 
-// mistakes lists the moves the book marks as mistakes of the opponent that they
-// have made, or whose position they have reached, the likeliest first as the
-// book has them; and those of the user's whose position is on a line to expect.
+// mistakes lists the moves the book marks as mistakes, of either side, whose
+// position they have reached or are expected to, in the order of the book.
 func (c *comparison) mistakes(w *walk) []Mistake {
 	reach := map[uint64]float64{}
 	for _, s := range w.order {
@@ -12,7 +11,7 @@ func (c *comparison) mistakes(w *walk) []Mistake {
 	for i := range c.book.Mistakes {
 		m := &c.book.Mistakes[i]
 		made := visitsWith(c.tree.At(m.Key), m.Move)
-		if len(made) == 0 && reach[m.Key] == 0 {
+		if c.tree.At(m.Key) == nil && reach[m.Key] == 0 {
 			continue
 		}
 		mistake := Mistake{Line: m.SAN, Whose: "theirs", Reach: reach[m.Key], Note: m.Note}
@@ -20,6 +19,7 @@ func (c *comparison) mistakes(w *walk) []Mistake {
 			mistake.Whose = "yours"
 		}
 		mistake.Games, mistake.Last, _ = c.cite(made)
+		mistake.Reached, _, _ = c.cite(nodeVisits(c.tree.At(m.Key)))
 		out = append(out, mistake)
 	}
 	return out

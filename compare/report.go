@@ -92,6 +92,7 @@ type Side struct {
 	Options    []Option     `json:"options"`
 	Boards     []Diagram    `json:"boards"` // most wanted first
 	Surprise   Surprise     `json:"surprise"`
+	Left       Left         `json:"left"`
 	KnowOfYou  []string     `json:"know_of_you,omitempty"`
 	Mistakes   []Mistake    `json:"mistakes,omitempty"`
 	MaxPly     int          `json:"max_ply"`   // the walk's limit
@@ -288,12 +289,13 @@ type Surprise struct {
 
 // Mistake is a move the book marks ? or ??.
 type Mistake struct {
-	Line  []string `json:"line"`  // ends with the marked move
-	Whose string   `json:"whose"` // 'theirs' or 'yours'
-	Games int      `json:"games"` // of theirs that reached it
-	Reach float64  `json:"reach"`
-	Last  string   `json:"last,omitempty"`
-	Note  string   `json:"note,omitempty"`
+	Line    []string `json:"line"`    // ends with the marked move
+	Whose   string   `json:"whose"`   // 'theirs' or 'yours'
+	Games   int      `json:"games"`   // of theirs in which it was made
+	Reached int      `json:"reached"` // games of theirs that reached the position before it
+	Reach   float64  `json:"reach"`
+	Last    string   `json:"last,omitempty"`
+	Note    string   `json:"note,omitempty"`
 }
 
 // GameRow is one game in a list.

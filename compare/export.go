@@ -1,0 +1,150 @@
+package compare
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+// WritePGN writes the lines to expect of every side as PGN, a game for each:
+// the likeliest line is the main line, the others are variations, with the
+// user's own notes and glyphs and, where a line ends, how often it comes and
+// why it ends.
+func (r *Report) WritePGN(w io.Writer, books []*Book) error {
+	for i := range r.Sides {
+		s := &r.Sides[i]
+		if err := pgn.WriteLine(w, r.lineTags(s), s.lines(books[i]), "*"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *Report) lineTags(s *Side) pgn.Tags {
+	white, black := r.Heading.Me, r.Opponent.Name
+	if s.MyColor == board.Black.String() {
+		white, black = black, white
+	}
+	return pgn.Tags{
+		{Name: "Event", Value: "Lines to expect"}, {Name: "Date", Value: strings.ReplaceAll(r.Basis.AsOf, "-", ".")},
+		{Name: "White", Value: named(white)}, {Name: "Black", Value: named(black)},
+		{Name: "Annotator", Value: "foreply"},
+	}
+}
+
+func named(s string) string {
+	if s == "" {
+		return "?"
+	}
+	return s
+}
+
+// branch is the lines to expect as a tree by moves.
+type branch struct {
+	san      string
+	comments []string
+	glyphs   []int
+	next     []*branch
+}
+
+func (s *Side) lines(book *Book) *pgn.Line {
+	root := &branch{}
+	for i := range s.Exits {
+		x := &s.Exits[i]
+		at, pos := root, board.Start()
+		for _, san := range x.Line {
+			key := pos.Key()
+			m, err := pos.Resolve([]byte(san))
+			if err != nil {
+				panic(fmt.Sprintf("compare: our own line %v does not read back at %s: %v", x.Line, san, err))
+			}
+			pos.Play(m)
+			at = at.child(san, func(b *branch) {
+				b.glyphs = book.glyphs[marked{key, m}]
+				if note := book.Note(pos.Key()); note != "" {
+					b.comments = append(b.comments, note)
+				}
+			})
+		}
+		at.comments = append(at.comments, endComment(x))
+	}
+	return &pgn.Line{Comments: root.comments, Moves: root.moves()}
+}
+
+func (b *branch) child(san string, fill func(*branch)) *branch {
+	for _, n := range b.next {
+		if n.san == san {
+			return n
+		}
+	}
+	n := &branch{san: san}
+	fill(n)
+	b.next = append(b.next, n)
+	return n
+}
+
+// moves turns the tree into a line: the first child goes on, the others are
+// variations of it.
+func (b *branch) moves() []pgn.Node {
+	var nodes []pgn.Node
+	for len(b.next) > 0 {
+		first := b.next[0]
+		node := first.node()
+		for _, other := range b.next[1:] {
+			alt := append([]pgn.Node{other.node()}, other.moves()...)
+			node.Variations = append(node.Variations, &pgn.Line{Moves: alt})
+		}
+		nodes = append(nodes, node)
+		b = first
+	}
+	return nodes
+}
+
+func (b *branch) node() pgn.Node {
+	return pgn.Node{SAN: b.san, NAGs: slices.Clone(b.glyphs), Comments: b.comments}
+}
+
+// endComment says why a line ends and how often it comes.
+func endComment(x *Exit) string {
+	return ExitWords(x) + ": " + OneIn(x.Reach)
+}
+
+// ExitWords says why a line ends.
+func ExitWords(x *Exit) string {
+	switch {
+	case x.Kind == TheyLeave && x.Unseen:
+		return "they leave your book by a move not seen from them"
+	case x.Kind == TheyLeave:
+		return "they leave your book"
+	case x.Kind == LimitInBook:
+		return "still in your book"
+	case x.Kind == GameOver:
+		return "the game is over"
+	case x.YourMove:
+		return "your book has no answer here"
+	}
+	return "your book ends"
+}
+
+// WriteEPD writes the exits of every side as EPD (PGN standard 16.2), a line
+// each: the opcode id says where the line ends, c0 the moves, c1 the reach.
+func (r *Report) WriteEPD(w io.Writer) error {
+	for i := range r.Sides {
+		for j := range r.Sides[i].Exits {
+			x := &r.Sides[i].Exits[j]
+			_, err := fmt.Fprintf(w, "%s id %s; c0 %s; c1 %s;\n", x.EPD,
+				quoted(ExitWords(x)), quoted(Movetext(x.Line, 0)), quoted(fmt.Sprintf("reach %.4f", x.Reach)))
+			if err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// quoted is an EPD string operand, which has no escapes.
+func quoted(s string) string { return `"` + strings.ReplaceAll(s, `"`, "'") + `"` }

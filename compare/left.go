@@ -1,0 +1,151 @@
+package compare
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// usualExits is how many of the ways out of the book are told.
+const usualExits = 5
+
+// Left tells how their past games with this colour ran through the book, had
+// you sat there with it: the past, where the exits are a forecast.
+type Left struct {
+	Games int      `json:"games"`
+	Them  int      `json:"them"`  // they left first
+	You   int      `json:"you"`   // the other player made a move that is no answer of yours
+	Book  int      `json:"book"`  // the book had nothing more
+	Never int      `json:"never"` // the game ended in the book
+	Back  int      `json:"back"`  // came back to a position of the book after leaving it
+	Move  float64  `json:"move"`  // mean full move at which the book was left
+	Usual []WayOut `json:"usual"` // commonest first
+	Text  string   `json:"text"`
+}
+
+// WayOut is one place where games left the book.
+type WayOut struct {
+	Line  []string `json:"line"` // ends with the move that left it; where the book ended, before it
+	By    string   `json:"by"`
+	Games int      `json:"games"`
+	Last  string   `json:"last,omitempty"`
+}
+
+// left pools where the games with that colour left the book.
+func (c *comparison) left() Left {
+	l := Left{Usual: []WayOut{}}
+	ways := map[string]*WayOut{}
+	moves := 0
+	for i := range c.in.Profile.Games {
+		g := &c.in.Profile.Games[i]
+		if g.Theirs != c.tree.Theirs {
+			continue
+		}
+		by, ply := c.book.follow(g)
+		l.count(by)
+		moves += ply/2 + 1
+		if c.book.comesBack(g, ply) {
+			l.Back++
+		}
+		if by != GameEnded {
+			addWay(ways, g, by, ply)
+		}
+	}
+	if l.Games == 0 {
+		return l
+	}
+	l.Move = float64(moves) / float64(l.Games)
+	l.Usual = usualWays(ways)
+	l.Text = l.words()
+	return l
+}
+
+func (l *Left) count(by string) {
+	l.Games++
+	switch by {
+	case LeftByThem:
+		l.Them++
+	case LeftByYou:
+		l.You++
+	case BookOver:
+		l.Book++
+	default:
+		l.Never++
+	}
+}
+
+func (l *Left) words() string {
+	var parts []string
+	for _, p := range []struct {
+		n    int
+		text string
+	}{
+		{l.Them, "they left in %d"}, {l.You, "the other side made a move that isn't yours in %d"},
+		{l.Book, "your book had ended in %d"}, {l.Never, "%d never left it"},
+	} {
+		if p.n > 0 {
+			parts = append(parts, fmt.Sprintf(p.text, p.n))
+		}
+	}
+	text := fmt.Sprintf("of %s, %s; on average at move %.0f", plural(l.Games, "game"), strings.Join(parts, ", "), l.Move)
+	if l.Back > 0 {
+		text += fmt.Sprintf("; %d came back by another move order", l.Back)
+	}
+	return text
+}
+
+// comesBack reports whether a game meets the book again after leaving it at ply.
+func (b *Book) comesBack(g *profile.Game, ply int) bool {
+	pos := board.Start()
+	for i, m := range g.Moves {
+		if i > ply && b.holds(&pos) {
+			return true
+		}
+		pos.Play(m)
+	}
+	return false
+}
+
+// holds reports whether the book has something to say at pos.
+func (b *Book) holds(pos *board.Position) bool {
+	p := b.places[pos.Key()]
+	if p == nil {
+		return false
+	}
+	if pos.Turn() == b.Mine {
+		return len(p.answers) > 0
+	}
+	return len(p.covered) > 0
+}
+
+// addWay counts a way out; games come oldest first.
+func addWay(ways map[string]*WayOut, g *profile.Game, by string, ply int) {
+	end := min(ply+1, len(g.Moves))
+	if by == BookOver {
+		end = ply
+	}
+	line := sans(g.Moves[:end])
+	key := by + strings.Join(line, " ")
+	w := ways[key]
+	if w == nil {
+		w = &WayOut{Line: line, By: by}
+		ways[key] = w
+	}
+	w.Games++
+	w.Last = g.Date
+}
+
+func usualWays(ways map[string]*WayOut) []WayOut {
+	list := make([]WayOut, 0, len(ways))
+	for _, w := range ways {
+		list = append(list, *w)
+	}
+	slices.SortFunc(list, func(a, b WayOut) int {
+		return cmp.Or(cmp.Compare(b.Games, a.Games), slices.Compare(a.Line, b.Line), strings.Compare(a.By, b.By))
+	})
+	return list[:min(len(list), usualExits)]
+}
