@@ -135,14 +135,13 @@ func (b Board) man(body rune, isWhite bool, file, rank int) []Item {
 	px := x + sq/2 - (l+r)/2
 	py := y + sq/2 + (top+bottom)/2
 	t := Run{X: px, Y: py, W: fc.width(string(body), size), Size: size, S: string(body)}
-	if !isWhite {
-		t.Halo = sq * 0.1
-		return []Item{t}
+	ground := t // keeps the hatching off the man
+	ground.Gray, ground.Edge = white, sq*0.1
+	if isWhite {
+		t.S = string(body - '♚' + '♔')
+		t.Edge = sq * 0.01 // the font's outlines are thin for a photocopy
 	}
-	under := t
-	under.Gray, under.Halo = white, sq*0.1
-	t.S = string(body - '♚' + '♔')
-	return []Item{under, t}
+	return []Item{ground, t}
 }
 
 // arrow shows the prepared answer.
@@ -193,8 +192,9 @@ func (b Board) coordinates() []Item {
 // Boards on a page.
 const (
 	boardGap   = 16.0
-	smallBoard = 76.0
+	smallBoard = 72.0
 	largeBoard = 132.0
+	boardsRank = 3
 )
 
 // boards shows the positions worth a board, up to four beside each other.
@@ -204,50 +204,59 @@ func (c *column) boards() section {
 		most = 2
 	}
 	list := c.side.Boards[:min(most, len(c.side.Boards))]
-	s := section{name: "boards", rank: 3, share: 17}
+	s := section{name: "boards", rank: boardsRank, share: 17}
 	if len(list) == 0 {
 		return s
 	}
-	s.least = c.diagrams(list, smallBoard).h
-	widest := min(largeBoard, (c.w-boardGap*float64(most-1))/float64(most)-coordLeft)
-	if !c.narrow && len(list) < 4 {
-		widest = min(largeBoard, (c.w-boardGap*2)/3-coordLeft)
-	}
-	s.want = c.diagrams(list, widest).h
+	cells := max(2, len(list))
+	cell := (c.w - boardGap*float64(cells-1)) / float64(cells)
+	widest := min(largeBoard, cell-coordLeft)
+	s.want = c.diagrams(list, cell, widest).h
+	s.fair = c.diagrams(list, cell, (smallBoard+widest)/2).h
 	s.at = func(h float64) block {
 		side := widest
-		for side > smallBoard && c.diagrams(list, side).h > h {
+		for side > smallBoard && c.diagrams(list, cell, side).h > h {
 			side--
 		}
-		return c.diagrams(list, side)
+		b := c.diagrams(list, cell, side)
+		if n := len(c.side.Boards) - len(list); n > 0 {
+			b.lost = moreOf(s.name, n)
+		}
+		return b
 	}
+	s.least = c.diagrams(list, cell, smallBoard).h
 	return s
 }
 
-// diagrams sets boards of the size in a row.
-func (c *column) diagrams(list []compare.Diagram, side float64) block {
-	f := c.l.f
+// diagrams sets boards of the size in equal cells. Where a cell is wide enough
+// the words stand beside the board, with room to write under them.
+func (c *column) diagrams(list []compare.Diagram, cell, side float64) block {
 	b := block{}
 	b.add(Line{0, 0, c.w, 0, 0.5, pale})
-	slot := side + coordLeft
-	step := slot + boardGap
-	if n := float64(len(list)); n > 1 && !c.narrow {
-		step = slot + min((c.w-n*slot)/(n-1), 40)
-	}
-	if c.narrow {
-		step = c.w - slot
-	}
+	beside := cell-side-coordLeft-boardGap > 80
 	for i, d := range list {
-		x := float64(i) * step
+		x := float64(i)*(cell+boardGap) + coordLeft
 		y := ruleGap
-		t := f.para(f.say(d.Title, ink{move, true, black}), slot, 1)
-		b.put(t, x+coordLeft, y)
-		y += t.h + 2
-		b.add(Board{x + coordLeft, y, side, d.EPD, d.View, d.Origin, d.Arrow, f})
-		y += side + coordBelow + 1
-		p := f.para(f.say(d.Caption, ink{note, false, black}), side, 2)
-		b.put(p, x+coordLeft, y)
-		b.h = max(b.h, y+p.h)
+		words := c.caption(d, cell-coordLeft)
+		if beside {
+			words = c.caption(d, cell-coordLeft-side-boardGap)
+			b.put(words, x+side+boardGap, y)
+		} else {
+			b.put(words, x, y)
+			y += words.h + 3
+		}
+		b.add(Board{x, y, side, d.EPD, d.View, d.Origin, d.Arrow, c.l.f})
+		b.h = max(b.h, y+side+coordBelow)
 	}
+	return b
+}
+
+// caption is a board's title and what it stands for.
+func (c *column) caption(d compare.Diagram, w float64) block {
+	f := c.l.f
+	b := f.para(f.say(d.Title, ink{move, true, black}), w, 1)
+	p := f.para(f.say(d.Caption, ink{note, false, black}), w, 2)
+	b.put(p, 0, b.h)
+	b.h += p.h
 	return b
 }

@@ -46,7 +46,7 @@ type Run struct {
 	Bold bool
 	Gray Gray
 	S    string
-	Halo float64 // width of a white outline under the text, 0 for none
+	Edge float64 // width of a stroke along the outlines, 0 for none
 }
 
 // Line is a straight stroke.
@@ -185,6 +185,8 @@ func (p *Page) Dump() string {
 type block struct {
 	h     float64
 	items []Item
+	lost  string // what found no room in it, for the foot to name
+	worst int    // lowest rank of a section that found no room, 0 for none
 }
 
 func (b *block) add(items ...Item) { b.items = append(b.items, items...) }

@@ -27,8 +27,30 @@ type line struct {
 	size  float64 // the largest on it
 }
 
-// say splits a sentence that the program made: moves in it get figurines.
-func (f *faces) say(s string, k ink) []word { return f.own(figurines(s), k) }
+// say splits a sentence that the program made: moves in it get figurines, and
+// a black move its number when a line begins with it.
+func (f *faces) say(s string, k ink) []word {
+	words := f.own(figurines(s), k)
+	for i := 1; i < len(words); i++ {
+		words[i].first = numberAgain(words[i-1].s, words[i].s)
+	}
+	return words
+}
+
+var (
+	whiteMove = regexp.MustCompile(`^\(?(\d+)\.[^.\s]+[^.,;:\s]$`)
+	bareMove  = regexp.MustCompile(`^(?:[KQRBN♚♛♜♝♞]|[a-h]|O-O)[a-h1-8xOKQRBN♚♛♜♝♞=+#-]*[.,;:)]*$`)
+)
+
+// numberAgain is how a black move reads at the start of a line when the word
+// before it is White's move, ” for any other word.
+func numberAgain(before, s string) string {
+	m := whiteMove.FindStringSubmatch(before)
+	if m == nil || !bareMove.MatchString(s) {
+		return ""
+	}
+	return m[1] + "..." + s
+}
 
 // own splits text that is printed as it came: names and the user's own notes.
 func (f *faces) own(s string, k ink) []word {
@@ -185,15 +207,22 @@ func cut(fc *face, s string, size, w float64) string {
 	return string(r) + "…"
 }
 
+// at places a line on a baseline.
+func (l line) at(base float64) []Item {
+	items := make([]Item, len(l.items))
+	for i, t := range l.items {
+		items[i] = t.moved(0, base)
+	}
+	return items
+}
+
 // set lays lines under each other.
 func set(lines []line) block {
 	var b block
 	for _, l := range lines {
 		b.h += l.size * leading
 		base := b.h - l.size*((leading-ascent-descent)/2+descent)
-		for _, t := range l.items {
-			b.add(t.moved(0, base))
-		}
+		b.add(l.at(base)...)
 	}
 	return b
 }

@@ -17,14 +17,13 @@ func (c *column) games() section {
 	for _, g := range c.side.List {
 		rows = append(rows, c.game(g))
 	}
-	name := "their games"
-	return c.rows(name, 2, 36, min(leastRows, len(rows)), rows, func(k int) string {
+	return c.rows(section{name: "their games", rank: 2, share: 36}, leastRows, rows, func(k int) string {
 		return fmt.Sprintf("%s more games left out", thousands(k))
 	})
 }
 
 func noGames(s *compare.Side) string {
-	return fmt.Sprintf("No game of theirs with %s was found.", theirColour(s))
+	return fmt.Sprintf("no game of theirs with %s was found", theirColour(s))
 }
 
 // elo is a rating, nothing when unknown.
@@ -51,13 +50,10 @@ func (c *column) game(g compare.GameRow) block {
 		x, w = 0, c.inner()
 		b.h = note * leading
 	}
-	words := f.say(g.Left, k)
-	if len(g.Moves) > 0 {
-		from := max(0, min(g.LeftPly, len(g.Moves))-4)
-		words = append(f.moves(g.Moves[from:min(len(g.Moves), max(g.LeftPly, 1))], from, ink{move, false, dark}), words...)
-	}
+	words := f.lineTo(g.Moves, 0, middle)
+	words = append(words, f.say(g.Left, k)...)
 	words = append(words, f.own(g.ECO+" "+g.Opening, ink{note, false, middle})...)
-	p := f.para(words, w, 2)
+	p := f.para(words, w, 3)
 	b.put(p, x, b.h)
 	b.h = max(b.h+p.h, note*leading) + 2
 	return b
@@ -78,7 +74,7 @@ func (c *column) single() section {
 		p.h += 4
 		rows = append(rows, p)
 	}
-	return c.rows("to expect", 2, 36, min(leastRows, len(rows)), rows, func(k int) string {
+	return c.rows(section{name: "to expect", rank: 2, share: 36}, leastRows, rows, func(k int) string {
 		return leftOutLines(c.side.Exits[len(c.side.Exits)-k:])
 	})
 }

@@ -2,6 +2,8 @@ package pdf
 
 import (
 	"fmt"
+	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,29 +19,33 @@ func (l *layout) head() block {
 	if plain(name) == "" {
 		name = "your opponent"
 	}
-	left := l.f.label(name, 0, base, l.w*0.62, ink{move, true, black})
+	left := l.f.label(name, 0, base, l.w*0.55, ink{move, true, black})
 	b.add(left)
-	l.colourMark(&b, base)
+	end := l.colourMark(&b, base)
 	if r := ratings(l.rep.Opponent.Ratings); r != "" {
 		x := left.W + 8
-		b.add(l.f.label(r, x, base, l.w*0.72-x, ink{note, false, dark}))
+		b.add(l.f.label(r, x, base, end-x, ink{note, false, dark}))
 	}
-	b.h = base + 5
-	b.put(l.blanks(), 0, b.h)
-	b.h += 19
+	b.h = base + 6
+	fields := l.blanks()
+	b.put(fields, 0, b.h)
+	b.h += fields.h
 	basis := l.f.para(l.f.say(l.basis(), ink{note, false, dark}), l.w, 2)
 	b.put(basis, 0, b.h+2)
 	b.h += basis.h + 2
 	return b
 }
 
-// colourMark says at the right what you have: one colour or both.
-func (l *layout) colourMark(b *block, base float64) {
+// colourMark says at the right what you have, if it is one colour, and returns
+// where the room left of it ends.
+func (l *layout) colourMark(b *block, base float64) float64 {
 	if len(l.rep.Sides) != 1 {
-		return
+		return l.w
 	}
-	t := right(l.f.label("you have "+colourName(l.rep.Sides[0].MyColor), 0, base, l.w*0.26, ink{move, true, black}), l.w)
-	b.add(t, colourSquare(l.rep.Sides[0].MyColor, t.X-14, base))
+	color := l.rep.Sides[0].MyColor
+	t := right(l.f.label("you have "+colourName(color), 0, base, l.w*0.26, ink{move, true, black}), l.w)
+	b.add(t, colourSquare(color, t.X-14, base))
+	return t.X - 24
 }
 
 // colourSquare is an empty square for White, a full one for Black.
@@ -81,21 +87,19 @@ func (l *layout) blanks() block {
 		name, value string
 		share       float64
 	}{
-		{"event", hd.Event, 0.36}, {"round", hd.Round, 0.12}, {"board", hd.Board, 0.12},
-		{"date", day(hd.Date), 0.19}, {"clock", hd.Clock, 0.21},
+		{"event", hd.Event, 0.46}, {"round", hd.Round, 0.09}, {"board", hd.Board, 0.09},
+		{"date", day(hd.Date), 0.16}, {"clock", hd.Clock, 0.20},
 	}
 	var b block
-	const base, gap = 13.0, 12.0
+	const base, gap = 21.0, 12.0
 	room := l.w - gap*float64(len(fields)-1)
 	x := 0.0
 	for _, fd := range fields {
 		w := room * fd.share
-		name := l.f.label(fd.name, x, base, w/2, ink{small, false, middle})
-		b.add(name)
-		from := x + name.W + 5
-		b.add(Line{from, base + 3, x + w, base + 3, 0.4, middle})
+		b.add(l.f.label(fd.name, x, small, w, ink{small, false, middle}),
+			Line{x, base + 3, x + w, base + 3, 0.4, middle})
 		if fd.value != "" {
-			b.add(l.f.label(fd.value, from, base, x+w-from, ink{note, false, black}))
+			b.add(l.f.label(fd.value, x, base, w, ink{note, false, black}))
 		}
 		x += w + gap
 	}
@@ -103,21 +107,9 @@ func (l *layout) blanks() block {
 	return b
 }
 
-// basis is what the forecast rests on, and what happened between the two.
+// basis is what the forecast rests on.
 func (l *layout) basis() string {
-	parts := []string{strings.TrimSuffix(l.rep.Basis.Text, ".")}
-	if n := len(l.rep.Basis.Meetings); n > 0 {
-		parts = append(parts, met(l.rep.Basis.Meetings))
-	}
-	if u := l.rep.Opponent.Unsure; len(u) > 0 {
-		parts = append(parts, "not certain to be them: "+strings.Join(u, ", "))
-	}
-	if len(l.rep.Sides) == 1 {
-		if s := record(&l.rep.Sides[0]); s != "" {
-			parts = append(parts, s)
-		}
-	}
-	return sentenceList(parts)
+	return l.rep.Basis.Text
 }
 
 func sentenceList(parts []string) string {
@@ -130,29 +122,19 @@ func sentenceList(parts []string) string {
 	return strings.Join(kept, "; ")
 }
 
-// met tells the games between the two, newest last, with the opponent's points.
-func met(rows []compare.GameRow) string {
-	scores := make([]string, len(rows))
-	for i, g := range rows {
-		scores[i] = g.Score
+// played counts the opponent's games with the colour they will have.
+func played(s *compare.Side) string {
+	text := fmt.Sprintf("with %s %s games", theirColour(s), thousands(s.Games))
+	if s.Games == 1 {
+		text = "with " + theirColour(s) + " 1 game"
 	}
-	times := fmt.Sprintf("%d times", len(rows))
-	switch len(rows) {
-	case 1:
-		times = "once"
-	case 2:
-		times = "twice"
+	if s.Slow > 0 {
+		text += fmt.Sprintf(", %s slow", thousands(s.Slow))
 	}
-	return "you met " + times + ", they scored " + strings.Join(scores, ", ")
-}
-
-// record is the opponent's results with the colour they will have.
-func record(s *compare.Side) string {
-	sc := s.Score
-	if sc.Wins+sc.Draws+sc.Losses == 0 {
-		return ""
+	if d := day(s.Last); d != "" {
+		text += ", last " + d
 	}
-	return fmt.Sprintf("with %s they won %d, drew %d, lost %d", theirColour(s), sc.Wins, sc.Draws, sc.Losses)
+	return text
 }
 
 func theirColour(s *compare.Side) string {
@@ -172,29 +154,26 @@ func day(date string) string {
 	return compare.DateWords(date)
 }
 
-const (
-	laws = "For study before the round. Notes are forbidden during play (FIDE Laws of Chess 11.3.1): " +
-		"leave this sheet outside the playing venue. The event's own rules decide."
-	assumes = "The forecast assumes that they did not prepare for you."
-)
+const laws = "For study before the round. Notes are forbidden during play (FIDE Laws of Chess 11.3.1): " +
+	"leave this sheet outside the playing venue. The event's own rules decide."
 
-// foot is the warnings, the sources and the rule of the game.
-func (l *layout) foot(missing []string) block {
+// foot is the warnings, what is missing, the sources and the rule of the game.
+func (l *layout) foot(missing string) block {
 	var b block
 	b.add(Line{0, 0, l.w, 0, 0.5, black})
 	b.h = 5
-	k := ink{small, false, dark}
+	plainInk, strong := ink{small, false, dark}, ink{small, false, black}
 	add := func(words []word, max int) {
 		p := l.f.para(words, l.w, max)
 		b.put(p, 0, b.h)
 		b.h += p.h
 	}
-	add(l.f.say(l.warnings(), ink{small, true, black}), 3)
-	if len(missing) > 0 {
-		add(l.f.own("No room on this page for: "+strings.Join(missing, ", ")+".", k), 1)
+	words := l.f.say(l.warnings(), strong)
+	if missing != "" {
+		words = append(words, l.f.own("Left out for want of room: "+missing+".", ink{small, true, black})...)
 	}
-	add(l.f.own(l.sources(), k), 2)
-	add(l.f.own(laws, k), 2)
+	add(words, 4)
+	add(append(l.f.own(l.sources(), plainInk), l.f.own(laws, strong)...), 5)
 	return b
 }
 
@@ -202,40 +181,70 @@ func (l *layout) foot(missing []string) block {
 func (l *layout) warnings() string {
 	notes := l.rep.Footnote
 	if len(notes) == 1 {
-		return notes[0]
+		return asSentence(notes[0])
 	}
 	var b strings.Builder
 	for i, n := range notes {
-		fmt.Fprintf(&b, "%d) %s ", i+1, n)
+		fmt.Fprintf(&b, "%d) %s ", i+1, asSentence(n))
 	}
 	return b.String()
+}
+
+// asSentence ends a note with a full stop, since others follow in the line.
+func asSentence(s string) string {
+	s = plain(s)
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
+		return s
+	}
+	return s + "."
 }
 
 // sources name the files with their games, what was left out, and the day.
 func (l *layout) sources() string {
 	bs := l.rep.Basis
 	var parts []string
+	for i := range l.rep.Sides {
+		if s := &l.rep.Sides[i]; s.Games > 0 && len(l.rep.Sides) == 1 {
+			parts = append(parts, played(s))
+		}
+	}
 	var list []string
 	for _, s := range bs.Sources {
 		list = append(list, fmt.Sprintf("%s (%s of %s games)", s.Name, thousands(s.Games), thousands(s.Read)))
 	}
 	if len(list) > 0 {
-		parts = append(parts, "Sources: "+strings.Join(list, ", ")+".")
+		parts = append(parts, "sources: "+strings.Join(list, ", "))
+	}
+	if names := l.rep.Opponent.Names; len(names) > 0 {
+		parts = append(parts, "names: "+strings.Join(names, ", "))
 	}
 	list = nil
 	for _, o := range bs.LeftOut {
 		list = append(list, fmt.Sprintf("%s %s", thousands(o.Games), o.Reason))
 	}
 	if len(list) > 0 {
-		parts = append(parts, "Not counted: "+strings.Join(list, ", ")+".")
+		parts = append(parts, "not counted: "+strings.Join(list, ", "))
 	}
-	if bs.Warnings > 0 {
-		parts = append(parts, fmt.Sprintf("Problems while reading: %s.", thousands(bs.Warnings)))
+	if books := bookFiles(l.rep.Sides); len(books) > 0 {
+		parts = append(parts, "your book: "+strings.Join(books, ", "))
 	}
 	if bs.AsOf != "" {
-		parts = append(parts, "Made for "+day(bs.AsOf)+".")
+		parts = append(parts, "made for "+day(bs.AsOf))
 	}
-	return strings.Join(append(parts, assumes), " ")
+	return asSentence(sentenceList(parts))
+}
+
+// bookFiles are the repertoire files of all sides, each once.
+func bookFiles(sides []compare.Side) []string {
+	var files []string
+	for i := range sides {
+		for _, f := range sides[i].Book.Files {
+			if f = path.Base(f); !slices.Contains(files, f) {
+				files = append(files, f)
+			}
+		}
+	}
+	return files
 }
 
 func thousands(n int) string {

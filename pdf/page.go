@@ -38,19 +38,21 @@ func (o Options) paper() (w, h float64, err error) {
 
 // The sizes of type, in points: footer, notes, moves, tonight.
 const (
-	small = 7.5
+	small = 7.0
 	note  = 9.0
 	move  = 10.5
-	big   = 15.0
+	big   = 14.5
+	less  = 12.5 // tonight's where it has much to say, or half a page
 )
 
 const (
-	sideMargin = 42.0
+	sideMargin = 38.0
 	topMargin  = 34.0
 	footMargin = 30.0
 	gutter     = 24.0 // between the halves of a page for both colours
-	rail       = 70.0 // where the names of the sections stand
-	sectionGap = 10.0
+	rail       = 72.0 // where the names of the sections stand
+	sectionGap = 9.0  // before a section with a rule
+	lightGap   = 3.0  // before one without
 )
 
 // layout is what the sections share while a page is made.
@@ -58,6 +60,7 @@ type layout struct {
 	f   *faces
 	rep *compare.Report
 	w   float64 // between the margins
+	h   float64
 }
 
 // Layout sets a Report on one page.
@@ -72,7 +75,7 @@ func Layout(rep *compare.Report, opt Options) (*Page, error) {
 	}
 	p := &Page{W: w, H: h, Title: title(rep)}
 	p.Margin = Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
-	l := &layout{f: f, rep: rep, w: p.Margin.W}
+	l := &layout{f: f, rep: rep, w: p.Margin.W, h: p.Margin.H}
 	l.fill(p)
 	return p, nil
 }
@@ -85,32 +88,34 @@ func title(rep *compare.Report) string {
 	return "Preparation for " + name
 }
 
-// fill puts head, body and foot on the page. The foot names the sections that
-// found no room, which is known only when the body is set: so it is set again
-// when the foot grew.
+// fill puts head, body and foot on the page. The foot names what found no room,
+// which is known only when the body is set: so it is set again when the foot
+// grew.
 func (l *layout) fill(p *Page) {
-	var all block
 	head := l.head()
-	var missing []string
+	foot := l.foot("")
+	var body block
 	for range 4 {
-		foot := l.foot(missing)
-		all = block{}
-		all.put(head, 0, 0)
-		all.put(foot, 0, p.Margin.H-foot.h)
-		body, lost := l.body(p.Margin.H - head.h - foot.h - 2*sectionGap)
-		all.put(body, 0, head.h+sectionGap)
-		if slices.Equal(lost, missing) {
+		body = l.body(p.Margin.H - head.h - foot.h - 2*sectionGap)
+		again := l.foot(body.lost)
+		if again.h <= foot.h {
+			again.h = foot.h
+			foot = again
 			break
 		}
-		missing = lost
+		foot = again
 	}
+	var all block
+	all.put(head, 0, 0)
+	all.put(body, 0, head.h+sectionGap)
+	all.put(foot, 0, p.Margin.H-foot.h)
 	for _, it := range all.items {
 		p.Items = append(p.Items, it.moved(p.Margin.X, p.Margin.Y))
 	}
 }
 
 // body sets one side over the whole width, two beside each other.
-func (l *layout) body(h float64) (block, []string) {
+func (l *layout) body(h float64) block {
 	switch len(l.rep.Sides) {
 	case 0:
 		c := column{l: l, w: l.w, rail: rail}
@@ -122,33 +127,46 @@ func (l *layout) body(h float64) (block, []string) {
 	return l.halves(h)
 }
 
-// halves sets two colours in two columns, what is about the opponent under both.
-func (l *layout) halves(h float64) (block, []string) {
-	var b block
-	under := column{l: l, w: l.w, rail: rail}
-	about := under.about()
-	tail := block{}
-	if about.want > 0 {
-		tail, _ = under.stack([]section{about}, min(about.want, h/8))
+// halves sets two colours in two columns, what is about the opponent under
+// both: all of it, unless a column lacks room for its boards then.
+func (l *layout) halves(h float64) block {
+	about := (&column{l: l, w: l.w, rail: rail}).about()
+	b := l.over(about, about.want, h)
+	if b.worst > 0 && b.worst <= boardsRank && about.least < about.want {
+		b = l.over(about, about.least, h)
 	}
+	return b
+}
+
+// over sets the columns over the section, which gets the height.
+func (l *layout) over(under section, tall, h float64) block {
+	b := block{h: h}
 	room := h
-	if tail.h > 0 {
+	var lost []string
+	if tall > 0 {
+		tail := under.at(tall)
 		room -= tail.h + sectionGap
 		b.put(tail, 0, h-tail.h)
+		if tail.lost != "" {
+			lost = append(lost, tail.lost)
+		}
 	}
-	var missing []string
 	w := (l.w - gutter) / 2
 	for i := range l.rep.Sides[:2] {
 		c := column{l: l, w: w, side: &l.rep.Sides[i], narrow: true}
-		set, lost := c.stack(append(c.sections(), c.write()), room)
+		set := c.stack(append(c.sections(), c.write()), room)
 		b.put(set, float64(i)*(w+gutter), 0)
-		missing = append(missing, lost...)
+		if set.lost != "" {
+			lost = append(lost, "with "+colourName(c.side.MyColor)+": "+set.lost)
+		}
+		if set.worst > 0 && (b.worst == 0 || set.worst < b.worst) {
+			b.worst = set.worst
+		}
 	}
 	x := w + gutter/2
 	b.add(Line{x, 0, x, room, 0.5, pale})
-	b.h = h
-	slices.Sort(missing)
-	return b, slices.Compact(missing)
+	b.lost = strings.Join(lost, "; ")
+	return b
 }
 
 // column is the strip of the page that one side's sections stand in.
@@ -169,7 +187,10 @@ type section struct {
 	rank  int     // the lower stays when there is no room for all
 	share float64 // of the page, when all want more than there is
 	least float64 // height under which it makes no sense; 0: nothing to say
+	fair  float64 // height that says the most of it; 0: the least
 	want  float64 // height with all it has to say
+	extra bool    // stands only where the others have their fair height
+	light bool    // no rule: a line or two that belong to what stands above
 	at    func(h float64) block
 }
 
@@ -183,13 +204,13 @@ func (c *column) sections() []section {
 		c.surprise(), c.options(), c.mistakes(), c.know())
 }
 
-// stack sets sections under each other in the height. It returns the names of
-// those that found no room.
-func (c *column) stack(all []section, h float64) (block, []string) {
-	kept, missing := admit(all, h)
-	heights := allot(kept, h-gaps(len(kept)))
+// stack sets sections under each other in the height, and names what found no
+// room.
+func (c *column) stack(all []section, h float64) block {
+	kept, out := admit(all, h)
+	spare := h - gaps(kept)
+	heights := allot(kept, spare)
 	set := make([]block, len(kept))
-	spare := h - gaps(len(kept))
 	for i, s := range kept {
 		set[i] = s.at(heights[i])
 		spare -= set[i].h
@@ -201,66 +222,122 @@ func (c *column) stack(all []section, h float64) (block, []string) {
 			spare -= set[i].h - before
 		}
 	}
-	extra := 0.0
-	if n := len(kept); n > 1 {
-		extra = min(spare/float64(n-1), sectionGap)
-	}
+	extra := stretch(kept, spare)
 	var b block
-	y := 0.0
-	for i := range set {
-		b.put(set[i], 0, y)
-		b.h = y + set[i].h
-		y = b.h + sectionGap + extra
+	var missing []string
+	for _, s := range out {
+		b.worst = s.rank
+		if s.name != writing {
+			missing = append(missing, s.name)
+		}
 	}
-	return b, missing
+	for i := range set {
+		if i > 0 {
+			b.h += kept[i].gap()
+			if !kept[i].light {
+				b.h += extra
+			}
+		}
+		b.put(set[i], 0, b.h)
+		b.h += set[i].h
+		if set[i].lost != "" {
+			missing = append(missing, set[i].lost)
+		}
+	}
+	b.lost = strings.Join(missing, ", ")
+	return b
 }
 
-func gaps(n int) float64 { return sectionGap * float64(max(n-1, 0)) }
+// gap is the air before a section.
+func (s section) gap() float64 {
+	if s.light {
+		return lightGap
+	}
+	return sectionGap
+}
 
-// admit drops the lowest ranks until the least heights fit.
-func admit(all []section, h float64) (kept []section, missing []string) {
+// gaps is the air between sections.
+func gaps(list []section) float64 {
+	sum := 0.0
+	for i, s := range list {
+		if i > 0 {
+			sum += s.gap()
+		}
+	}
+	return sum
+}
+
+// stretch shares a small rest out between the sections.
+func stretch(list []section, spare float64) float64 {
+	n := 0
+	for i, s := range list {
+		if i > 0 && !s.light {
+			n++
+		}
+	}
+	if n == 0 || spare <= 0 {
+		return 0
+	}
+	return min(spare/float64(n), sectionGap)
+}
+
+// admit drops the lowest ranks until the least heights fit, and what is extra
+// until the others have their fair ones; these are out, the highest rank first.
+func admit(all []section, h float64) (kept, out []section) {
 	for _, s := range all {
 		if s.least > 0 {
 			kept = append(kept, s)
 		}
 	}
-	for len(kept) > 1 && leastOf(kept) > h {
+	for len(kept) > 1 {
 		worst := 0
 		for i, s := range kept {
 			if s.rank >= kept[worst].rank {
 				worst = i
 			}
 		}
-		if kept[worst].name != "" {
-			missing = append(missing, kept[worst].name)
+		if leastOf(kept, kept[worst].extra) <= h {
+			break
 		}
+		out = append(out, kept[worst])
 		kept = slices.Delete(kept, worst, worst+1)
 	}
-	slices.Sort(missing)
-	return kept, missing
+	return kept, out
 }
 
-func leastOf(list []section) float64 {
-	sum := gaps(len(list))
+// leastOf is the height that sections need, the fair one or the least.
+func leastOf(list []section, fair bool) float64 {
+	sum := gaps(list)
 	for _, s := range list {
-		sum += s.least
+		if fair && !s.extra {
+			sum += max(s.least, s.fair)
+		} else {
+			sum += s.least
+		}
 	}
 	return sum
 }
 
-// allot gives every section its least height and shares the rest by the
-// sections' shares of the page; what one does not want goes to the others.
+// allot gives every section its least height, then what is fair, then what it
+// wants; where that is more than there is, by the sections' shares of the page.
 func allot(list []section, h float64) []float64 {
 	heights := make([]float64, len(list))
-	rest := h
 	for i, s := range list {
 		heights[i] = s.least
-		rest -= s.least
+		h -= s.least
 	}
+	h = pour(list, heights, h, func(s section) float64 { return max(s.least, s.fair) })
+	pour(list, heights, h, func(s section) float64 { return s.want })
+	return heights
+}
+
+// pour raises the heights to their goals as far as the rest goes, and returns
+// what is left of it.
+func pour(list []section, heights []float64, rest float64, goal func(section) float64) float64 {
 	for rest > 0.5 {
 		weight := 0.0
 		for i, s := range list {
-			if heights[i] < s.want {
+			if heights[i] < goal(s) {
 				weight += s.share
 			}
 		}
@@ -269,13 +346,13 @@ func allot(list []section, h float64) []float64 {
 		}
 		given := 0.0
 		for i, s := range list {
-			if heights[i] < s.want {
-				more := min(rest*s.share/weight, s.want-heights[i])
+			if heights[i] < goal(s) {
+				more := min(rest*s.share/weight, goal(s)-heights[i])
 				heights[i] += more
 				given += more
 			}
 		}
 		rest -= given
 	}
-	return heights
+	return rest
 }

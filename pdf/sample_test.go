@@ -30,7 +30,7 @@ func richReport() *compare.Report {
 		},
 		Heading: compare.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
 		Basis: compare.Basis{
-			Text:  "Based on 34 slow games, last 2 Nov 2026; 210 fast ones count less",
+			Text:  "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026; you met twice, your score ½, 1",
 			Games: 244, Slow: 34, Fast: 210, AsOf: "2026-11-05",
 			Sources:  []compare.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
 			LeftOut:  []compare.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
@@ -38,11 +38,11 @@ func richReport() *compare.Report {
 			Warnings: 3,
 		},
 		About: []compare.Fact{
-			{Text: "With Black they scored 9½ of 17, about as rated.", N: 17},
-			{Text: "In slow games they spend a third of their time before move 12.", N: 21},
-			{Text: "After a loss the next game with that colour opened differently in 5 of 6.", N: 6},
+			{Text: "they scored 68½ of 128 with Black", N: 128},
+			{Text: "in slow games they spend a third of their time before move 12", N: 21},
+			{Text: "after a loss the next game with that colour opened differently in 5 of 6", N: 6},
 		},
-		Footnote: []string{"Two games of 14 Mar 2026 are given for different places: there may be two people of that name."},
+		Footnote: []string{"the forecast assumes that they did not prepare for you", "not certain to be theirs: river_knight77", "two games of 14 Mar 2026 are given for different places: there may be two people of that name"},
 	}
 	r.Sides = []compare.Side{whiteSide()}
 	return r
@@ -56,23 +56,25 @@ func whiteSide() compare.Side {
 		Score: compare.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
 		Book: compare.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
 		Tonight: []compare.Task{
-			{Kind: "expect", Text: "Expect 5...a6 in about 5 games in 10, then 6.Be3 e5 7.Nb3 from your book"},
-			{Kind: "play", Text: "Play 6.Be3 against 5...a6 and 6.Qd2 set-ups against the rest"},
-			{Kind: "look", Text: "Look at 7...h5: about 1 game in 12 and no answer yet (white.pgn:88)"},
+			{Kind: "expect", Lead: "expect", Text: "1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6 5.Nc3 a6, about 4 games in 10 (Sicilian Defence, Najdorf)"},
+			{Kind: "expect", Lead: "or", Text: "5...Nc6, about 2 games in 10"},
+			{Kind: "play", Lead: "play", Text: "6.Be3: Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
+			{Kind: "look", Lead: "answer", Text: "6...h5, about 1 game in 12", File: "book/white.pgn", Line: 88},
+			{Kind: "look", Lead: "answer", Text: "6...Bd7, about 1 game in 30", File: "book/white.pgn", Line: 131},
 		},
 		Forks: whiteForks(),
 		Coverage: []compare.Coverage{
 			{Move: 5, P: 0.99, Of100: 99}, {Move: 6, P: 0.93, Of100: 93}, {Move: 7, P: 0.84, Of100: 84}, {Move: 8, P: 0.71, Of100: 71}, {Move: 9, P: 0.46, Of100: 46},
 		},
 		Options: []compare.Option{
-			{Line: san(stem + " a6"), Move: "Be3", Main: true, Reach: 0.48, Text: "your main choice"},
-			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Text: "results don't separate these; play what you know best"},
+			{Line: san(stem + " a6"), Move: "Be3", Main: true, Reach: 0.48, Text: "6.Be3: your book answers 8 in 10 of their next moves and holds to about move 10; they have met it in 41 games"},
+			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Text: "6.Bg5: your book answers 6 in 10 of their next moves and holds to about move 8; they have met it in 9 games; results don't separate these: play what you know best"},
 		},
 		Surprise: compare.Surprise{
 			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteAt: "6...e5",
 			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []string{"after 1.e4 c5 2.Nf3 a6, 3.c4 is back in your book"},
 		},
-		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24."},
+		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24"},
 		Mistakes: []compare.Mistake{
 			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Whose: "theirs", Games: 2, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
 		},
@@ -137,10 +139,10 @@ func whiteForks() []compare.Fork {
 
 func whiteBoards() []compare.Diagram {
 	return []compare.Diagram{
-		{Title: "after 10...O-O", Caption: "about 2 games in 10; your book ends with 11.O-O-O", EPD: "rn1q1rk1/1p2bppp/p2pbn2/4p3/4P3/1NN1BP2/PPPQ2PP/R3KB1R w KQ -", View: "white", Origin: "e8", Arrow: "e1c1", Reach: 0.22},
-		{Title: "after 6...h5", Caption: "about 1 game in 12; no answer yet", EPD: "rnbqkb1r/1p2ppp1/p2p1n2/7p/3NP3/2N1B3/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "h7", Reach: 0.085},
-		{Title: "after 8...Bd7", Caption: "about 1 game in 8; you have 9.f4", EPD: "r2qkb1r/1p1b1ppp/p1nppn2/6B1/3NP3/2N5/PPPQ1PPP/2KR1B1R w kq -", View: "white", Origin: "c8", Arrow: "f2f4", Reach: 0.13},
-		{Title: "after 6...Bd7", Caption: "about 1 game in 30; no answer yet", EPD: "r2qkb1r/pp1bpppp/2np1n2/6B1/3NP3/2N5/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "c8", Reach: 0.03},
+		{Title: "after 10...O-O", Caption: "your book ends: about 2 games in 10", EPD: "rn1q1rk1/1p2bppp/p2pbn2/4p3/4P3/1NN1BP2/PPPQ2PP/R3KB1R w KQ -", View: "white", Origin: "e8", Arrow: "e1c1", Reach: 0.22},
+		{Title: "after 6...h5", Caption: "no answer yet: about 1 game in 12", EPD: "rnbqkb1r/1p2ppp1/p2p1n2/7p/3NP3/2N1B3/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "h7", Reach: 0.085},
+		{Title: "after 8...Bd7", Caption: "your book ends: about 1 game in 8", EPD: "r2qkb1r/1p1b1ppp/p1nppn2/6B1/3NP3/2N5/PPPQ1PPP/2KR1B1R w kq -", View: "white", Origin: "c8", Arrow: "f2f4", Reach: 0.13},
+		{Title: "after 6...Bd7", Caption: "no answer yet: about 1 game in 30", EPD: "r2qkb1r/pp1bpppp/2np1n2/6B1/3NP3/2N5/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "c8", Reach: 0.03},
 	}
 }
 
@@ -150,11 +152,11 @@ func blackSide() compare.Side {
 		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: "2026.10.25",
 		Score: compare.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
 		Tonight: []compare.Task{
-			{Kind: "expect", Text: "Expect 1.d4 in 7 games in 10, mostly with an early Bf4"},
-			{Kind: "look", Text: "Look at 3.Nc3 with 4.Qd2: no answer yet"},
+			{Kind: "expect", Lead: "expect", Text: "1.d4 Nf6 2.Bf4, about 4 games in 10"},
+			{Kind: "look", Lead: "answer", Text: "2.Nc3, about 2 games in 10"},
 		},
 		Surprise:  compare.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
-		KnowOfYou: []string{"They can find 31 games of yours with Black."},
+		KnowOfYou: []string{"they can find 31 games of yours with Black"},
 	}
 	s.Forks = []compare.Fork{
 		{
@@ -175,8 +177,8 @@ func blackSide() compare.Side {
 		},
 	}
 	s.Boards = []compare.Diagram{
-		{Title: "after 2.Nc3", Caption: "about 2 games in 10; no answer yet", EPD: "rnbqkb1r/pppppppp/5n2/8/3P4/2N5/PPP1PPPP/R1BQKBNR b KQkq -", View: "black", Origin: "b1", Reach: 0.19},
-		{Title: "after 4.Nf3", Caption: "about 4 games in 10; you have 4...d6", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
+		{Title: "after 2.Nc3", Caption: "no answer yet: about 2 games in 10", EPD: "rnbqkb1r/pppppppp/5n2/8/3P4/2N5/PPP1PPPP/R1BQKBNR b KQkq -", View: "black", Origin: "b1", Reach: 0.19},
+		{Title: "after 4.Nf3", Caption: "your book ends: about 4 games in 10", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
 	}
 	s.Unanswered = []compare.Unanswered{
 		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: "2026.10.11", Text: "about 2 games in 10; 22 of 83 games; last 11 Oct 2026"},
@@ -202,7 +204,7 @@ func fewReport() *compare.Report {
 		s.List = append(s.List, compare.GameRow{
 			Date: fmt.Sprintf("2026.0%d.1%d", 9-i, i), White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
 			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
-			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 12, Left: "they left with 6...e5",
+			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11, Left: "they left your book with 6...e5",
 		})
 	}
 	r.Sides = []compare.Side{s}
@@ -213,10 +215,10 @@ func fewReport() *compare.Report {
 func oneLineReport() *compare.Report {
 	return &compare.Report{
 		Opponent: compare.Opponent{Name: "Ægir Þórsson"},
-		Basis:    compare.Basis{Text: "Based on 14 slow games, last 2 Nov 2026", AsOf: "2026-11-05"},
+		Basis:    compare.Basis{Text: "based on 14 slow games, last 2 Nov 2026", AsOf: "2026-11-05"},
 		Sides: []compare.Side{{
 			MyColor: "white", Games: 14,
-			Tonight: []compare.Task{{Kind: "expect", Text: "Expect 1...e5 2.Nf3 Nc6 in nearly every game"}},
+			Tonight: []compare.Task{{Kind: "expect", Lead: "expect", Text: "1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Ba4 Nf6: nearly every game"}},
 			Exits:   []compare.Exit{{Kind: compare.BookEnds, Reach: 0.99, Line: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O"), Games: 14}},
 		}},
 	}
@@ -227,41 +229,51 @@ func emptyReport() *compare.Report {
 	return &compare.Report{Sides: []compare.Side{{MyColor: "black"}}}
 }
 
-// manyReport has n lines to expect over forks of up to six branches.
+// manyReport has n lines to expect: forks of six branches, of which the first
+// two lead on, as in a tree that spreads.
 func manyReport(n int) *compare.Report {
 	r := richReport()
 	s := whiteSide()
 	s.Forks, s.Exits = nil, nil
 	moves := []string{"a6", "Nc6", "g6", "e6", "Nbd7", "h5"}
-	mass := 1.0
-	for left := n; left > 0; {
+	shares := []float64{0.4, 0.25, 0.15, 0.1, 0.06, 0.04}
+	type open struct {
+		line   []string
+		reach  float64
+		parent at
+	}
+	queue := []open{{line: san(stem), reach: 0.9, parent: at{-1, -1}}}
+	for lines := 0; len(queue) > 0 && lines < n; queue = queue[1:] {
+		o := queue[0]
 		i := len(s.Forks)
-		line := san(stem)
-		for k := range i {
-			line = append(line, moves[k%5], "Qd2")
+		f := compare.Fork{Stem: o.line, Reach: o.reach, Visits: 400 / (i + 1), From: o.parent.fork}
+		if o.parent.fork >= 0 {
+			s.Forks[o.parent.fork].Branches[o.parent.branch].Next = i
+			lines--
 		}
-		f := compare.Fork{Stem: line, Reach: mass, Visits: 400 - i, From: i - 1}
-		k := min(6, left)
-		for j := range k {
-			b := compare.Branch{
-				Move: moves[j], Share: share(max(0, 4-j), 0, 5-j/2, 9, 30), Reach: mass * 0.5 / float64(k),
+		for j := 0; j < len(moves) && lines < n; j++ {
+			reach := o.reach * shares[j]
+			f.Branches = append(f.Branches, compare.Branch{
+				Move: moves[j], Reach: reach,
+				Share: compare.Share{P: shares[j], Seen: 9 - j, Of: 30, Ten: int(shares[j]*10 + 0.5), TenLo: 0, TenHi: 6 - j},
 				State: compare.Answered, Answer: "Be3", Next: -1, EndsWith: compare.BookEnds, Last: "2026.03.01",
 				Note: "A note of some length that says what to do here and why it should be done at once.",
-			}
-			if j == 0 && left > k {
-				b.Next, b.Reach = i+1, mass*0.7
-			}
-			f.Branches = append(f.Branches, b)
-			if b.Next < 0 {
-				s.Exits = append(s.Exits, compare.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: append(line[:len(line):len(line)], b.Move)})
+			})
+			lines++
+			if j < 2 {
+				line := append(o.line[:len(o.line):len(o.line)], moves[j], "Qd2")
+				queue = append(queue, open{line, reach, at{i, j}})
 			}
 		}
 		s.Forks = append(s.Forks, f)
-		left -= k
-		if left > 0 {
-			left++
+	}
+	for _, f := range s.Forks {
+		for _, b := range f.Branches {
+			if b.Next < 0 {
+				line := append(f.Stem[:len(f.Stem):len(f.Stem)], b.Move)
+				s.Exits = append(s.Exits, compare.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: line})
+			}
 		}
-		mass *= 0.7
 	}
 	r.Sides = []compare.Side{s}
 	return r

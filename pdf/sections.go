@@ -2,6 +2,9 @@ package pdf
 
 import (
 	"fmt"
+	"path"
+	"slices"
+	"strconv"
 	"strings"
 
 	"foreply/compare"
@@ -15,59 +18,91 @@ func (c *column) colour() section {
 	t := c.l.f.label("if you have "+colourName(c.side.MyColor), 14, base, c.w-14, ink{move, true, black})
 	b.add(t)
 	b.h = base + 4
-	if s := record(c.side); s != "" {
-		p := c.l.f.para(c.l.f.own(fmt.Sprintf("%d games; %s", c.side.Games, s), ink{note, false, dark}), c.w, 1)
-		b.put(p, 0, b.h)
-		b.h += p.h
-	}
+	p := c.l.f.para(c.l.f.own(played(c.side), ink{note, false, dark}), c.w, 1)
+	b.put(p, 0, b.h)
+	b.h += p.h
 	return section{rank: 0, least: b.h, want: b.h, at: func(float64) block { return b }}
 }
 
 // tonight is the evening's work, in the largest type.
 func (c *column) tonight() section {
-	size := big
-	if c.narrow {
-		size = move + 2
-	}
-	var rows []block
-	for _, t := range c.side.Tonight {
-		rows = append(rows, c.task(t, size))
-	}
-	s := section{name: "tonight", rank: 1, share: 14}
-	if len(rows) == 0 {
-		return s
-	}
-	few := min(3, len(rows))
-	full := 0.0
-	for i, r := range rows {
-		full += r.h
-		if i < few {
-			s.least = full
-		}
-	}
-	rest := note * leading
-	if few < len(rows) {
-		s.least += rest
-	}
-	s.least += c.over()
-	s.want = full + c.over()
-	s.at = func(h float64) block {
-		more := func(k int) string { return fmt.Sprintf("and %d more", k) }
-		return c.frame(s.name, c.fit(rows, h-c.over()+0.01, rest, more))
+	s := c.tasks(big)
+	if c.narrow || s.want > 0.16*c.l.h {
+		s = c.tasks(less)
 	}
 	return s
 }
 
-// task is one line of tonight; what is to look at has a box to tick.
-func (c *column) task(t compare.Task, size float64) block {
-	words := c.l.f.say(t.Text, ink{size, false, black})
-	lead := map[string]string{"expect": "Expect", "play": "Play", "look": "Look at"}[t.Kind]
-	if lead != "" && !strings.HasPrefix(strings.ToLower(t.Text), strings.ToLower(strings.Fields(lead)[0])) {
-		words = append(c.l.f.own(lead, ink{size, true, black}), words...)
-	} else if len(words) > 0 {
-		words[0].ink.bold = true
+func (c *column) tasks(size float64) section {
+	all := c.side.Tonight
+	s := section{name: "tonight", rank: 1, share: 14}
+	if len(all) == 0 {
+		return s
 	}
-	p := c.l.f.para(words, c.inner(), 2)
+	over := c.over(false)
+	set := func(k int) block {
+		var b block
+		for _, i := range firstOfKind(all, k) {
+			row := c.task(all[i], size)
+			b.put(row, 0, b.h)
+			b.h += row.h
+		}
+		return b
+	}
+	s.least = set(min(3, len(all))).h + over
+	s.want = set(len(all)).h + over
+	s.fair = max(s.least, min(s.want, 0.17*c.l.h))
+	s.at = func(h float64) block {
+		k := len(all)
+		b := set(k)
+		for ; k > 1 && b.h+over > h+0.01; b = set(k) {
+			k--
+		}
+		if k < len(all) {
+			b.lost = moreOf(s.name, len(all)-k)
+		}
+		return c.frame(s, b)
+	}
+	return s
+}
+
+// firstOfKind picks k tasks, in their order: one of each kind before a second,
+// so that what to look at is not crowded out by what to expect.
+func firstOfKind(all []compare.Task, k int) []int {
+	var first, other []int
+	seen := map[string]bool{}
+	for i, t := range all {
+		if seen[t.Kind] {
+			other = append(other, i)
+			continue
+		}
+		seen[t.Kind] = true
+		first = append(first, i)
+	}
+	picked := append(first, other...)[:min(k, len(all))]
+	slices.Sort(picked)
+	return picked
+}
+
+// task is one line of tonight. Where a wide page has room for it, what is to
+// look at gets a box to tick.
+func (c *column) task(t compare.Task, size float64) block {
+	words := c.l.f.own(t.Lead, ink{size, true, black})
+	words = append(words, c.l.f.say(t.Text, ink{size, false, black})...)
+	most := 3
+	if c.narrow {
+		most = 2
+	} else if t.File != "" && t.Kind == "look" {
+		where := path.Base(t.File)
+		if t.Line > 0 {
+			where += ":" + strconv.Itoa(t.Line)
+		}
+		words = append(words, c.l.f.own(where, ink{note, false, middle})...)
+	}
+	p := c.l.f.para(words, c.inner(), most)
+	if t.Kind == "look" && !c.narrow {
+		p.add(Rect{Box: Box{-16, size*leading/2 - 4, 8, 8}, Width: 0.7, Stroke: black})
+	}
 	p.h += 2
 	return p
 }
@@ -83,25 +118,23 @@ func (c *column) surprise() section {
 		rows = append(rows, f.para(words, c.inner(), 3))
 	}
 	if len(sp.SetUp) > 0 {
-		words := f.own("Your usual set-up:", ink{note, false, dark})
+		words := f.own("your usual set-up:", ink{note, false, dark})
 		words = append(words, f.say(strings.Join(sp.SetUp, ", "), ink{move, false, black})...)
 		rows = append(rows, f.para(words, c.inner(), 2))
 	}
 	for _, r := range sp.Returns {
 		rows = append(rows, f.para(f.say(r, ink{note, false, black}), c.inner(), 2))
 	}
-	return c.rows("if surprised", 5, 6, 1, rows, leftOut)
+	return c.rows(section{name: "if surprised", rank: 5, share: 6, fair: 4 * note * leading}, 1, rows, nil)
 }
 
 // noteLead says where the nearest note stands.
 func noteLead(sp compare.Surprise) string {
 	if sp.NoteAt == "" {
-		return "Your note:"
+		return "your note:"
 	}
-	return "Your note at " + sp.NoteAt + ":"
+	return "your note at " + sp.NoteAt + ":"
 }
-
-func leftOut(k int) string { return fmt.Sprintf("%d more left out", k) }
 
 // about is what is known of the opponent beyond the moves.
 func (c *column) about() section {
@@ -116,7 +149,7 @@ func (c *column) about() section {
 			break
 		}
 	}
-	return c.rows("about them", 6, 4, 1, rows, leftOut)
+	return c.rows(section{name: "about them", rank: 6, share: 4, light: c.side != nil}, 1, rows, nil)
 }
 
 // know is what the opponent can find out about the user.
@@ -125,7 +158,7 @@ func (c *column) know() section {
 	for _, s := range c.side.KnowOfYou {
 		rows = append(rows, c.l.f.para(c.l.f.say(s, ink{note, false, black}), c.inner(), 2))
 	}
-	return c.rows("they can know", 7, 3, 1, rows, leftOut)
+	return c.rows(section{name: "they can know", rank: 7, share: 3, light: true}, 1, rows, nil)
 }
 
 // options are the other answers the book has.
@@ -133,14 +166,9 @@ func (c *column) options() section {
 	var rows []block
 	f := c.l.f
 	for _, o := range c.side.Options {
-		if o.Main {
-			continue
-		}
-		words := f.moves([]string{o.Move}, len(o.Line), ink{move, true, black})
-		words = append(words, f.say(o.Text, ink{note, false, black})...)
-		rows = append(rows, f.para(words, c.inner(), 2))
+		rows = append(rows, f.para(f.say(o.Text, ink{note, false, black}), c.inner(), 3))
 	}
-	return c.rows("or instead", 8, 4, 1, rows, leftOut)
+	return c.rows(section{name: "your options", rank: 8, share: 4, light: true, extra: true}, 1, rows, nil)
 }
 
 // mistakes are moves the book marks as bad that they, or you, may meet.
@@ -156,7 +184,7 @@ func (c *column) mistakes() section {
 		words = append(words, f.own(mistakeText(m), ink{note, false, black})...)
 		rows = append(rows, f.para(words, c.inner(), 2))
 	}
-	return c.rows("mistakes", 9, 3, 1, rows, leftOut)
+	return c.rows(section{name: "mistakes", rank: 9, share: 3, light: true, extra: true}, 1, rows, nil)
 }
 
 func mistakeText(m compare.Mistake) string {
@@ -170,18 +198,23 @@ func mistakeText(m compare.Mistake) string {
 	return s
 }
 
-const ruled = 21.0 // between lines to write on, points; 7.4 mm
+const (
+	writing = "to write"
+	ruled   = 21.0 // between lines to write on, points; 7.4 mm
+)
 
 // write is what room remains, ruled.
 func (c *column) write() section {
-	s := section{name: "to write", rank: 10, share: 5, least: c.over() + ruled, want: 1e5}
+	s := section{name: writing, rank: 10, share: 5, want: 1e5, extra: true}
+	over := c.over(false)
+	s.least = over + ruled
 	s.at = func(h float64) block {
 		var b block
-		for y := ruled; y <= h-c.over()+0.01; y += ruled {
+		for y := ruled; y <= h-over+0.01; y += ruled {
 			b.add(Line{0, y, c.inner(), y, 0.4, pale})
 			b.h = y
 		}
-		return c.frame(s.name, b)
+		return c.frame(s, b)
 	}
 	return s
 }

@@ -74,6 +74,16 @@ func pieces(s string, k look) []piece {
 	return list
 }
 
+// sentence is pieces of a sentence that may hold moves: a line that begins with
+// a black one repeats its number.
+func sentence(s string) []piece {
+	list := pieces(s, usual)
+	for i := 1; i < len(list); i++ {
+		list[i].first = numberAgain(list[i-1].s, list[i].s)
+	}
+	return list
+}
+
 // movePieces sets moves in letters; a line that begins with a black move
 // repeats its number.
 func movePieces(san []string, ply int, k look) []piece {
@@ -160,7 +170,7 @@ func (t *teller) list(name string, sentences []string) {
 	}
 	t.title(name)
 	for _, s := range sentences {
-		t.write(2, 4, pieces(s, usual))
+		t.write(2, 4, sentence(s))
 	}
 }
 

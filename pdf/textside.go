@@ -13,7 +13,7 @@ func (t *teller) side(s *compare.Side, several bool) {
 		t.w.WriteByte('\n')
 		t.styled("== if you have "+colourName(s.MyColor)+" "+strings.Repeat("=", t.opt.Columns-21), bold)
 		t.w.WriteByte('\n')
-		t.say(0, record(s), usual)
+		t.say(0, played(s), usual)
 	}
 	t.tonight(s.Tonight)
 	switch {
@@ -37,7 +37,7 @@ func (t *teller) tonight(tasks []compare.Task) {
 	}
 	t.title("tonight")
 	for _, task := range tasks {
-		t.write(2, 4, pieces(task.Text, bold))
+		t.write(2, 4, append(pieces(task.Lead, bold), sentence(task.Text)...))
 	}
 }
 
@@ -73,7 +73,11 @@ func (t *teller) forks(s *compare.Side) {
 	t.title("forks")
 	r := rank(s.Forks)
 	n := min(t.opt.Lines, len(r.order))
-	shown, keys := r.first(n)
+	keys := r.keys(n)
+	shown := map[at]bool{}
+	for _, a := range r.order[:n] {
+		shown[a] = true
+	}
 	for i, fk := range s.Forks {
 		if keys[i] == "" {
 			continue
@@ -90,9 +94,8 @@ func (t *teller) forks(s *compare.Side) {
 			}
 		}
 	}
-	if m := r.missing(n); m != "" {
-		t.say(2, m, dim)
-	}
+	t.say(2, r.missing(n), dim)
+	t.say(2, coverage(s.Coverage), usual)
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
@@ -112,7 +115,7 @@ func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
 		t.w.WriteString(" see " + k)
 	}
 	t.w.WriteByte('\n')
-	list := pieces(counts(br), dim)
+	list := pieces(sentenceList([]string{counts(br.Share), since(br)}), dim)
 	if keys[br.Next] == "" && len(br.Then) > 0 {
 		list = append(list, movePieces(br.Then, ply+2, usual)...)
 	}
@@ -141,7 +144,7 @@ func (t *teller) surprise(sp compare.Surprise) {
 		list = append(list, noteLead(sp)+" "+sp.Note)
 	}
 	if len(sp.SetUp) > 0 {
-		list = append(list, "Your usual set-up: "+strings.Join(sp.SetUp, ", "))
+		list = append(list, "your usual set-up: "+strings.Join(sp.SetUp, ", "))
 	}
 	t.list("if surprised", append(list, sp.Returns...))
 }
@@ -150,11 +153,9 @@ func (t *teller) surprise(sp compare.Surprise) {
 func (t *teller) others(s *compare.Side) {
 	var list []string
 	for _, o := range s.Options {
-		if !o.Main {
-			list = append(list, compare.Movetext([]string{o.Move}, len(o.Line))+" "+o.Text)
-		}
+		list = append(list, o.Text)
 	}
-	t.list("or instead", list)
+	t.list("your options", list)
 	if len(s.Mistakes) == 0 {
 		return
 	}

@@ -13,7 +13,8 @@ func (c *column) unanswered() section {
 	for _, u := range c.side.Unanswered {
 		rows = append(rows, c.open(u))
 	}
-	return c.rows("no answer yet", 4, 9, min(2, len(rows)), rows, leftOut)
+	fair := height(rows[:min(2, len(rows))]) + c.over(false)
+	return c.rows(section{name: "no answer yet", rank: 4, share: 9, fair: fair}, 1, rows, nil)
 }
 
 // open is one unanswered move: the way there, the facts, and a box to write in.
@@ -31,21 +32,17 @@ func (c *column) open(u compare.Unanswered) block {
 		w = c.inner()
 	}
 	b := f.para(words, w, 2)
-	facts := f.para(f.say(openText(u), ink{note, false, black}), w, 2)
-	b.put(facts, 0, b.h)
-	b.h += facts.h
-	if u.Note != "" {
-		p := f.para(f.own(u.Note, ink{note, false, dark}), w, 1)
-		b.put(p, 0, b.h)
-		b.h += p.h
-	}
+	facts := append(f.say(openText(u), ink{note, false, black}), f.own(u.Note, ink{note, false, dark})...)
+	p := f.para(facts, w, 2)
+	b.put(p, 0, b.h)
+	b.h += p.h
 	if c.narrow {
 		b.add(Rect{Box: Box{0, b.h + 2, w, 17}, Width: 1, Stroke: black})
 		b.h += 25
 		return b
 	}
-	b.add(Rect{Box: Box{c.inner() - box, 2, box, max(b.h-2, 22)}, Width: 1, Stroke: black})
-	b.h = max(b.h, 24) + 5
+	b.add(Rect{Box: Box{c.inner() - box, 1, box, max(b.h-1, 24)}, Width: 1.2, Stroke: black})
+	b.h = max(b.h, 25) + 4
 	return b
 }
 
@@ -72,13 +69,4 @@ func (c *column) shared(line []string) int {
 		return 0
 	}
 	return common(c.side.Forks[0].Stem, line)
-}
-
-// common is the length of the common beginning.
-func common(a, b []string) int {
-	n := 0
-	for n < len(a) && n < len(b) && a[n] == b[n] {
-		n++
-	}
-	return n
 }

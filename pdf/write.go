@@ -115,15 +115,13 @@ func (p *pen) text(t Run) {
 		style = "B"
 	}
 	p.d.SetFont(family, style, t.Size)
-	if t.Halo > 0 {
-		p.stroke(t.Halo, white)
-		p.d.SetTextColor(255, 255, 255)
-		p.d.SetTextRenderingMode(2)
-		p.d.Text(t.X, t.Y, t.S)
-		p.d.SetTextRenderingMode(0)
-	}
 	v := tone(t.Gray)
 	p.d.SetTextColor(v, v, v)
+	if t.Edge > 0 {
+		p.stroke(t.Edge, t.Gray)
+		p.d.SetTextRenderingMode(2)
+		defer p.d.SetTextRenderingMode(0)
+	}
 	p.d.Text(t.X, t.Y, t.S)
 }
 
