@@ -5,6 +5,7 @@ import (
 
 	"foreply/fetch/pgn"
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // The JSON of check: what was read, game by game.
@@ -28,7 +29,7 @@ type (
 		Moves         []moveJSON `json:"moves"`
 	}
 	moveJSON struct {
-		Ply        int        `json:"ply"`
+		Ply        int        `json:"ply"` // by the move number: 34 is Black's move 17
 		SAN        string     `json:"san"`
 		UCI        string     `json:"uci"`
 		NAGs       []int      `json:"nags"`
@@ -96,7 +97,11 @@ func gameToJSON(g *pgn.Game) gameJSON {
 	line, problems := profile.Replay(g, start)
 	out.Problems = append(out.Problems, problems...)
 	out.Errors = len(problems)
-	out.Line = lineToJSON(line)
+	before := 2 * (start.FullMove() - 1)
+	if start.Turn() == board.Black {
+		before++
+	}
+	out.Line = lineToJSON(line, before)
 	out.GameComments, out.Line.StartComments = out.Line.StartComments, []string{}
 	for _, n := range line.Moves {
 		out.MainLine = append(out.MainLine, n.SAN)
@@ -104,17 +109,19 @@ func gameToJSON(g *pgn.Game) gameJSON {
 	return out
 }
 
-func lineToJSON(line *profile.Line) lineJSON {
+// lineToJSON numbers plies from the first move of a game; before is how many
+// the starting position has behind it.
+func lineToJSON(line *profile.Line, before int) lineJSON {
 	out := lineJSON{StartComments: append([]string{}, line.Comments...), Moves: []moveJSON{}}
 	for i := range line.Moves {
-		out.Moves = append(out.Moves, moveToJSON(&line.Moves[i]))
+		out.Moves = append(out.Moves, moveToJSON(&line.Moves[i], before))
 	}
 	return out
 }
 
-func moveToJSON(n *profile.Node) moveJSON {
+func moveToJSON(n *profile.Node, before int) moveJSON {
 	out := moveJSON{
-		Ply: n.Ply, SAN: n.SAN, UCI: n.Move.UCI(),
+		Ply: before + n.Ply, SAN: n.SAN, UCI: n.Move.UCI(),
 		NAGs:     slices.Compact(slices.Sorted(slices.Values(n.NAGs))),
 		Comments: append([]string{}, n.Comments...), Variations: []lineJSON{},
 	}
@@ -122,7 +129,7 @@ func moveToJSON(n *profile.Node) moveJSON {
 		out.NAGs = []int{}
 	}
 	for _, v := range n.Variations {
-		out.Variations = append(out.Variations, lineToJSON(v))
+		out.Variations = append(out.Variations, lineToJSON(v, before))
 	}
 	for _, comment := range n.Comments {
 		out.readCommands(comment)

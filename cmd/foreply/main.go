@@ -25,7 +25,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
+	context.AfterFunc(ctx, stop) // a second interrupt ends at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
@@ -58,7 +58,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	case err == nil:
 		return 0
 	case ctx.Err() != nil:
-		a.say.note("interrupted; nothing was written")
+		a.say.note("interrupted")
 		return exitInterrupted
 	}
 	a.say.fail(err)

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"unicode/utf8"
 )
 
 // outFile is a file in the making: written beside its place and renamed when
@@ -101,4 +102,25 @@ func cause(err error) error {
 		return link.Err
 	}
 	return err
+}
+
+// columns is how wide text is set; wider is hard to read.
+const columns = 80
+
+// wrap prints words behind a head, and the rest of them indented on further
+// lines.
+func wrap(w io.Writer, head, indent string, words []string) {
+	line, bare := head, true
+	for _, word := range words {
+		if !bare && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
+			fmt.Fprintln(w, line)
+			line, bare = indent, true
+		}
+		if !bare {
+			line += " "
+		}
+		line += word
+		bare = false
+	}
+	fmt.Fprintln(w, line)
 }

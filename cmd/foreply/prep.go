@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -83,12 +84,12 @@ func writeSheet(out *outFile, report *compare.Report, paper string) error {
 // tellSheet says what was made, and the lines that matter most.
 func (a *app) tellSheet(r *compare.Report, path string) error {
 	w := bufio.NewWriter(a.stdout)
-	fmt.Fprintf(w, "%s: %s\n", clean(r.Opponent.Name), clean(r.Basis.Text))
+	wrap(w, "", "  ", strings.Fields(clean(r.Opponent.Name+": "+r.Basis.Text)))
 	for i := range r.Sides {
 		side := &r.Sides[i]
 		fmt.Fprintf(w, "\ntonight, for your game with %s:\n", side.MyColor)
 		for _, task := range side.Tonight {
-			fmt.Fprintf(w, "  %-7s %s\n", task.Kind, clean(task.Text))
+			wrap(w, fmt.Sprintf("  %-7s ", task.Kind), strings.Repeat(" ", 10), strings.Fields(clean(task.Text)))
 		}
 	}
 	fmt.Fprintf(w, "\nwrote %s\n", path)

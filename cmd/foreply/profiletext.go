@@ -15,9 +15,10 @@ import (
 // Limits of the text of profile.
 const (
 	fewGames    = 12   // up to so many games of a colour, shares mean nothing and counts stand alone
-	leastShown  = 0.02 // moves less likely are summed up
+	leastShown  = 0.04 // moves less likely are summed up
 	firstShown  = 4    // first moves of White that the opponent's answers are shown to
-	branchGames = 12   // a branch of the tree has at least one game in so many
+	branchGames = 20   // a branch of the tree has at least one game in so many
+	goOn        = 0.75 // a line goes on in one row while so much of its games does
 )
 
 // tellProfile prints what they play: first moves with shares, then the tree of
@@ -64,7 +65,11 @@ func (s *side) print(name string) {
 		s.answers(start, root)
 	}
 	fmt.Fprintf(s.w, "\nmain lines, with games\n")
-	s.branch(start, root, 0, max(1, int(root.Games)/branchGames))
+	least := max(2, int(root.Games)/branchGames)
+	if root.Games <= fewGames {
+		least = 1
+	}
+	s.branch(start, root, 0, least)
 }
 
 // newest is the date of the newest game with the colour.
@@ -154,19 +159,20 @@ func sharesOf(e *profile.Expected) (shown []compare.Share, rest compare.Share) {
 }
 
 // branch prints the moves from a position that were played in at least so many
-// games. What follows without parting stands on one line.
+// games. What nearly always follows stands in the same row, whose number counts
+// the games of its first move.
 func (s *side) branch(pos board.Position, n *profile.TreeNode, depth, least int) {
 	for _, e := range n.Edges {
 		if int(e.Games) < least {
 			continue
 		}
-		next, ply := pos, depth
+		next := pos
 		line := []string{next.SAN(e.Move)}
 		next.Play(e.Move)
 		node := s.tree.At(next.Key())
-		for ply+len(line) < s.plies {
+		for depth+len(line) < s.plies {
 			only := onlyEdge(node, least)
-			if only == nil {
+			if only == nil || float64(only.Games) < goOn*float64(e.Games) {
 				break
 			}
 			line = append(line, next.SAN(only.Move))
@@ -174,8 +180,8 @@ func (s *side) branch(pos board.Position, n *profile.TreeNode, depth, least int)
 			node = s.tree.At(next.Key())
 		}
 		s.run(line, depth, int(e.Games))
-		if node != nil && ply+len(line) < s.plies {
-			s.branch(next, node, ply+len(line), least)
+		if node != nil && depth+len(line) < s.plies {
+			s.branch(next, node, depth+len(line), least)
 		}
 	}
 }
@@ -199,29 +205,17 @@ func onlyEdge(n *profile.TreeNode, least int) *profile.Edge {
 	return only
 }
 
-// run prints a stretch of moves, indented by how deep it begins and broken
-// before 80 columns.
+// run prints a stretch of moves after the number of its games, indented by how
+// deep it begins.
 func (s *side) run(line []string, depth, games int) {
 	indent := strings.Repeat(" ", 8+2*min(depth, 16))
 	head := fmt.Sprintf("%5d", games)
-	head += indent[len(head):]
-	width := 0
+	words := make([]string, len(line))
 	for i, san := range line {
-		move := compare.Movetext([]string{san}, depth+i)
-		if i > 0 && (depth+i)%2 == 1 {
-			move = san
+		words[i] = san
+		if i == 0 || (depth+i)%2 == 0 {
+			words[i] = compare.Movetext([]string{san}, depth+i)
 		}
-		if width > 0 && width+1+len(move) > 80 {
-			fmt.Fprintf(s.w, "\n%s", indent)
-			width = len(indent)
-		}
-		if width == 0 {
-			fmt.Fprint(s.w, head+move)
-			width = len(head) + len(move)
-			continue
-		}
-		fmt.Fprint(s.w, " "+move)
-		width += 1 + len(move)
 	}
-	fmt.Fprintln(s.w)
+	wrap(s.w, head+indent[len(head):], indent, words)
 }

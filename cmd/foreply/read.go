@@ -15,7 +15,7 @@ import (
 type findings struct {
 	profile *profile.Profile
 	summary fetch.Summary
-	lost    []string // files that could not be read, or not to the end
+	lost    []string // 'not read: FILE', for the footnotes
 }
 
 // readGames reads the opponent's games and says what was wrong with them. One
@@ -56,7 +56,17 @@ func colorOf(games *fetch.Games) func(*pgn.Game) (board.Color, bool) {
 // reportProblems tells problems of whole files one by one, those of games as a
 // sum.
 func (a *app) reportProblems(found *findings) {
-	found.lost = a.reportFiles(found.summary.Problems)
+	read := map[string]bool{}
+	for _, f := range found.summary.Files {
+		read[f.Name] = f.Games > 0
+	}
+	for _, file := range a.reportFiles(found.summary.Problems) {
+		text := "not read: " + file
+		if read[file] {
+			text = "not read to its end: " + file
+		}
+		found.lost = append(found.lost, text)
+	}
 	a.say.problems(found.profile.Problems, found.summary.Theirs)
 }
 

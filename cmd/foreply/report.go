@@ -35,9 +35,7 @@ func (a *app) makeReport(t *task) (*compare.Report, error) {
 			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames,
 			When: when, Class: t.class, Me: t.isMe(),
 		})
-	for _, file := range found.lost {
-		report.Footnote = append(report.Footnote, "not read: "+file)
-	}
+	report.Footnote = append(report.Footnote, found.lost...)
 	return report, a.ctx.Err()
 }
 

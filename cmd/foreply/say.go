@@ -99,8 +99,12 @@ func (s *speaker) excerpts(prefix string, problems []pgn.Problem, most int) {
 			s.note("%d more of this kind; -v lists them all", len(problems)-most)
 			return
 		}
+		caret := p.Caret()
+		if caret != "" {
+			p.Token = "" // the excerpt shows it
+		}
 		s.line(prefix, "%s", located(&p))
-		if caret := p.Caret(); caret != "" {
+		if caret != "" {
 			for row := range strings.SplitSeq(strings.TrimRight(caret, "\n"), "\n") {
 				fmt.Fprintf(s.w, "    %s\n", clean(row))
 			}

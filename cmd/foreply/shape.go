@@ -55,13 +55,13 @@ func (s *shape) fault(n *yaml.Node, hint, format string, args ...any) {
 }
 
 func (s *shape) value(path string, n *yaml.Node, like reflect.Type) {
-	if path != "" {
-		s.lines[path] = n.Line
+	if n.Tag == "!!null" { // a key without a value is as good as none
+		return
 	}
+	s.lines[path] = n.Line
 	switch {
 	case n.Kind == yaml.AliasNode:
 		s.fault(n, "write the value out", "references (*%s) are not read here", n.Value)
-	case n.Tag == "!!null": // a key without a value is as good as none
 	case like.Kind() == reflect.Struct:
 		s.fields(path, n, like)
 	case like.Kind() == reflect.Slice:
@@ -128,7 +128,11 @@ func cutLast(text, sep string) (before, after string, found bool) {
 
 func (s *shape) list(path string, n *yaml.Node, like reflect.Type) {
 	if n.Kind != yaml.SequenceNode {
-		s.fault(n, fmt.Sprintf("write it as a list: %s: [%q]", lastKey(path), n.Value), "%s is a list", name(path))
+		hint := "begin each entry with '- '"
+		if n.Kind == yaml.ScalarNode {
+			hint = fmt.Sprintf("write it as a list: %s: [%q]", lastKey(path), n.Value)
+		}
+		s.fault(n, hint, "%s is a list", name(path))
 		return
 	}
 	for i, item := range n.Content {

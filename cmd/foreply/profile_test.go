@@ -1,0 +1,69 @@
+package main
+
+import (
+	"reflect"
+	"testing"
+)
+
+// The fixture testdata/diff (its README.md names the source) is a player's 411
+// games with both trees to 16 plies, counted by two other libraries. What the
+// expected trees have beyond our output (occurrences, min_ply, child_key) is not
+// compared; every field that we print is.
+func TestProfileMatchesTheDifferentialTrees(t *testing.T) {
+	for _, color := range []string{"white", "black"} {
+		t.Run(color, func(t *testing.T) {
+			want := decode(t, readFile(t, testdata+"/diff/expected_tree_"+color+".json"))["nodes"].(map[string]any)
+			stdout, stderr, code := call(t, "profile", "--json", "--plies", "16", "--their-color", color,
+				"--games", testdata+"/diff/games.pgn", "--opponent", "Kestrel, Ada")
+			if code != 0 {
+				t.Fatalf("exit code %d\n%s", code, stderr)
+			}
+			out := decode(t, []byte(stdout))
+			got := out["nodes"].(map[string]any)
+			if len(got) != len(want) {
+				t.Errorf("%d positions, want %d", len(got), len(want))
+			}
+			edges := 0
+			for epd, w := range want {
+				node, ok := got[epd].(map[string]any)
+				if !ok {
+					t.Errorf("no node %s", epd)
+					continue
+				}
+				edges += compareNode(t, epd, node, w.(map[string]any))
+			}
+			if edges < 1000 {
+				t.Errorf("only %d moves compared", edges)
+			}
+			if out["plies"] != 16.0 || out["their_color"] != color {
+				t.Errorf("plies %v, their_color %v", out["plies"], out["their_color"])
+			}
+		})
+	}
+}
+
+// compareNode compares every field that we print and returns the number of moves.
+func compareNode(t *testing.T, epd string, got, want map[string]any) int {
+	gotMoves, wantMoves := got["moves"].(map[string]any), want["moves"].(map[string]any)
+	compareFields(t, epd, got, want)
+	if len(gotMoves) != len(wantMoves) {
+		t.Errorf("%s: %d moves, want %d", epd, len(gotMoves), len(wantMoves))
+	}
+	for uci, w := range wantMoves {
+		edge, ok := gotMoves[uci].(map[string]any)
+		if !ok {
+			t.Errorf("%s: no move %s", epd, uci)
+			continue
+		}
+		compareFields(t, epd+" "+uci, edge, w.(map[string]any))
+	}
+	return len(wantMoves)
+}
+
+func compareFields(t *testing.T, where string, got, want map[string]any) {
+	for field, value := range got {
+		if field != "moves" && !reflect.DeepEqual(value, want[field]) {
+			t.Errorf("%s: %s is %v, want %v", where, field, value, want[field])
+		}
+	}
+}

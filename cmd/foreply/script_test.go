@@ -1,0 +1,115 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+var update = flag.Bool("update", false, "rewrite what the scripts expect, after an intended change")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"foreply": main})
+}
+
+// Each script of testdata/script tells one story of a user. It runs in a folder
+// of its own that holds the files of testdata/script/common.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 testdata + "/script",
+		UpdateScripts:       *update,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("HOME", filepath.Join(env.WorkDir, "home"))
+			env.Setenv("XDG_CACHE_HOME", "")
+			env.Setenv("XDG_CONFIG_HOME", "")
+			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip,
+		},
+	})
+}
+
+var (
+	pageObject = regexp.MustCompile(`/Type\s*/Page\b[^s]`)
+	mediaBox   = regexp.MustCompile(`/MediaBox\s*\[\s*0 0 ([0-9.]+) ([0-9.]+)\s*\]`)
+)
+
+// onePage FILE [WIDTH] fails unless the file is a PDF of one page, as wide in
+// points as given.
+func onePage(ts *testscript.TestScript, neg bool, args []string) {
+	data := []byte(ts.ReadFile(args[0]))
+	if !bytes.HasPrefix(data, []byte("%PDF-")) || !bytes.Contains(data[max(0, len(data)-16):], []byte("%%EOF")) {
+		ts.Fatalf("%s is no whole PDF", args[0])
+	}
+	if n := len(pageObject.FindAll(data, -1)); n != 1 {
+		ts.Fatalf("%s has %d pages", args[0], n)
+	}
+	if len(args) < 2 {
+		return
+	}
+	box := mediaBox.FindSubmatch(data)
+	if box == nil {
+		ts.Fatalf("%s gives no size", args[0])
+	}
+	width, err := strconv.ParseFloat(string(box[1]), 64)
+	ts.Check(err)
+	if want, _ := strconv.ParseFloat(args[1], 64); width < want-1 || width > want+1 {
+		ts.Fatalf("%s is %v points wide, want %v", args[0], width, want)
+	}
+}
+
+// noSheet fails if a PDF or an unfinished file is anywhere in the folder.
+func noSheet(ts *testscript.TestScript, neg bool, args []string) {
+	ts.Check(filepath.WalkDir(ts.MkAbs("."), func(path string, _ fs.DirEntry, err error) error {
+		if strings.HasSuffix(path, ".pdf") || strings.HasSuffix(path, ".part") {
+			ts.Fatalf("left behind: %s", path)
+		}
+		return err
+	}))
+}
+
+// sameBytes FILE FILE is cmp without printing what differs.
+func sameBytes(ts *testscript.TestScript, neg bool, args []string) {
+	if ts.ReadFile(args[0]) != ts.ReadFile(args[1]) {
+		ts.Fatalf("%s and %s differ", args[0], args[1])
+	}
+}
+
+// zeros FILE writes a file that is no text.
+func zeros(ts *testscript.TestScript, neg bool, args []string) {
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), make([]byte, 4096), 0o666))
+}
+
+// clip FILE cuts a file in half.
+func clip(ts *testscript.TestScript, neg bool, args []string) {
+	data := ts.ReadFile(args[0])
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(data[:len(data)/2]), 0o666))
+}
+
+// A run that is interrupted while it works leaves nothing, whenever it comes.
+func TestInterruptedBeforeTheEnd(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	folder := t.TempDir()
+	common := testdata + "/script/common"
+	var out, errs bytes.Buffer
+	code := run(ctx, []string{"prep", "--games", common + "/games.pgn", "--opponent", "Quist, Ola",
+		"--repertoire", common + "/black.pgn", "--my-color", "black", "-o", filepath.Join(folder, "sheet.pdf")},
+		strings.NewReader(""), &out, &errs)
+	left, err := os.ReadDir(folder)
+	if code != exitInterrupted || err != nil || len(left) > 0 || out.Len() > 0 {
+		t.Errorf("exit code %d, left %v, %v, stdout %q, stderr %q", code, left, err, out.String(), errs.String())
+	}
+}
