@@ -110,15 +110,17 @@ func inGlob(pattern string) ([]string, error) {
 	return slices.Compact(out), nil
 }
 
-// inFolder lists the game files of a folder and its subfolders; hidden ones are
-// passed over.
+// inFolder lists the game files of a folder and its subfolders, and subfolders
+// that can't be read; hidden ones are passed over.
 func inFolder(folder string) ([]string, error) {
 	var out []string
 	// The separator makes WalkDir go into a folder that is a link.
 	err := filepath.WalkDir(folder+string(filepath.Separator), func(path string, entry fs.DirEntry, err error) error {
 		switch {
-		case err != nil:
+		case err != nil && filepath.Clean(path) == filepath.Clean(folder):
 			return err
+		case err != nil: // to become a problem when it is opened
+			out = append(out, path)
 		case entry.IsDir() && hidden(entry.Name()):
 			return filepath.SkipDir
 		case !entry.IsDir() && isGameFile(path):

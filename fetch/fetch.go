@@ -153,9 +153,7 @@ var errEnough = errors.New("enough")
 
 // read goes through the files in order.
 func (g *Games) read(hand func(*pgn.Game) bool) {
-	failed := 0
 	for i := range g.files {
-		before := len(g.tally.Files)
 		err := g.readFile(&g.files[i], hand)
 		switch {
 		case errors.Is(err, errEnough):
@@ -165,12 +163,9 @@ func (g *Games) read(hand func(*pgn.Game) bool) {
 			return
 		case err != nil:
 			g.tally.fail(&g.files[i], g.files[i].name, err)
-			if len(g.tally.Files) == before {
-				failed++
-			}
 		}
 	}
-	if failed == len(g.files) && failed > 0 {
+	if g.tally.whole == 0 && g.tally.Games == 0 {
 		g.err = g.tally.firstError
 	}
 }
@@ -222,6 +217,9 @@ func (g *Games) readText(f *file, name string, text io.Reader, hand func(*pgn.Ga
 	g.progress(name, progressEvery)
 	if stopped {
 		return errEnough
+	}
+	if r.Err() == nil {
+		g.tally.whole++
 	}
 	return r.Err()
 }

@@ -275,6 +275,33 @@ func TestNothingReadable(t *testing.T) {
 	}
 }
 
+func TestNothingReadableInAnArchive(t *testing.T) {
+	dir := folder(t, "a.zip", packZip("b.pgn", "<html>", "c.pgn", "{\"a\":1}"))
+	if r := run(t, Options{}, dir); r.err == nil || len(r.Problems) != 2 {
+		t.Errorf("error %v, problems %s", r.err, r.problems(dir))
+	}
+}
+
+func TestAnEmptyFileIsNoError(t *testing.T) {
+	dir := folder(t, "a.pgn", "", "b.pgn", "<html>")
+	if r := run(t, Options{}, dir); r.err != nil || len(r.Problems) != 2 {
+		t.Errorf("error %v, problems %s", r.err, r.problems(dir))
+	}
+}
+
+func TestFolderByTheNameOfAFile(t *testing.T) {
+	dir := folder(t, "a.pgn/read.me", "", "b.pgn", oneGame)
+	for _, link := range []string{"c.pgn", "d.pgn"} { // to a folder, and to nothing
+		if err := os.Symlink(map[string]string{"c.pgn": dir + "/a.pgn", "d.pgn": dir + "/gone"}[link], filepath.Join(dir, link)); err != nil {
+			t.Skip("no symbolic links here")
+		}
+	}
+	r := run(t, Options{}, dir)
+	if len(r.games) != 1 || r.problems(dir) != "c.pgn: file not readable; d.pgn: file not readable" {
+		t.Errorf("%d games, problems %s", len(r.games), r.problems(dir))
+	}
+}
+
 func TestStandardInput(t *testing.T) {
 	for _, c := range []struct{ quirk, content, name string }{
 		{"text", oneGame, "-"},

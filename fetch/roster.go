@@ -25,13 +25,14 @@ const (
 
 // remembered bounds the names kept from an archive of many players. Beyond it,
 // new names are counted only if they look like the player.
-const remembered = 1 << 16
+const remembered = 1 << 17
 
 // roster judges the names of the games at one input, and remembers them.
 type roster struct {
 	source string
 	who    Who
 	own    []spelled
+	unsure map[string]bool      // folded names; true if they rest on an unsure handle
 	seen   map[string]*sighting // by the name as written
 	ids    map[string]bool      // folded names that came with one of the IDs
 }
@@ -44,9 +45,16 @@ type sighting struct {
 }
 
 func newRoster(source string, who Who) *roster {
-	r := &roster{source: source, who: who, seen: map[string]*sighting{}, ids: map[string]bool{}}
-	for _, name := range slices.Concat(who.Names, who.Unsure) {
-		r.own = append(r.own, spell(name))
+	r := &roster{
+		source: source, who: who,
+		unsure: map[string]bool{}, seen: map[string]*sighting{}, ids: map[string]bool{},
+	}
+	for i, name := range slices.Concat(who.Unsure, who.Names) {
+		own := spell(name)
+		r.own = append(r.own, own)
+		if !nameless(own.folded) {
+			r.unsure[own.folded] = i < len(who.Unsure) // a name that is sure comes later
+		}
 	}
 	return r
 }
@@ -95,8 +103,8 @@ func (r *roster) sighting(name string) *sighting {
 	if s := r.seen[name]; s != nil {
 		return s
 	}
-	s := &sighting{theirs: r.who.named(name)}
-	s.unsure = s.theirs && r.who.rests(Fold(name))
+	unsure, theirs := r.unsure[Fold(name)]
+	s := &sighting{theirs: theirs, unsure: unsure}
 	if len(r.seen) < remembered || s.theirs || r.likeness(name) != unlike {
 		r.seen[strings.Clone(name)] = s
 	}

@@ -73,6 +73,7 @@ type tally struct {
 	total       int64
 	sinceReport int
 	leftOut     map[Kind]int
+	whole       int // texts read to their end
 	firstError  error
 }
 

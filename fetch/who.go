@@ -66,12 +66,6 @@ func (w Who) named(name string) bool {
 	return !nameless(folded) && (slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same))
 }
 
-// rests reports whether folded is among the unsure handles and not among the names.
-func (w Who) rests(folded string) bool {
-	same := func(own string) bool { return Fold(own) == folded }
-	return slices.ContainsFunc(w.Unsure, same) && !slices.ContainsFunc(w.Names, same)
-}
-
 // with returns w with further handles, as a source may have its own.
 func (w Who) with(handles []string) Who {
 	w.Names = slices.Concat(w.Names, handles)
