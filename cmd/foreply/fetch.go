@@ -20,7 +20,8 @@ func (a *app) fetchCommand() *cobra.Command {
 		Use:   "fetch [OPPONENT-ID...]",
 		Short: "import games from the configured sources",
 		Long: "fetch copies the opponents' games out of the configured sources, so that prep need not\n" +
-			"search a large archive again; a game once imported stays. Without ids it does so for all\n" +
+			"search a large archive again; a game once imported stays. prep reads what was imported and\n" +
+			"files that are newer. Without ids it does so for all\n" +
 			"opponents of the configuration.",
 		RunE: func(cmd *cobra.Command, args []string) error { return a.fetch(cmd, f, args) },
 	}
@@ -95,6 +96,7 @@ func (s *settings) store() (fetch.Store, error) {
 // importGames brings one opponent's games from one source into the store and
 // prints what came. All kinds of games are kept; prep sorts them out.
 func (a *app) importGames(t *tabwriter.Writer, store fetch.Store, source *sourceConfig, o *opponentConfig) error {
+	begun := time.Now()
 	games, err := fetch.Open(a.ctx, source.inputs(), fetch.Options{
 		Who: o.who(), With: fetch.Kinds, Stdin: a.stdin,
 		Progress: func(p fetch.Progress) { a.say.tick(p.Games, p.Kept) },
@@ -109,7 +111,7 @@ func (a *app) importGames(t *tabwriter.Writer, store fetch.Store, source *source
 	summary := games.Summary()
 	a.reportFiles(summary.Problems)
 	fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\n", source.ID, o.ID, summary.Games, summary.Theirs, added, total)
-	return touch(store.Path(source.ID, o.ID))
+	return mark(store.Path(source.ID, o.ID), begun)
 }
 
 func atSource(id string, err error) error {
@@ -120,11 +122,15 @@ func atSource(id string, err error) error {
 	return fmt.Errorf("source %s: %w", id, err)
 }
 
-// touch marks the kept file as up to date, also when nothing new came.
-func touch(path string) error {
-	now := time.Now()
-	if err := os.Chtimes(path, now, now); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("marking %s as up to date: %w", path, cause(err))
+// coarse is how far the times of two files may be off on common file systems.
+const coarse = 2 * time.Second
+
+// mark dates the kept file, also when nothing new came: files of the source
+// that change after the import began are newer.
+func mark(path string, begun time.Time) error {
+	begun = begun.Add(-coarse)
+	if err := os.Chtimes(path, begun, begun); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("dating %s: %w", path, cause(err))
 	}
 	return nil
 }
@@ -138,8 +144,8 @@ func (s *sourceConfig) inputs() []fetch.Input {
 }
 
 // sourceInputs is what an opponent's games are read from: for each source what
-// was imported from it, if anything was, else its files.
-func (a *app) sourceInputs(cfg *settings, opponent string) []fetch.Input {
+// was imported from it and its files that are newer, or else all its files.
+func sourceInputs(cfg *settings, opponent string) []fetch.Input {
 	var out []fetch.Input
 	for _, source := range cfg.Sources {
 		kept, info := cfg.kept(source.ID, opponent)
@@ -147,11 +153,9 @@ func (a *app) sourceInputs(cfg *settings, opponent string) []fetch.Input {
 			out = append(out, source.inputs()...)
 			continue
 		}
-		if file := newerFile(source.Files, info.ModTime()); file != "" {
-			a.say.warn("%s is newer than what was imported from %s", file, source.ID)
-			a.say.hint("'foreply fetch %s' imports it", opponent)
+		for _, path := range append([]string{kept}, newer(source.Files, info.ModTime())...) {
+			out = append(out, fetch.Input{Source: source.ID, Pattern: path})
 		}
-		out = append(out, fetch.Input{Source: source.ID, Pattern: kept})
 	}
 	return out
 }
@@ -170,30 +174,34 @@ func (s *settings) kept(source, opponent string) (string, fs.FileInfo) {
 	return path, info
 }
 
-// newerFile finds a file of the patterns that changed after a time.
-func newerFile(patterns []string, than time.Time) string {
+// newer lists the files of the patterns that changed after a time, and the
+// folders with such a file.
+func newer(patterns []string, than time.Time) []string {
+	var out []string
 	for _, pattern := range patterns {
 		matches, err := filepath.Glob(pattern)
 		if err != nil {
-			continue
+			continue // what can't be read can't be newer: the import tells of it
 		}
 		for _, match := range matches {
-			found := ""
-			// What can't be read can't be newer: its error is for the import to tell.
-			_ = filepath.WalkDir(match, func(path string, entry fs.DirEntry, err error) error {
-				if err != nil {
-					return nil
-				}
-				if info, err := entry.Info(); err == nil && info.ModTime().After(than) {
-					found = path
-					return filepath.SkipAll
-				}
-				return nil
-			})
-			if found != "" {
-				return found
+			if changedAfter(match, than) {
+				out = append(out, match)
 			}
 		}
 	}
-	return ""
+	return out
+}
+
+func changedAfter(path string, than time.Time) bool {
+	found := errors.New("found")
+	err := filepath.WalkDir(path, func(_ string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return nil
+		}
+		if info, err := entry.Info(); err == nil && info.ModTime().After(than) {
+			return found
+		}
+		return nil
+	})
+	return err == found
 }

@@ -68,7 +68,7 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	if err := t.setOpponent(f, args); err != nil {
 		return nil, err
 	}
-	return t, a.setInputs(t, f)
+	return t, t.setInputs(f)
 }
 
 func (t *task) setOpponent(f *flags, args []string) error {
@@ -125,12 +125,12 @@ func (o *opponentConfig) who() fetch.Who {
 }
 
 // setInputs takes the games of the flags, else those of the configuration.
-func (a *app) setInputs(t *task, f *flags) error {
+func (t *task) setInputs(f *flags) error {
 	for _, pattern := range f.games {
 		t.inputs = append(t.inputs, fetch.Input{Pattern: pattern})
 	}
 	if len(t.inputs) == 0 {
-		t.inputs = a.sourceInputs(t.cfg, t.opponent.ID)
+		t.inputs = sourceInputs(t.cfg, t.opponent.ID)
 	}
 	if len(t.inputs) == 0 {
 		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -36,7 +37,7 @@ func TestScripts(t *testing.T) {
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip,
+			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age,
 		},
 	})
 }
@@ -96,6 +97,14 @@ func zeros(ts *testscript.TestScript, neg bool, args []string) {
 func clip(ts *testscript.TestScript, neg bool, args []string) {
 	data := ts.ReadFile(args[0])
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(data[:len(data)/2]), 0o666))
+}
+
+// age FILE... dates files a day back.
+func age(ts *testscript.TestScript, neg bool, args []string) {
+	yesterday := time.Now().Add(-24 * time.Hour)
+	for _, file := range args {
+		ts.Check(os.Chtimes(ts.MkAbs(file), yesterday, yesterday))
+	}
 }
 
 // A run that is interrupted while it works leaves nothing, whenever it comes.
