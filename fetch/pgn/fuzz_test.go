@@ -44,20 +44,35 @@ const lastGame = `[Event "Last"]
 
 func FuzzRead(f *testing.F) {
 	addSeeds(f)
-	f.Fuzz(func(t *testing.T, text []byte) {
-		for _, opt := range []Options{{}, {Variations: true}, {Variations: true, MaxGame: 300}} {
-			games, r := readBytes(t, bytes.NewReader(text), opt)
-			if utf16Order(text) == nil {
-				checkPlaces(t, text, games, r)
-			}
-			slow, slowReader := readBytes(t, iotest.OneByteReader(bytes.NewReader(text)), opt)
-			if !reflect.DeepEqual(games, slow) || r.Games() != slowReader.Games() {
-				t.Fatal("reading byte by byte gives other games")
-			}
-			checkSkipped(t, text, opt, r.Games())
+	f.Fuzz(checkRead)
+}
+
+func checkRead(t *testing.T, text []byte) {
+	for _, opt := range []Options{{}, {Variations: true}, {Variations: true, MaxGame: 300}} {
+		games, r := readBytes(t, bytes.NewReader(text), opt)
+		if utf16Order(text) == nil {
+			checkPlaces(t, text, games, r)
 		}
-		checkSurvivor(t, text)
-	})
+		slow, slowReader := readBytes(t, iotest.OneByteReader(bytes.NewReader(text)), opt)
+		sameGames(t, slow, games)
+		if r.Games() != slowReader.Games() {
+			t.Fatal("reading byte by byte counts other games")
+		}
+		checkSkipped(t, text, opt, r.Games())
+	}
+	checkSurvivor(t, text)
+}
+
+func sameGames(t *testing.T, got, want []*Game) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Fatalf("%d games, want %d", len(got), len(want))
+	}
+	for i := range got {
+		if !reflect.DeepEqual(got[i], want[i]) {
+			t.Fatalf("game %d:\n%+v\nwant\n%+v", i+1, got[i], want[i])
+		}
+	}
 }
 
 func readBytes(t *testing.T, src interface{ Read([]byte) (int, error) }, opt Options) ([]*Game, *Reader) {
@@ -172,29 +187,31 @@ func sameLine(a, b *Line) bool {
 
 func FuzzWriteRead(f *testing.F) {
 	addSeeds(f)
-	f.Fuzz(func(t *testing.T, text []byte) {
-		games, _ := readBytes(t, bytes.NewReader(text), Options{Variations: true})
-		var out bytes.Buffer
-		for _, g := range games {
-			if err := Write(&out, g); err != nil {
-				t.Fatal(err)
-			}
+	f.Fuzz(checkWriteRead)
+}
+
+func checkWriteRead(t *testing.T, text []byte) {
+	games, _ := readBytes(t, bytes.NewReader(text), Options{Variations: true})
+	var out bytes.Buffer
+	for _, g := range games {
+		if err := Write(&out, g); err != nil {
+			t.Fatal(err)
 		}
-		again, r := readBytes(t, bytes.NewReader(out.Bytes()), Options{Variations: true})
-		if len(again) != len(games) || len(r.Problems()) > 0 {
-			t.Fatalf("%d games written, %d read, %v\n%s", len(games), len(again), r.Problems(), out.Bytes())
+	}
+	again, r := readBytes(t, bytes.NewReader(out.Bytes()), Options{Variations: true})
+	if len(again) != len(games) || len(r.Problems()) > 0 {
+		t.Fatalf("%d games written, %d read, %v\n%s", len(games), len(again), r.Problems(), out.Bytes())
+	}
+	var second bytes.Buffer
+	for i, g := range again {
+		checkRewritten(t, games[i], g)
+		if err := Write(&second, g); err != nil {
+			t.Fatal(err)
 		}
-		var second bytes.Buffer
-		for i, g := range again {
-			checkRewritten(t, games[i], g)
-			if err := Write(&second, g); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if !bytes.Equal(out.Bytes(), second.Bytes()) {
-			t.Fatalf("written twice differs:\n%s\n%s", out.Bytes(), second.Bytes())
-		}
-	})
+	}
+	if !bytes.Equal(out.Bytes(), second.Bytes()) {
+		t.Fatalf("written twice differs:\n%s\n%s", out.Bytes(), second.Bytes())
+	}
 }
 
 func checkRewritten(t *testing.T, g, again *Game) {

@@ -24,7 +24,9 @@ func (p *parser) head() {
 			p.tag(sc.i)
 		case '{', ';':
 			p.endStray()
-			sc.slow() // leading reads it
+			if t := sc.slow(); t.open { // leading reads its text
+				p.openComment(t)
+			}
 		default:
 			t := token{start: sc.i, line: sc.line, lineStart: sc.lineStart}
 			sc.stray(&t, sc.i+1)
@@ -97,7 +99,7 @@ func unescape(s string) string {
 
 // leading puts the comments among the tags into the tree.
 func (p *parser) leading() {
-	sc := scanner{b: p.b[:p.sp.body], line: p.game.Line}
+	sc := scanner{b: p.b[:p.sp.body]}
 	for {
 		sc.skipSpace()
 		if sc.i >= len(sc.b) {
@@ -107,7 +109,7 @@ func (p *parser) leading() {
 		case '[':
 			sc.i = scanTag(sc.b, sc.i).end
 		case '{', ';':
-			p.comment(sc.slow())
+			p.hang(sc.slow())
 		default:
 			sc.stray(&token{}, sc.i+1)
 		}

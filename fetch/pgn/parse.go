@@ -233,12 +233,16 @@ func (p *parser) glyph(t token, top *frame) {
 	}
 }
 
-// comment hangs a comment on the move before it.
 func (p *parser) comment(t token) {
-	raw := p.b[t.start:t.end:t.end]
 	if t.open {
 		p.openComment(t)
 	}
+	p.hang(t)
+}
+
+// hang hangs a comment on the move before it.
+func (p *parser) hang(t token) {
+	raw := p.b[t.start:t.end:t.end]
 	if isEmpty(raw) {
 		return
 	}

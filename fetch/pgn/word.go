@@ -32,7 +32,9 @@ func (s *scanner) moveIn(w []byte) int {
 		return n
 	}
 	n := gluedEnd(w)
-	n -= suffixGlyph(w[:n])
+	for g := suffixGlyph(w[:n]); g > 0; g = suffixGlyph(w[:n]) {
+		n -= g
+	}
 	n -= enPassant(w[:n])
 	switch {
 	case isMove(w[:n]) || string(w[:n]) == "Z0" || s.brokenMove(w[:n]):

@@ -253,7 +253,7 @@ func (p *printer) close() {
 // comment writes a comment in braces; one with a closing brace in it, which
 // braces cannot hold, behind a semicolon on a line of its own.
 func (p *printer) comment(c string) {
-	c = fold(strings.TrimSpace(c))
+	c = fold(strings.TrimFunc(c, isBlank))
 	if c == "" {
 		return
 	}
