@@ -102,7 +102,7 @@ func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn
 
 // problemError makes an error of a problem.
 func problemError(p *pgn.Problem) error {
-	err := errors.New(located(p))
+	err := errors.New(p.String())
 	if p.Hint == "" {
 		return err
 	}

@@ -39,7 +39,7 @@ func (a *app) checkCommand() *cobra.Command {
 			return a.check(args, color)
 		},
 	}
-	cmd.Flags().StringVar(&color, "my-color", "", "white or black: judge lines that stop before your answer")
+	cmd.Flags().StringVar(&color, "my-color", "", "your `COLOUR`, white or black: judge lines that stop before your answer")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was read as JSON")
 	return cmd
 }

@@ -21,12 +21,11 @@ func (a *app) fetchCommand() *cobra.Command {
 		Short: "import games from the configured sources",
 		Long: "fetch copies the opponents' games out of the configured sources, so that prep need not\n" +
 			"search a large archive again; a game once imported stays. prep reads what was imported and\n" +
-			"files that are newer. Without ids it does so for all\n" +
-			"opponents of the configuration.",
+			"files that are newer. Without ids it imports for all opponents of the configuration.",
 		RunE: func(cmd *cobra.Command, args []string) error { return a.fetch(cmd, f, args) },
 	}
-	cmd.Flags().StringVar(&f.config, "config", "", "configuration file (default: ./"+configName+", then your configuration folder)")
-	cmd.Flags().StringVar(&f.cache, "cache", "", "folder to import the games to")
+	cmd.Flags().StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
+	cmd.Flags().StringVar(&f.cache, "cache", "", "`FOLDER` to import the games to")
 	return cmd
 }
 

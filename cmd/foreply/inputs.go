@@ -28,20 +28,21 @@ type flags struct {
 }
 
 func (f *flags) addGames(fs *pflag.FlagSet) {
-	fs.StringArrayVar(&f.games, "games", nil, "PGN with the opponent's games: file, 'glob*', folder or - (repeatable)")
-	fs.StringArrayVar(&f.opponent, "opponent", nil, "a name or handle of the opponent (repeatable)")
-	fs.StringVar(&f.config, "config", "", "configuration file (default: ./"+configName+", then your configuration folder)")
-	fs.StringVar(&f.cache, "cache", "", "folder of the games that 'foreply fetch' imported")
+	fs.SortFlags = false // the help lists what matters first
+	fs.StringArrayVar(&f.games, "games", nil, "`FILES` with the opponent's games: file, glob, folder or - (repeatable)")
+	fs.StringArrayVar(&f.opponent, "opponent", nil, "a `NAME` or handle of the opponent (repeatable)")
+	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
+	fs.StringVar(&f.cache, "cache", "", "`FOLDER` of the games that 'foreply fetch' imported")
 }
 
 func (f *flags) addBook(fs *pflag.FlagSet) {
-	fs.StringVar(&f.color, "my-color", "", "your colour: white, black or both")
-	fs.StringArrayVar(&f.both, "repertoire", nil, "your repertoire for the colour of --my-color (repeatable)")
-	fs.StringArrayVar(&f.white, "white-repertoire", nil, "your repertoire with white (repeatable)")
-	fs.StringArrayVar(&f.black, "black-repertoire", nil, "your repertoire with black (repeatable)")
-	fs.StringArrayVar(&f.me, "me", nil, "a name or handle of yours, to find games between you (repeatable)")
-	fs.StringVar(&f.date, "date", "", "day of the game, YYYY-MM-DD (default: the day after the newest game)")
-	fs.StringVar(&f.clock, "clock", "", "time control of the game, as 5400+30, or a class (default: classical)")
+	fs.StringVar(&f.color, "my-color", "", "your `COLOUR`: white, black or both")
+	fs.StringArrayVar(&f.both, "repertoire", nil, "`FILES` of your repertoire for the colour of --my-color (repeatable)")
+	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
+	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
+	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
+	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
+	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game, as 5400+30, or a class (default: classical)")
 }
 
 // task is what a command was asked to do, flags and configuration joined.

@@ -15,6 +15,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -84,6 +85,7 @@ func (a *app) root() *cobra.Command {
 		CompletionOptions:  cobra.CompletionOptions{HiddenDefaultCmd: true},
 	}
 	root.SetFlagErrorFunc(flagError)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", columns)))
 	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
 	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
 		a.fetchCommand(), a.initCommand())

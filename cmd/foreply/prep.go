@@ -28,11 +28,11 @@ func (a *app) prepCommand() *cobra.Command {
 	fs := cmd.Flags()
 	f.addGames(fs)
 	f.addBook(fs)
-	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write (default: "+defaultOut+"; with --json: none)")
-	fs.StringVar(&f.paper, "paper", "", "a4 or letter (default: a4)")
-	fs.StringVar(&f.event, "event", "", "event, for the head of the sheet")
-	fs.StringVar(&f.round, "round", "", "round, for the head of the sheet")
-	fs.StringVar(&f.board, "board", "", "board, for the head of the sheet")
+	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write, a `FILE` (default: "+defaultOut+"; with --json: none)")
+	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
+	fs.StringVar(&f.event, "event", "", "`EVENT`, for the head of the sheet")
+	fs.StringVar(&f.round, "round", "", "`ROUND`, for the head of the sheet")
+	fs.StringVar(&f.board, "board", "", "`BOARD`, for the head of the sheet")
 	fs.BoolVar(&f.json, "json", false, "print the report as JSON")
 	return cmd
 }

@@ -25,10 +25,10 @@ func (a *app) profileCommand() *cobra.Command {
 	}
 	fs := cmd.Flags()
 	f.addGames(fs)
-	fs.StringVar(&f.theirs, "their-color", "", "the opponent's colour, white or black (default: both; --json needs one)")
-	fs.IntVar(&f.plies, "plies", defaultPlies, "how deep, in half-moves")
-	fs.StringVar(&f.clock, "clock", "", "time control of the game to come, as 5400+30, or a class (default: classical)")
-	fs.StringVar(&f.date, "date", "", "day of the game, YYYY-MM-DD (default: the day after the newest game)")
+	fs.StringVar(&f.theirs, "their-color", "", "the opponent's `COLOUR`, white or black (default: both; --json needs one)")
+	fs.IntVar(&f.plies, "plies", defaultPlies, "how deep, a `NUMBER` of half-moves")
+	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game to come, as 5400+30, or a class (default: classical)")
+	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
 	fs.BoolVar(&f.json, "json", false, "print the tree as JSON")
 	return cmd
 }

@@ -80,7 +80,7 @@ func (a *app) reportFiles(problems []pgn.Problem) (lost []string) {
 		if p.Severity == pgn.Note && !a.say.verbose {
 			continue
 		}
-		a.say.warn("%s", located(&p))
+		a.say.warn("%v", p)
 		if p.Hint != "" {
 			a.say.hint("%s", p.Hint)
 		}

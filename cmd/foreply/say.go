@@ -99,12 +99,8 @@ func (s *speaker) excerpts(prefix string, problems []pgn.Problem, most int) {
 			s.note("%d more of this kind; -v lists them all", len(problems)-most)
 			return
 		}
-		caret := p.Caret()
-		if caret != "" {
-			p.Token = "" // the excerpt shows it
-		}
-		s.line(prefix, "%s", located(&p))
-		if caret != "" {
+		s.line(prefix, "%v", p)
+		if caret := p.Caret(); caret != "" {
 			for row := range strings.SplitSeq(strings.TrimRight(caret, "\n"), "\n") {
 				fmt.Fprintf(s.w, "    %s\n", clean(row))
 			}
@@ -134,7 +130,7 @@ func (s *speaker) problems(list []pgn.Problem, games int) {
 	for _, p := range list {
 		bad[place{p.File, p.Game}] = true
 	}
-	s.warn("%d of %s had problems; first: %s; -v lists them all", len(bad), plural(games, "game"), located(&list[0]))
+	s.warn("%d of %s had problems; first: %v; -v lists them all", len(bad), plural(games, "game"), list[0])
 }
 
 // worth drops mere notes: nothing was lost there.
@@ -146,16 +142,6 @@ func worth(list []pgn.Problem) []pgn.Problem {
 		}
 	}
 	return out
-}
-
-// located prints a problem after its place: 'white.pgn:88:4: illegal move 31.Qa1'.
-func located(p *pgn.Problem) string {
-	if strings.Contains(p.Message, p.Token) {
-		bare := *p
-		bare.Token = ""
-		return bare.String()
-	}
-	return p.String()
 }
 
 // tick shows how many games were read.

@@ -1,0 +1,151 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"foreply/fetch/pgn"
+)
+
+func illegal(line int) pgn.Problem {
+	return pgn.Problem{
+		Kind: pgn.IllegalMove, Severity: pgn.Error, File: "f.pgn", Line: line, Column: 4, Game: line,
+		Token: "Qa1", Message: "illegal move 31.Qa1", Hint: "check the move", Excerpt: "31. Qa1 Kh8",
+	}
+}
+
+func TestProgressOnATerminalOnly(t *testing.T) {
+	var out strings.Builder
+	s := newSpeaker(&out)
+	s.tick(64, 3)
+	if out.Len() > 0 {
+		t.Errorf("told %q", out.String())
+	}
+	s.terminal = true
+	s.tick(6400, 31)
+	s.tick(64, 3) // a shorter line must cover the longer one
+	s.warn("done")
+	screen := lastOnScreen(out.String())
+	if want := "warning: done"; screen != want {
+		t.Errorf("the screen shows %q, want %q", screen, want)
+	}
+}
+
+// lastOnScreen plays carriage returns as a terminal does, for one row.
+func lastOnScreen(text string) string {
+	var row []byte
+	at := 0
+	for _, c := range []byte(text) {
+		switch {
+		case c == '\r':
+			at = 0
+		case c == '\n':
+		case at < len(row):
+			row[at] = c
+			at++
+		default:
+			row = append(row, c)
+			at++
+		}
+	}
+	return strings.TrimRight(string(row), " ")
+}
+
+func TestProblemsAreSummedUp(t *testing.T) {
+	list := []pgn.Problem{{Severity: pgn.Note, File: "f.pgn", Game: 9, Message: "no result"}}
+	for i := range 12 {
+		list = append(list, illegal(i+88), illegal(i+88)) // two in a game count once
+	}
+	var out strings.Builder
+	newSpeaker(&out).problems(list, 431)
+	const want = "warning: 12 of 431 games had problems; first: f.pgn:88:4: illegal move 31.Qa1; -v lists them all\n"
+	if out.String() != want {
+		t.Errorf("told %q\nwant %q", out.String(), want)
+	}
+	out.Reset()
+	s := newSpeaker(&out)
+	s.verbose = true
+	s.problems(list, 431)
+	if n := strings.Count(out.String(), "warning: f.pgn:"); n != 24 {
+		t.Errorf("-v lists %d problems, want 24", n)
+	}
+	out.Reset()
+	newSpeaker(&out).problems(list[:1], 431)
+	if out.Len() > 0 {
+		t.Errorf("a mere note is told: %q", out.String())
+	}
+}
+
+func TestFailPrintsErrorExcerptsAndHints(t *testing.T) {
+	var broken []pgn.Problem
+	for i := range mostShown + 2 {
+		broken = append(broken, illegal(i+1))
+	}
+	err := errors.Join(
+		advise(&brokenBook{problems: broken}, "mend it"),
+		fmt.Errorf("wrapped: %w", misuse("wrong", "do this", "or that")),
+	)
+	var out strings.Builder
+	newSpeaker(&out).fail(err)
+	told := out.String()
+	for _, want := range []string{
+		"error: f.pgn:1:4: illegal move 31.Qa1\n    31. Qa1 Kh8\n       ^\nhint: check the move\n",
+		"note: 2 more of this kind; -v lists them all\nerror: the repertoire for white has 7 moves that can't be played\nhint: mend it\n",
+		"error: wrapped: wrong\nhint: do this\nhint: or that\n",
+	} {
+		if !strings.Contains(told, want) {
+			t.Errorf("told\n%s\nwithout\n%s", told, want)
+		}
+	}
+	if n := strings.Count(told, "hint: check the move"); n != 1 {
+		t.Errorf("the same hint %d times", n)
+	}
+}
+
+// Nothing that stands in a file may steer the terminal or turn the line.
+func TestTextOfFilesIsCleaned(t *testing.T) {
+	p := illegal(1)
+	p.Message = "bad\x1b[31m name\u202e\r\nnext\u0085"
+	p.Token, p.Excerpt = "", "a\x1b]0;x\x07b \u2066c"
+	var out strings.Builder
+	newSpeaker(&out).excerpts("error", []pgn.Problem{p}, 1)
+	for _, r := range out.String() {
+		if r != '\n' && (r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u202e' || r == '\u2066') {
+			t.Errorf("%U is written: %q", r, out.String())
+		}
+	}
+	if n := strings.Count(out.String(), "\n"); n != 4 {
+		t.Errorf("%d lines, want message, excerpt, caret, hint:\n%s", n, out.String())
+	}
+}
+
+// Whatever stands in a configuration, it is read or refused in words.
+func FuzzConfig(f *testing.F) {
+	f.Add(string(template))
+	f.Add("sheet: {paper: letter}\nwalk:\n  plies: 3.9\n")
+	f.Add("opponents:\n  - id: x\n    names: [a, b]\n- y\n")
+	f.Add("me: &a\n  names: *a\n")
+	f.Add("? [a, b]\n: c\n")
+	f.Add("a: 1\n---\nb: 2\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		var told strings.Builder
+		shape := checkShape("f.yaml", []byte(text), configType)
+		if len(shape.errs) > 0 {
+			newSpeaker(&told).fail(errors.Join(shape.errs...))
+			if !strings.HasPrefix(told.String(), "error: ") {
+				t.Fatalf("told %q", told.String())
+			}
+			return
+		}
+		s := &settings{file: "f.yaml", lines: shape.lines}
+		if err := s.decode([]byte(text)); err != nil {
+			t.Fatalf("the shape is right, yet: %v", err)
+		}
+		s.resolve()
+		if err := s.validate(); err != nil {
+			newSpeaker(&told).fail(err)
+		}
+	})
+}
