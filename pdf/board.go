@@ -108,19 +108,11 @@ var manOf = map[rune]rune{'k': '♚', 'q': '♛', 'r': '♜', 'b': '♝', 'n': '
 // pieces puts the men: white ones as an outline on a white body.
 func (b Board) pieces() []Item {
 	var list []Item
-	rank, file := 7, 0
-	for _, r := range b.placement() {
-		switch {
-		case r == '/':
-			rank, file = rank-1, 0
-		case r >= '1' && r <= '8':
-			file += int(r - '0')
-		default:
-			body, ok := manOf[r|0x20]
-			if ok && rank >= 0 && file < 8 {
-				list = append(list, b.man(body, r < 'a', file, rank)...)
+	for i, row := range ranks(b.EPD) {
+		for file, r := range row {
+			if body, ok := manOf[r|0x20]; ok {
+				list = append(list, b.man(body, r < 'a', file, 7-i)...)
 			}
-			file++
 		}
 	}
 	return list
@@ -139,7 +131,6 @@ func (b Board) man(body rune, isWhite bool, file, rank int) []Item {
 	ground.Gray, ground.Edge = white, sq*0.1
 	if isWhite {
 		t.S = string(body - '♚' + '♔')
-		t.Edge = sq * 0.01 // the font's outlines are thin for a photocopy
 	}
 	return []Item{ground, t}
 }
@@ -212,7 +203,9 @@ func (c *column) boards() section {
 	cell := (c.w - boardGap*float64(cells-1)) / float64(cells)
 	widest := min(largeBoard, cell-coordLeft)
 	s.want = c.diagrams(list, cell, widest).h
-	s.fair = c.diagrams(list, cell, (smallBoard+widest)/2).h
+	if !c.narrow { // where the lines need the room more
+		s.fair = c.diagrams(list, cell, (smallBoard+widest)/2).h
+	}
 	s.at = func(h float64) block {
 		side := widest
 		for side > smallBoard && c.diagrams(list, cell, side).h > h {

@@ -3,6 +3,7 @@ package pdf
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -57,11 +58,9 @@ func (f *face) prints(r rune) bool { return r <= 0xFFFF && f.has(r) && !unicode.
 
 // base is the letter under the marks of r, or a question mark.
 func (f *face) base(r rune) string {
-	for _, d := range norm.NFKD.String(string(r)) {
-		if d != r && f.prints(d) {
-			return string(d)
-		}
-		break
+	d, _ := utf8.DecodeRuneInString(norm.NFKD.String(string(r)))
+	if d != r && f.prints(d) {
+		return string(d)
 	}
 	return "?"
 }

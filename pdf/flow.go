@@ -221,11 +221,14 @@ func set(lines []line) block {
 	var b block
 	for _, l := range lines {
 		b.h += l.size * leading
-		base := b.h - l.size*((leading-ascent-descent)/2+descent)
+		base := b.h - l.size*underBase
 		b.add(l.at(base)...)
 	}
 	return b
 }
+
+// underBase is what a line has under its baseline, as a share of its size.
+const underBase = (leading-ascent-descent)/2 + descent
 
 // leading is the distance of lines as a share of their size.
 const leading = 1.28

@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
@@ -103,6 +104,7 @@ func parseFace(ttf []byte) (f *face, err error) {
 			f, err = nil, errFont
 		}
 	}()
+	ttf = slices.Clip(ttf)
 	u16 := func(b []byte, i int) int { return int(binary.BigEndian.Uint16(b[i:])) }
 	tables := map[string][]byte{}
 	for i := range u16(ttf, 4) {

@@ -1,18 +1,14 @@
 package pdf
 
-import (
-	"slices"
-
-	"foreply/compare"
-)
+import "foreply/compare"
 
 // lines is the section of what to expect: the forks; the games themselves when
 // they are few; the one line when it never parts.
 func (c *column) lines() section {
-	if c.side.Few || len(c.side.Forks) == 0 && len(c.side.Exits) == 0 {
+	switch tellBy(c.side) {
+	case byGames:
 		return c.games()
-	}
-	if len(c.side.Forks) == 0 {
+	case byExits:
 		return c.single()
 	}
 	return c.forks()
@@ -65,7 +61,15 @@ func (r ranked) enough(lines int) int {
 // tree draws ranked forks in a column.
 type tree struct {
 	ranked
-	c *column
+	c    *column
+	rows map[rowKey]block // drawn before, since choices are tried many times
+}
+
+// rowKey is all that the look of a branch depends on.
+type rowKey struct {
+	at   at
+	tell int
+	to   string // key of the fork it leads to
 }
 
 // choice is which branches stand on the page, and how much each tells.
@@ -84,38 +88,44 @@ func (t *tree) choose(n, tell int) choice {
 }
 
 func (c *column) forks() section {
-	t := &tree{ranked: rank(c.side.Forks), c: c}
+	t := &tree{ranked: rank(c.side.Forks), c: c, rows: map[rowKey]block{}}
 	s := section{name: "forks", rank: 2, share: 36}
 	// More rows than a page holds need not be drawn to know that they want it all.
 	over := c.over(false)
 	tail := t.reach()
 	s.want = t.draw(t.choose(min(60, len(t.order)), allOfIt)).h + tail.h + over
-	few := t.enough(c.fewest())
-	s.least = t.draw(t.choose(few, oneLine)).h + over
-	s.fair = t.draw(t.choose(few, twoLines)).h + over
+	s.least = t.draw(t.choose(min(c.fewest(), len(t.order)), oneLine)).h + over
+	s.fair = t.draw(t.choose(t.enough(c.fewest()), twoLines)).h + over
 	s.at = func(h float64) block {
-		b := t.draw(t.best(h - over - tail.h + 0.01))
-		if h < s.least+tail.h {
-			return c.frame(s, t.draw(t.best(h-over+0.01)))
+		ch, rest := t.best(h-over+0.01, tail.h)
+		b := t.draw(ch)
+		if rest >= tail.h {
+			b.put(tail, 0, b.h)
+			b.h += tail.h
 		}
-		b.put(tail, 0, b.h)
-		b.h += tail.h
 		return c.frame(s, b)
 	}
 	return s
 }
 
 // best fills a height: first with enough rows, then by finishing what is cut
-// short in them, then with more rows, then by telling all, the likeliest first.
-func (t *tree) best(h float64) choice {
-	ch := t.choose(1, oneLine)
-	ch = t.grow(ch, t.enough(t.c.fewest()), h)
+// short in them; then, when there is room for the tail, it keeps that; then with
+// more rows, and by telling all, the likeliest first. It returns what is left.
+func (t *tree) best(h, tail float64) (ch choice, rest float64) {
+	ch = t.grow(t.choose(1, oneLine), t.c.fewest(), h)
 	t.tellMore(ch, twoLines, h, t.isCut)
-	ch = t.grow(ch, manyRows, h)
-	for _, tell := range []int{twoLines, allOfIt} {
-		t.tellMore(ch, tell, h, func(at, choice) bool { return true })
+	room := h
+	if t.draw(ch).h+tail <= h {
+		room -= tail
 	}
-	return t.grow(ch, len(t.order), h)
+	ch = t.grow(ch, t.enough(t.c.fewest()), room)
+	t.tellMore(ch, twoLines, room, t.isCut)
+	ch = t.grow(ch, manyRows, room)
+	for _, tell := range []int{twoLines, allOfIt} {
+		t.tellMore(ch, tell, room, func(at, choice) bool { return true })
+	}
+	ch = t.grow(ch, len(t.order), room)
+	return ch, h - t.draw(ch).h
 }
 
 // grow adds branches while they fit.
@@ -182,14 +192,17 @@ func (t *tree) draw(ch choice) block {
 	return b
 }
 
-// reach is how far the book goes on these lines.
+// reach is how far the book goes on these lines, and how far it went.
 func (t *tree) reach() block {
 	f := t.c.l.f
-	b := f.para(f.own(coverage(t.c.side.Coverage), ink{note, false, dark}), t.c.inner(), 2)
-	var out block
-	if b.h > 0 {
-		out.put(b, 0, 4)
-		out.h = b.h + 4
+	out := block{h: 4}
+	for _, s := range []string{coverage(t.c.side.Coverage), leftWords(t.c.side.Left)} {
+		p := f.para(f.say(s, ink{note, false, dark}), t.c.inner(), 2)
+		out.put(p, 0, out.h)
+		out.h += p.h
+	}
+	if len(out.items) == 0 {
+		return block{}
 	}
 	return out
 }
@@ -198,7 +211,7 @@ func (t *tree) reach() block {
 // page, inside the column on a narrow one.
 func (t *tree) indent() float64 {
 	if t.c.narrow {
-		return 16
+		return 18
 	}
 	return 0
 }
@@ -223,7 +236,12 @@ func (t *tree) fork(i int, ch choice) block {
 		if !ok {
 			continue
 		}
-		row := t.branchRow(fk, br, ch.keys, tell)
+		id := rowKey{at{i, j}, tell, ch.keys[br.Next]}
+		row, ok := t.rows[id]
+		if !ok {
+			row = t.branchRow(fk, br, ch.keys, tell)
+			t.rows[id] = row
+		}
 		end = b.h + move*leading/2
 		weight := max(0.5, br.Share.P*10*tineUnit)
 		b.add(Line{in - spineAt, end, in - tineEnd, end, weight, black})
@@ -231,12 +249,6 @@ func (t *tree) fork(i int, ch choice) block {
 		b.h += row.h
 	}
 	b.add(Line{in - spineAt, spine, in - spineAt, end, 0.5, black})
-	if fk.Rest.Ten > 0 {
-		k := ink{note, false, middle}
-		b.add(t.c.l.f.label("others", in, b.h+note*0.95, moveCol-4, k),
-			t.c.l.f.label(compare.InTen(fk.Rest), in+moveCol, b.h+note*0.95, t.c.inner()-in-moveCol, k))
-		b.h += note * leading
-	}
 	return b
 }
 
@@ -250,125 +262,38 @@ func (t *tree) stem(i int, key string) block {
 	}
 	in := t.indent()
 	w := t.c.inner() - in
-	p := f.para(words, w, 3)
-	if fk.Name != "" { // where it costs no line
-		named := append(words, f.own(fk.ECO+" "+fk.Name, ink{note, false, middle})...)
-		if q := f.para(named, w, 4); q.h <= p.h {
-			p = q
+	grey := ink{note, false, middle}
+	lines, _ := f.breakLines(words, w, 3)
+	if fk.Name != "" && fk.Name != t.nameBefore(i) { // where it costs no line
+		named, whole := f.breakLines(append(words, f.own(fk.ECO+" "+fk.Name, grey)...), w, len(lines))
+		if whole {
+			lines = named
 		}
 	}
+	p := set(lines)
 	b := block{h: p.h}
 	b.add(f.label(key, in-spineAt-3, move*0.95, 14, ink{move, true, black}))
 	b.put(p, in, 0)
+	if fk.Rest.Ten == 0 || len(lines) == 0 {
+		return b
+	}
+	others := f.label("others "+compare.InTen(fk.Rest), 0, 0, w, grey)
+	last := lines[len(lines)-1].w
+	if t.c.narrow || last+3*colGap+others.W > w-answerCol {
+		others.Y, b.h = b.h+note*0.95, b.h+note*leading
+		others.X = in
+	} else {
+		others.Y = b.h - move*underBase
+		others.X = in + w - answerCol - colGap - others.W
+	}
+	b.add(others)
 	return b
 }
 
-// Columns of a branch, in points from its left edge; the answer's from its
-// right one.
-const (
-	moveCol   = 66.0
-	freqCol   = 92.0
-	countCol  = 46.0
-	answerCol = 64.0
-	colGap    = 8.0
-)
-
-// besideCol is the width for what follows a move and for its note.
-func (t *tree) besideCol() float64 {
-	w := t.c.inner() - t.indent()
-	if t.c.narrow {
-		return w - countCol
+// nameBefore is the opening of the fork that a fork continues.
+func (t *tree) nameBefore(i int) string {
+	if from := t.forks[i].From; from >= 0 && from < i {
+		return t.forks[from].Name
 	}
-	return w - moveCol - freqCol - countCol - answerCol - 2*colGap
-}
-
-// branchRow draws one move of theirs.
-func (t *tree) branchRow(fk compare.Fork, br compare.Branch, keys map[int]string, tell int) block {
-	f := t.c.l.f
-	w := t.c.inner() - t.indent()
-	base := move*leading - 4
-	ply := len(fk.Stem)
-	var b block
-	mv := f.moves([]string{br.Move}, ply, ink{move, true, black})
-	b.add(f.label(mv[0].s, 0, base, moveCol-4, ink{move, true, black}))
-	b.add(f.label(compare.InTen(br.Share), moveCol, base, freqCol-4, ink{note, false, black}))
-	t.answer(&b, br, ply+1, w)
-	b.h = move*leading + 2.5
-	if t.c.narrow {
-		return t.under(b, br, ply, keys, tell)
-	}
-	x := moveCol + freqCol
-	count := f.label(counts(br.Share), 0, base, countCol, ink{note, false, middle})
-	b.add(right(count, x+countCol))
-	x += countCol + colGap
-	h := 0.0
-	if s := since(br); s != "" && tell > oneLine {
-		b.add(f.label(s, moveCol, base+note*leading, freqCol+countCol, ink{note, false, middle}))
-		h = note * leading
-	}
-	lines := t.after(br, ply, keys, nil, t.besideCol(), linesOf(tell))
-	for i, l := range lines {
-		b.put(block{items: l.at(0)}, x, base+float64(i)*note*leading)
-		h = max(h, float64(i)*note*leading)
-	}
-	b.h += h
-	return b
-}
-
-// under sets below the move, in a narrow column, what stands beside it in a
-// wide one.
-func (t *tree) under(b block, br compare.Branch, ply int, keys map[int]string, tell int) block {
-	f := t.c.l.f
-	words := f.own(counts(br.Share), ink{note, false, middle})
-	if s := since(br); s != "" && tell > oneLine {
-		words[len(words)-1].s += ","
-		words = append(words, f.own(s, ink{note, false, middle})...)
-	}
-	p := set(t.after(br, ply, keys, words, t.c.inner()-t.indent(), linesOf(tell)))
-	b.put(p, 0, b.h-1)
-	b.h += p.h + 1
-	return b
-}
-
-// answer boxes what the book has; the box stays empty where it has nothing.
-func (t *tree) answer(b *block, br compare.Branch, ply int, w float64) {
-	f := t.c.l.f
-	box := Rect{Box: Box{w - answerCol, 0, answerCol, move*leading + 0.5}, Width: 0.5, Stroke: black}
-	if br.State == compare.NoAnswer {
-		box.Width = 1.2
-	}
-	b.add(box)
-	if br.Answer == "" {
-		return
-	}
-	k := ink{move, true, black}
-	s := f.moves([]string{br.Answer}, ply, k)[0].s
-	b.add(f.label(s, w-answerCol+5, move*leading-3.8, answerCol-8, k))
-}
-
-// after sets, behind the words before, how it goes on and the note. Where not
-// both fit the note stands alone: it is the user's own, the moves are in the
-// book anyway.
-func (t *tree) after(br compare.Branch, ply int, keys map[int]string, before []word, w float64, most int) []line {
-	f := t.c.l.f
-	if k := keys[br.Next]; k != "" {
-		before = append(before, f.own("→ "+k, ink{note, true, black})...)
-	}
-	moves, own := t.parts(br, ply, keys)
-	lines, whole := f.breakLines(slices.Concat(before, moves, own), w, most)
-	if !whole && len(own) > 0 {
-		lines, _ = f.breakLines(slices.Concat(before, own), w, most)
-	}
-	return lines
-}
-
-// parts are how it goes on, unless another fork tells that, or where it ends;
-// and the note.
-func (t *tree) parts(br compare.Branch, ply int, keys map[int]string) (moves, own []word) {
-	f := t.c.l.f
-	if keys[br.Next] == "" {
-		moves = f.moves(br.Then, ply+2, ink{move, false, dark})
-	}
-	moves = append(moves, f.own(ending(br), ink{note, false, dark})...)
-	return moves, f.own(br.Note, ink{note, false, black})
+	return ""
 }

@@ -210,7 +210,7 @@ func (l *layout) sources() string {
 	}
 	var list []string
 	for _, s := range bs.Sources {
-		list = append(list, fmt.Sprintf("%s (%s of %s games)", s.Name, thousands(s.Games), thousands(s.Read)))
+		list = append(list, fmt.Sprintf("%s (%s of %s games)", path.Base(s.Name), thousands(s.Games), thousands(s.Read)))
 	}
 	if len(list) > 0 {
 		parts = append(parts, "sources: "+strings.Join(list, ", "))

@@ -1,6 +1,20 @@
 package pdf
 
-import "foreply/compare"
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"foreply/compare"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+const goldens = "../testdata/golden/pdf"
 
 type sample struct {
 	name string
@@ -12,5 +26,271 @@ func samples() []sample {
 		{"rich", richReport()}, {"both", bothReport()}, {"few", fewReport()},
 		{"one-line", oneLineReport()}, {"empty", emptyReport()},
 		{"10-lines", manyReport(10)}, {"1000-lines", manyReport(1000)},
+	}
+}
+
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	file := filepath.Join(goldens, name)
+	if *update {
+		if err := os.MkdirAll(goldens, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs from the golden at line %d; -update rewrites it", name, firstDifference(got, want))
+	}
+}
+
+func firstDifference(a, b []byte) int {
+	x, y := bytes.Split(a, []byte("\n")), bytes.Split(b, []byte("\n"))
+	for i := range min(len(x), len(y)) {
+		if !bytes.Equal(x[i], y[i]) {
+			return i + 1
+		}
+	}
+	return min(len(x), len(y)) + 1
+}
+
+// The drawing list of each sample, as text, so that a change of the page shows
+// in review.
+func TestDrawingList(t *testing.T) {
+	for _, s := range samples() {
+		for _, paper := range []string{"a4", "letter"} {
+			t.Run(s.name+"-"+paper, func(t *testing.T) {
+				p, err := Layout(s.rep, Options{Paper: paper})
+				if err != nil {
+					t.Fatal(err)
+				}
+				golden(t, s.name+"-"+paper+".txt", []byte(p.Dump()))
+				checkPage(t, p)
+			})
+		}
+	}
+}
+
+// checkPage asserts what holds for every page, whatever the Report.
+func checkPage(t *testing.T, p *Page) {
+	t.Helper()
+	sizes := map[float64]bool{}
+	var boxes []Box
+	var names []string
+	for _, it := range p.Items {
+		b := it.Bounds()
+		if !within(p.Margin, b) {
+			t.Errorf("outside the margins: %s", it.dump())
+		}
+		switch v := it.(type) {
+		case Run:
+			sizes[v.Size] = true
+			if v.Size < 7 {
+				t.Errorf("too small to read: %s", it.dump())
+			}
+			if v.S == "" {
+				continue
+			}
+		case Board:
+		default:
+			continue
+		}
+		boxes, names = append(boxes, b), append(names, it.dump())
+	}
+	if len(sizes) > 4 {
+		t.Errorf("%d sizes of type: %v", len(sizes), sizes)
+	}
+	for i := range boxes {
+		for j := range i {
+			if overlap(boxes[i], boxes[j]) {
+				t.Errorf("overlap:\n  %s\n  %s", names[j], names[i])
+			}
+		}
+	}
+}
+
+const tolerance = 0.25 // points; half a hairline
+
+func within(m, b Box) bool {
+	return b.X >= m.X-tolerance && b.Y >= m.Y-tolerance &&
+		b.X+b.W <= m.X+m.W+tolerance && b.Y+b.H <= m.Y+m.H+tolerance
+}
+
+func overlap(a, b Box) bool {
+	return a.X+tolerance < b.X+b.W && b.X+tolerance < a.X+a.W &&
+		a.Y+tolerance < b.Y+b.H && b.Y+tolerance < a.Y+a.H
+}
+
+// texts are the runs of a page, in drawing order.
+func texts(p *Page) []Run {
+	var list []Run
+	for _, it := range p.Items {
+		if r, ok := it.(Run); ok {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+func pageText(p *Page) string {
+	var b strings.Builder
+	for _, r := range texts(p) {
+		b.WriteString(r.S + "\n")
+	}
+	return b.String()
+}
+
+func mustLayout(t *testing.T, rep *compare.Report, opt Options) *Page {
+	t.Helper()
+	p, err := Layout(rep, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Moves of the forks, stems and answers are set at 10 points or more, notes at 9.
+func TestSizesOfType(t *testing.T) {
+	p := mustLayout(t, richReport(), Options{})
+	for _, want := range []struct {
+		text string
+		size float64
+	}{
+		{"5...♞c6", 10}, {"6.♝g5", 10}, {"1.e4 c5 2.♞f3", 10}, {"Lost here twice", 9}, {"For study before", 7},
+	} {
+		found := false
+		for _, r := range texts(p) {
+			if strings.Contains(r.S, want.text) {
+				found = true
+				if r.Size < want.size {
+					t.Errorf("%q is set at %g, want %g or more", r.S, r.Size, want.size)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%q is not on the page", want.text)
+		}
+	}
+}
+
+// Tonight is the largest type of every page that has it.
+func TestTonightIsLargest(t *testing.T) {
+	for _, s := range samples() {
+		largest, lead := 0.0, 0.0
+		for _, r := range texts(mustLayout(t, s.rep, Options{})) {
+			largest = max(largest, r.Size)
+			if r.S == "expect" {
+				lead = r.Size
+			}
+		}
+		if len(s.rep.Sides[0].Tonight) > 0 && lead != largest {
+			t.Errorf("%s: tonight is set at %g, something else at %g", s.name, lead, largest)
+		}
+	}
+}
+
+// A page of very many lines still has eight of them and two boards, and says
+// how many it leaves out.
+func TestThousandLines(t *testing.T) {
+	rep := manyReport(1000)
+	if n := len(rep.Sides[0].Exits); n != 1000 {
+		t.Fatalf("the sample has %d lines", n)
+	}
+	for _, paper := range []string{"a4", "letter"} {
+		p := mustLayout(t, rep, Options{Paper: paper})
+		boards, answers := 0, 0
+		for _, it := range p.Items {
+			if _, ok := it.(Board); ok {
+				boards++
+			}
+			if r, ok := it.(Run); ok && strings.HasSuffix(r.S, ".♝e3") && r.Bold {
+				answers++
+			}
+		}
+		if boards < 2 || answers < 8 {
+			t.Errorf("%s: %d boards and %d answers", paper, boards, answers)
+		}
+		left := -1
+		for _, r := range texts(p) {
+			if i := strings.Index(r.S, " more lines, together "); i >= 0 {
+				fmt.Sscanf(strings.ReplaceAll(r.S[:i], ",", ""), "%d", &left)
+			}
+		}
+		if left < 900 || left >= 1000 {
+			t.Errorf("%s: says that %d of 1000 lines are left out", paper, left)
+		}
+	}
+}
+
+// What is left out in the forks is summed where the lines end, so that nothing
+// is counted twice.
+func TestLeftOutSum(t *testing.T) {
+	r := rank([]compare.Fork{
+		{From: -1, Branches: []compare.Branch{{Move: "e4", Reach: 0.6, Next: 1}, {Move: "d4", Reach: 0.3, Next: -1}, {Move: "c4", Reach: 0.05, Next: -1}}},
+		{From: 0, Stem: san("e4 e5"), Branches: []compare.Branch{{Move: "Nf3", Reach: 0.4, Next: -1}, {Move: "f4", Reach: 0.15, Next: -1}}},
+	})
+	if got, want := r.missing(3), "2 more lines, together about 2 games in 10, left out"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := r.missing(4), "1 more line, about 1 game in 20, left out"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got := r.missing(5); got != "" {
+		t.Errorf("nothing is left out, but it says %q", got)
+	}
+}
+
+// Where there is little to say the page is lines to write on.
+func TestRoomToWrite(t *testing.T) {
+	for _, s := range []sample{{"one-line", oneLineReport()}, {"empty", emptyReport()}} {
+		p := mustLayout(t, s.rep, Options{})
+		ruled, last := 0, 0.0
+		for _, it := range p.Items {
+			if l, ok := it.(Line); ok && l.Width == 0.4 && l.Gray == pale {
+				ruled, last = ruled+1, max(last, l.Y1)
+			}
+		}
+		if ruled < 20 || last < p.H*0.85 {
+			t.Errorf("%s: %d lines to write on, the last at %.0f of %.0f", s.name, ruled, last, p.H)
+		}
+	}
+}
+
+func TestFewGamesAreListed(t *testing.T) {
+	text := pageText(mustLayout(t, fewReport(), Options{}))
+	for _, want := range []string{"their games", "1987", "10 Sep 2026", "they left your book with 6...e5"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the list of games lacks %q", want)
+		}
+	}
+	for _, bad := range []string{" in 10, likely", "forks"} {
+		if strings.Contains(text, bad) {
+			t.Errorf("few games, but the page says %q", bad)
+		}
+	}
+}
+
+// What a full page cannot hold is named at its foot.
+func TestMissingSectionsAreNamed(t *testing.T) {
+	text := pageText(mustLayout(t, manyReport(1000), Options{Paper: "letter"}))
+	if !strings.Contains(text, "Left out for want of room:") {
+		t.Error("the foot does not name what is missing")
+	}
+	if text = pageText(mustLayout(t, oneLineReport(), Options{})); strings.Contains(text, "want of room") {
+		t.Error("nothing is missing, but the foot says so")
+	}
+}
+
+func TestUnknownPaper(t *testing.T) {
+	if _, err := Layout(emptyReport(), Options{Paper: "a3"}); err == nil {
+		t.Error("no error for paper a3")
+	}
+	if err := Write(&bytes.Buffer{}, emptyReport(), Options{Paper: "a3"}); err == nil {
+		t.Error("no error for paper a3 from Write")
 	}
 }

@@ -7,6 +7,27 @@ import (
 	"foreply/compare"
 )
 
+// Ways to tell what to expect.
+const (
+	byForks = iota
+	byExits // it never parts, or nothing is known of the forks
+	byGames // so few games that they are listed
+)
+
+func tellBy(s *compare.Side) int {
+	branches := 0
+	for _, f := range s.Forks {
+		branches += len(f.Branches)
+	}
+	switch {
+	case s.Few, branches == 0 && len(s.Exits) == 0:
+		return byGames
+	case branches == 0:
+		return byExits
+	}
+	return byForks
+}
+
 // at names a branch: fork and index in it.
 type at struct{ fork, branch int }
 
@@ -156,4 +177,12 @@ func coverage(list []compare.Coverage) string {
 		n++
 	}
 	return s
+}
+
+// leftWords says how past games ran through the book.
+func leftWords(l compare.Left) string {
+	if l.Text == "" {
+		return ""
+	}
+	return "so far: " + l.Text
 }

@@ -74,9 +74,13 @@ func whiteSide() compare.Side {
 			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteAt: "6...e5",
 			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []string{"after 1.e4 c5 2.Nf3 a6, 3.c4 is back in your book"},
 		},
+		Left: compare.Left{
+			Games: 128, Them: 71, You: 20, Book: 37, Move: 7.4,
+			Text: "of 128 games, they left in 71, the other side made a move that isn't yours in 20, your book had ended in 37; on average at move 7",
+		},
 		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24"},
 		Mistakes: []compare.Mistake{
-			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Whose: "theirs", Games: 2, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
+			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Whose: "theirs", Games: 2, Reached: 3, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
 		},
 	}
 	s.Unanswered = []compare.Unanswered{

@@ -27,7 +27,7 @@ func (c *column) colour() section {
 // tonight is the evening's work, in the largest type.
 func (c *column) tonight() section {
 	s := c.tasks(big)
-	if c.narrow || s.want > 0.16*c.l.h {
+	if c.narrow || s.want > 0.14*c.l.h {
 		s = c.tasks(less)
 	}
 	return s
@@ -49,7 +49,11 @@ func (c *column) tasks(size float64) section {
 		}
 		return b
 	}
-	s.least = set(min(3, len(all))).h + over
+	few := 4
+	if c.narrow {
+		few = 3
+	}
+	s.least = set(min(few, len(all))).h + over
 	s.want = set(len(all)).h + over
 	s.fair = max(s.least, min(s.want, 0.17*c.l.h))
 	s.at = func(h float64) block {
@@ -89,17 +93,14 @@ func firstOfKind(all []compare.Task, k int) []int {
 func (c *column) task(t compare.Task, size float64) block {
 	words := c.l.f.own(t.Lead, ink{size, true, black})
 	words = append(words, c.l.f.say(t.Text, ink{size, false, black})...)
-	most := 3
-	if c.narrow {
-		most = 2
-	} else if t.File != "" && t.Kind == "look" {
+	if !c.narrow && t.Kind == "look" && t.File != "" {
 		where := path.Base(t.File)
 		if t.Line > 0 {
 			where += ":" + strconv.Itoa(t.Line)
 		}
 		words = append(words, c.l.f.own(where, ink{note, false, middle})...)
 	}
-	p := c.l.f.para(words, c.inner(), most)
+	p := c.l.f.para(words, c.inner(), 3)
 	if t.Kind == "look" && !c.narrow {
 		p.add(Rect{Box: Box{-16, size*leading/2 - 4, 8, 8}, Width: 0.7, Stroke: black})
 	}
@@ -187,10 +188,20 @@ func (c *column) mistakes() section {
 	return c.rows(section{name: "mistakes", rank: 9, share: 3, light: true, extra: true}, 1, rows, nil)
 }
 
+// mistakeText says whose mistake it is, and how often it was met.
 func mistakeText(m compare.Mistake) string {
 	s := "is a mistake in your book"
-	if m.Games > 0 {
-		s += fmt.Sprintf("; %d of their games", m.Games)
+	if m.Whose == "yours" {
+		s = "is your own mistake to avoid"
+	}
+	switch {
+	case m.Games > 0:
+		s += fmt.Sprintf("; made in %d of %d games of theirs that came here", m.Games, max(m.Games, m.Reached))
+		if d := day(m.Last); d != "" {
+			s += ", last " + d
+		}
+	case m.Reached > 0:
+		s += fmt.Sprintf("; %d games of theirs came here", m.Reached)
 	}
 	if m.Note != "" {
 		s += "; " + m.Note

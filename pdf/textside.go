@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/compare"
@@ -16,10 +17,10 @@ func (t *teller) side(s *compare.Side, several bool) {
 		t.say(0, played(s), usual)
 	}
 	t.tonight(s.Tonight)
-	switch {
-	case s.Few || len(s.Forks) == 0 && len(s.Exits) == 0:
+	switch tellBy(s) {
+	case byGames:
 		t.games(s)
-	case len(s.Forks) == 0:
+	case byExits:
 		t.exits(s.Exits)
 	default:
 		t.forks(s)
@@ -96,6 +97,7 @@ func (t *teller) forks(s *compare.Side) {
 	}
 	t.say(2, r.missing(n), dim)
 	t.say(2, coverage(s.Coverage), usual)
+	t.say(2, leftWords(s.Left), usual)
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
@@ -192,48 +194,78 @@ func (t *teller) boards(list []compare.Diagram) {
 	}
 }
 
-// textBoard is one board with its title and caption.
+// textBoard is one board with its title and caption, w columns wide.
 func textBoard(d compare.Diagram, w int) []string {
-	rows := strings.Split(strings.SplitN(plain(d.EPD), " ", 2)[0], "/")
-	var out []string
-	out = append(out, "  "+plain(d.Title))
-	for i := range rows {
-		r := i
-		if d.View == "black" {
-			r = len(rows) - 1 - i
-		}
-		out = append(out, fmt.Sprintf("  %d ", len(rows)-r)+textRank(rows[r], d.View == "black"))
-	}
+	out := textLines(d.Title, w)
+	rows := ranks(d.EPD)
 	files := "a b c d e f g h"
-	if d.View == "black" {
+	turned := d.View == "black"
+	if turned {
 		files = "h g f e d c b a"
 	}
-	out = append(out, "    "+files)
-	line := " "
-	for _, word := range strings.Fields(plain(d.Caption)) {
-		if columns(line)+1+columns(word) > w && line != " " {
-			out, line = append(out, line), " "
+	for i := range rows {
+		r := i
+		if turned {
+			r = 7 - i
 		}
-		line += " " + word
+		cells := strings.Split(rows[r], "")
+		if turned {
+			slices.Reverse(cells)
+		}
+		out = append(out, fmt.Sprintf("  %d %s", 8-r, strings.Join(cells, " ")))
+	}
+	if len(rows) > 0 {
+		out = append(out, "    "+files)
+	}
+	return append(out, textLines(d.Caption, w)...)
+}
+
+// textLines breaks a sentence into indented lines of w columns; a word that is
+// longer is cut.
+func textLines(s string, w int) []string {
+	const indent = "  "
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(plain(s)) {
+		for columns(indent+word) > w {
+			r := []rune(word)
+			word = string(r[:len(r)-1])
+		}
+		if line != "" && columns(line)+1+columns(word) > w {
+			out, line = append(out, line), ""
+		}
+		if line == "" {
+			line = indent + word
+		} else {
+			line += " " + word
+		}
+	}
+	if line == "" {
+		return out
 	}
 	return append(out, line)
 }
 
-func textRank(row string, turned bool) string {
-	var cells []string
-	for _, r := range row {
-		if r >= '1' && r <= '8' {
-			for range r - '0' {
-				cells = append(cells, ".")
+// ranks are the eight ranks of a position from the eighth down, a point for an
+// empty square; none if the EPD does not hold a whole board.
+func ranks(epd string) []string {
+	placement, _, _ := strings.Cut(plain(epd), " ")
+	rows := strings.Split(placement, "/")
+	if len(rows) != 8 {
+		return nil
+	}
+	for i, row := range rows {
+		var b strings.Builder
+		for _, r := range row {
+			if r >= '1' && r <= '8' {
+				b.WriteString(strings.Repeat(".", int(r-'0')))
+			} else {
+				b.WriteRune(r)
 			}
-			continue
 		}
-		cells = append(cells, string(r))
-	}
-	if turned {
-		for i, j := 0, len(cells)-1; i < j; i, j = i+1, j-1 {
-			cells[i], cells[j] = cells[j], cells[i]
+		if rows[i] = b.String(); len(rows[i]) != 8 {
+			return nil
 		}
 	}
-	return strings.Join(cells, " ")
+	return rows
 }

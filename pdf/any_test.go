@@ -1,0 +1,155 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"foreply/compare"
+)
+
+// maker invents Reports of any shape, with the words that break pages.
+type maker struct{ *rand.Rand }
+
+var oddWords = []string{
+	"a", "Nd5", "...Qb6", "e4", "7.Nb3", "8...Bd7", "Dvořák", "Łukasz", "Ağaoğlu", "Þórsson", "Žižková-Černá",
+	"Donaudampfschifffahrtsgesellschaftskapitänsmützenabzeichen", "https://example.org/" + strings.Repeat("x", 150),
+	"ﷺ", "日本語", "🙂", "a\u0301", "\u202eabc\u202c", "x\x00y", "\t", "½", "ħ̷̨", "\u200b", "𝔊", "Ꙗ", "1.e4", "c5", "O-O-O",
+}
+
+func (m maker) words(most int) string {
+	var list []string
+	for range m.IntN(most + 1) {
+		list = append(list, oddWords[m.IntN(len(oddWords))])
+	}
+	return strings.Join(list, " ")
+}
+
+func (m maker) line(most int) []string {
+	moves := []string{"e4", "Nf3", "O-O", "Qxd5+", "bxa8=Q#", "Nbd7", "R1xe4", "c5", "Kf1", "exd6"}
+	var list []string
+	for range m.IntN(most + 1) {
+		list = append(list, moves[m.IntN(len(moves))])
+	}
+	return list
+}
+
+func (m maker) share() compare.Share {
+	of := m.IntN(2000)
+	ten := m.IntN(11)
+	return compare.Share{P: m.Float64(), Seen: m.IntN(of + 1), Of: of, Ten: ten, TenLo: m.IntN(ten + 1), TenHi: ten + m.IntN(11-ten)}
+}
+
+func (m maker) several(most int, add func()) {
+	for range m.IntN(most + 1) {
+		add()
+	}
+}
+
+func (m maker) date() string {
+	return []string{"", "2026.11.02", "2026.11.??", "????.??.??", "2025", "2026-03-01", "soon"}[m.IntN(7)]
+}
+
+func (m maker) report() *compare.Report {
+	r := &compare.Report{}
+	r.Opponent = compare.Opponent{Name: m.words(6)}
+	m.several(4, func() {
+		r.Opponent.Ratings = append(r.Opponent.Ratings, compare.Rating{List: m.words(2), Value: m.IntN(3000), Date: m.date()})
+		r.Opponent.Names = append(r.Opponent.Names, m.words(5))
+	})
+	r.Heading = compare.Heading{Event: m.words(12), Round: m.words(3), Board: m.words(3), Date: m.date(), Clock: m.words(5)}
+	r.Basis = compare.Basis{Text: m.words(40), AsOf: m.date()}
+	m.several(6, func() {
+		r.Basis.Sources = append(r.Basis.Sources, compare.SourceCount{Name: m.words(3), Games: m.IntN(1e6), Read: m.IntN(1e7)})
+		r.Basis.LeftOut = append(r.Basis.LeftOut, compare.LeftOut{Reason: m.words(5), Games: m.IntN(1e5)})
+		r.Footnote = append(r.Footnote, m.words(20))
+		r.About = append(r.About, compare.Fact{Text: m.words(20), N: m.IntN(500)})
+	})
+	for range m.IntN(3) {
+		r.Sides = append(r.Sides, m.side())
+	}
+	return r
+}
+
+func (m maker) side() compare.Side {
+	s := compare.Side{MyColor: []string{"white", "black"}[m.IntN(2)], Games: m.IntN(3000), Last: m.date(), Few: m.IntN(5) == 0}
+	m.several(8, func() {
+		s.Tonight = append(s.Tonight, compare.Task{
+			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), File: m.words(1), Line: m.IntN(99),
+		})
+		s.KnowOfYou = append(s.KnowOfYou, m.words(20))
+		s.Options = append(s.Options, compare.Option{Move: "e4", Text: m.words(40)})
+		s.Mistakes = append(s.Mistakes, compare.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
+		s.Unanswered = append(s.Unanswered, compare.Unanswered{Line: m.line(40), Text: m.words(20), Note: m.words(20), Return: m.line(3)})
+		s.Coverage = append(s.Coverage, compare.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})
+		s.Boards = append(s.Boards, compare.Diagram{
+			Title: m.words(8), Caption: m.words(12), EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
+		})
+	})
+	m.several(12, func() {
+		s.List = append(s.List, compare.GameRow{
+			Date: m.date(), Score: "½", Elo: m.IntN(3000), Class: m.words(2), Opening: m.words(8), Moves: m.line(30), Left: m.words(12),
+		})
+	})
+	s.Surprise = compare.Surprise{Note: m.words(60), NoteAt: m.words(2), SetUp: m.line(9)}
+	m.several(4, func() { s.Surprise.Returns = append(s.Surprise.Returns, m.words(30)) })
+	m.several(30, func() {
+		s.Exits = append(s.Exits, compare.Exit{Kind: compare.BookEnds, Reach: m.Float64(), Line: m.line(40), Note: m.words(30)})
+	})
+	if m.IntN(4) > 0 {
+		m.several(12, func() { s.Forks = append(s.Forks, m.fork(len(s.Forks))) })
+	}
+	return s
+}
+
+func (m maker) epd() string {
+	return []string{
+		"", "junk", "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -",
+		"ppppppppppppp/9/8/8/8/8/8/8/8/8/8/8", "8/8/8/8/8/8/8/qQkKrRbB",
+	}[m.IntN(5)]
+}
+
+func (m maker) fork(i int) compare.Fork {
+	f := compare.Fork{Stem: m.line(40), From: m.IntN(i+2) - 1, ECO: "B90", Name: m.words(5), Rest: m.share()}
+	m.several(8, func() {
+		f.Branches = append(f.Branches, compare.Branch{
+			Move: "Nbxd7+", Share: m.share(), Reach: m.Float64(), Then: m.line(12), Next: m.IntN(15) - 3,
+			State:  []string{compare.Answered, compare.NoAnswer, compare.BookIsOver, compare.Returns}[m.IntN(4)],
+			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: compare.BookEnds, Note: m.words(40), Last: m.date(),
+		})
+	})
+	return f
+}
+
+// Whatever the Report, there is one page on which nothing overlaps or leaves
+// the margins, and the terminal text keeps to its columns.
+func TestAnyReport(t *testing.T) {
+	n := uint64(80)
+	if testing.Short() {
+		n = 30
+	}
+	for seed := range n {
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			m := maker{rand.New(rand.NewPCG(seed, 7))}
+			rep := m.report()
+			for _, paper := range []string{"a4", "letter"} {
+				checkPage(t, mustLayout(t, rep, Options{Paper: paper}))
+			}
+			var text bytes.Buffer
+			if err := Text(&text, rep, TextOptions{}); err != nil {
+				t.Fatal(err)
+			}
+			checkText(t, text.String(), 80)
+			if seed%10 > 0 {
+				return
+			}
+			var doc bytes.Buffer
+			if err := Write(&doc, rep, Options{}); err != nil {
+				t.Fatal(err)
+			}
+			checkDocument(t, doc.Bytes())
+		})
+	}
+}

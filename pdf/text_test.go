@@ -1,0 +1,89 @@
+package pdf
+
+import (
+	"bufio"
+	"bytes"
+	"strings"
+	"testing"
+
+	"foreply/compare"
+)
+
+func TestText(t *testing.T) {
+	for _, s := range samples() {
+		t.Run(s.name, func(t *testing.T) {
+			var b bytes.Buffer
+			if err := Text(&b, s.rep, TextOptions{}); err != nil {
+				t.Fatal(err)
+			}
+			golden(t, s.name+"-terminal.txt", b.Bytes())
+			checkText(t, b.String(), 80)
+		})
+	}
+}
+
+// checkText asserts that lines keep to the columns, single long words aside,
+// and that no control character reaches the terminal.
+func checkText(t *testing.T, text string, most int) {
+	t.Helper()
+	for _, line := range strings.Split(text, "\n") {
+		if columns(line) > most && strings.Contains(strings.TrimSpace(line), " ") && columns(longest(line)) < most/2 {
+			t.Errorf("%d columns: %q", columns(line), line)
+		}
+		if strings.ContainsFunc(line, func(r rune) bool { return r < ' ' || r == 0x7F || r == 0x202E }) {
+			t.Errorf("control characters: %q", line)
+		}
+		if strings.HasSuffix(line, " ") {
+			t.Errorf("trailing space: %q", line)
+		}
+	}
+}
+
+func longest(line string) string {
+	most := ""
+	for _, w := range strings.Fields(line) {
+		if columns(w) > columns(most) {
+			most = w
+		}
+	}
+	return most
+}
+
+// Without style there is no escape sequence; with it the text is the same.
+func TestStyle(t *testing.T) {
+	var bare, styled bytes.Buffer
+	rep := bothReport()
+	if err := Text(&bare, rep, TextOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	if err := Text(&styled, rep, TextOptions{Style: true}); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(bare.String(), "\x1b") {
+		t.Error("an escape sequence without style")
+	}
+	strip := strings.NewReplacer("\x1b[0m", "", "\x1b[1m", "", "\x1b[2m", "")
+	if got := strip.Replace(styled.String()); got != bare.String() {
+		t.Errorf("style changes more than the look, from line %d", firstDifference([]byte(got), bare.Bytes()))
+	}
+}
+
+// A line that breaks before a black move repeats its number.
+func TestNumbersAfterBreak(t *testing.T) {
+	var b bytes.Buffer
+	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 40}}
+	tl.write(0, 0, movePieces(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6"), 0, usual))
+	tl.write(0, 0, sentence("expect 1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6 5.Nc3 a6: often"))
+	tl.w.Flush()
+	want := "1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6\n5.Nc3 a6\n" +
+		"expect 1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4\n4...Nf6 5.Nc3 a6: often\n"
+	if b.String() != want {
+		t.Errorf("got\n%swant\n%s", b.String(), want)
+	}
+}
+
+func TestTextWriteError(t *testing.T) {
+	if err := Text(fullDisk{}, &compare.Report{}, TextOptions{}); err == nil {
+		t.Error("no error from a full disk")
+	}
+}
