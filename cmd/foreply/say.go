@@ -146,7 +146,7 @@ func worth(list []pgn.Problem) []pgn.Problem {
 
 // tick shows how many games were read.
 func (s *speaker) tick(read, theirs int) {
-	if !s.terminal || read%64 != 0 {
+	if !s.terminal {
 		return
 	}
 	text := fmt.Sprintf("reading: %d games, %d of them theirs", read, theirs)
