@@ -202,9 +202,11 @@ func (c *column) boards() section {
 	cells := max(2, len(list))
 	cell := (c.w - boardGap*float64(cells-1)) / float64(cells)
 	widest := min(largeBoard, cell-coordLeft)
+	s.least = c.diagrams(list, cell, smallBoard).h
 	s.want = c.diagrams(list, cell, widest).h
-	if !c.narrow { // where the lines need the room more
-		s.fair = c.diagrams(list, cell, (smallBoard+widest)/2).h
+	s.fair = c.diagrams(list, cell, smallBoard+(widest-smallBoard)/3).h
+	if c.narrow { // where the lines need the room more
+		s.fair, s.last = s.least, true
 	}
 	s.at = func(h float64) block {
 		side := widest
@@ -217,7 +219,6 @@ func (c *column) boards() section {
 		}
 		return b
 	}
-	s.least = c.diagrams(list, cell, smallBoard).h
 	return s
 }
 

@@ -34,6 +34,7 @@ func linesOf(tell int) int {
 const (
 	leastRows = 8
 	manyRows  = 14
+	fairNotes = 3 // second lines that a fair height has room for
 )
 
 // fewest is leastRows, or what two columns need for them together.
@@ -44,18 +45,28 @@ func (c *column) fewest() int {
 	return leastRows
 }
 
-// enough is how many of the likeliest branches hold the number of lines, not
-// counting those that lead to another fork, unless these are too many.
+// enough is how many of the likeliest branches hold the number of lines as the
+// page shows them, that is rows that lead to no other row, or manyRows.
 func (r ranked) enough(lines int) int {
-	for n, a := range r.order {
-		if r.branch(a).Next < 0 {
-			lines--
-		}
-		if lines == 0 || n+1 == manyRows {
-			return n + 1
+	most := min(manyRows, len(r.order))
+	for n := lines; n < most; n++ {
+		if r.ends(n) >= lines {
+			return n
 		}
 	}
-	return len(r.order)
+	return most
+}
+
+// ends counts the rows among the n likeliest that lead to no other.
+func (r ranked) ends(n int) int {
+	keys := r.keys(n)
+	ends := 0
+	for _, a := range r.order[:n] {
+		if keys[r.branch(a).Next] == "" {
+			ends++
+		}
+	}
+	return ends
 }
 
 // tree draws ranked forks in a column.
@@ -95,7 +106,7 @@ func (c *column) forks() section {
 	tail := t.reach()
 	s.want = t.draw(t.choose(min(60, len(t.order)), allOfIt)).h + tail.h + over
 	s.least = t.draw(t.choose(min(c.fewest(), len(t.order)), oneLine)).h + over
-	s.fair = t.draw(t.choose(t.enough(c.fewest()), twoLines)).h + over
+	s.fair = t.draw(t.choose(t.enough(c.fewest()), oneLine)).h + fairNotes*note*leading + over
 	s.at = func(h float64) block {
 		ch, rest := t.best(h-over+0.01, tail.h)
 		b := t.draw(ch)
@@ -112,14 +123,12 @@ func (c *column) forks() section {
 // short in them; then, when there is room for the tail, it keeps that; then with
 // more rows, and by telling all, the likeliest first. It returns what is left.
 func (t *tree) best(h, tail float64) (ch choice, rest float64) {
-	ch = t.grow(t.choose(1, oneLine), t.c.fewest(), h)
+	ch = t.grow(t.choose(1, oneLine), t.enough(t.c.fewest()), h)
 	t.tellMore(ch, twoLines, h, t.isCut)
 	room := h
 	if t.draw(ch).h+tail <= h {
 		room -= tail
 	}
-	ch = t.grow(ch, t.enough(t.c.fewest()), room)
-	t.tellMore(ch, twoLines, room, t.isCut)
 	ch = t.grow(ch, manyRows, room)
 	for _, tell := range []int{twoLines, allOfIt} {
 		t.tellMore(ch, tell, room, func(at, choice) bool { return true })
@@ -263,10 +272,17 @@ func (t *tree) stem(i int, key string) block {
 	in := t.indent()
 	w := t.c.inner() - in
 	grey := ink{note, false, middle}
+	others := block{}
+	if fk.Rest.Ten > 0 {
+		others.add(f.label("others "+compare.InTen(fk.Rest), 0, 0, w, grey))
+	}
+	beside := func(l line) bool { // is there room for them in the stem's last line?
+		return len(others.items) == 0 || !t.c.narrow && l.w+3*colGap+others.items[0].Bounds().W <= w-answerCol
+	}
 	lines, _ := f.breakLines(words, w, 3)
 	if fk.Name != "" && fk.Name != t.nameBefore(i) { // where it costs no line
 		named, whole := f.breakLines(append(words, f.own(fk.ECO+" "+fk.Name, grey)...), w, len(lines))
-		if whole {
+		if whole && (t.c.narrow || beside(named[len(named)-1])) {
 			lines = named
 		}
 	}
@@ -274,19 +290,14 @@ func (t *tree) stem(i int, key string) block {
 	b := block{h: p.h}
 	b.add(f.label(key, in-spineAt-3, move*0.95, 14, ink{move, true, black}))
 	b.put(p, in, 0)
-	if fk.Rest.Ten == 0 || len(lines) == 0 {
-		return b
+	switch {
+	case len(others.items) == 0:
+	case len(lines) > 0 && beside(lines[len(lines)-1]):
+		b.put(others, in+w-answerCol-colGap-others.items[0].Bounds().W, b.h-move*underBase)
+	default:
+		b.put(others, in, b.h+note*0.95)
+		b.h += note * leading
 	}
-	others := f.label("others "+compare.InTen(fk.Rest), 0, 0, w, grey)
-	last := lines[len(lines)-1].w
-	if t.c.narrow || last+3*colGap+others.W > w-answerCol {
-		others.Y, b.h = b.h+note*0.95, b.h+note*leading
-		others.X = in
-	} else {
-		others.Y = b.h - move*underBase
-		others.X = in + w - answerCol - colGap - others.W
-	}
-	b.add(others)
 	return b
 }
 

@@ -190,6 +190,7 @@ type section struct {
 	fair  float64 // height that says the most of it; 0: the least
 	want  float64 // height with all it has to say
 	extra bool    // stands only where the others have their fair height
+	last  bool    // grows beyond the fair height only by what the others leave
 	light bool    // no rule: a line or two that belong to what stands above
 	at    func(h float64) block
 }
@@ -327,7 +328,12 @@ func allot(list []section, h float64) []float64 {
 		h -= s.least
 	}
 	h = pour(list, heights, h, func(s section) float64 { return max(s.least, s.fair) })
-	pour(list, heights, h, func(s section) float64 { return s.want })
+	pour(list, heights, h, func(s section) float64 {
+		if s.last {
+			return max(s.least, s.fair)
+		}
+		return s.want
+	})
 	return heights
 }
 
