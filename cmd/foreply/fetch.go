@@ -108,7 +108,7 @@ func (a *app) importGames(t *tabwriter.Writer, store fetch.Store, source *source
 		return atSource(source.ID, err)
 	}
 	summary := games.Summary()
-	a.reportFiles(summary.Problems)
+	a.say.problems(a.reportFiles(summary.Problems), summary.Theirs)
 	fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\n", source.ID, o.ID, summary.Games, summary.Theirs, added, total)
 	return mark(store.Path(source.ID, o.ID), begun)
 }

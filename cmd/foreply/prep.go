@@ -89,7 +89,7 @@ func (a *app) tellSheet(r *compare.Report, path string) error {
 		side := &r.Sides[i]
 		fmt.Fprintf(w, "\ntonight, for your game with %s:\n", side.MyColor)
 		for _, task := range side.Tonight {
-			wrap(w, fmt.Sprintf("  %-7s ", task.Kind), strings.Repeat(" ", 10), strings.Fields(clean(task.Text)))
+			wrap(w, fmt.Sprintf("  %-7s ", task.Lead), strings.Repeat(" ", 10), strings.Fields(clean(task.Text)))
 		}
 	}
 	fmt.Fprintf(w, "\nwrote %s\n", path)

@@ -53,39 +53,40 @@ func colorOf(games *fetch.Games) func(*pgn.Game) (board.Color, bool) {
 	}
 }
 
-// reportProblems tells problems of whole files one by one, those of games as a
-// sum.
+// reportProblems tells problems of files, and signs of two people under one
+// name, one by one; those of games as a sum.
 func (a *app) reportProblems(found *findings) {
+	inGames := a.reportFiles(found.summary.Problems)
+	a.say.problems(append(inGames, found.profile.Problems...), found.summary.Theirs)
 	read := map[string]bool{}
 	for _, f := range found.summary.Files {
 		read[f.Name] = f.Games > 0
 	}
-	for _, file := range a.reportFiles(found.summary.Problems) {
-		text := "not read: " + file
-		if read[file] {
-			text = "not read to its end: " + file
+	for _, p := range found.summary.Problems {
+		switch {
+		case p.Severity != pgn.Error:
+		case read[p.File]:
+			found.lost = append(found.lost, "not read to its end: "+p.File)
+		default:
+			found.lost = append(found.lost, "not read: "+p.File)
 		}
-		found.lost = append(found.lost, text)
 	}
-	a.say.problems(found.profile.Problems, found.summary.Theirs)
 }
 
-// reportFiles tells what was wrong with files and between games; it returns the
-// files that could not be read, or not to the end.
-func (a *app) reportFiles(problems []pgn.Problem) (lost []string) {
+// reportFiles tells the problems that concern more than a game and returns the
+// others.
+func (a *app) reportFiles(problems []pgn.Problem) (inGames []pgn.Problem) {
+	var told []pgn.Problem
 	for _, p := range problems {
-		if p.Severity == pgn.Error {
-			lost = append(lost, p.File)
-		}
-		if p.Severity == pgn.Note && !a.say.verbose {
-			continue
-		}
-		a.say.warn("%v", p)
-		if p.Hint != "" {
-			a.say.hint("%s", p.Hint)
+		switch {
+		case p.Game > 0 && p.Kind != fetch.TwoPeople:
+			inGames = append(inGames, p)
+		case p.Severity != pgn.Note || a.say.verbose:
+			told = append(told, p)
 		}
 	}
-	return lost
+	a.say.excerpts("warning", told, mostShown)
+	return inGames
 }
 
 // noGames says why there is nothing to go by.
