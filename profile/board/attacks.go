@@ -117,29 +117,26 @@ func rookAttacks(s Square, occupied uint64) uint64 {
 	return along(s, occupied, lines[s&63].file) | rank
 }
 
-// lineOf is the whole line (rank, file or diagonal) through two squares, less
-// the first of them; nothing if no line joins them.
+// lineOf is the whole rank, file or diagonal on which two squares lie, less
+// the first of them.
 func lineOf(s, other Square) uint64 {
 	l, b := &lines[s&63], bit(other)
-	for _, line := range [...]uint64{l.diagonal, l.antidiagonal, l.file, rankMask(s) &^ bit(s)} {
+	for _, line := range [...]uint64{l.diagonal, l.antidiagonal, l.file} {
 		if line&b != 0 {
 			return line
 		}
 	}
-	return 0
+	return rankMask(s) &^ bit(s)
 }
 
-// between are the squares strictly between two squares of a line; nothing if
-// no line joins them.
-func between(s, other Square) uint64 {
-	a, b := bit(s), bit(other)
-	switch {
-	case rookRays[s&63]&b != 0:
-		return rookAttacks(s, b) & rookAttacks(other, a)
-	case bishopRays[s&63]&b != 0:
-		return bishopAttacks(s, b) & bishopAttacks(other, a)
+// between are the squares strictly between a king and a piece that attacks it,
+// or would if nothing stood there. A knight has none: it stands on the other
+// colour, so that no diagonals of the two squares meet.
+func between(king, piece Square) uint64 {
+	if rookRays[king&63]&bit(piece) != 0 {
+		return rookAttacks(king, bit(piece)) & rookAttacks(piece, bit(king))
 	}
-	return 0
+	return bishopAttacks(king, bit(piece)) & bishopAttacks(piece, bit(king))
 }
 
 func fileMask(s Square) uint64 { return 0x0101010101010101 << (s & 7) }

@@ -73,8 +73,8 @@ func (n *notation) readSquares(kind Kind, s []byte) bool {
 	first, s := readPlace(s)
 	*n = notation{kind: kind, from: place{unwritten, unwritten}, to: first}
 	separated := len(s) > 0 && (s[0] == 'x' || s[0] == '-' || s[0] == ':')
-	if len(s) == 0 || !separated && first.complete() && !startsSquare(s) {
-		return first.complete() && (len(s) == 0 || n.readSuffix(s))
+	if !separated && first.complete() && !startsSquare(s) {
+		return len(s) == 0 || n.readSuffix(s)
 	}
 	if separated {
 		n.capture = s[0] != '-'

@@ -40,6 +40,13 @@ func TestNames(t *testing.T) {
 	}
 }
 
+func TestStart(t *testing.T) {
+	p := Start()
+	if p.FEN() != startFEN {
+		t.Error(p.FEN())
+	}
+}
+
 func TestAt(t *testing.T) {
 	p := Start()
 	if pc := p.At(4); pc.Kind() != King || pc.Color() != White {
