@@ -24,9 +24,9 @@ var fragments = []string{
 
 func TestFragmentsAtRandom(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 11))
-	n := 20000
+	n := 6000
 	if testing.Short() {
-		n = 2000
+		n = 600
 	}
 	for range n {
 		var b strings.Builder

@@ -346,7 +346,9 @@ func (p *parser) ending(long bool) {
 	p.result(at)
 	p.sc.i = p.sp.markEnd
 	for t := p.sc.next(); t.kind != endToken; t = p.sc.next() {
-		p.comment(t)
+		if t.kind == commentToken {
+			p.comment(t)
+		}
 	}
 }
 
