@@ -136,26 +136,25 @@ func eval(s string, ok bool) (Eval, bool) {
 
 // centipawns reads a decimal number of pawns, rounded half away from zero.
 func centipawns(s string) (int, bool) {
-	sign := 1
-	if strings.HasPrefix(s, "-") {
-		sign = -1
+	digits, negative := strings.CutPrefix(s, "-")
+	if !negative {
+		digits = strings.TrimPrefix(s, "+")
 	}
-	s = strings.TrimLeft(s, "+-")
-	whole, frac, _ := strings.Cut(s, ".")
-	if whole == "" {
-		whole = "0"
-	}
-	if !isDigits(whole, 5) || frac != "" && !isDigits(frac, 9) {
+	whole, frac, _ := strings.Cut(digits, ".")
+	if whole+frac == "" || whole != "" && !isDigits(whole, 5) || frac != "" && !isDigits(frac, 9) {
 		return 0, false
 	}
-	n, _ := strconv.Atoi(whole)
+	pawns, _ := strconv.Atoi("0" + whole)
 	frac += "000"
-	h, _ := strconv.Atoi(frac[:2])
-	n = n*100 + h
+	hundredths, _ := strconv.Atoi(frac[:2])
+	n := pawns*100 + hundredths
 	if frac[2] >= '5' {
 		n++
 	}
-	return sign * n, true
+	if negative {
+		n = -n
+	}
+	return n, true
 }
 
 // isEmpty reports whether nothing stands in a comment as read.

@@ -119,31 +119,55 @@ type commentSpan struct {
 	lines bool // may hold line ends
 }
 
+// farComment is how far a comment is looked through for its end before a tag
+// section in it is taken as proof that it was never closed.
+const farComment = 64 << 10
+
 // commentEnd returns the place behind the brace comment that starts at b[i].
 // Braces do not nest (PGN standard 5), so it ends at the next closing brace. But
 // when a tag section after a blank line comes first, and the brace found closes
-// another comment opened after it, then ours was never closed; it ends at that
-// tag section. Without any closing brace it ends there too, or with b. ok is
-// false when b is not final and the end is not in it.
+// another comment opened after it or is far away, then ours was never closed; it
+// ends at that tag section. Without any closing brace it ends there too, or with
+// b. ok is false when b is not final and the end is not in it.
 func commentEnd(b []byte, i int, final bool) (c commentSpan, ok bool) {
-	k := bytes.IndexByte(b[i:], '}')
+	near := b[i:min(len(b), i+farComment)]
+	k := bytes.IndexByte(near, '}')
 	if k < 0 {
-		if !final {
-			return c, false
-		}
-		c = commentSpan{len(b), true, true}
-		if t := hiddenTags(b[i:]); t > 0 {
-			c.end = i + t
-		}
-		return c, true
+		return farCommentEnd(b, i, len(near), final)
 	}
-	text := b[i : i+k]
+	text := near[:k]
 	c.end = i + k + 1
 	if bytes.IndexByte(text, '\n') < 0 {
 		return c, true
 	}
 	c.lines = true
 	if t := hiddenTags(text); t > 0 && bytes.IndexByte(text[t:], '{') >= 0 {
+		c.end, c.open = i+t, true
+	}
+	return c, true
+}
+
+// farCommentEnd is commentEnd for a comment that does not end in its first n
+// bytes.
+func farCommentEnd(b []byte, i, n int, final bool) (c commentSpan, ok bool) {
+	if n < farComment && !final {
+		return c, false
+	}
+	c.lines = true
+	if t := hiddenTags(b[i : i+n]); t > 0 {
+		c.end, c.open = i+t, true
+		return c, true
+	}
+	k := bytes.IndexByte(b[i+n:], '}')
+	switch {
+	case k >= 0:
+		c.end = i + n + k + 1
+	case !final:
+		return c, false
+	default:
+		c.end, c.open = len(b), true
+	}
+	if t := hiddenTags(b[i:c.end]); t > 0 {
 		c.end, c.open = i+t, true
 	}
 	return c, true

@@ -2,8 +2,12 @@ package pgn
 
 import (
 	"bytes"
+	"errors"
+	"io"
 	"os"
+	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 // The standard's own sample game (section 2.3) stands in its export format.
@@ -12,12 +16,128 @@ func TestWriteStandardSample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	games, _ := readAll(t, string(want), Options{})
+	for _, opt := range []Options{{}, {Variations: true}} {
+		games, _ := readAll(t, string(want), opt)
+		var got bytes.Buffer
+		if err := Write(&got, games[0]); err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got.Bytes(), want) {
+			t.Errorf("got\n%s\nwant\n%s", got.Bytes(), want)
+		}
+	}
+}
+
+const wantRoster = `[Event "?"]
+[Site "?"]
+[Date "????.??.??"]
+[Round "?"]
+[White "Alder \"Q\" \\ Mina"]
+[Black "?"]
+[Result "*"]
+[Annotator "a b"]
+[ECO "B12"]
+[FEN "8/8/4k3/8/4P3/4K3/8/8 b - - 0 17"]
+
+`
+
+func TestWriteTree(t *testing.T) {
+	tags := Tags{{"FEN", "8/8/4k3/8/4P3/4K3/8/8 b - - 0 17"}, {"ECO", "A00"}, {"White", `Alder "Q" \ Mina`}, {"Annotator", "a\tb"}, {"ECO", "B12"}, {"not a name", "x"}}
+	line := &Line{
+		Comments: []string{"before"},
+		Moves: []Node{
+			{SAN: "Kd6", NAGs: []int{1, 14}, Comments: []string{"one", " two\n more "}},
+			{SAN: "Kd4", Variations: []*Line{
+				{Comments: []string{"start"}, Moves: []Node{{SAN: "Kf4"}, {SAN: "Kc5", Variations: []*Line{{Moves: []Node{{SAN: "--"}}}}}}},
+				{Moves: []Node{{SAN: "e5+"}}},
+			}},
+			{SAN: "Ke6"},
+			{SAN: "Kc5", Comments: []string{"with } brace"}},
+			{SAN: "Kd7"},
+			{SAN: "Kd5"},
+			{SAN: "Nge"},
+		},
+	}
+	want := wantRoster + `{before} 17... Kd6 $1 $14 {one} {two more} 18. Kd4 ({start} 18. Kf4 Kc5 (18...
+--)) (18. e5+) 18... Ke6 19. Kc5 ; with } brace
+19... Kd7 20. Kd5 20... Nge *
+
+`
+	var got bytes.Buffer
+	if err := WriteLine(&got, tags, line, ""); err != nil {
+		t.Fatal(err)
+	}
+	if got.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", got.String(), want)
+	}
+}
+
+func TestWriteNothing(t *testing.T) {
+	for _, line := range []*Line{nil, {}} {
+		var got bytes.Buffer
+		if err := WriteLine(&got, nil, line, "1/2-1/2"); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasSuffix(got.String(), "[Result \"1/2-1/2\"]\n\n1/2-1/2\n\n") {
+			t.Errorf("got\n%s", got.String())
+		}
+	}
+}
+
+// Lines keep to 79 characters, no line starts with a sign that other readers
+// take for a tag or an escape, and commands are not broken.
+func TestWriteLines(t *testing.T) {
+	comment := strings.Repeat("word é [%clk 0:01:02] [%eval 0.17] 100 % sure [see below] ", 20)
+	line := &Line{}
+	for range 40 {
+		line.Moves = append(line.Moves, Node{SAN: "Nf3", Comments: []string{comment}, Variations: []*Line{{Moves: []Node{{SAN: "Nc3"}}}}})
+	}
+	var got bytes.Buffer
+	if err := WriteLine(&got, nil, line, "*"); err != nil {
+		t.Fatal(err)
+	}
+	_, movetext, _ := strings.Cut(got.String(), "\n\n")
+	for l := range strings.Lines(movetext) {
+		l = strings.TrimSuffix(l, "\n")
+		if utf8.RuneCountInString(l) > lineWidth {
+			t.Errorf("%d characters: %s", utf8.RuneCountInString(l), l)
+		}
+		if l != "" && strings.ContainsAny(l[:1], "[%;") || strings.HasSuffix(l, " ") || strings.HasPrefix(l, " ") {
+			t.Errorf("line %q", l)
+		}
+	}
+	if n := strings.Count(movetext, "[%clk 0:01:02]"); n != 800 {
+		t.Errorf("%d commands whole", n)
+	}
+	games, _ := readAll(t, got.String(), Options{Variations: true})
+	if c := games[0].Tree.Moves[7].Comments; len(c) != 1 || c[0] != strings.TrimSpace(comment) {
+		t.Errorf("read back as %q", c)
+	}
+}
+
+func TestWriteNotes(t *testing.T) {
+	games, _ := readAll(t, "1. e4 {a} (1. d4 {no}) {b} e5 ; c\n2. Nf3 *", Options{})
 	var got bytes.Buffer
 	if err := Write(&got, games[0]); err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.Equal(got.Bytes(), want) {
-		t.Errorf("got\n%s\nwant\n%s", got.Bytes(), want)
+	if !strings.Contains(got.String(), "\n1. e4 {a} {b} 1... e5 {c} 2. Nf3 *\n") {
+		t.Errorf("got\n%s", got.String())
+	}
+}
+
+// full is a writer that has no room left.
+type full struct{}
+
+var errFull = errors.New("full")
+
+func (full) Write([]byte) (int, error) { return 0, errFull }
+
+func TestWriteError(t *testing.T) {
+	if err := WriteLine(full{}, nil, &Line{}, "*"); !errors.Is(err, errFull) {
+		t.Errorf("got %v", err)
+	}
+	if err := WriteLine(io.Discard, nil, &Line{}, "*"); err != nil {
+		t.Error(err)
 	}
 }

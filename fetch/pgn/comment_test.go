@@ -1,0 +1,118 @@
+package pgn
+
+import (
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// The examples of the table of commands (PGN supplement of 2001; later practice
+// as python-chess 1.11.2 reads it) with the values that stand beside them.
+func TestCommandTable(t *testing.T) {
+	table, err := os.ReadFile("../../testdata/pgn/pgn_embedded_commands.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	checked := 0
+	for line := range strings.Lines(string(table)) {
+		f := strings.Split(line, "\t")
+		if len(f) < 5 {
+			continue
+		}
+		m := Move{Note: []byte(f[3])}
+		switch f[0] {
+		case "clk":
+			got, ok := m.Clk()
+			checked += checkTable(t, f, got, ok)
+		case "emt":
+			got, ok := m.Emt()
+			checked += checkTable(t, f, got, ok)
+		case "eval":
+			got, ok := m.Eval()
+			value := float64(got.Centipawns)
+			if got.IsMate {
+				value = float64(max(got.Mate, -got.Mate))
+			}
+			checked += checkTable(t, f, value, ok)
+			if strings.Contains(f[4], "Black mates") != (got.IsMate && got.Mate < 0) || strings.Contains(f[4], "depth 18") != (got.Depth == 18) {
+				t.Errorf("%s: %+v", f[3], got)
+			}
+		}
+	}
+	if checked != 7 {
+		t.Errorf("%d examples checked", checked)
+	}
+}
+
+// checkTable compares with the first number in the column of the value.
+func checkTable(t *testing.T, f []string, got float64, ok bool) int {
+	t.Helper()
+	want, err := strconv.ParseFloat(regexp.MustCompile(`-?[0-9.]+`).FindString(f[4]), 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !ok || got != want {
+		t.Errorf("%s: %v %v, want %v", f[3], got, ok, want)
+	}
+	return 1
+}
+
+func TestParseClk(t *testing.T) {
+	for comment, want := range map[string]float64{
+		"[%clk 1:05:23]": 3923, "[%clk 0:00:07.3]": 7.3, "[%clk 5:00]": 300, "[%clk 42]": 42,
+		"text [%clk 0:01:00] text": 60, "[%CLK 0:01:00]": -1, "[%clk]": -1, "[%clk ]": -1, "[%clk 0:01:00": -1,
+		"[%clk 1:2:3:4]": -1, "[%clk -0:01:00]": -1, "[%clk 1.5:00]": -1, "[%clk a]": -1, "[%clkx 0:01:00]": -1,
+		"[%clk 0:01:00][%clk 0:02:00]": 60, "": -1, "[%": -1, "[%clk 9999999:00:00]": -1,
+		"[%emt 0:01:00] [%clk\t0:03:00 ]": 180,
+	} {
+		got, ok := ParseClk(comment)
+		if !ok {
+			got = -1
+		}
+		if got != want {
+			t.Errorf("%q: %v, want %v", comment, got, want)
+		}
+	}
+}
+
+func TestParseEval(t *testing.T) {
+	for comment, want := range map[string]Eval{
+		"[%eval 0.35,18]":    {Centipawns: 35, Depth: 18},
+		"[%eval -6.05]":      {Centipawns: -605},
+		"[%eval +.5]":        {Centipawns: 50},
+		"[%eval 1]":          {Centipawns: 100},
+		"[%eval 0.125]":      {Centipawns: 13},
+		"[%eval -0.125]":     {Centipawns: -13},
+		"[%eval 0.994999]":   {Centipawns: 99},
+		"[%eval #3]":         {Mate: 3, IsMate: true},
+		"[%eval #-2,40]":     {Mate: -2, IsMate: true, Depth: 40},
+		"[%eval 0.1,deep]":   {Centipawns: 10},
+		"[%eval 0.2 , 12 ]x": {Centipawns: 20, Depth: 12},
+	} {
+		if got, ok := ParseEval(comment); !ok || got != want {
+			t.Errorf("%q: %+v %v, want %+v", comment, got, ok, want)
+		}
+	}
+	for _, comment := range []string{"", "[%eval ]", "[%eval #]", "[%eval --1]", "[%eval 1e5]", "[%eval 1234567]", "[%eval #99999]", "[%eval 1.x]", "[%eval .]"} {
+		if got, ok := ParseEval(comment); ok {
+			t.Errorf("%q read as %+v", comment, got)
+		}
+	}
+}
+
+func TestPlainComment(t *testing.T) {
+	for comment, want := range map[string]string{
+		"[%clk 0:00:07][%eval -6.05] White is toast": "White is toast",
+		"good [%clk 1:02:03] text":                   "good text",
+		"a\n  b [%cal Ge2e4] ":                       "a b",
+		"[%csl Gd4]":                                 "",
+		"[see 4.d4] and [%open":                      "[see 4.d4] and [%open",
+		"":                                           "",
+	} {
+		if got := PlainComment(comment); got != want {
+			t.Errorf("%q: %q, want %q", comment, got, want)
+		}
+	}
+}
