@@ -97,3 +97,23 @@ func (p *Profile) Newest() (Day, bool) {
 	}
 	return newest, found
 }
+
+// Only returns a profile of the games that keep wants, with trees of their own.
+func (p *Profile) Only(keep func(*Game) bool) *Profile {
+	var games []Game
+	for i := range p.Games {
+		if keep(&p.Games[i]) {
+			games = append(games, p.Games[i])
+		}
+	}
+	return ofGames(games, p.trees[0].MaxPly)
+}
+
+// ofGames makes a profile of games in order of time.
+func ofGames(games []Game, maxPly int) *Profile {
+	p := &Profile{Games: games}
+	for _, c := range [...]board.Color{board.White, board.Black} {
+		p.trees[c] = grow(games, c, maxPly)
+	}
+	return p
+}

@@ -61,11 +61,11 @@ func (o *Outlook) record(key uint64) record {
 	}
 	previous := int32(-1)
 	for _, v := range n.Visits {
-		if v.Game == previous || o.weight[v.Game] < 0 {
+		if v.Game == previous || o.weight[v.Game][0] < 0 {
 			continue
 		}
 		previous = v.Game
-		r.add(o.f.profile.Games[v.Game].Result, stat.HalfLife(o.age[v.Game], o.f.opt.HalfLifeDays))
+		r.add(o.f.profile.Games[v.Game].Result, stat.HalfLife(o.age[v.Game], o.f.model.HalfLifeDays))
 	}
 	return r
 }

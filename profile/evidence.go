@@ -1,0 +1,182 @@
+package profile
+
+import (
+	"slices"
+	"sort"
+
+	"foreply/profile/board"
+	"foreply/profile/stat"
+)
+
+// tally is what is known of one legal move of a position.
+type tally struct {
+	long  [halfLives]float64    // weighted visits in which it was played
+	once  [halfLives]float64    // the same, 1 at most
+	setUp [halfLives]float64    // weighted visits of the own set-up elsewhere
+	base  [2][halfLives]float64 // probability before any visit: without, with peers
+	short float64               // weight in the short memory
+	peers int32                 // how often peers played it
+	n     int32                 // how often the opponent did
+	last  int32                 // the newest game with it
+}
+
+// pass is one known visit, newest first.
+type pass struct {
+	game  int32
+	z     float64
+	short float64
+}
+
+// evidence is what is known of a position on a day, and the sums the formulas
+// need. An Outlook uses one again and again.
+type evidence struct {
+	legal  []board.Move
+	moves  []tally
+	passes []pass
+	index  [1 << 15]uint8 // of a legal move, plus one
+
+	long, once, setUp [halfLives]float64
+	short             float64
+	peers, distinct   int     // peers' visits and different moves
+	pull              float64 // of the peers before their scale
+}
+
+// gather collects the evidence at pos, where the opponent is to move.
+func (o *Outlook) gather(pos *board.Position) *evidence {
+	e := &o.evidence
+	e.reset(pos)
+	key := pos.Key()
+	node := o.f.tree.At(key)
+	if node != nil {
+		o.gatherVisits(e, node)
+	}
+	for _, other := range o.f.setUps[pos.OwnKey(o.f.tree.Theirs)] {
+		if other != node {
+			o.gatherSetUp(e, other)
+		}
+	}
+	if o.f.peers != nil {
+		o.f.peers.count(key, o.when.First, e.countPeers)
+	}
+	e.pull = 0
+	if e.peers > 0 {
+		e.pull = float64(e.peers) / (float64(e.peers) + o.f.model.PeerHalf)
+		if o.class == Classical {
+			e.pull *= o.f.model.PeerClassic
+		}
+	}
+	e.bases(&o.f.model)
+	return e
+}
+
+func (e *evidence) reset(pos *board.Position) {
+	for _, m := range e.legal {
+		e.index[m] = 0
+	}
+	e.legal = pos.Legal(e.legal[:0])
+	for i, m := range e.legal {
+		e.index[m] = uint8(i + 1)
+	}
+	e.moves = slices.Grow(e.moves[:0], len(e.legal))[:len(e.legal)]
+	clear(e.moves)
+	e.passes = e.passes[:0]
+	e.long, e.once, e.setUp = [halfLives]float64{}, [halfLives]float64{}, [halfLives]float64{}
+	e.short, e.peers, e.distinct = 0, 0, 0
+}
+
+// known is the visits of the node in games that may be known.
+func (o *Outlook) knownVisits(n *TreeNode) []Visit {
+	return n.Visits[:sort.Search(len(n.Visits), func(i int) bool { return int(n.Visits[i].Game) >= o.end })]
+}
+
+func (o *Outlook) gatherVisits(e *evidence, n *TreeNode) {
+	games := o.f.profile.Games
+	for _, v := range slices.Backward(o.knownVisits(n)) {
+		w := &o.weight[v.Game]
+		if w[0] < 0 {
+			continue
+		}
+		z := o.classes[games[v.Game].Class]
+		t := &e.moves[e.index[v.Move]-1]
+		if t.n == 0 {
+			t.last = v.Game
+		}
+		t.n++
+		for h := range halfLives {
+			t.long[h] += z * w[h]
+		}
+		short := z * o.f.recent(len(e.passes))
+		t.short += short
+		e.passes = append(e.passes, pass{game: v.Game, z: z, short: short})
+	}
+	for i := range e.moves {
+		t := &e.moves[i]
+		for h := range halfLives {
+			t.once[h] = min(1, t.long[h])
+			e.long[h] += t.long[h]
+			e.once[h] += t.once[h]
+		}
+		e.short += t.short
+	}
+}
+
+// recent is 2^(-rank/ShortVisits); far back it is nothing.
+func (f *Forecast) recent(rank int) float64 {
+	if rank >= len(f.recency) {
+		return 0
+	}
+	return f.recency[rank]
+}
+
+func recencies(m *Model) []float64 {
+	table := make([]float64, 256)
+	for r := range table {
+		table[r] = stat.HalfLife(float64(r), m.ShortVisits)
+	}
+	return table
+}
+
+func (o *Outlook) gatherSetUp(e *evidence, n *TreeNode) {
+	games := o.f.profile.Games
+	for _, v := range o.knownVisits(n) {
+		w := &o.weight[v.Game]
+		if i := e.index[v.Move]; i > 0 && w[0] >= 0 {
+			z := o.classes[games[v.Game].Class]
+			for h := range halfLives {
+				e.moves[i-1].setUp[h] += z * w[h]
+				e.setUp[h] += z * w[h]
+			}
+		}
+	}
+}
+
+func (e *evidence) countPeers(m board.Move, n int) {
+	if i := e.index[m]; i > 0 {
+		e.moves[i-1].peers = int32(n)
+		e.peers += n
+		e.distinct++
+	}
+}
+
+// bases works out what is expected before any visit.
+//
+// The own set-up S(m), smoothed by SetUpPrior visits spread over all legal
+// moves: B1 = (S(m) + 8/L) / (S + 8). Peers, by interpolated absolute
+// discounting (Ney, Essen and Kneser 1994) over B1:
+// B2 = (max(R(m)-0.3, 0) + (0.5+0.3*T)*B1) / (N+0.5) for N visits of peers with
+// T different moves.
+func (e *evidence) bases(m *Model) {
+	uniform := m.SetUpPrior / float64(len(e.legal))
+	n := float64(e.peers)
+	left := m.PeerPrior + m.PeerDiscount*float64(e.distinct)
+	for i := range e.moves {
+		t := &e.moves[i]
+		for h := range halfLives {
+			b := (t.setUp[h] + uniform) / (e.setUp[h] + m.SetUpPrior)
+			t.base[0][h], t.base[1][h] = b, b
+			if e.peers > 0 {
+				t.base[1][h] = (max(float64(t.peers)-m.PeerDiscount, 0) + left*b) / (n + m.PeerPrior)
+			}
+		}
+	}
+}

@@ -1,0 +1,185 @@
+// Package hindsight tests the forecast on games that were already played: it
+// goes through an opponent's games in order of time, asks at each for the
+// forecast as it would have been the day before, and compares it with the move
+// that came.
+//
+// In comes a Profile of package profile; out go a Result (figures for each
+// colour and pooled), every single Prediction for who wants to recompute them,
+// and sentences that a player understands. Its neighbour below is package
+// profile, whose forecast it judges and never touches; package cmd prints.
+package hindsight
+
+import (
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// Options of Test; the zero value is the whole career with the default model.
+type Options struct {
+	Peers *profile.Peers // or nil
+	Model *profile.Model // nil means the default
+	// Known is how many earlier games of the colour must be known before a game
+	// is judged; 0 means 30.
+	Known int
+	// Last makes the test one of a small history: of what is known at each game,
+	// only the last so many games of the colour exist. 0 means all.
+	Last int
+	// UpTo ends the test with that game of the colour, counted from 1; 0 means
+	// none.
+	UpTo int
+	// Each, if not nil, sees every prediction in turn. It is valid during the
+	// call.
+	Each func(*Prediction)
+}
+
+const (
+	defaultKnown = 30
+	shortest     = 6 // plies; shorter games are left out
+)
+
+// Prediction is one forecast and what came.
+type Prediction struct {
+	Game     *profile.Game
+	Ply      int // of the move to come, 1 is the game's first half-move
+	Position board.Position
+	Expected profile.Expected // without intervals
+	Played   board.Move
+	// Given is the probability that the forecast gave to what came, 'something
+	// new' being one outcome; Full is that of the very move.
+	Given, Full float64
+	Raw         float64 // as Given, by the raw baseline
+	New         bool    // never played here before
+	Rank        int     // place of the move among those played here before, 1 the likeliest; 0 if new
+}
+
+// Test runs the walk-forward test over the games of a profile. A game is known
+// to another only if it is certainly earlier; undated games and games under six
+// plies are left out. Judged are the opponent's moves of the first 24 plies, at
+// positions met before, up to and with the first move that is new there.
+func Test(p *profile.Profile, opt Options) Result {
+	if opt.Known == 0 {
+		opt.Known = defaultKnown
+	}
+	p = p.Only(func(g *profile.Game) bool { return g.Dated && len(g.Moves) >= shortest })
+	var r Result
+	for _, c := range [...]board.Color{board.White, board.Black} {
+		t := &test{profile: p, theirs: c, opt: opt}
+		t.run()
+		t.cover()
+		r.tallies[c] = t.tally
+	}
+	r.sumUp()
+	return r
+}
+
+type test struct {
+	profile  *profile.Profile
+	theirs   board.Color
+	opt      Options
+	forecast *profile.Forecast // from all games
+	looks    map[day]*profile.Outlook
+	tally    tally
+}
+
+func (t *test) run() {
+	t.forecast = t.newForecast(t.profile)
+	number := 0
+	for i := range t.profile.Games {
+		g := &t.profile.Games[i]
+		if g.Theirs != t.theirs {
+			continue
+		}
+		number++
+		if t.opt.UpTo > 0 && number > t.opt.UpTo {
+			return
+		}
+		look := t.forecast.For(g.Span, g.Class)
+		if look.Known() < t.opt.Known {
+			continue
+		}
+		if t.opt.Last > 0 {
+			look = t.newForecast(t.lastBefore(i)).For(g.Span, g.Class)
+		}
+		t.game(g, look)
+	}
+}
+
+func (t *test) newForecast(p *profile.Profile) *profile.Forecast {
+	return profile.NewForecast(p, t.theirs, profile.ForecastOptions{Peers: t.opt.Peers, Model: t.opt.Model})
+}
+
+// lastBefore is the profile of the last games of the colour known at game i.
+func (t *test) lastBefore(i int) *profile.Profile {
+	games := t.profile.Games
+	wanted := map[*profile.Game]bool{}
+	for j := i - 1; j >= 0 && len(wanted) < t.opt.Last; j-- {
+		if games[j].Theirs == t.theirs && games[j].Span.Before(games[i].Span) {
+			wanted[&games[j]] = true
+		}
+	}
+	return t.profile.Only(func(g *profile.Game) bool { return wanted[g] })
+}
+
+// game judges the moves of one game.
+func (t *test) game(g *profile.Game, look *profile.Outlook) {
+	pos := board.Start()
+	for ply, m := range g.Moves[:min(len(g.Moves), profile.ScoredPlies)] {
+		if pos.Turn() == t.theirs {
+			e := look.Chances(&pos)
+			if e.Visits == 0 {
+				return
+			}
+			p := judge(e, m)
+			p.Game, p.Ply, p.Position = g, ply+1, pos
+			t.tally.add(&p)
+			if t.opt.Each != nil {
+				t.opt.Each(&p)
+			}
+			if p.New {
+				return
+			}
+		}
+		pos.Play(m)
+	}
+}
+
+// rawUnseen is what the raw baseline counts for a move never played.
+const rawUnseen = 0.01
+
+func judge(e profile.Expected, m board.Move) Prediction {
+	p := Prediction{Expected: e, Played: m}
+	came, _ := e.Of(m)
+	p.New = came.N == 0
+	p.Full, p.Given = came.P, came.P
+	seen, unseen := 0, 0
+	for _, l := range e.Moves {
+		if l.N == 0 {
+			unseen++
+			continue
+		}
+		seen += l.N
+	}
+	total := float64(seen) + rawUnseen*float64(unseen)
+	p.Raw = float64(came.N) / total
+	if p.New {
+		p.Given = e.Unseen.P
+		p.Raw = rawUnseen * float64(unseen) / total
+		return p
+	}
+	p.Rank = rank(e, m)
+	return p
+}
+
+// rank is the place of a move among those that were played before.
+func rank(e profile.Expected, m board.Move) int {
+	r := 0
+	for _, l := range e.Moves {
+		if l.N > 0 {
+			r++
+		}
+		if l.Move == m {
+			break
+		}
+	}
+	return r
+}

@@ -1,0 +1,135 @@
+package hindsight
+
+import (
+	"foreply/profile/board"
+	"foreply/profile/stat"
+)
+
+// Result is the outcome of a Test, or of several pooled.
+type Result struct {
+	White  Figures `json:"white"` // the opponent had White
+	Black  Figures `json:"black"`
+	Pooled Figures `json:"pooled"`
+
+	tallies [2]tally
+}
+
+// Figures measure forecasts. Bits are the mean of -log2 of the probability
+// given to what came: 0 is certainty, and each bit less halves the doubt.
+type Figures struct {
+	Predictions int     `json:"predictions"`
+	RawBits     float64 `json:"raw_bits"`       // one-event bits of the plain counts
+	OneEvent    float64 `json:"one_event_bits"` // 'something new' is one outcome
+	FullBits    float64 `json:"full_bits"`      // new moves one by one
+	Top1        float64 `json:"top1"`           // share in which the likeliest move came
+	Top3        float64 `json:"top3"`
+	ECE         float64 `json:"ece"`        // expected calibration error of all probabilities
+	ECENew      float64 `json:"ece_new"`    // of 'something new' alone
+	Coverage    float64 `json:"coverage80"` // share of 80 % intervals that held; 0 if none was judged
+	Intervals   int     `json:"intervals"`  // judged
+	Reliability []Bin   `json:"reliability"`
+}
+
+// Bin compares probabilities of one tenth with what came.
+type Bin struct {
+	P        float64 `json:"p"`        // mean probability given
+	Observed float64 `json:"observed"` // share that came
+	N        int     `json:"n"`
+}
+
+// Pool joins results as if all their predictions were of one test.
+func Pool(results ...Result) Result {
+	var out Result
+	for i := range results {
+		for c := range out.tallies {
+			out.tallies[c].merge(&results[i].tallies[c])
+		}
+	}
+	out.sumUp()
+	return out
+}
+
+func (r *Result) sumUp() {
+	var all tally
+	all.merge(&r.tallies[board.White])
+	all.merge(&r.tallies[board.Black])
+	r.White, r.Black, r.Pooled = r.tallies[board.White].figures(), r.tallies[board.Black].figures(), all.figures()
+}
+
+// tally collects predictions.
+type tally struct {
+	predictions     int
+	raw, one, full  float64 // bits, summed
+	top1, top3, new int
+	all, fresh      calibration
+	covered         int
+	intervals       []Interval
+}
+
+func (t *tally) add(p *Prediction) {
+	t.predictions++
+	t.raw += stat.Bits(p.Raw)
+	t.one += stat.Bits(p.Given)
+	t.full += stat.Bits(p.Full)
+	switch {
+	case p.New:
+		t.new++
+	case p.Rank == 1:
+		t.top1++
+		t.top3++
+	case p.Rank <= 3:
+		t.top3++
+	}
+	for _, l := range p.Expected.Moves {
+		if l.N > 0 {
+			t.all.add(l.P, l.Move == p.Played)
+		}
+	}
+	t.all.add(p.Expected.Unseen.P, p.New)
+	t.fresh.add(p.Expected.Unseen.P, p.New)
+}
+
+func (t *tally) addInterval(i Interval) {
+	t.intervals = append(t.intervals, i)
+	if i.Covered(i.Strength) {
+		t.covered++
+	}
+}
+
+func (t *tally) merge(o *tally) {
+	t.predictions += o.predictions
+	t.raw += o.raw
+	t.one += o.one
+	t.full += o.full
+	t.top1 += o.top1
+	t.top3 += o.top3
+	t.new += o.new
+	t.all.merge(&o.all)
+	t.fresh.merge(&o.fresh)
+	t.covered += o.covered
+	t.intervals = append(t.intervals, o.intervals...)
+}
+
+func (t *tally) figures() Figures {
+	f := Figures{Predictions: t.predictions, Intervals: len(t.intervals), Reliability: []Bin{}}
+	if t.predictions > 0 {
+		n := float64(t.predictions)
+		f.RawBits, f.OneEvent, f.FullBits = t.raw/n, t.one/n, t.full/n
+		f.Top1, f.Top3 = float64(t.top1)/n, float64(t.top3)/n
+		f.ECE, f.ECENew = t.all.ece(), t.fresh.ece()
+	}
+	if f.Intervals > 0 {
+		f.Coverage = float64(t.covered) / float64(f.Intervals)
+	}
+	for _, b := range t.all {
+		if b.N > 0 {
+			f.Reliability = append(f.Reliability, Bin{P: b.Sum / float64(b.N), Observed: float64(b.Hits) / float64(b.N), N: b.N})
+		}
+	}
+	return f
+}
+
+// Intervals returns the intervals that were judged.
+func (r *Result) Intervals() []Interval {
+	return append(append([]Interval{}, r.tallies[board.White].intervals...), r.tallies[board.Black].intervals...)
+}

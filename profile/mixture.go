@@ -1,0 +1,112 @@
+package profile
+
+import "math"
+
+// part is how one setting makes the probability of a move from its tally:
+// short*v(m) + long*c(m) - cut*min(1, c(m)) + base*B(m).
+type part struct{ short, long, cut, base float64 }
+
+// part works out the long and the short memory under one setting.
+//
+// The long memory is a Pitman-Yor process over weighted visits, with one table
+// a move (Pitman and Yor 1997; Teh 2006 for its use on sequences): with
+// C = sum of c, D(m) = d*min(1, c(m)) and the concentration
+// theta = conc + scale*N/(N+10), P3 = (c(m) - D(m) + (theta + sum of D)*B(m)) / (C + theta).
+// The short memory: P4 = (v(m) + k*P3) / (V + k).
+func (e *evidence) part(s *setting) part {
+	theta := s.conc + s.peerScale*e.pull
+	rest := s.shortPrior / (e.short + s.shortPrior)
+	scale := rest / (e.long[s.halfLife] + theta)
+	return part{
+		short: 1 / (e.short + s.shortPrior),
+		long:  scale,
+		cut:   scale * s.discount,
+		base:  scale * (theta + s.discount*e.once[s.halfLife]),
+	}
+}
+
+// of is the probability of one move under the setting.
+func (p *part) of(t *tally, s *setting) float64 {
+	with := 0
+	if s.peers {
+		with = 1
+	}
+	return p.short*t.short + p.long*t.long[s.halfLife] - p.cut*t.once[s.halfLife] + p.base*t.base[with][s.halfLife]
+}
+
+// blend is the weighted mean of the parts of all settings.
+type blend struct {
+	short     float64
+	long, cut [halfLives]float64
+	base      [2][halfLives]float64
+}
+
+func (e *evidence) blend(settings []setting, weights []float64) blend {
+	var b blend
+	for i := range settings {
+		s, w := &settings[i], weights[i]
+		p := e.part(s)
+		b.short += w * p.short
+		b.long[s.halfLife] += w * p.long
+		b.cut[s.halfLife] += w * p.cut
+		with := 0
+		if s.peers {
+			with = 1
+		}
+		b.base[with][s.halfLife] += w * p.base
+	}
+	return b
+}
+
+func (b *blend) of(t *tally) float64 {
+	p := b.short * t.short
+	for h := range halfLives {
+		p += b.long[h]*t.long[h] - b.cut[h]*t.once[h] + b.base[0][h]*t.base[0][h] + b.base[1][h]*t.base[1][h]
+	}
+	return p
+}
+
+// renew changes the probability of something new, the moves never played here
+// together, to logit p' = shift + slope*logit p (Platt scaling, Platt 1999) and
+// scales both kinds of moves to it.
+func (e *evidence) renew(p []float64, r *Refinement) {
+	fresh, seen := 0.0, 0.0
+	for i := range p {
+		if e.moves[i].n == 0 {
+			fresh += p[i]
+		} else {
+			seen += p[i]
+		}
+	}
+	if !(fresh > 0 && seen > 0) {
+		return
+	}
+	logit := r.NewShift + r.NewSlope*math.Log(fresh/seen)
+	wanted := 1 / (1 + math.Exp(-logit))
+	for i := range p {
+		if e.moves[i].n == 0 {
+			p[i] *= wanted / fresh
+		} else {
+			p[i] *= (1 - wanted) / seen
+		}
+	}
+}
+
+// effective is the effective number of visits (Kish 1965), each weighted by its
+// part in the mixture.
+func (o *Outlook) effective(e *evidence, b *blend) float64 {
+	sum, squares := 0.0, 0.0
+	for i := range e.passes {
+		v := &e.passes[i]
+		w := b.short * v.short
+		for h := range halfLives {
+			w += b.long[h] * v.z * o.weight[v.game][h]
+		}
+		sum += w
+		squares += w * w
+	}
+	if !(squares > 0) {
+		return 0
+	}
+	return sum * sum / squares
+}

@@ -1,0 +1,88 @@
+package profile
+
+// Model holds the numbers of the forecast. Those in threes are tried against
+// each other on the opponent's own games (see tuning.go); the others are fixed.
+// FORECAST.md of the project's notes tells where the structure was found; the
+// sources of the formulas stand beside them in outlook.go and mixture.go.
+type Model struct {
+	HalfLifeDays  float64    // of a visit's weight by age, in days
+	HalfLifeGames [3]float64 // of its weight by games of the colour since; 0 is none
+	OtherClass    float64    // weight of a visit of another time class
+	SetUpPrior    float64    // visits' worth of 'any legal move' beside the own set-up
+
+	PeerDiscount float64    // taken off each move's count in the peers' games
+	PeerPrior    float64    // visits' worth of the own set-up beside the peers
+	PeerHalf     float64    // peers' visits at which they have half their pull
+	PeerScales   [3]float64 // the pull of the peers on the long memory, in visits
+	PeerClassic  float64    // its factor if the coming game is classical
+
+	Discount      float64    // Pitman-Yor discount of a move played once or more
+	Concentration float64    // Pitman-Yor concentration
+	Scales        [3]float64 // factor of both
+
+	ShortVisits float64    // half-life of the short memory, in visits
+	ShortPriors [3]float64 // weight of the long memory beside the short, in visits
+
+	Heat         float64    // power of the likelihood in the tuning
+	Plain, Peers Refinement // without and with peers
+}
+
+// Refinement is what was fitted to the finished mixture.
+type Refinement struct {
+	NewShift, NewSlope float64 // logit of 'something new' becomes NewShift + NewSlope*logit
+	// An interval is as wide as that of a beta distribution resting on
+	// PerEffective visits for each effective one, plus Bonus.
+	PerEffective, Bonus float64
+}
+
+// DefaultModel returns the numbers in use.
+func DefaultModel() Model {
+	return Model{
+		HalfLifeDays: 2200, HalfLifeGames: [3]float64{150, 600, 0}, OtherClass: 0.4, SetUpPrior: 8,
+		PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
+		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
+		ShortVisits: 4, ShortPriors: [3]float64{2.4, 8, 24},
+		Heat:  0.2,
+		Plain: Refinement{NewShift: -0.5, NewSlope: 0.75, PerEffective: 0.3, Bonus: 0.5},
+		Peers: Refinement{NewShift: -0.5, NewSlope: 0.75, PerEffective: 0.3, Bonus: 1},
+	}
+}
+
+// setting is one combination of the numbers that are tried.
+type setting struct {
+	halfLife   int     // index into HalfLifeGames
+	peers      bool    // whether the peers count at all
+	peerScale  float64 // their pull
+	discount   float64
+	conc       float64
+	shortPrior float64
+}
+
+// settings lists the combinations: 27 without peers, 108 with them.
+func (m *Model) settings(peers bool) []setting {
+	pulls := []float64{0}
+	if peers {
+		pulls = append(pulls, m.PeerScales[:]...)
+	}
+	var out []setting
+	for i, pull := range pulls {
+		for _, prior := range m.ShortPriors {
+			for _, scale := range m.Scales {
+				for h := range m.HalfLifeGames {
+					out = append(out, setting{
+						halfLife: h, peers: i > 0, peerScale: pull,
+						discount: m.Discount * scale, conc: m.Concentration * scale, shortPrior: prior,
+					})
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (m *Model) refinement(peers bool) Refinement {
+	if peers {
+		return m.Peers
+	}
+	return m.Plain
+}
