@@ -3,7 +3,10 @@ package pgn
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"testing"
 )
 
@@ -58,6 +61,24 @@ func benchMove(rnd *rand.Rand) string {
 	}
 }
 
+// benchMessy is all quirks together, n times, as a file of many hands.
+func benchMessy(b *testing.B, n int) []byte {
+	files, err := filepath.Glob(quirkDir + "/*.pgn")
+	if err != nil || len(files) == 0 {
+		b.Fatalf("%d quirks, %v", len(files), err)
+	}
+	var all bytes.Buffer
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			b.Fatal(err)
+		}
+		all.Write(text)
+		all.WriteString("\n\n")
+	}
+	return bytes.Repeat(all.Bytes(), n)
+}
+
 func benchRead(b *testing.B, text []byte, opt Options) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
@@ -79,5 +100,25 @@ func BenchmarkRead(b *testing.B) {
 		b.Run(name+"/flat", func(b *testing.B) { benchRead(b, text, Options{}) })
 		b.Run(name+"/tree", func(b *testing.B) { benchRead(b, text, Options{Variations: true}) })
 		b.Run(name+"/skip", func(b *testing.B) { benchRead(b, text, Options{Want: none}) })
+	}
+	messy := benchMessy(b, 100)
+	b.Run("messy/flat", func(b *testing.B) { benchRead(b, messy, Options{}) })
+	b.Run("messy/tree", func(b *testing.B) { benchRead(b, messy, Options{Variations: true}) })
+}
+
+func BenchmarkWrite(b *testing.B) {
+	text := benchGames(200, true)
+	var games []*Game
+	for g := range NewReader(bytes.NewReader(text), Options{Variations: true}).All() {
+		games = append(games, g.Clone())
+	}
+	b.SetBytes(int64(len(text)))
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, g := range games {
+			if err := Write(io.Discard, g); err != nil {
+				b.Fatal(err)
+			}
+		}
 	}
 }

@@ -24,7 +24,7 @@ var fragments = []string{
 
 func TestFragmentsAtRandom(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 11))
-	n := 6000
+	n := 4000
 	if testing.Short() {
 		n = 600
 	}

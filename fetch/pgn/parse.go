@@ -100,7 +100,7 @@ func (p *parser) movetext(long bool) {
 	p.game.Text = p.b
 	if p.opt.Variations {
 		p.text = string(p.b)
-		p.game.Tree = &Line{}
+		p.game.Tree = &Line{Moves: make([]Node, 0, min(8+(p.sp.bodyEnd-p.sp.body)/8, 128))}
 		p.frames[0].line = p.game.Tree
 		p.leading()
 	}

@@ -60,7 +60,7 @@ type Problem struct {
 
 	// ExcerptFrom is the column that Excerpt starts at; zero means 1. A long line
 	// is cut to what is around Column.
-	ExcerptFrom int `json:"excerptFrom,omitempty"`
+	ExcerptFrom int `json:"excerpt_from,omitempty"`
 }
 
 // String returns 'file:line:column: message', without what is not known.

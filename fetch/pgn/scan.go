@@ -216,6 +216,16 @@ func bracketEnd(b []byte, i int, closing byte) int {
 	return i + 1
 }
 
+// firstNumber reports whether b[i] starts '1.' before a move of White.
+func firstNumber(b []byte, i int) bool {
+	p := skipBlanks(b, i+1, 1)
+	if p >= len(b) || b[p] != '.' {
+		return false
+	}
+	p = skipBlanks(b, p+1, 8)
+	return p < len(b) && (class[b[p]]&letter != 0 || b[p] >= utf8.RuneSelf)
+}
+
 // mark is a termination marker: 1-0, 0-1, 1/2-1/2 or *, and what people write
 // for them.
 type mark struct {

@@ -251,16 +251,6 @@ func (s *splitter) startsOver(from int, blank bool) bool {
 	return s.depth == 0 && s.moves(from) > 1
 }
 
-// firstNumber reports whether b[i] starts '1.' before a move of White.
-func firstNumber(b []byte, i int) bool {
-	p := skipBlanks(b, i+1, 1)
-	if p >= len(b) || b[p] != '.' {
-		return false
-	}
-	p = skipBlanks(b, p+1, 8)
-	return p < len(b) && (class[b[p]]&letter != 0 || b[p] >= utf8.RuneSelf)
-}
-
 // between reports whether the place is not right behind an open parenthesis.
 func (s *splitter) between(i int) bool {
 	if s.openAt < 0 {
@@ -290,13 +280,6 @@ func (s *splitter) bracket(blank bool) (done, ok bool) {
 	}
 	s.sp.body = 0
 	return s.head()
-}
-
-// tagLike reports whether the line at b[i] is a bracket with a name and a value
-// without quotes.
-func tagLike(b []byte, i int) bool {
-	t := scanTag(b, i)
-	return t.valueEnd > t.value && class[b[t.name]]&letter != 0 && b[t.end-1] == ']'
 }
 
 // moves returns how many moves the movetext has up to the place, two at most.

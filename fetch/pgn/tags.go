@@ -219,6 +219,13 @@ func startsTag(b []byte, i int) bool {
 	return p < len(b) && b[p] == '"'
 }
 
+// tagLike reports whether the line at b[i] is a bracket with a name and a value
+// without quotes.
+func tagLike(b []byte, i int) bool {
+	t := scanTag(b, i)
+	return t.valueEnd > t.value && class[b[t.name]]&letter != 0 && b[t.end-1] == ']'
+}
+
 func skipTabs(b []byte, i int) int {
 	for i < len(b) && (b[i] == ' ' || b[i] == '\t') {
 		i++
