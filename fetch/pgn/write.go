@@ -65,7 +65,7 @@ func WriteLine(w io.Writer, tags Tags, line *Line, termination string) error {
 	writeTags(&b, tags, termination)
 	b.WriteByte('\n')
 	p := printer{out: &b}
-	ply := firstPly(tags.Get("FEN"))
+	ply := firstPly(tagLine(tags.Get("FEN")))
 	p.line(line, ply)
 	p.word(termination)
 	b.WriteString("\n\n")
