@@ -52,7 +52,12 @@ type Game struct {
 
 // Move is one move of the main line.
 type Move struct {
-	SAN []byte // as written, without number and suffix glyphs: Nf3, O-O, 0-0, e8Q, e2e4, --
+	// SAN is the move as written, without number and suffix glyphs: Nf3, O-O, 0-0,
+	// e8Q, e2e4, --. Only figurines and typographic dashes become letters and
+	// hyphens. What merely looks like a move is handed out too (Nf9, Bxf), so that
+	// a replay stops at the right place; two moves without a blank between them,
+	// as in e4e5, are one.
+	SAN []byte
 	// Note is the raw comment text behind the move, braces included; several
 	// comments stand in it as in the file. Nil when there is none. Clk, Emt and
 	// Eval read their commands from it.
@@ -61,7 +66,9 @@ type Move struct {
 	Column int32
 }
 
-// Line is a sequence of moves with what hangs on them.
+// Line is a sequence of moves with what hangs on them. Comments are without
+// their braces, with white space folded to single blanks and with their commands;
+// empty ones are dropped.
 type Line struct {
 	Comments []string // before the first move
 	Moves    []Node
@@ -71,8 +78,8 @@ type Line struct {
 type Node struct {
 	SAN        string // as Move.SAN
 	NAGs       []int  // numeric glyphs in order of the text: ! is 1, ? 2, !! 3, ?? 4, !? 5, ?! 6
-	Comments   []string
-	Variations []*Line // alternatives to this move
+	Comments   []string // behind the move, and behind its variations
+	Variations []*Line  // alternatives to this move
 	Line       int
 	Column     int
 }
