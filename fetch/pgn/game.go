@@ -76,8 +76,8 @@ type Line struct {
 
 // Node is one move of a Line.
 type Node struct {
-	SAN        string // as Move.SAN
-	NAGs       []int  // numeric glyphs in order of the text: ! is 1, ? 2, !! 3, ?? 4, !? 5, ?! 6
+	SAN        string   // as Move.SAN
+	NAGs       []int    // numeric glyphs in order of the text: ! is 1, ? 2, !! 3, ?? 4, !? 5, ?! 6
 	Comments   []string // behind the move, and behind its variations
 	Variations []*Line  // alternatives to this move
 	Line       int

@@ -8,20 +8,21 @@ import (
 
 // A game goes from its first comment, tag or move to
 //   - its termination marker and the comments behind it on the same line, or
-//   - a tag pair once there were moves, or a tag pair that follows a blank line
-//     and has a name already given, when there were none, or
+//   - a tag pair once there were moves; when there were none, a tag pair with a
+//     name already given, if it follows a blank line or is a second Event behind
+//     a Result, or
 //   - a line that starts with move number 1 of White, when there was a move and a
 //     blank line before it, or two moves and no variation is open, or
 //   - the end of the input.
 //
 // split is all there is to find borders, needs no state from what came before,
 // and never looks at a game twice unless it lacks its end. So a file can be cut
-// into blocks for workers: one goroutine reads, calls split and counts lines and
-// games (a count of line feeds), collects whole games to blocks of some hundred
-// kilobytes, and hands each block with its first line and column to a worker,
-// which has a splitter and a parser of its own and runs them over the block. Game
-// numbers are added when the results are put in order again, since a text
-// without tags counts as a game only if it has moves.
+// into blocks for workers: one goroutine reads, calls split and counts lines,
+// collects whole games to blocks of some hundred kilobytes, and hands each block
+// with its first line and column to a worker, which has a splitter and a parser
+// of its own and runs them over the block. Game numbers are added when the
+// results are put in order again, since a text without tags counts as a game only
+// if it has moves.
 
 // span tells where the parts of a game lie in the text.
 type span struct {
@@ -110,7 +111,7 @@ func (s *splitter) tag() (done, ok bool) {
 		}
 		*t = scanTag(s.b, s.i)
 	}
-	if s.blank && n > 0 && s.given(s.b[t.name:t.nameEnd]) {
+	if n > 0 && s.restarts(s.b[t.name:t.nameEnd]) {
 		return true, s.endAt(s.i)
 	}
 	s.pairs = s.pairs[:n+1]
@@ -133,6 +134,15 @@ func (s *splitter) twoLines() bool {
 	}
 	s.linesTo = line
 	return true
+}
+
+// restarts reports whether a tag of that name belongs to another game than the
+// tags before it.
+func (s *splitter) restarts(name []byte) bool {
+	if s.blank {
+		return s.given(name)
+	}
+	return string(name) == "Event" && s.given(name) && s.given([]byte("Result"))
 }
 
 // given reports whether the section so far has a tag of that name. It looks at
