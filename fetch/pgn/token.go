@@ -44,7 +44,7 @@ type scanner struct {
 }
 
 // plainMove is a move as most are: letters and digits, a square at the end, at
-// most one check sign, then white space.
+// most one check sign, then white space; or castling.
 type plainMove struct{ start, end, line, lineStart int32 }
 
 // next returns the next token.
@@ -108,6 +108,12 @@ func endOfPlain(b []byte, i int) int {
 		}
 		all &= k
 		p++
+	}
+	if first == 'O' && p == i+1 {
+		if p = i + castling(b[i:]); p > i && p < len(b) && isSpace(b[p]) {
+			return p
+		}
+		return 0
 	}
 	if all&moveIn == 0 || p-i < 2 || p-i > 7 || first > 'h' || first > 'Z' && first < 'a' ||
 		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 {
