@@ -30,10 +30,11 @@ type pass struct {
 // evidence is what is known of a position on a day, and the sums the formulas
 // need. An Outlook uses one again and again.
 type evidence struct {
-	legal  []board.Move
-	moves  []tally
-	passes []pass
-	index  [1 << 15]uint8 // of a legal move, plus one
+	legal   []board.Move
+	moves   []tally
+	passes  []pass
+	natural []float64      // probability for a player who is not known
+	index   [1 << 15]uint8 // of a legal move, plus one
 
 	long, once, setUp [halfLives]float64
 	short             float64
@@ -65,6 +66,8 @@ func (o *Outlook) gather(pos *board.Position) *evidence {
 			e.pull *= o.f.model.PeerClassic
 		}
 	}
+	e.natural = slices.Grow(e.natural[:0], len(e.legal))[:len(e.legal)]
+	natural(pos, e.legal, o.f.model.NaturalPower, e.natural)
 	e.bases(&o.f.model)
 	return e
 }
@@ -166,13 +169,12 @@ func (e *evidence) countPeers(m board.Move, n int) {
 // B2 = (max(R(m)-0.3, 0) + (0.5+0.3*T)*B1) / (N+0.5) for N visits of peers with
 // T different moves.
 func (e *evidence) bases(m *Model) {
-	uniform := m.SetUpPrior / float64(len(e.legal))
 	n := float64(e.peers)
 	left := m.PeerPrior + m.PeerDiscount*float64(e.distinct)
 	for i := range e.moves {
 		t := &e.moves[i]
 		for h := range halfLives {
-			b := (t.setUp[h] + uniform) / (e.setUp[h] + m.SetUpPrior)
+			b := (t.setUp[h] + m.SetUpPrior*e.natural[i]) / (e.setUp[h] + m.SetUpPrior)
 			t.base[0][h], t.base[1][h] = b, b
 			if e.peers > 0 {
 				t.base[1][h] = (max(float64(t.peers)-m.PeerDiscount, 0) + left*b) / (n + m.PeerPrior)

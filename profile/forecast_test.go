@@ -65,7 +65,11 @@ func probability(t *testing.T, e Expected, pos board.Position, san string) Likel
 func TestForecastByHand(t *testing.T) {
 	p := builtFrom("2026.05.01 1-0 5400: d4 d5", "2026.05.11 0-1 5400: e4 e5")
 	start := board.Start()
-	e := NewForecast(p, board.White, ForecastOptions{}).At(&start, on("2026.05.21"))
+	m := DefaultModel()
+	m.NaturalPower = 0 // all unseen moves alike
+	// Untuned: the middle setting without the step for new moves.
+	f := NewForecast(p, board.White, ForecastOptions{Model: &m, Untuned: true})
+	e := f.At(&start, on("2026.05.21"))
 	e4 := probability(t, e, start, "e4")
 	if math.Abs(e4.P-0.392659) > 2e-6 {
 		t.Errorf("P(e4) = %.6f, want 0.392659", e4.P)
@@ -186,8 +190,15 @@ func TestResultsShrink(t *testing.T) {
 	}
 	pos.Play(m)
 	keys = append(keys, pos.Key())
-	r := NewForecast(p, board.White, ForecastOptions{HalfLifeDays: 1e12}).On(on("2026.05.02")).Results(keys)
+	r := NewForecast(p, board.White, ForecastOptions{Model: ageless()}).On(on("2026.05.02")).Results(keys)
 	if math.Abs(r.Score()-0.753937) > 1e-6 || math.Abs(r.Strength()-254) > 1e-6 || r.Games != 4 || r.All != 6 {
 		t.Errorf("%+v, score %.6f", r, r.Score())
 	}
+}
+
+// ageless is the default model without fading by age.
+func ageless() *Model {
+	m := DefaultModel()
+	m.HalfLifeDays = 0
+	return &m
 }

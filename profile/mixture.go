@@ -1,6 +1,10 @@
 package profile
 
-import "math"
+import (
+	"math"
+
+	"foreply/profile/board"
+)
 
 // part is how one setting makes the probability of a move from its tally:
 // short*v(m) + long*c(m) - cut*min(1, c(m)) + base*B(m).
@@ -66,10 +70,22 @@ func (b *blend) of(t *tally) float64 {
 	return p
 }
 
+// middlePly is the ply at which NewPly has no effect.
+const middlePly = 10
+
+// plyOf numbers the half-move to come, 1 is the first of a game.
+func plyOf(pos *board.Position) int {
+	ply := 2*pos.FullMove() - 1
+	if pos.Turn() == board.Black {
+		ply++
+	}
+	return ply
+}
+
 // renew changes the probability of something new, the moves never played here
 // together, to logit p' = shift + slope*logit p (Platt scaling, Platt 1999) and
 // scales both kinds of moves to it.
-func (e *evidence) renew(p []float64, r *Refinement) {
+func (e *evidence) renew(p []float64, r *Refinement, ply int) {
 	fresh, seen := 0.0, 0.0
 	for i := range p {
 		if e.moves[i].n == 0 {
@@ -81,7 +97,7 @@ func (e *evidence) renew(p []float64, r *Refinement) {
 	if !(fresh > 0 && seen > 0) {
 		return
 	}
-	logit := r.NewShift + r.NewSlope*math.Log(fresh/seen)
+	logit := r.NewShift + r.NewSlope*math.Log(fresh/seen) + r.NewPly*float64(ply-middlePly)
 	wanted := 1 / (1 + math.Exp(-logit))
 	for i := range p {
 		if e.moves[i].n == 0 {
@@ -109,4 +125,19 @@ func (o *Outlook) effective(e *evidence, b *blend) float64 {
 		return 0
 	}
 	return sum * sum / squares
+}
+
+// unseen joins the tallies of the moves never played here, so that a setting's
+// probability of it is that of something new.
+func (e *evidence) unseen() tally {
+	var all tally
+	for i := range e.moves {
+		if t := &e.moves[i]; t.n == 0 {
+			for h := range halfLives {
+				all.base[0][h] += t.base[0][h]
+				all.base[1][h] += t.base[1][h]
+			}
+		}
+	}
+	return all
 }

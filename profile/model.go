@@ -8,7 +8,8 @@ type Model struct {
 	HalfLifeDays  float64    // of a visit's weight by age, in days
 	HalfLifeGames [3]float64 // of its weight by games of the colour since; 0 is none
 	OtherClass    float64    // weight of a visit of another time class
-	SetUpPrior    float64    // visits' worth of 'any legal move' beside the own set-up
+	SetUpPrior    float64    // visits' worth of natural moves beside the own set-up
+	NaturalPower  float64    // power of the natural moves' probabilities; 0 makes all alike
 
 	PeerDiscount float64    // taken off each move's count in the peers' games
 	PeerPrior    float64    // visits' worth of the own set-up beside the peers
@@ -29,7 +30,9 @@ type Model struct {
 
 // Refinement is what was fitted to the finished mixture.
 type Refinement struct {
-	NewShift, NewSlope float64 // logit of 'something new' becomes NewShift + NewSlope*logit
+	// The logit of 'something new' becomes NewShift + NewSlope*logit +
+	// NewPly*(ply-10), ply 1 being the game's first half-move.
+	NewShift, NewSlope, NewPly float64
 	// An interval is as wide as that of a beta distribution resting on
 	// PerEffective visits for each effective one, plus Bonus.
 	PerEffective, Bonus float64
@@ -38,13 +41,13 @@ type Refinement struct {
 // DefaultModel returns the numbers in use.
 func DefaultModel() Model {
 	return Model{
-		HalfLifeDays: 2200, HalfLifeGames: [3]float64{150, 600, 0}, OtherClass: 0.4, SetUpPrior: 8,
+		HalfLifeDays: 2200, HalfLifeGames: [3]float64{150, 600, 0}, OtherClass: 0.4, SetUpPrior: 8, NaturalPower: 1,
 		PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
 		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
 		ShortVisits: 4, ShortPriors: [3]float64{2.4, 8, 24},
 		Heat:  0.2,
-		Plain: Refinement{NewShift: -0.5, NewSlope: 0.75, PerEffective: 0.3, Bonus: 0.5},
-		Peers: Refinement{NewShift: -0.5, NewSlope: 0.75, PerEffective: 0.3, Bonus: 1},
+		Plain: Refinement{NewShift: -0.5, NewSlope: 0.75, NewPly: -0.03, PerEffective: 0.3, Bonus: 0.5},
+		Peers: Refinement{NewShift: -0.5, NewSlope: 0.7, NewPly: -0.03, PerEffective: 0.3, Bonus: 1},
 	}
 }
 

@@ -78,9 +78,13 @@ func (o *Outlook) replay(g *Game) (logs []float64, any bool) {
 			if len(e.passes) > 0 {
 				any = true
 				t := &e.moves[e.index[m]-1]
+				came := *t
+				if t.n == 0 {
+					came = e.unseen()
+				}
 				for s := range o.f.settings {
 					p := e.part(&o.f.settings[s])
-					logs[s] += math.Log(p.of(t, &o.f.settings[s]))
+					logs[s] += math.Log(p.of(&came, &o.f.settings[s]))
 				}
 				if t.n == 0 {
 					break
