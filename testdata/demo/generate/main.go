@@ -14,7 +14,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"flag"
 	"fmt"
@@ -40,14 +39,14 @@ func main() {
 func run(ctx context.Context) error {
 	program := flag.String("engine", "/usr/games/stockfish", "the UCI engine")
 	folder := flag.String("folder", "testdata/demo", "the demo's folder")
-	judge := flag.Bool("judge", false, "judge the repertoires instead of making games")
+	judging := flag.Bool("judge", false, "judge the repertoires instead of making games")
 	nodes := flag.Int("nodes", 300000, "nodes per position when judging")
 	flag.Parse()
 	e, err := startEngine(ctx, *program)
 	if err != nil {
 		return err
 	}
-	if *judge {
+	if *judging {
 		err = judgeBoth(e, *folder, *nodes)
 	} else {
 		err = makeGames(e, *folder)
@@ -70,7 +69,8 @@ func judgeBoth(e *engine, folder string, nodes int) error {
 		if err != nil {
 			return err
 		}
-		objections, err := audit(e, chapters, b.side, nodes, b.limit)
+		j := &judge{engine: e, nodes: nodes, side: b.side, limit: b.limit, score: map[string]int{}}
+		objections, err := j.audit(chapters)
 		if err != nil {
 			return err
 		}
@@ -120,10 +120,4 @@ func write(path string, pages []*page) error {
 		b.WriteString(p.String())
 	}
 	return os.WriteFile(path, []byte(b.String()), 0o644)
-}
-
-// sortPlans orders the games by time; those of one moment keep their order.
-func sortPlans(all []*plan) []*plan {
-	slices.SortStableFunc(all, func(a, b *plan) int { return cmp.Compare(a.when.Unix(), b.when.Unix()) })
-	return all
 }

@@ -120,12 +120,10 @@ func (r *reader) moves(inside bool) (line []*step, end string, err error) {
 		}
 		switch c := r.text[r.at]; {
 		case c == '{':
-			r.at++
-			note, err := r.until("}")
+			note, err := r.note()
 			if err != nil {
 				return nil, "", err
 			}
-			note = strings.Join(strings.Fields(note), " ")
 			if len(line) == 0 {
 				early = append(early, note)
 			} else {
@@ -133,16 +131,9 @@ func (r *reader) moves(inside bool) (line []*step, end string, err error) {
 				last.notes = append(last.notes, note)
 			}
 		case c == '(':
-			r.at++
-			if len(line) == 0 {
-				return nil, "", fmt.Errorf("a variation before any move")
-			}
-			sub, _, err := r.moves(true)
-			if err != nil {
+			if err := r.variation(line); err != nil {
 				return nil, "", err
 			}
-			last := line[len(line)-1]
-			last.instead = append(last.instead, sub)
 		case c == ')':
 			r.at++
 			if !inside {
@@ -159,6 +150,25 @@ func (r *reader) moves(inside bool) (line []*step, end string, err error) {
 			}
 		}
 	}
+}
+
+// note reads a comment and joins its lines.
+func (r *reader) note() (string, error) {
+	r.at++
+	note, err := r.until("}")
+	return strings.Join(strings.Fields(note), " "), err
+}
+
+// variation reads an alternative to the last move of a line.
+func (r *reader) variation(line []*step) error {
+	r.at++
+	if len(line) == 0 {
+		return fmt.Errorf("a variation before any move")
+	}
+	sub, _, err := r.moves(true)
+	last := line[len(line)-1]
+	last.instead = append(last.instead, sub)
+	return err
 }
 
 // withEarly keeps a line's opening comment with its first move.

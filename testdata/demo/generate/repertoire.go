@@ -115,59 +115,32 @@ func (t *tally) answer(v visit, answers map[string][]string) error {
 // bad says whether a move carries the glyph ? or ??.
 func bad(s *step) bool { return slices.Contains(s.nags, 2) || slices.Contains(s.nags, 4) }
 
-// audit lets the engine judge every position after a user's move and reports
-// those worse for the user than the limit (centipawns, negative), and marked
-// mistakes of either side that the engine doesn't find bad.
-func audit(e *engine, chapters []*chapter, side chess.Color, nodes, limit int) ([]string, error) {
+// judge lets the engine look at a repertoire for the side it is written for.
+type judge struct {
+	engine *engine
+	nodes  int
+	side   chess.Color
+	limit  int            // how bad a user's position may be, in centipawns, negative
+	score  map[string]int // by position, from the user's side
+}
+
+// audit lists what the engine objects to: positions after a user's move that are
+// worse than the limit or lost much by that move, mistakes of the other side that
+// aren't marked, and marked mistakes that are none.
+func (j *judge) audit(chapters []*chapter) ([]string, error) {
 	var out []string
-	score := map[string]int{} // from the user's side
-	value := func(pos *chess.Position) (int, error) {
-		key := keyOf(pos)
-		if s, ok := score[key]; ok {
-			return s, nil
-		}
-		if err := e.newGame(1); err != nil {
-			return 0, err
-		}
-		found, err := e.search("fen "+pos.String(), nodes)
-		if err != nil {
-			return 0, err
-		}
-		s := -mateScore
-		if len(found) > 0 {
-			s = found[0].score
-		}
-		if pos.Turn() != side {
-			s = -s
-		}
-		score[key] = s
-		return s, nil
-	}
 	for _, c := range chapters {
 		err := walk(c, func(v visit) error {
-			before, err := value(v.before)
+			before, err := j.value(v.before)
 			if err != nil {
 				return err
 			}
-			s, err := value(v.after)
+			after, err := j.value(v.after)
 			if err != nil {
 				return err
 			}
-			mine, lost := v.before.Turn() == side, before-s
-			if !mine {
-				lost = -lost
-			}
-			remark := ""
-			switch {
-			case bad(v.step) && lost < 90:
-				remark = "is marked as a mistake and costs only"
-			case mine && !bad(v.step) && (s < limit || lost > 60):
-				remark = "costs"
-			case !mine && !bad(v.step) && lost > 120 && !slices.Contains(v.step.nags, 6):
-				remark = "is their mistake, unmarked, of"
-			}
-			if remark != "" {
-				out = append(out, fmt.Sprintf("line %d: %s %s %d, leaving %+d", v.step.row, strings.Join(v.path, " "), remark, lost, s))
+			if remark := j.remark(v, before, after); remark != "" {
+				out = append(out, fmt.Sprintf("line %d: %s %s", v.step.row, strings.Join(v.path, " "), remark))
 			}
 			return nil
 		})
@@ -176,4 +149,46 @@ func audit(e *engine, chapters []*chapter, side chess.Color, nodes, limit int) (
 		}
 	}
 	return out, nil
+}
+
+// value is the engine's verdict on a position, from the user's side.
+func (j *judge) value(pos *chess.Position) (int, error) {
+	key := keyOf(pos)
+	if s, ok := j.score[key]; ok {
+		return s, nil
+	}
+	if err := j.engine.newGame(1); err != nil {
+		return 0, err
+	}
+	found, err := j.engine.search("fen "+pos.String(), j.nodes)
+	if err != nil {
+		return 0, err
+	}
+	s := -mateScore // no move: mated, as far as repertoires go
+	if len(found) > 0 {
+		s = found[0].score
+	}
+	if pos.Turn() != j.side {
+		s = -s
+	}
+	j.score[key] = s
+	return s, nil
+}
+
+func (j *judge) remark(v visit, before, after int) string {
+	mine, lost := v.before.Turn() == j.side, before-after
+	if !mine {
+		lost = -lost
+	}
+	switch {
+	case bad(v.step) && lost < 90:
+		return fmt.Sprintf("is marked as a mistake and costs only %d", lost)
+	case mine && !bad(v.step) && after < j.limit:
+		return fmt.Sprintf("leaves %+d", after)
+	case mine && !bad(v.step) && lost > 90:
+		return fmt.Sprintf("costs %d, leaving %+d", lost, after)
+	case !mine && !bad(v.step) && lost > 120 && !slices.Contains(v.step.nags, 6):
+		return fmt.Sprintf("is their mistake, unmarked, of %d", lost)
+	}
+	return ""
 }

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"time"
 )
 
@@ -179,4 +181,10 @@ func specialFast(p *plan, n int) {
 		p.fen, p.variant = "bqnrnkrb/pppppppp/8/8/8/8/PPPPPPPP/BQNRNKRB w - - 0 1", "Chess960"
 		p.evals = false
 	}
+}
+
+// sortPlans orders the games by time; those of one moment keep their order.
+func sortPlans(all []*plan) []*plan {
+	slices.SortStableFunc(all, func(a, b *plan) int { return cmp.Compare(a.when.Unix(), b.when.Unix()) })
+	return all
 }
