@@ -1,12 +1,14 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"foreply/compare"
 	"foreply/pdf"
 )
 
@@ -26,20 +28,55 @@ func (a *app) compareCommand() *cobra.Command {
 			if err := t.setGame(f); err != nil {
 				return err
 			}
-			report, err := a.makeReport(t)
-			if err != nil {
-				return err
-			}
-			if f.json {
-				return writeJSON(a.stdout, report)
-			}
-			return pdf.Text(a.stdout, report, textOptions(a.stdout))
+			return a.compare(t, f)
 		},
 	}
 	f.addGames(cmd.Flags())
 	f.addBook(cmd.Flags())
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the report as JSON")
+	cmd.Flags().StringVar(&f.pgn, "pgn", "", "write the lines to expect as PGN with variations and your notes")
+	cmd.Flags().StringVar(&f.epd, "epd", "", "write the ends of the lines as EPD with their reach")
 	return cmd
+}
+
+func (a *app) compare(t *task, f *flags) error {
+	var report *compare.Report
+	var books []*compare.Book
+	outs := []struct {
+		path, head string
+		write      func(io.Writer) error
+		file       *outFile
+	}{
+		{path: f.pgn, head: pgnHead, write: func(w io.Writer) error { return report.WritePGN(w, books) }},
+		{path: f.epd, head: epdHead, write: func(w io.Writer) error { return report.WriteEPD(w) }},
+	}
+	var err error
+	for i := range outs {
+		if o := &outs[i]; o.path != "" {
+			if o.file, err = createOut(o.path, o.head); err != nil {
+				return err
+			}
+			defer o.file.drop()
+		}
+	}
+	if report, books, err = a.makeReport(t); err != nil {
+		return err
+	}
+	for _, o := range outs {
+		if o.file == nil {
+			continue
+		}
+		if err := o.write(o.file); err != nil {
+			return fmt.Errorf("writing %s: %w", o.path, cause(err))
+		}
+		if err := o.file.keep(); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		return writeJSON(a.stdout, report)
+	}
+	return pdf.Text(a.stdout, report, textOptions(a.stdout))
 }
 
 // widest is how wide text is set on a terminal that is wider.

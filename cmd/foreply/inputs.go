@@ -18,6 +18,8 @@ import (
 // patterns are repeated, never split: 'Last, First' has a comma.
 type flags struct {
 	games, opponent, me      []string
+	myGames                  []string
+	pgn, epd                 string
 	both, white, black       []string // repertoire files
 	color, date, config, out string
 	paper, event, round      string
@@ -41,6 +43,7 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
+	fs.StringArrayVar(&f.myGames, "my-games", nil, "PGN with your own games, to tell what can be known of you (repeatable)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game, as 5400+30, or a class (default: classical)")
 }
@@ -51,6 +54,7 @@ type task struct {
 	who      fetch.Who
 	inputs   []fetch.Input
 	me       fetch.Who
+	myGames  []fetch.Input // the user's own games
 	mine     []board.Color // the user's colours
 	books    [2][]string   // repertoire files by colour
 	when     profile.Span  // day of the game; only if dated
@@ -151,6 +155,12 @@ func (t *task) setGame(f *flags) error {
 	if len(f.me) > 0 {
 		t.me = fetch.Who{Names: f.me}
 	}
+	for _, pattern := range f.myGames {
+		t.myGames = append(t.myGames, fetch.Input{Pattern: pattern})
+	}
+	if len(t.myGames) > 0 && t.me.IsZero() {
+		return misuse("--my-games: whose games are yours?", "--me 'Last, First' names you; repeat it for further spellings")
+	}
 	return t.setDay(f)
 }
 
@@ -208,13 +218,13 @@ func (t *task) setBooks(f *flags) error {
 	return nil
 }
 
-// isMe tells the user's names; nil when they are not known.
-func (t *task) isMe() func(string) bool {
-	if t.me.IsZero() {
+// named tells a person's names; nil when they are not known.
+func named(who fetch.Who) func(string) bool {
+	if who.IsZero() {
 		return nil
 	}
 	return func(name string) bool {
-		white, _ := t.me.Match(pgn.Tags{{Name: "White", Value: name}})
+		white, _ := who.Match(pgn.Tags{{Name: "White", Value: name}})
 		return white
 	}
 }

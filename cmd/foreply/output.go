@@ -19,9 +19,19 @@ type outFile struct {
 	path string
 }
 
-// createOut opens the file that will become path.
-func createOut(path string) (*outFile, error) {
-	if err := mayReplace(path); err != nil {
+// What our own files begin with, and may be replaced for.
+const (
+	pdfHead = "%PDF-"
+	pgnHead = `[Event "Lines to expect"]`
+	epdHead = "" // nothing of its own: an EPD file is never replaced
+)
+
+var notOurs = map[string]string{pdfHead: "no PDF", pgnHead: "no list of lines", epdHead: "left alone"}
+
+// createOut opens the file that will become path. A file that stands there is
+// replaced only if it begins with head.
+func createOut(path, head string) (*outFile, error) {
+	if err := mayReplace(path, head); err != nil {
 		return nil, err
 	}
 	folder := filepath.Dir(path)
@@ -37,9 +47,9 @@ func createOut(path string) (*outFile, error) {
 	return &outFile{f, path}, nil
 }
 
-// mayReplace refuses to overwrite what is no sheet: a slip of the hand must not
-// cost a repertoire.
-func mayReplace(path string) error {
+// mayReplace refuses to overwrite what we did not write: a slip of the hand must
+// not cost a repertoire.
+func mayReplace(path, head string) error {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -56,10 +66,10 @@ func mayReplace(path string) error {
 		return fmt.Errorf("writing %s: %w", path, cause(err))
 	}
 	defer f.Close()
-	head := make([]byte, 5)
-	n, err := io.ReadFull(f, head)
-	if n > 0 && !bytes.Equal(head[:n], []byte("%PDF-")) {
-		return advise(fmt.Errorf("writing %s: the file is there already and is no PDF", path), "give another name with -o")
+	found := make([]byte, max(len(head), 1))
+	n, err := io.ReadFull(f, found)
+	if n > 0 && !bytes.Equal(found[:n], []byte(head)) {
+		return advise(fmt.Errorf("writing %s: the file is there already and is %s", path, notOurs[head]), "give another name")
 	}
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
 		return fmt.Errorf("writing %s: %w", path, cause(err))

@@ -50,12 +50,12 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 	}
 	var out *outFile
 	if f.out != "" {
-		if out, err = createOut(f.out); err != nil {
+		if out, err = createOut(f.out, pdfHead); err != nil {
 			return err
 		}
 		defer out.drop()
 	}
-	report, err := a.makeReport(t)
+	report, _, err := a.makeReport(t)
 	if err != nil {
 		return err
 	}

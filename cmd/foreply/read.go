@@ -43,6 +43,25 @@ func (a *app) readGames(t *task, maxPly int) (*findings, error) {
 	return found, nil
 }
 
+// readOwn reads the user's own games; nil when none were named.
+func (a *app) readOwn(t *task) (*profile.Profile, error) {
+	if len(t.myGames) == 0 {
+		return nil, nil
+	}
+	games, err := fetch.Open(a.ctx, t.myGames, fetch.Options{Who: t.me, Stdin: a.stdin})
+	if err != nil {
+		return nil, hinted(err)
+	}
+	own := profile.Build(games.All(), profile.Options{Them: colorOf(games)})
+	if err := games.Err(); err != nil {
+		return nil, hinted(err)
+	}
+	if len(own.Games) == 0 {
+		a.say.note("no game of yours in %s", inputNames(t.myGames))
+	}
+	return own, nil
+}
+
 func colorOf(games *fetch.Games) func(*pgn.Game) (board.Color, bool) {
 	return func(g *pgn.Game) (board.Color, bool) {
 		white, black := games.Match(g)

@@ -10,15 +10,19 @@ import (
 )
 
 // makeReport does the work of prep and compare: it reads the repertoire, then
-// the games, and compares.
-func (a *app) makeReport(t *task) (*compare.Report, error) {
+// the games, and compares. The books come back for the export of lines.
+func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 	books, err := a.readBooks(t)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	found, err := a.readGames(t, 0)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
+	}
+	own, err := a.readOwn(t)
+	if err != nil {
+		return nil, nil, err
 	}
 	when := a.gameDay(t, found.profile)
 	sheet, walk := t.cfg.Sheet, t.cfg.Walk
@@ -30,13 +34,13 @@ func (a *app) makeReport(t *task) (*compare.Report, error) {
 		heading.Date = when.First.String()
 	}
 	report := compare.Make(
-		compare.Input{Profile: found.profile, Books: books, Opponent: t.opponent, Heading: heading, Basis: found.basis()},
+		compare.Input{Profile: found.profile, Own: own, Books: books, Opponent: t.opponent, Heading: heading, Basis: found.basis()},
 		compare.Options{
 			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames,
-			When: when, Class: t.class, Me: t.isMe(),
+			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),
 		})
 	report.Footnote = append(report.Footnote, found.lost...)
-	return report, a.ctx.Err()
+	return report, books, a.ctx.Err()
 }
 
 // gameDay is the day of the game to come: as given, else the day after the
