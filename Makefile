@@ -19,7 +19,7 @@ demo: build
 	@echo "the sheets: build/demo-white.pdf build/demo-black.pdf"
 
 test:
-	go test ./...
+	go test ./... ./testdata/demo/generate
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
@@ -38,7 +38,7 @@ golden:
 
 lint:
 	test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }
-	go vet ./...
-	go tool staticcheck ./...
+	go vet ./... ./testdata/demo/generate
+	go tool staticcheck ./... ./testdata/demo/generate
 
 .PHONY: build demo test bench fuzz golden lint
