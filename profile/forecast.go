@@ -39,7 +39,7 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 	}
 	f.settings = f.model.settings(f.peers != nil)
 	if f.untuned {
-		f.settings = f.settings[len(f.settings)/2:][:1]
+		f.settings = f.settings[middleOf(len(f.settings)):][:1]
 	}
 	f.setUps = setUps(p.Games, f.tree)
 	f.fading = fadings(&f.model, p.Count(theirs))
@@ -48,6 +48,12 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 		f.tuning = f.tune()
 	}
 	return f
+}
+
+// middleOf is the index of the setting with the middle of every three.
+func middleOf(settings int) int {
+	const each = halfLives * halfLives * halfLives // without peers
+	return settings/each/2*each + each/2
 }
 
 // setUps lists the positions of the tree with the opponent to move by the key

@@ -2,6 +2,7 @@ package profile
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -15,7 +16,11 @@ import (
 // builtFrom makes a profile of games given as 'date result timecontrol: moves',
 // the opponent always with White.
 func builtFrom(rows ...string) *Profile {
-	return Build(func(yield func(*pgn.Game) bool) {
+	return Build(gamesOf(rows...), Options{Them: func(*pgn.Game) (board.Color, bool) { return board.White, true }})
+}
+
+func gamesOf(rows ...string) iter.Seq[*pgn.Game] {
+	return func(yield func(*pgn.Game) bool) {
 		for i, row := range rows {
 			head, moves, _ := strings.Cut(row, ":")
 			f := strings.Fields(head)
@@ -30,7 +35,7 @@ func builtFrom(rows ...string) *Profile {
 				return
 			}
 		}
-	}, Options{Them: func(*pgn.Game) (board.Color, bool) { return board.White, true }})
+	}
 }
 
 func on(date string) Span {
@@ -65,10 +70,8 @@ func probability(t *testing.T, e Expected, pos board.Position, san string) Likel
 func TestForecastByHand(t *testing.T) {
 	p := builtFrom("2026.05.01 1-0 5400: d4 d5", "2026.05.11 0-1 5400: e4 e5")
 	start := board.Start()
-	m := DefaultModel()
-	m.NaturalPower = 0 // all unseen moves alike
 	// Untuned: the middle setting without the step for new moves.
-	f := NewForecast(p, board.White, ForecastOptions{Model: &m, Untuned: true})
+	f := NewForecast(p, board.White, ForecastOptions{Model: handModel(), Untuned: true})
 	e := f.At(&start, on("2026.05.21"))
 	e4 := probability(t, e, start, "e4")
 	if math.Abs(e4.P-0.392659) > 2e-6 {
@@ -138,7 +141,11 @@ func TestForecastIsAlwaysADistribution(t *testing.T) {
 		"very far apart": func(r *rand.Rand) string { return fmt.Sprintf("%d.01.01", 1100+r.IntN(900)) },
 	}
 	for name, date := range dates {
-		for _, n := range []int{0, 1, 2, 40, 2000} {
+		sizes := []int{0, 1, 2, 40, 2000}
+		if name == "very far apart" {
+			sizes = append(sizes, 20000)
+		}
+		for _, n := range sizes {
 			t.Run(fmt.Sprint(name, " ", n), func(t *testing.T) {
 				r := rand.New(rand.NewPCG(uint64(n), 9))
 				rows := make([]string, n)
@@ -147,14 +154,17 @@ func TestForecastIsAlwaysADistribution(t *testing.T) {
 					rows[i] = fmt.Sprintf("%s * %s: %s", date(r), []string{"60", "5400", "-"}[r.IntN(3)], first[r.IntN(len(first))])
 				}
 				p := builtFrom(rows...)
-				f := NewForecast(p, board.White, ForecastOptions{Class: Blitz}).On(on("2026.11.25"))
-				for pos := range p.Tree(board.White).All() {
-					if pos.Turn() == board.White {
-						checkDistribution(t, f.At(&pos))
+				peers := NewPeers(gamesOf("2020.01.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2020.??.?? * -: b3 e5 Bb2 d6 g3 g6"), p, nil)
+				for _, with := range []*Peers{nil, peers} {
+					f := NewForecast(p, board.White, ForecastOptions{Class: Blitz, Peers: with}).On(on("2026.11.25"))
+					for pos := range p.Tree(board.White).All() {
+						if pos.Turn() == board.White {
+							checkDistribution(t, f.At(&pos))
+						}
 					}
+					start := board.Start()
+					checkDistribution(t, f.At(&start))
 				}
-				start := board.Start()
-				checkDistribution(t, f.At(&start))
 			})
 		}
 	}
@@ -201,4 +211,100 @@ func ageless() *Model {
 	m := DefaultModel()
 	m.HalfLifeDays = 0
 	return &m
+}
+
+// handModel has round numbers to work with: all natural moves alike, half-life of
+// the middle setting 600 games, of the short memory 4 visits, 8 visits' worth
+// beside the own set-up.
+func handModel() *Model {
+	m := DefaultModel()
+	m.NaturalPower, m.SetUpPrior, m.ShortVisits = 0, 8, 4
+	m.HalfLifeGames = [3]float64{150, 600, 0}
+	return &m
+}
+
+// The own set-up and peers, worked by hand. The opponent played 1.e4 e5 2.Nf3 and
+// 1.e4 c5 2.Nc3 (twice), no fading; asked for is 1.e4 e5 2.?, 29 legal moves.
+// Peers played 2.Nf3 three times and 2.f4 once; one peer game is not yet known,
+// one is the opponent's own.
+//
+//	S(Nc3) = 2, B1(Nc3) = (2 + 8/29)/10 = 0.2275862, B1(others) = 0.0275862
+//	N = 4, T = 2: left = 0.5 + 0.6 = 1.1
+//	B2(Nf3) = (2.7 + 1.1*0.0275862)/4.5 = 0.6067433
+//	theta = 0.05 + 1*4/14 = 0.3357143, D(Nf3) = 0.3, C = 1
+//	P3(Nf3) = (0.7 + 0.6357143*0.6067433)/1.3357143 = 0.8128353
+//	P4(Nf3) = (1 + 8*0.8128353)/9 = 0.8336314
+//	B2(Nc3) = 1.1*0.2275862/4.5 = 0.0556322, P4 = 8/9*0.6357143*0.0556322/1.3357143 = 0.0235353
+func TestSetUpAndPeersByHand(t *testing.T) {
+	rows := []string{
+		"2026.05.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2026.05.02 0-1 -: e4 c5 Nc3 Nc6 g3 g6", "2026.05.03 0-1 -: e4 c5 Nc3 d6 g3 g6",
+	}
+	p := builtFrom(rows...)
+	peers := NewPeers(gamesOf(
+		"2026.04.01 1-0 -: e4 e5 Nf3 d6 d4 exd4", "2026.04.02 1-0 -: e4 e5 Nf3 Nf6 d4 d5", "2026.04.03 1-0 -: e4 e5 Nf3 Nc6 Bc4 d6",
+		"2026.04.04 1-0 -: e4 e5 f4 d6 d4 exd4", "2026.05.10 1-0 -: e4 e5 Bc4 d6 d4 exd4", rows[0], "????.??.?? 1-0 -: e4 e5 Bc4 d6 d4 exd4",
+	), p, nil)
+	if peers.Games != 5 || peers.Own != 1 || peers.Undated != 1 {
+		t.Fatalf("%d peer games, %d of their own, %d undated", peers.Games, peers.Own, peers.Undated)
+	}
+	m := handModel()
+	m.HalfLifeDays, m.HalfLifeGames = 0, [3]float64{}
+	pos := board.Start()
+	for _, san := range []string{"e4", "e5"} {
+		move, err := pos.Resolve([]byte(san))
+		if err != nil {
+			t.Fatal(err)
+		}
+		pos.Play(move)
+	}
+	f := NewForecast(p, board.White, ForecastOptions{Model: m, Untuned: true, Peers: peers})
+	e := f.At(&pos, on("2026.05.10"))
+	for san, want := range map[string]float64{"Nf3": 0.8336314, "Nc3": 0.0235353} {
+		if got := probability(t, e, pos, san).P; math.Abs(got-want) > 1e-6 {
+			t.Errorf("P(%s) = %.7f, want %.7f", san, got, want)
+		}
+	}
+	checkDistribution(t, e)
+}
+
+// The step for new moves by hand: of 0.2 for new moves at ply 3, with
+// shift -0.5, slope 0.75 and -0.03 a ply: logit = -0.5 - 0.75*ln 4 + 0.21
+// = -1.3297208, so p = 0.2092055; the played moves share 0.7907945 as before.
+func TestRenewByHand(t *testing.T) {
+	e := &evidence{moves: []tally{{n: 3}, {n: 1}, {}, {}}}
+	p := []float64{0.6, 0.2, 0.15, 0.05}
+	e.renew(p, &Refinement{NewShift: -0.5, NewSlope: 0.75, NewPly: -0.03}, 3)
+	for i, want := range []float64{0.7907945 * 0.75, 0.7907945 * 0.25, 0.2092055 * 0.75, 0.2092055 * 0.25} {
+		if math.Abs(p[i]-want) > 1e-6 {
+			t.Errorf("move %d: %.7f, want %.7f", i, p[i], want)
+		}
+	}
+}
+
+// The tuning: of two settings, one gave the moves of the known games 4 nats more.
+// With power 0.2 it weighs exp(0.8) = 2.2255409 times the other. A game of the day
+// itself doesn't count yet.
+func TestTuningWeightsByHand(t *testing.T) {
+	f := &Forecast{settings: make([]setting, 2), model: DefaultModel()}
+	f.tuning = sumUp([]tuned{{last: 20, logs: []float64{-9, 0}}, {last: 3, logs: []float64{-1, -4}}, {last: 7, logs: []float64{-2, -3}}})
+	w := f.weights(OneDay(20))
+	if math.Abs(w[0]/w[1]-2.2255409) > 1e-6 || math.Abs(w[0]+w[1]-1) > 1e-12 {
+		t.Errorf("weights %v", w)
+	}
+	if w := f.weights(OneDay(3)); w[0] != w[1] {
+		t.Errorf("before the first game: %v", w)
+	}
+}
+
+// A tilt by hand: 40, 30 and 30 in 100, 100 points better than usual:
+// exp(1.5*100/400) = 1.4549914; 0.4*1.4549914, 0.3, 0.3/1.4549914 over their sum
+// 1.0881834.
+func TestResultsTiltWithTheRatings(t *testing.T) {
+	o := NewForecast(builtFrom(), board.White, ForecastOptions{}).On(on("2026.05.10"))
+	r := o.Against(Results{Win: 0.4, Draw: 0.3, Loss: 0.3}, 100)
+	for i, d := range []float64{r.Win - 0.5348332, r.Draw - 0.2756888, r.Loss - 0.1894779} {
+		if math.Abs(d) > 1e-6 {
+			t.Errorf("outcome %d is off by %.7f: %+v", i, d, r)
+		}
+	}
 }

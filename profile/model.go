@@ -41,13 +41,13 @@ type Refinement struct {
 // DefaultModel returns the numbers in use.
 func DefaultModel() Model {
 	return Model{
-		HalfLifeDays: 2200, HalfLifeGames: [3]float64{150, 600, 0}, OtherClass: 0.4, SetUpPrior: 8, NaturalPower: 1,
+		HalfLifeDays: 2200, HalfLifeGames: [3]float64{60, 250, 1000}, OtherClass: 0.4, SetUpPrior: 5, NaturalPower: 1,
 		PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
 		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
-		ShortVisits: 4, ShortPriors: [3]float64{2.4, 8, 24},
+		ShortVisits: 3, ShortPriors: [3]float64{2.4, 8, 24},
 		Heat:  0.2,
-		Plain: Refinement{NewShift: -0.5, NewSlope: 0.75, NewPly: -0.03, PerEffective: 0.3, Bonus: 0.5},
-		Peers: Refinement{NewShift: -0.5, NewSlope: 0.7, NewPly: -0.03, PerEffective: 0.3, Bonus: 1},
+		Plain: Refinement{NewShift: -0.5, NewSlope: 0.77, NewPly: -0.03, PerEffective: 0.15, Bonus: 0.5},
+		Peers: Refinement{NewShift: -0.5, NewSlope: 0.72, NewPly: -0.025, PerEffective: 0.2, Bonus: 0.5},
 	}
 }
 

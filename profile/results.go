@@ -1,6 +1,10 @@
 package profile
 
-import "foreply/profile/stat"
+import (
+	"math"
+
+	"foreply/profile/stat"
+)
 
 // prior is how many games' weight the results of the position before have: with
 // fewer games here, what happened here is mostly chance.
@@ -82,4 +86,37 @@ func (r *record) add(result Result, weight float64) {
 		return
 	}
 	r.games++
+}
+
+const (
+	tilt     = 1.5 // change of the log odds of win and of loss for 400 points
+	gapPrior = 20  // games' weight of equal ratings in the mean gap
+)
+
+// Gap is the mean rating difference (theirs less the other player's, each game
+// within its own list) of the known games of the colour, shrunk towards 0 by 20
+// games' weight, and how many games had both ratings.
+func (o *Outlook) Gap() (mean float64, games int) {
+	sum := 0.0
+	for i := range o.f.profile.Games[:o.end] {
+		g := &o.f.profile.Games[i]
+		if o.weight[i][0] >= 0 && g.Elo > 0 && g.RivalElo > 0 {
+			sum += float64(g.Elo - g.RivalElo)
+			games++
+		}
+	}
+	return sum / (float64(games) + gapPrior), games
+}
+
+// Against tilts results to the rating difference at hand, theirs less the other
+// player's in points of one list: p(o) proportional to q(o)*exp(+-1.5*(gap - G)/400)
+// for win and loss, G their usual Gap: a multinomial logit with the draw as its
+// base. Score and Raw tell what follows.
+func (o *Outlook) Against(r Results, gap float64) Results {
+	usual, _ := o.Gap()
+	by := math.Exp(tilt * (gap - usual) / 400)
+	r.Win, r.Loss = r.Win*by, r.Loss/by
+	sum := r.Win + r.Draw + r.Loss
+	r.Win, r.Draw, r.Loss = r.Win/sum, r.Draw/sum, r.Loss/sum
+	return r
 }

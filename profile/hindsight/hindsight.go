@@ -122,6 +122,8 @@ func (t *test) lastBefore(i int) *profile.Profile {
 
 // game judges the moves of one game.
 func (t *test) game(g *profile.Game, look *profile.Outlook) {
+	before := t.tally.predictions
+	defer func() { t.tally.games += min(1, t.tally.predictions-before) }()
 	pos := board.Start()
 	for ply, m := range g.Moves[:min(len(g.Moves), profile.ScoredPlies)] {
 		if pos.Turn() == t.theirs {
@@ -129,13 +131,7 @@ func (t *test) game(g *profile.Game, look *profile.Outlook) {
 			if e.Visits == 0 {
 				return
 			}
-			p := judge(e, m)
-			p.Game, p.Ply, p.Position = g, ply+1, pos
-			t.tally.add(&p)
-			if t.opt.Each != nil {
-				t.opt.Each(&p)
-			}
-			if p.New {
+			if fresh := t.judge(&Prediction{Game: g, Ply: ply + 1, Position: pos, Expected: e, Played: m}); fresh {
 				return
 			}
 		}
@@ -146,32 +142,34 @@ func (t *test) game(g *profile.Game, look *profile.Outlook) {
 // rawUnseen is what the raw baseline counts for a move never played.
 const rawUnseen = 0.01
 
-func judge(e profile.Expected, m board.Move) Prediction {
-	p := Prediction{Expected: e, Played: m}
-	came, _ := e.Of(m)
+// judge works out what the forecast gave to what came, and reports whether that
+// was new.
+func (t *test) judge(p *Prediction) bool {
+	came, _ := p.Expected.Of(p.Played)
 	p.New = came.N == 0
-	p.Full, p.Given = came.P, came.P
 	seen, unseen := 0, 0
-	for _, l := range e.Moves {
+	for _, l := range p.Expected.Moves {
+		seen += l.N
 		if l.N == 0 {
 			unseen++
-			continue
 		}
-		seen += l.N
 	}
 	total := float64(seen) + rawUnseen*float64(unseen)
-	p.Raw = float64(came.N) / total
+	p.Given, p.Full, p.Raw = came.P, came.P, float64(came.N)/total
 	if p.New {
-		p.Given = e.Unseen.P
-		p.Raw = rawUnseen * float64(unseen) / total
-		return p
+		p.Given, p.Raw = p.Expected.Unseen.P, rawUnseen*float64(unseen)/total
+	} else {
+		p.Rank = rank(&p.Expected, p.Played)
 	}
-	p.Rank = rank(e, m)
-	return p
+	t.tally.add(p)
+	if t.opt.Each != nil {
+		t.opt.Each(p)
+	}
+	return p.New
 }
 
 // rank is the place of a move among those that were played before.
-func rank(e profile.Expected, m board.Move) int {
+func rank(e *profile.Expected, m board.Move) int {
 	r := 0
 	for _, l := range e.Moves {
 		if l.N > 0 {

@@ -27,6 +27,7 @@ type Figures struct {
 	ECENew      float64 `json:"ece_new"`    // of 'something new' alone
 	Coverage    float64 `json:"coverage80"` // share of 80 % intervals that held; 0 if none was judged
 	Intervals   int     `json:"intervals"`  // judged
+	Games       int     `json:"games"`      // in which something was forecast
 	Reliability []Bin   `json:"reliability"`
 }
 
@@ -59,6 +60,7 @@ func (r *Result) sumUp() {
 // tally collects predictions.
 type tally struct {
 	predictions     int
+	games           int
 	raw, one, full  float64 // bits, summed
 	top1, top3, new int
 	all, fresh      calibration
@@ -98,6 +100,7 @@ func (t *tally) addInterval(i Interval) {
 
 func (t *tally) merge(o *tally) {
 	t.predictions += o.predictions
+	t.games += o.games
 	t.raw += o.raw
 	t.one += o.one
 	t.full += o.full
@@ -111,7 +114,7 @@ func (t *tally) merge(o *tally) {
 }
 
 func (t *tally) figures() Figures {
-	f := Figures{Predictions: t.predictions, Intervals: len(t.intervals), Reliability: []Bin{}}
+	f := Figures{Predictions: t.predictions, Games: t.games, Intervals: len(t.intervals), Reliability: []Bin{}}
 	if t.predictions > 0 {
 		n := float64(t.predictions)
 		f.RawBits, f.OneEvent, f.FullBits = t.raw/n, t.one/n, t.full/n
