@@ -2,6 +2,7 @@ package hindsight
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"foreply/profile"
 	"foreply/profile/board"
@@ -16,15 +17,19 @@ const (
 	seedCover = 20260101
 )
 
-// judgedAt lists the visits after which a position's intervals are judged: 1,
-// 2, 3, 5, 8, 12, and on by half as many again.
+// firstJudged are the visits after which a position's intervals are judged, and
+// on by half as many again.
+var firstJudged = [...]int{1, 2, 3, 5, 8, 12}
+
 func judgedAt(visit int) bool {
-	for n := 1; n <= visit; n += max(1, n/2) {
-		if n == visit {
-			return true
-		}
+	if slices.Contains(firstJudged[:], visit) {
+		return true
 	}
-	return false
+	n := firstJudged[len(firstJudged)-1]
+	for n < visit {
+		n += n / 2
+	}
+	return n == visit
 }
 
 // Interval is one 80 % interval and what came: in the next ten visits a move
