@@ -3,8 +3,10 @@
 // forecast of their moves.
 //
 // In come games as package fetch/pgn reads them, with the word of the caller
-// whose they are; out go a Profile (games in order of time, a Tree for each
-// colour) and a Forecast (probabilities with intervals for every legal move).
+// whose they are, and games of players like the opponent (Peers); out go a
+// Profile (games in order of time, a Tree for each colour), a Forecast
+// (probabilities with intervals for every legal move; model.go has its numbers
+// and what they were fitted on), Results, Records and Switches.
 // It knows no repertoire: package compare brings the two together. Its
 // neighbours below are profile/board (rules), profile/stat (distributions)
 // and profile/openings (names).

@@ -120,3 +120,20 @@ func (o *Outlook) Against(r Results, gap float64) Results {
 	r.Win, r.Draw, r.Loss = r.Win/sum, r.Draw/sum, r.Loss/sum
 	return r
 }
+
+// Record counts the known games that passed the position, each once.
+func (o *Outlook) Record(key uint64) Count {
+	var c Count
+	n := o.f.tree.At(key)
+	if n == nil {
+		return c
+	}
+	previous := int32(-1)
+	for _, v := range o.knownVisits(n) {
+		if v.Game != previous && o.weight[v.Game][0] >= 0 {
+			c.add(o.f.profile.Games[v.Game].Result)
+		}
+		previous = v.Game
+	}
+	return c
+}
