@@ -58,7 +58,7 @@ type Refinement struct {
 //	online-1  -0.52  0.77  -0.025      -0.54  0.71  -0.017
 //	online-2  -0.58  0.74  -0.029      -0.56  0.69  -0.031
 //
-// and costs the career left out 0.001 to 0.006 bits against the pooled fit.
+// and costs the career left out 0.001 to 0.008 bits against the pooled fit.
 func DefaultModel() Model {
 	return Model{
 		HalfLifeDays: 2200, HalfLifeGames: [3]float64{60, 250, 1000}, OtherClass: 0.4, SetUpPrior: 5, NaturalPower: 1,
