@@ -41,9 +41,9 @@ type Interval struct {
 	U           float64 // random, 0..1
 }
 
-// cover judges the intervals.
+// cover judges the intervals, over whole careers only.
 func (t *test) cover() {
-	if t.opt.Last > 0 {
+	if t.opt.Last > 0 || t.opt.UpTo > 0 {
 		return
 	}
 	random := rand.New(rand.NewPCG(seedCover, uint64(t.theirs)))

@@ -54,8 +54,9 @@ type Prediction struct {
 
 // Test runs the walk-forward test over the games of a profile. A game is known
 // to another only if it is certainly earlier; undated games and games under six
-// plies are left out. Judged are the opponent's moves of the first 24 plies, at
-// positions met before, up to and with the first move that is new there.
+// plies are left out. Judged are the opponent's moves of the first 24 plies, up
+// to and with the first that is new at its position; a game is left as well at
+// the first position on their turn that no known game had.
 func Test(p *profile.Profile, opt Options) Result {
 	if opt.Known == 0 {
 		opt.Known = defaultKnown
