@@ -108,7 +108,7 @@ func (b *Book) Add(g *pgn.Game) {
 		Name: chapterName(g), Role: b.role(g), File: g.File, Line: g.Line, Game: g.Index,
 		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
 	}
-	a := adder{book: b, chapter: &c, startPly: plyOf(&start)}
+	a := adder{book: b, chapter: &c, startPly: start.Ply()}
 	a.line(line, start, nil)
 	b.Chapters = append(b.Chapters, c)
 }
@@ -280,6 +280,12 @@ func (b *Book) Answers(key uint64) []board.Move {
 		moves[i] = a.move
 	}
 	return moves
+}
+
+// answers reports whether an answer is prepared at a position.
+func (b *Book) answers(key uint64) bool {
+	p := b.places[key]
+	return p != nil && len(p.answers) > 0
 }
 
 // Note returns the comment on the move that led to a position.

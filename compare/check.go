@@ -97,18 +97,9 @@ func (b *Book) moves(pos *board.Position) []board.Move {
 	for _, m := range pos.Legal(nil) {
 		after := *pos
 		after.Play(m)
-		if len(b.Answers(after.Key())) > 0 {
+		if b.answers(after.Key()) {
 			moves = append(moves, m)
 		}
 	}
 	return moves
-}
-
-// plyOf is how many plies of a game come before pos, by its move number.
-func plyOf(pos *board.Position) int {
-	ply := 2 * (pos.FullMove() - 1)
-	if pos.Turn() == board.Black {
-		ply++
-	}
-	return ply
 }

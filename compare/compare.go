@@ -71,8 +71,7 @@ func side(in *Input, opt Options, book *Book) Side {
 	theirs := book.Mine.Other()
 	forecast := profile.NewForecast(in.Profile, theirs, opt.asOf())
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
-	w := newWalk(book, c.look, opt)
-	w.run(board.Start(), 0)
+	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 
 	s := Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
 	c.count(&s)
@@ -83,7 +82,7 @@ func side(in *Input, opt Options, book *Book) Side {
 	s.Exits, s.Other = c.exits(w), w.other
 	s.Forks = listed(c.forks(w))
 	s.Unanswered = listed(c.unanswered(w))
-	s.Coverage = listed(c.coverage(c.fineWalk()))
+	s.Coverage = listed(c.coverage(c.walkFrom(board.Start(), 0, min(opt.Threshold, coverageThreshold))))
 	s.Options = listed(c.options(w))
 	s.Surprise = c.surprise(w, s.Unanswered)
 	s.Mistakes = c.mistakes(w)
@@ -102,11 +101,12 @@ func listed[T any](list []T) []T {
 	return list
 }
 
-func (c *comparison) fineWalk() *walk {
+// walkFrom walks the book from a position at a ply, down to a reach.
+func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *walk {
 	opt := c.opt
-	opt.Threshold = min(opt.Threshold, coverageThreshold)
+	opt.Threshold = threshold
 	w := newWalk(c.book, c.look, opt)
-	w.run(board.Start(), 0)
+	w.run(pos, ply)
 	return w
 }
 
@@ -116,11 +116,7 @@ func (b *Book) facts() BookFacts {
 
 // count fills in what is counted of the games with that colour.
 func (c *comparison) count(s *Side) {
-	for i := range c.in.Profile.Games {
-		g := &c.in.Profile.Games[i]
-		if g.Theirs != c.tree.Theirs {
-			continue
-		}
+	for g := range c.in.Profile.With(c.tree.Theirs) {
 		s.Games++
 		if g.Class.Slow() {
 			s.Slow++

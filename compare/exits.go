@@ -1,6 +1,9 @@
 package compare
 
 import (
+	"iter"
+	"slices"
+
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -34,10 +37,11 @@ func (c *comparison) exit(e *end) Exit {
 		visits = visitsWith(at, e.leave)
 	}
 	lo, hi := reachRange(e.mass, e.second)
+	opening := t.opening()
 	x := Exit{
 		Kind: e.kind, Reach: e.mass, Lo: lo, Hi: hi, Line: t.sans, Unseen: e.unseen, Orders: e.orders,
 		EPD: t.end.EPD(), YourMove: t.end.Turn() == c.book.Mine, NotSeen: notSeen(e.at),
-		ECO: t.opening().ECO, Name: t.opening().Name,
+		ECO: opening.ECO, Name: opening.Name,
 	}
 	if !e.unseen {
 		x.Games, x.Last, x.Newest = c.cite(visits)
@@ -76,18 +80,24 @@ func visitsWith(n *profile.TreeNode, m board.Move) []profile.Visit {
 	return found
 }
 
+// games yields the games of visits, newest first, each once.
+func (c *comparison) games(visits []profile.Visit) iter.Seq[*profile.Game] {
+	return func(yield func(*profile.Game) bool) {
+		previous := int32(-1)
+		for _, v := range slices.Backward(visits) {
+			if v.Game != previous && !yield(&c.in.Profile.Games[v.Game]) {
+				return
+			}
+			previous = v.Game
+		}
+	}
+}
+
 // cite counts the games of visits, and names the newest.
 func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs []Ref) {
-	previous := int32(-1)
-	for i := len(visits) - 1; i >= 0; i-- {
-		v := visits[i]
-		if v.Game == previous {
-			continue
-		}
-		previous = v.Game
+	for g := range c.games(visits) {
 		games++
 		if len(refs) < newest {
-			g := &c.in.Profile.Games[v.Game]
 			refs = append(refs, Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
 		}
 	}
@@ -99,13 +109,8 @@ func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs 
 
 func (c *comparison) score(visits []profile.Visit) Score {
 	var s Score
-	previous := int32(-1)
-	for _, v := range visits {
-		if v.Game == previous {
-			continue
-		}
-		previous = v.Game
-		s.add(c.in.Profile.Games[v.Game].Result)
+	for g := range c.games(visits) {
+		s.add(g.Result)
 	}
 	return s
 }

@@ -55,17 +55,11 @@ func (s *Side) lines(book *Book) *pgn.Line {
 	root := &branch{}
 	for i := range s.Exits {
 		x := &s.Exits[i]
-		at, pos := root, board.Start()
-		for _, san := range x.Line {
-			key := pos.Key()
-			m, err := pos.Resolve([]byte(san))
-			if err != nil {
-				panic(fmt.Sprintf("compare: our own line %v does not read back at %s: %v", x.Line, san, err))
-			}
-			pos.Play(m)
-			at = at.child(san, func(b *branch) {
-				b.glyphs = book.glyphs[marked{key, m}]
-				if note := book.Note(pos.Key()); note != "" {
+		at, t := root, resolved(x.Line)
+		for j, m := range t.moves {
+			at = at.child(t.sans[j], func(b *branch) {
+				b.glyphs = book.glyphs[marked{t.keys[j], m}]
+				if note := book.Note(t.keys[j+1]); note != "" {
 					b.comments = append(b.comments, note)
 				}
 			})

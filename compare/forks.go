@@ -17,16 +17,8 @@ type forks struct {
 	out   []Fork
 }
 
-type stateKey struct {
-	key uint64
-	ply int
-}
-
 func (c *comparison) forks(w *walk) []Fork {
-	f := &forks{c: c, w: w, at: map[stateKey]*state{}, index: map[*state]int{}}
-	for _, s := range w.order {
-		f.at[stateKey{s.key, s.ply}] = s
-	}
+	f := &forks{c: c, w: w, at: w.byPlace(), index: map[*state]int{}}
 	if len(w.order) > 0 {
 		f.follow(w.order[0], -1)
 	}

@@ -94,7 +94,7 @@ func (b *Book) leaves(pos *board.Position, m board.Move, after uint64) string {
 		}
 		return ""
 	}
-	if next := b.places[after]; next != nil && len(next.answers) > 0 {
+	if b.answers(after) {
 		return ""
 	}
 	switch {

@@ -40,11 +40,7 @@ func (c *comparison) left() Left {
 	l := Left{Usual: []WayOut{}}
 	ways := map[string]*WayOut{}
 	moves := 0
-	for i := range c.in.Profile.Games {
-		g := &c.in.Profile.Games[i]
-		if g.Theirs != c.tree.Theirs {
-			continue
-		}
+	for g := range c.in.Profile.With(c.tree.Theirs) {
 		by, ply := c.book.follow(g)
 		l.count(by)
 		moves += ply/2 + 1
@@ -112,14 +108,11 @@ func (b *Book) comesBack(g *profile.Game, ply int) bool {
 
 // holds reports whether the book has something to say at pos.
 func (b *Book) holds(pos *board.Position) bool {
-	p := b.places[pos.Key()]
-	if p == nil {
-		return false
-	}
 	if pos.Turn() == b.Mine {
-		return len(p.answers) > 0
+		return b.answers(pos.Key())
 	}
-	return len(p.covered) > 0
+	p := b.places[pos.Key()]
+	return p != nil && len(p.covered) > 0
 }
 
 // addWay counts a way out; games come oldest first.
@@ -128,7 +121,7 @@ func addWay(ways map[string]*WayOut, g *profile.Game, by string, ply int) {
 	if by == BookOver {
 		end = ply
 	}
-	line := sans(g.Moves[:end])
+	line := newTrack(g.Moves[:end]).sans
 	key := by + strings.Join(line, " ")
 	w := ways[key]
 	if w == nil {

@@ -37,8 +37,7 @@ func (c *comparison) options(w *walk) []Option {
 func (c *comparison) option(s *state, m board.Move, main bool) Option {
 	after := s.pos
 	after.Play(m)
-	w := newWalk(c.book, c.look, c.opt)
-	w.run(after, s.ply+1)
+	w := c.walkFrom(after, s.ply+1, c.opt.Threshold)
 	line := newTrack(s.path()).and(m)
 	o := Option{
 		Line: line.sans[:s.ply], Move: line.sans[s.ply], Main: main, Reach: s.mass,
@@ -60,7 +59,7 @@ func (w *walk) answeredNext() float64 {
 	start := w.order[0]
 	covered := 0.0
 	for i := range start.flows {
-		if f := &start.flows[i]; f.covered() && len(w.book.Answers(f.to)) > 0 {
+		if f := &start.flows[i]; f.covered() && w.book.answers(f.to) {
 			covered += f.likely.P
 		}
 	}

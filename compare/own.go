@@ -74,7 +74,7 @@ func meetings(in *Input, opt Options) []GameRow {
 	rows := make([]GameRow, len(found))
 	for i, g := range found {
 		rows[i] = gameRow(g)
-		rows[i].Moves = sans(g.Moves[:min(len(g.Moves), rowMoves)])
+		rows[i].Moves = newTrack(g.Moves[:min(len(g.Moves), rowMoves)]).sans
 		if i >= theirs { // read from the user's side
 			rows[i].Theirs, rows[i].Score, rows[i].Elo = g.Theirs.Other().String(), yourPoints(rows[i].Score), g.Elo
 		}

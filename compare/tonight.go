@@ -34,10 +34,7 @@ func (c *comparison) tonight(w *walk, s *Side) []Task {
 // expect tells the likeliest line as far as it is likely, what the user plays
 // against it, and the likeliest other way.
 func (c *comparison) expect(w *walk) []Task {
-	next := map[stateKey]*state{}
-	for _, s := range w.order {
-		next[stateKey{s.key, s.ply}] = s
-	}
+	next := w.byPlace()
 	s, aside := w.order[0], (*state)(nil)
 	for {
 		best, second := likeliest(s, next)
@@ -107,9 +104,8 @@ func (c *comparison) playTask(s *state) []Task {
 	}
 	ply := len(t.sans) - 1
 	text := Movetext(t.sans[ply:], ply)
-	w := newWalk(c.book, c.look, c.opt)
-	if w.run(from.pos, from.ply); w.depth() > float64(ply/2+2) {
-		text += fmt.Sprintf(", prepared to about move %.0f", w.depth())
+	if depth := c.walkFrom(from.pos, from.ply, c.opt.Threshold).depth(); depth > float64(ply/2+2) {
+		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
 	if note := c.book.Note(t.end.Key()); note != "" {
 		text += ". " + note

@@ -195,9 +195,7 @@ func (w *walk) covered(s *state) (written, meets bool) {
 		after := s.pos
 		after.Play(l.Move)
 		f := flow{likely: l, to: after.Key(), written: slices.Contains(listed, l.Move)}
-		if p := w.book.places[f.to]; !f.written && p != nil && len(p.answers) > 0 {
-			f.meets = true
-		}
+		f.meets = !f.written && w.book.answers(f.to)
 		written = written || f.written
 		meets = meets || f.meets
 		s.flows[i] = f
@@ -297,13 +295,17 @@ func (s *state) path() []board.Move {
 	return moves
 }
 
-// sans writes a line of legal moves from the first move.
-func sans(moves []board.Move) []string {
-	pos := board.Start()
-	out := make([]string, len(moves))
-	for i, m := range moves {
-		out[i] = pos.SAN(m)
-		pos.Play(m)
+// byPlace indexes the states that were followed.
+func (w *walk) byPlace() map[stateKey]*state {
+	at := make(map[stateKey]*state, len(w.order))
+	for _, s := range w.order {
+		at[stateKey{s.key, s.ply}] = s
 	}
-	return out
+	return at
+}
+
+// stateKey is what a walk keeps mass by.
+type stateKey struct {
+	key uint64
+	ply int
 }

@@ -152,7 +152,7 @@ func noSuchFile(path string) error {
 	}
 	best, bestDistance := "", 4
 	for _, entry := range entries {
-		if d := distance(strings.ToLower(entry.Name()), strings.ToLower(filepath.Base(path))); d < bestDistance {
+		if d := Distance(strings.ToLower(entry.Name()), strings.ToLower(filepath.Base(path))); d < bestDistance {
 			best, bestDistance = entry.Name(), d
 		}
 	}

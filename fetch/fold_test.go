@@ -157,7 +157,7 @@ func TestDistance(t *testing.T) {
 		{"", "", 0}, {"", "abc", 3}, {"abc", "abc", 0}, {"abc", "abd", 1}, {"abc", "acb", 1},
 		{"abcd", "badc", 2}, {"ca", "abc", 3}, {"kitten", "sitting", 3}, {"ä", "a", 1},
 	} {
-		if got := distance(c.a, c.b); got != c.want || distance(c.b, c.a) != c.want {
+		if got := Distance(c.a, c.b); got != c.want || Distance(c.b, c.a) != c.want {
 			t.Errorf("distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
 		}
 	}

@@ -109,7 +109,7 @@ func near(a, b string) bool {
 	if max(len(a), len(b)) > longestName {
 		return false
 	}
-	return distance(a, b) <= min(2, min(len(a), len(b))/5)
+	return Distance(a, b) <= min(2, min(len(a), len(b))/5)
 }
 
 // longestName in bytes: what is longer is no name and gets no effort.
@@ -134,10 +134,10 @@ func onlyDigits(text string) string {
 	}, text)
 }
 
-// distance counts the insertions, deletions, replacements and swaps of
+// Distance counts the insertions, deletions, replacements and swaps of
 // neighbours between two texts, no letter touched twice (optimal string
 // alignment).
-func distance(a, b string) int {
+func Distance(a, b string) int {
 	s, t := []rune(a), []rune(b)
 	before, last, row := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)
 	for j := range last {

@@ -188,7 +188,7 @@ func nearest(rosters []*roster, games map[string]int) []Suggestion {
 		}
 		for _, r := range rosters {
 			for _, own := range r.own {
-				d := distance(own.folded, folded)
+				d := Distance(own.folded, folded)
 				if before, ok := changes[name]; !ok || d < before {
 					changes[name] = d
 				}

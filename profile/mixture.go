@@ -1,10 +1,6 @@
 package profile
 
-import (
-	"math"
-
-	"foreply/profile/board"
-)
+import "math"
 
 // part is how one setting makes the probability of a move from its tally:
 // short*v(m) + long*c(m) - cut*min(1, c(m)) + base*B(m).
@@ -72,15 +68,6 @@ func (b *blend) of(t *tally) float64 {
 
 // middlePly is the ply at which NewPly has no effect.
 const middlePly = 10
-
-// plyOf numbers the half-move to come, 1 is the first of a game.
-func plyOf(pos *board.Position) int {
-	ply := 2*pos.FullMove() - 1
-	if pos.Turn() == board.Black {
-		ply++
-	}
-	return ply
-}
 
 // renew changes the probability of something new, the moves never played here
 // together, to logit p' = shift + slope*logit p (Platt scaling, Platt 1999) and

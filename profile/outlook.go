@@ -63,7 +63,7 @@ func (o *Outlook) Chances(pos *board.Position) Expected {
 	}
 	refined := o.f.model.refinement(o.f.peers != nil)
 	if !o.f.untuned {
-		e.renew(p, &refined, plyOf(pos))
+		e.renew(p, &refined, pos.Ply()+1)
 	}
 	return o.expected(e, p, refined.PerEffective*o.effective(e, &b)+refined.Bonus)
 }

@@ -75,13 +75,22 @@ func (p *Profile) add(g *pgn.Game, opt Options) {
 // Tree returns the tree of the games in which the opponent had colour c.
 func (p *Profile) Tree(c board.Color) *Tree { return p.trees[c] }
 
+// With yields the games in which the opponent had colour c, oldest first.
+func (p *Profile) With(c board.Color) iter.Seq[*Game] {
+	return func(yield func(*Game) bool) {
+		for i := range p.Games {
+			if p.Games[i].Theirs == c && !yield(&p.Games[i]) {
+				return
+			}
+		}
+	}
+}
+
 // Count returns the number of games with colour c.
 func (p *Profile) Count(c board.Color) int {
 	n := 0
-	for i := range p.Games {
-		if p.Games[i].Theirs == c {
-			n++
-		}
+	for range p.With(c) {
+		n++
 	}
 	return n
 }

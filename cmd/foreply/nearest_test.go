@@ -1,6 +1,10 @@
 package main
 
-import "testing"
+import (
+	"testing"
+
+	"foreply/fetch"
+)
 
 func TestNearest(t *testing.T) {
 	list := []string{"games", "opponent", "repertoire", "my-color", "out"}
@@ -19,7 +23,7 @@ func TestDistance(t *testing.T) {
 		a, b string
 		want int
 	}{{"", "", 0}, {"abc", "", 3}, {"abc", "abd", 1}, {"abc", "acb", 1}, {"łukasz", "lukasz", 1}, {"kitten", "sitting", 3}} {
-		if got := distance(test.a, test.b); got != test.want {
+		if got := fetch.Distance(test.a, test.b); got != test.want {
 			t.Errorf("distance(%q, %q) = %d, want %d", test.a, test.b, got, test.want)
 		}
 	}

@@ -48,6 +48,9 @@ func (p *Position) At(s Square) Piece {
 // at most.
 func (p *Position) FullMove() int { return int(p.full) }
 
+// Ply is the number of half-moves before the position, by its move number.
+func (p *Position) Ply() int { return 2*(p.FullMove()-1) + int(p.Turn()) }
+
 // Key identifies the position (pieces, turn, castling rights, en passant) by
 // the numbers of the Polyglot book format. Counters don't matter. The key
 // departs from that format in one case: the en-passant file counts only if an
