@@ -33,6 +33,7 @@ func basis(in *Input, opt Options) Basis {
 		b.Last = g.Date
 	}
 	b.Meetings = meetings(in, opt)
+	b.Peers = peersUsed(in.Peers, opt.When)
 	b.Text = basisText(&b, in.Profile, opt)
 	return b
 }
@@ -53,6 +54,9 @@ func basisText(b *Basis, p *profile.Profile, opt Options) string {
 		text += lastOf(p, false)
 	} else {
 		text += ", last " + DateWords(b.Last)
+	}
+	if b.Peers != nil {
+		text += "; " + b.Peers.text()
 	}
 	if n := len(b.Meetings); n > 0 {
 		points := make([]string, n)
@@ -162,6 +166,9 @@ func footnotes(r *Report) []string {
 	}
 	if r.Basis.Warnings > 0 {
 		notes = append(notes, plural(r.Basis.Warnings, "problem")+" met while reading the games")
+	}
+	if p := r.Basis.Peers; p != nil && p.leftOut() != "" {
+		notes = append(notes, p.leftOut())
 	}
 	return append(notes, disagreements(r)...)
 }

@@ -34,6 +34,7 @@ func (o Options) withDefaults() Options {
 type Input struct {
 	Profile  *profile.Profile
 	Own      *profile.Profile // the user's own games; nil when not given
+	Peers    *profile.Peers   // games of players like the opponent; nil when not given
 	Books    []*Book          // one for each colour the user may have
 	Opponent Opponent
 	Heading  Heading
@@ -69,7 +70,7 @@ func Make(in Input, opt Options) *Report {
 
 func side(in *Input, opt Options, book *Book) Side {
 	theirs := book.Mine.Other()
-	forecast := profile.NewForecast(in.Profile, theirs, opt.asOf())
+	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 

@@ -3,7 +3,6 @@ package compare
 import (
 	"fmt"
 
-	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
 )
@@ -118,6 +117,3 @@ func familiar(games int) string {
 	}
 	return fmt.Sprintf("they have met it in %s", plural(games, "game"))
 }
-
-// asOf is the forecast for the game to come.
-func (o Options) asOf() profile.ForecastOptions { return profile.ForecastOptions{Class: o.Class} }

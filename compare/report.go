@@ -56,7 +56,21 @@ type Basis struct {
 	Sources  []SourceCount `json:"sources"`
 	LeftOut  []LeftOut     `json:"left_out"`
 	Meetings []GameRow     `json:"meetings,omitempty"` // games between the two
+	Peers    *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
 	Warnings int           `json:"warnings"`           // problems met while reading
+}
+
+// PeersUsed counts games of players like the opponent: what the forecast rests
+// on beside the opponent's own, and what was left out.
+type PeersUsed struct {
+	Games   int    `json:"games"`  // dated, each once
+	Before  int    `json:"before"` // of these, certainly over before the day of the game: what was used
+	First   string `json:"first,omitempty"`
+	Last    string `json:"last,omitempty"` // YYYY-MM-DD, the latest possible day
+	Undated int    `json:"undated"`        // not used: never certainly earlier
+	Own     int    `json:"own"`            // not used: the opponent's own
+	Twice   int    `json:"twice"`          // not used: found before
+	Unfit   int    `json:"unfit"`          // not used: set up, or under 6 plies
 }
 
 // SourceCount is what one file or source gave.

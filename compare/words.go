@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -122,6 +123,15 @@ func halves(n int) string {
 		return fmt.Sprintf("%d½", n/2)
 	}
 	return fmt.Sprint(n / 2)
+}
+
+// Thousands prints a number with commas: '11,204'.
+func Thousands(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
 }
 
 func plural(n int, noun string) string {

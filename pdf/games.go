@@ -18,7 +18,7 @@ func (c *column) games() section {
 		rows = append(rows, c.game(g))
 	}
 	return c.rows(section{name: "their games", rank: 2, share: 36}, leastRows, rows, func(k int) string {
-		return fmt.Sprintf("%s more games left out", thousands(k))
+		return fmt.Sprintf("%s more games left out", compare.Thousands(k))
 	})
 }
 

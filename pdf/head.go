@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"path"
 	"slices"
-	"strconv"
 	"strings"
 
 	"foreply/compare"
@@ -124,12 +123,12 @@ func sentenceList(parts []string) string {
 
 // played counts the opponent's games with the colour they will have.
 func played(s *compare.Side) string {
-	text := fmt.Sprintf("with %s %s games", theirColour(s), thousands(s.Games))
+	text := fmt.Sprintf("with %s %s games", theirColour(s), compare.Thousands(s.Games))
 	if s.Games == 1 {
 		text = "with " + theirColour(s) + " 1 game"
 	}
 	if s.Slow > 0 {
-		text += fmt.Sprintf(", %s slow", thousands(s.Slow))
+		text += fmt.Sprintf(", %s slow", compare.Thousands(s.Slow))
 	}
 	if d := day(s.Last); d != "" {
 		text += ", last " + d
@@ -210,7 +209,7 @@ func (l *layout) sources() string {
 	}
 	var list []string
 	for _, s := range bs.Sources {
-		list = append(list, fmt.Sprintf("%s (%s of %s games)", path.Base(s.Name), thousands(s.Games), thousands(s.Read)))
+		list = append(list, fmt.Sprintf("%s (%s of %s games)", path.Base(s.Name), compare.Thousands(s.Games), compare.Thousands(s.Read)))
 	}
 	if len(list) > 0 {
 		parts = append(parts, "sources: "+strings.Join(list, ", "))
@@ -220,7 +219,7 @@ func (l *layout) sources() string {
 	}
 	list = nil
 	for _, o := range bs.LeftOut {
-		list = append(list, fmt.Sprintf("%s %s", thousands(o.Games), o.Reason))
+		list = append(list, fmt.Sprintf("%s %s", compare.Thousands(o.Games), o.Reason))
 	}
 	if len(list) > 0 {
 		parts = append(parts, "not counted: "+strings.Join(list, ", "))
@@ -245,12 +244,4 @@ func bookFiles(sides []compare.Side) []string {
 		}
 	}
 	return files
-}
-
-func thousands(n int) string {
-	s := strconv.Itoa(n)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
 }

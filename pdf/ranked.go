@@ -105,7 +105,7 @@ func moreLines(n int, reach float64) string {
 	case 1:
 		return "1 more line, " + compare.OneIn(reach) + ", left out"
 	}
-	return fmt.Sprintf("%s more lines, together %s, left out", thousands(n), compare.OneIn(reach))
+	return fmt.Sprintf("%s more lines, together %s, left out", compare.Thousands(n), compare.OneIn(reach))
 }
 
 // common is the length of the common beginning.

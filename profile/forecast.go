@@ -37,6 +37,9 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 	if opt.Model != nil {
 		f.model = *opt.Model
 	}
+	if f.peers != nil && f.peers.Games == 0 {
+		f.peers = nil
+	}
 	f.settings = f.model.settings(f.peers != nil)
 	if f.untuned {
 		f.settings = f.settings[middleOf(len(f.settings)):][:1]

@@ -20,6 +20,14 @@ type Peers struct {
 	Unfit   int  // left out: another starting position, a null move or under 6 plies
 	Span    Span // of the counted games, from the earliest to the latest possible day
 	passes  []peerPass
+	lasts   []Day // latest possible day of each counted game, sorted
+}
+
+// Before counts the peers' games that are certainly over before a game within
+// when: those that its forecast rests on.
+func (p *Peers) Before(when Span) int {
+	n, _ := slices.BinarySearch(p.lasts, when.First)
+	return n
 }
 
 // peerPass is one move played by a peer.
@@ -87,6 +95,7 @@ func (p *Peers) add(g *pgn.Game, moves []board.Move, theirs, seen map[uint64]boo
 	}
 	p.Span = Span{min(p.Span.First, span.First), max(p.Span.Last, span.Last)}
 	p.Games++
+	p.lasts = append(p.lasts, span.Last)
 	pos := board.Start()
 	for _, m := range moves[:min(len(moves), peerPlies)] {
 		p.passes = append(p.passes, peerPass{key: pos.Key(), last: span.Last, move: m})
@@ -95,6 +104,7 @@ func (p *Peers) add(g *pgn.Game, moves []board.Move, theirs, seen map[uint64]boo
 }
 
 func (p *Peers) sort() {
+	slices.Sort(p.lasts)
 	slices.SortFunc(p.passes, func(a, b peerPass) int {
 		return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.move, b.move), cmp.Compare(a.last, b.last))
 	})

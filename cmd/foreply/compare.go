@@ -32,6 +32,7 @@ func (a *app) compareCommand() *cobra.Command {
 		},
 	}
 	f.addGames(cmd.Flags())
+	f.addPeers(cmd.Flags())
 	f.addBook(cmd.Flags())
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the report as JSON")
 	cmd.Flags().StringVar(&f.pgn, "pgn", "", "write the lines to expect as PGN with variations and your notes")

@@ -18,7 +18,7 @@ import (
 // patterns are repeated, never split: 'Last, First' has a comma.
 type flags struct {
 	games, opponent, me      []string
-	myGames                  []string
+	myGames, peers           []string
 	pgn, epd                 string
 	both, white, black       []string // repertoire files
 	color, date, config, out string
@@ -35,6 +35,10 @@ func (f *flags) addGames(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.opponent, "opponent", nil, "a `NAME` or handle of the opponent (repeatable)")
 	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
 	fs.StringVar(&f.cache, "cache", "", "`FOLDER` of the games that 'foreply fetch' imported")
+}
+
+func (f *flags) addPeers(fs *pflag.FlagSet) {
+	fs.StringArrayVar(&f.peers, "peers", nil, "`FILES` with games of players like the opponent, dated, to lean on (repeatable)")
 }
 
 func (f *flags) addBook(fs *pflag.FlagSet) {
@@ -55,6 +59,7 @@ type task struct {
 	inputs   []fetch.Input
 	me       fetch.Who
 	myGames  []fetch.Input // the user's own games
+	peers    []fetch.Input // games of players like the opponent
 	mine     []board.Color // the user's colours
 	books    [2][]string   // repertoire files by colour
 	when     profile.Span  // day of the game; only if dated
@@ -129,8 +134,12 @@ func (o *opponentConfig) who() fetch.Who {
 	return fetch.Who{Names: o.Names, Unsure: o.Unsure, IDs: o.FideIDs}
 }
 
-// setInputs takes the games of the flags, else those of the configuration.
+// setInputs takes the games of the flags, else those of the configuration, and
+// the peers' games.
 func (t *task) setInputs(f *flags) error {
+	for _, pattern := range f.peers {
+		t.peers = append(t.peers, fetch.Input{Pattern: pattern})
+	}
 	for _, pattern := range f.games {
 		t.inputs = append(t.inputs, fetch.Input{Pattern: pattern})
 	}

@@ -27,6 +27,7 @@ func (a *app) prepCommand() *cobra.Command {
 	}
 	fs := cmd.Flags()
 	f.addGames(fs)
+	f.addPeers(fs)
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write, a `FILE` (default: "+defaultOut+"; with --json: none)")
 	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")

@@ -24,6 +24,10 @@ const (
 // tellProfile prints what they play: first moves with shares, then the tree of
 // the main lines.
 func (a *app) tellProfile(t *task, p *profile.Profile, colors []board.Color, plies int) error {
+	peers, err := a.readPeers(t, p)
+	if err != nil {
+		return err
+	}
 	when := a.gameDay(t, p)
 	w := bufio.NewWriter(a.stdout)
 	for i, c := range colors {
@@ -31,8 +35,15 @@ func (a *app) tellProfile(t *task, p *profile.Profile, colors []board.Color, pli
 			fmt.Fprintln(w)
 		}
 		s := &side{w: w, p: p, tree: p.Tree(c), plies: plies}
-		s.look = profile.NewForecast(p, c, profile.ForecastOptions{Class: t.class}).On(when)
+		s.look = profile.NewForecast(p, c, profile.ForecastOptions{Class: t.class, Peers: peers}).On(when)
 		s.print(clean(t.opponent.Name))
+	}
+	if peers != nil {
+		used, leftOut := compare.PeersText(peers, when)
+		fmt.Fprintf(w, "\n%s\n", used)
+		if leftOut != "" {
+			fmt.Fprintln(w, leftOut)
+		}
 	}
 	return w.Flush()
 }

@@ -24,6 +24,10 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	peers, err := a.readPeers(t, found.profile)
+	if err != nil {
+		return nil, nil, err
+	}
 	when := a.gameDay(t, found.profile)
 	sheet, walk := t.cfg.Sheet, t.cfg.Walk
 	heading := compare.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
@@ -34,7 +38,10 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 		heading.Date = when.First.String()
 	}
 	report := compare.Make(
-		compare.Input{Profile: found.profile, Own: own, Books: books, Opponent: t.opponent, Heading: heading, Basis: found.basis()},
+		compare.Input{
+			Profile: found.profile, Own: own, Peers: peers, Books: books,
+			Opponent: t.opponent, Heading: heading, Basis: found.basis(),
+		},
 		compare.Options{
 			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames,
 			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),

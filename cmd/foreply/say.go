@@ -149,7 +149,17 @@ func (s *speaker) tick(read, theirs int) {
 	if !s.terminal {
 		return
 	}
-	text := fmt.Sprintf("reading: %d games, %d of them theirs", read, theirs)
+	s.progressLine(fmt.Sprintf("reading: %d games, %d of them theirs", read, theirs))
+}
+
+// tickPeers shows how many games of peers were read.
+func (s *speaker) tickPeers(read int) {
+	if s.terminal {
+		s.progressLine(fmt.Sprintf("reading games of peers: %d", read))
+	}
+}
+
+func (s *speaker) progressLine(text string) {
 	fmt.Fprintf(s.w, "\r%s%s", text, strings.Repeat(" ", max(0, s.progress-len(text))))
 	s.progress = len(text)
 }
