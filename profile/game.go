@@ -37,6 +37,9 @@ type Game struct {
 	Elo, RivalElo int // the opponent's and the other player's, 0 unknown
 	ECO           string
 	Moves         []board.Move // legal main line from the usual position
+	Clock         int          // seconds for 60 moves by the TimeControl tag, 0 unknown
+	evals         []int16      // see Eval
+	spent         []uint16     // see Spent
 }
 
 // List names the rating list of the game: its source, or 'over the board'.
@@ -58,7 +61,9 @@ func newGame(g *pgn.Game, theirs board.Color, moves []board.Move) Game {
 		Time: timeOf(g.Tags), Class: ClassOf(g.Tags.Get("TimeControl")),
 		Elo: white, RivalElo: black, ECO: g.Tags.Get("ECO"),
 		Moves: moves,
+		evals: evalsOf(g, len(moves)), spent: timesOf(g, theirs, len(moves)),
 	}
+	out.Clock, _ = timeFor60(strings.TrimSpace(g.Tags.Get("TimeControl")))
 	if theirs == board.Black {
 		out.Elo, out.RivalElo = black, white
 	}

@@ -1,0 +1,108 @@
+package profile
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+// annotated reads games in which "Them" has either colour.
+func annotated(t *testing.T, text string) *Profile {
+	t.Helper()
+	r := pgn.NewReader(strings.NewReader(text), pgn.Options{File: "notes.pgn"})
+	p := Build(r.All(), Options{Them: func(g *pgn.Game) (board.Color, bool) {
+		if g.Tags.Get("White") == "Them" {
+			return board.White, true
+		}
+		return board.Black, true
+	}})
+	if err := r.Err(); err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestEvaluationsAreKept(t *testing.T) {
+	p := annotated(t, `[White "Them"]
+[Black "Other"]
+
+1. f3 {[%eval -0.6]} e5 2. g4 {[%eval #-1]} Qh4# *
+`)
+	g := &p.Games[0]
+	for _, c := range []struct {
+		plies int
+		side  board.Color
+		want  int
+		ok    bool
+	}{
+		{0, board.White, 0, false}, {1, board.White, -60, true}, {1, board.Black, 60, true}, {2, board.White, 0, false},
+		{3, board.White, -MostEval, true}, {3, board.Black, MostEval, true}, {4, board.White, 0, false},
+	} {
+		if got, ok := g.Eval(c.plies, c.side); got != c.want || ok != c.ok {
+			t.Errorf("after %d plies for %v: %d %v, want %d %v", c.plies, c.side, got, ok, c.want, c.ok)
+		}
+	}
+	if g.Timed() || !g.Evaluated() {
+		t.Errorf("timed %v, evaluated %v", g.Timed(), g.Evaluated())
+	}
+}
+
+// Times come from the clock and its increment, or from [%emt]; a clock that was
+// set anew between two periods tells nothing.
+func TestTimesPerMove(t *testing.T) {
+	for name, c := range map[string]struct {
+		text string
+		want []float64 // -1 unknown
+	}{
+		"increment": {`[White "Them"]
+[TimeControl "300+2"]
+
+1. e4 {[%clk 0:05:00]} e5 {[%clk 0:04:00]} 2. Nf3 {[%clk 0:05:01]} Nc6 3. Bc4 {[%clk 0:04:33.5]} *
+`, []float64{0, 1, 29.5}},
+		"black": {`[White "Other"]
+[TimeControl "300"]
+
+1. e4 {[%clk 0:05:00]} e5 {[%clk 0:04:58]} 2. Nf3 {[%clk 0:05:00]} Nc6 {[%clk 0:04:50]} *
+`, []float64{2, 8}},
+		"time of the move": {`[White "Them"]
+
+1. e4 {[%emt 0:00:03]} e5 2. Nf3 {[%emt 0:01:00.5]} *
+`, []float64{3, 60.5}},
+		"second period": {`[White "Them"]
+[TimeControl "300"]
+
+1. e4 {[%clk 0:00:10]} e5 2. Nf3 {[%clk 0:30:00]} Nc6 3. Bc4 {[%clk 0:29:50]} *
+`, []float64{290, -1, 10}},
+		"no clock": {`[White "Them"]
+[TimeControl "300"]
+
+1. e4 e5 2. Nf3 *
+`, nil},
+		"a gap": {`[White "Them"]
+[TimeControl "300"]
+
+1. e4 {[%clk 0:04:59]} e5 2. Nf3 Nc6 3. Bc4 {[%clk 0:04:50]} Nf6 4. d3 {[%clk 0:04:45]} *
+`, []float64{1, -1, -1, 5}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			g := &annotated(t, c.text).Games[0]
+			var got []float64
+			for n := 1; n <= len(g.spent); n++ {
+				s, ok := g.Spent(n)
+				if !ok {
+					s = -1
+				}
+				got = append(got, s)
+			}
+			if !slices.Equal(got, c.want) {
+				t.Errorf("%v, want %v", got, c.want)
+			}
+			if _, ok := g.Spent(0); ok {
+				t.Error("a time for move 0")
+			}
+		})
+	}
+}

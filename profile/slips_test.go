@@ -1,0 +1,79 @@
+package profile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+// level writes a game of "Them" with Black whose evaluations follow the moves.
+func evaluated(date, class string, moves string) string {
+	return fmt.Sprintf("[White \"Other\"]\n[Black \"Them\"]\n[Date %q]\n[TimeControl %q]\n[Result \"1-0\"]\n\n%s 1-0\n\n", date, class, moves)
+}
+
+// The c3 Sicilian trap of the demo: 4...Nxe4 5.Qa4+ wins the knight.
+const trap = "1. e4 {[%eval 0.3]} c5 {[%eval 0.3]} 2. c3 {[%eval 0.2]} d6 {[%eval 0.3]} 3. d4 {[%eval 0.3]} Nf6 {[%eval 0.4]} 4. dxc5 {[%eval 0.2]} "
+
+func TestSlipsAreFound(t *testing.T) {
+	const (
+		wrong   = trap + "Nxe4 {[%eval 3.9]} 5. Qa4+ {[%eval 3.8]}"
+		right   = trap + "Nc6 {[%eval 0.2]} 5. Bc4"
+		silent  = "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+"
+		decided = "1. e4 {[%eval 0.3]} c5 {[%eval 0.3]} 2. c3 {[%eval 0.2]} d6 {[%eval 0.3]} 3. d4 {[%eval 0.3]} Nf6 {[%eval 0.4]} 4. dxc5 {[%eval 2.2]} Nxe4 {[%eval 3.9]}"
+		small   = trap + "Nxe4 {[%eval 0.9]} 5. Qa4+"
+		mild    = trap + "Nxe4 {[%eval 0.4]} 5. Qa4+"
+	)
+	for name, c := range map[string]struct {
+		games []string
+		want  string // 'games of visits, later games, before after'; empty for none
+	}{
+		"once":                               {[]string{wrong}, "1 of 1, 0 since, -20 -390"},
+		"a game without evaluations counts":  {[]string{silent, wrong}, "2 of 2, 0 since, -20 -390"},
+		"repaired":                           {[]string{wrong, wrong, right}, "2 of 3, 1 since Nc6, -20 -390"},
+		"known better and fell for it again": {[]string{wrong, right, wrong}, "2 of 3, 0 since, -20 -390"},
+		"decided before":                     {[]string{decided}, ""},
+		"a small fall":                       {[]string{small}, ""},
+		"other games disagree":               {[]string{wrong, mild, mild, mild, mild}, ""},
+		"no evaluations":                     {[]string{silent, silent}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var text strings.Builder
+			for i, moves := range c.games {
+				text.WriteString(evaluated(fmt.Sprintf("2026.01.%02d", i+1), "300", moves))
+			}
+			var got []string
+			for _, s := range annotated(t, text.String()).Slips(board.Black) {
+				if s.By() != board.Black || s.Position.SAN(s.Move) != "Nxe4" {
+					t.Errorf("%v %s", s.By(), s.Position.SAN(s.Move))
+				}
+				line := fmt.Sprintf("%d of %d, %d since", len(s.Games), s.Visits, len(s.Since))
+				if s.Instead != board.NoMove {
+					line += " " + s.Position.SAN(s.Instead)
+				}
+				got = append(got, fmt.Sprintf("%s, %d %d", line, s.Before, s.After))
+			}
+			want := []string{c.want}
+			if c.want == "" {
+				want = nil
+			}
+			if !slices.Equal(got, want) {
+				t.Errorf("%q, want %q", got, want)
+			}
+		})
+	}
+}
+
+// The other side's slips are where the opponent wins: 1.f3 e5 2.g4?? Qh4#.
+func TestSlipOfTheOtherSide(t *testing.T) {
+	p := annotated(t, evaluated("2026.01.01", "300", "1. f3 {[%eval -0.6]} e5 {[%eval -0.6]} 2. g4 {[%eval #-1]} Qh4#"))
+	found := p.Slips(board.Black)
+	if len(found) != 1 || found[0].By() != board.White || found[0].Position.SAN(found[0].Move) != "g4" || found[0].After != -MostEval {
+		t.Errorf("%+v", found)
+	}
+	if other := p.Slips(board.White); len(other) != 0 {
+		t.Errorf("games with the other colour: %+v", other)
+	}
+}
