@@ -34,7 +34,7 @@ fuzz:
 
 # Rewrite what tests expect, after an intended change; read the diff.
 golden:
-	go test ./cmd/foreply ./fetch/pgn ./pdf -update
+	go test ./compare ./cmd/foreply ./fetch/pgn ./pdf -update
 
 lint:
 	test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }

@@ -15,6 +15,7 @@ const aboutShown = 3
 // basis says what the report rests on.
 func basis(in *Input, opt Options) Basis {
 	b := in.Basis
+	b.Sources, b.LeftOut = listed(b.Sources), listed(b.LeftOut)
 	b.AsOf = opt.When.First.String()
 	for i := range in.Profile.Games {
 		g := &in.Profile.Games[i]

@@ -63,7 +63,8 @@ func Make(in Input, opt Options) *Report {
 	for _, b := range in.Books {
 		r.Sides = append(r.Sides, side(&in, opt, b))
 	}
-	r.About = about(&in, r)
+	r.Sides, r.About = listed(r.Sides), listed(about(&in, r))
+	r.Opponent.Names = listed(r.Opponent.Names)
 	r.Footnote = footnotes(r)
 	return r
 }
@@ -112,7 +113,7 @@ func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *w
 }
 
 func (b *Book) facts() BookFacts {
-	return BookFacts{Files: b.Files, Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
+	return BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
 }
 
 // count fills in what is counted of the games with that colour.

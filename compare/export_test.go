@@ -2,12 +2,16 @@ package compare
 
 import (
 	"bytes"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/corentings/chess/v2"
+
 	"foreply/fetch/pgn"
+	"foreply/profile"
 	"foreply/profile/board"
 )
 
@@ -38,6 +42,83 @@ func TestWrittenLinesReadBack(t *testing.T) {
 		if side != 2 {
 			t.Errorf("seed %d: %d games written for two sides", seed, side)
 		}
+	}
+}
+
+// An independent reader finds the same lines with the same glyphs in the written
+// PGN, by UCI moves, and the same notes as far as it keeps them: it loses those
+// of variations.
+func TestWrittenLinesReadBackByAnIndependentReader(t *testing.T) {
+	noted := bookOf(t, board.White,
+		"{ Slow and steady. } 1. e4 { Space first. } e5 (1... c5 $6 2. c3 { Then d4; ask \"why\". }) (1... e6? 2. d4) 2. Nf3 $1 Nc6 3. Bc4 *")
+	sameToAnother(t, "noted", e4Games(), noted)
+	for seed := range uint64(40) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		p := randomGames(r, 60, 24, 2)
+		sameToAnother(t, fmt.Sprintf("seed %d", seed), p, randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2))
+	}
+}
+
+func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*Book) {
+	t.Helper()
+	rep := Make(Input{Profile: p, Books: books}, Options{When: today})
+	var out bytes.Buffer
+	if err := rep.WritePGN(&out, books); err != nil {
+		t.Fatal(err)
+	}
+	scanner := chess.NewScanner(&out)
+	for side := range rep.Sides {
+		game, err := scanner.ParseNext()
+		if err != nil {
+			t.Fatalf("%s, side %d: %v", name, side, err)
+		}
+		got, want := map[string]said{}, map[string]said{}
+		read(game.GetRootMove(), "", got)
+		meant(rep.Sides[side].lines(books[side]), board.Start(), "", want)
+		for path, g := range got {
+			if w, ok := want[path]; !ok || g.glyph != w.glyph || g.note != "" && g.note != w.note {
+				t.Errorf("%s, side %d: after %s an independent reader has %q, want %q", name, side, path, g, w)
+			}
+		}
+		if len(got) != len(want) {
+			t.Errorf("%s, side %d: an independent reader has %d moves, want %d", name, side, len(got), len(want))
+		}
+	}
+	if scanner.HasNext() {
+		t.Errorf("%s: more games than sides", name)
+	}
+}
+
+// said is what stands at a move.
+type said struct{ glyph, note string }
+
+// read collects what stands at each move by the UCI moves that lead to it.
+func read(m *chess.Move, path string, into map[string]said) {
+	for _, next := range m.Children() {
+		at := path + " " + next.String()
+		into[at] = said{next.NAG(), strings.Join(strings.Fields(next.Comments()), " ")}
+		read(next, at, into)
+	}
+}
+
+// meant is the same of the line that is written.
+func meant(l *pgn.Line, pos board.Position, path string, into map[string]said) {
+	for i := range l.Moves {
+		n := &l.Moves[i]
+		for _, v := range n.Variations {
+			meant(v, pos, path, into)
+		}
+		m, err := pos.Resolve([]byte(n.SAN))
+		if err != nil {
+			panic(err)
+		}
+		pos.Play(m)
+		path += " " + m.UCI()
+		s := said{note: strings.Join(n.Comments, " ")}
+		if len(n.NAGs) > 0 {
+			s.glyph = fmt.Sprintf("$%d", n.NAGs[0])
+		}
+		into[path] = s
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
 var update = flag.Bool("update", false, "rewrite what the scripts expect, after an intended change")
@@ -37,7 +38,7 @@ func TestScripts(t *testing.T) {
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age,
+			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "valid": valid,
 		},
 	})
 }
@@ -92,6 +93,18 @@ func sameBytes(ts *testscript.TestScript, neg bool, args []string) {
 func zeros(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), make([]byte, 4096), 0o666))
 }
+
+// valid FILE fails unless the file is a report by its schema.
+func valid(ts *testscript.TestScript, neg bool, args []string) {
+	schema, err := jsonschema.NewCompiler().Compile(reportSchema)
+	ts.Check(err)
+	report, err := jsonschema.UnmarshalJSON(strings.NewReader(ts.ReadFile(args[0])))
+	ts.Check(err)
+	ts.Check(schema.Validate(report))
+}
+
+// reportSchema describes what --json prints.
+const reportSchema = "../../compare/report.schema.json"
 
 // clip FILE cuts a file in half.
 func clip(ts *testscript.TestScript, neg bool, args []string) {

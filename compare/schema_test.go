@@ -1,0 +1,265 @@
+package compare
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+var update = flag.Bool("update", false, "rewrite report.schema.json, after an intended change of the Report")
+
+// schemaFile describes the JSON of a Report (JSON Schema, draft 2020-12).
+const schemaFile = "report.schema.json"
+
+// choices are the values a field of text can have.
+var choices = map[string][]string{
+	"Side.my_color":    {"white", "black"},
+	"Exit.kind":        {TheyLeave, BookEnds, LimitInBook, GameOver},
+	"Branch.state":     {Answered, NoAnswer, BookIsOver, Returns},
+	"Branch.ends_with": {TheyLeave, BookEnds, LimitInBook, GameOver},
+	"Task.kind":        {"expect", "play", "look"},
+	"Mistake.whose":    {"theirs", "yours"},
+	"GameRow.theirs":   {"white", "black"},
+	"GameRow.left_by":  {LeftByThem, LeftByYou, BookOver, GameEnded, ""},
+	"WayOut.by":        {LeftByThem, LeftByYou, BookOver},
+	"Diagram.view":     {"white", "black"},
+}
+
+// belowZero are the numbers that are -1 for none.
+var belowZero = []string{"Fork.from", "Branch.next"}
+
+// The schema is made from the types of the Report: names and shapes from the
+// types themselves, what they mean from the comments beside them.
+func TestSchemaDescribesTheReport(t *testing.T) {
+	want, err := json.MarshalIndent(reportSchema(t), "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want = append(want, '\n')
+	if *update {
+		if err := os.WriteFile(schemaFile, want, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := os.ReadFile(schemaFile)
+	if err != nil || !bytes.Equal(got, want) {
+		t.Errorf("%s is not that of the Report's types (%v): run make golden, read the diff, and count up ReportVersion if a field went", schemaFile, err)
+	}
+}
+
+// Reports of random games and books, of few games and of none, are valid by an
+// independent validator.
+func TestReportsAreValidByTheSchema(t *testing.T) {
+	schema, err := jsonschema.NewCompiler().Compile(schemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for seed := range uint64(30) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		p := randomGames(r, []int{0, 1, 10, 60}[seed%4], 24, 2)
+		in := Input{Profile: p, Own: randomGames(r, 20, 20, 2)}
+		for _, mine := range []board.Color{board.White, board.Black}[:1+seed%2] {
+			in.Books = append(in.Books, randomBook(t, r, mine, r.IntN(10), 16, 2))
+		}
+		anybody := func(string) bool { return seed%3 == 0 }
+		rep := Make(in, Options{When: today, Class: profile.Class(seed % 5), Me: anybody, Them: anybody})
+		text, err := json.Marshal(rep)
+		if err != nil {
+			t.Fatal(err)
+		}
+		value, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := schema.Validate(value); err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+		}
+	}
+}
+
+// The schema is no wildcard: a report with a field too many, too few, or of
+// another kind is refused.
+func TestSchemaRefuses(t *testing.T) {
+	schema, err := jsonschema.NewCompiler().Compile(schemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
+	for name, spoil := range map[string]func(report, side map[string]any){
+		"a field too many":     func(_, side map[string]any) { side["extra"] = 1 },
+		"a field too few":      func(report, _ map[string]any) { delete(report, "version") },
+		"text for a number":    func(_, side map[string]any) { side["other"] = "none" },
+		"null for a list":      func(_, side map[string]any) { side["exits"] = nil },
+		"a colour of its own":  func(_, side map[string]any) { side["my_color"] = "green" },
+		"a number below zero":  func(_, side map[string]any) { side["games"] = -1 },
+		"half a number of ply": func(_, side map[string]any) { side["max_ply"] = 1.5 },
+	} {
+		text, err := json.Marshal(Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var report map[string]any
+		if err := json.Unmarshal(text, &report); err != nil {
+			t.Fatal(err)
+		}
+		if err := schema.Validate(report); err != nil {
+			t.Fatalf("unspoilt: %v", err)
+		}
+		spoil(report, report["sides"].([]any)[0].(map[string]any))
+		if schema.Validate(report) == nil {
+			t.Errorf("%s passes", name)
+		}
+	}
+}
+
+// members is a JSON object that keeps its order.
+type members []member
+
+type member struct {
+	name  string
+	value any
+}
+
+func (m members) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for i, e := range m {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		value, err := json.Marshal(e.value)
+		if err != nil {
+			return nil, err
+		}
+		fmt.Fprintf(&b, "%q:%s", e.name, value)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// schemaMaker collects the definitions of types met on the way.
+type schemaMaker struct {
+	comments map[string]string // by 'Type' and 'Type.Field'
+	defs     members
+	met      map[reflect.Type]bool
+}
+
+func reportSchema(t *testing.T) members {
+	t.Helper()
+	m := &schemaMaker{comments: commentsOf(t), met: map[reflect.Type]bool{}}
+	root := m.shape(reflect.TypeFor[Report](), "")
+	return append(members{
+		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
+		{"title", fmt.Sprintf("foreply report, version %d", ReportVersion)},
+	}, append(root, member{"$defs", m.defs})...)
+}
+
+// shape describes a type where it is used as the field at.
+func (m *schemaMaker) shape(t reflect.Type, at string) members {
+	switch t.Kind() {
+	case reflect.Pointer:
+		return m.shape(t.Elem(), at)
+	case reflect.Struct:
+		m.define(t)
+		return members{{"$ref", "#/$defs/" + t.Name()}}
+	case reflect.Slice:
+		return members{{"type", "array"}, {"items", m.shape(t.Elem(), "")}}
+	case reflect.Bool:
+		return members{{"type", "boolean"}}
+	case reflect.String:
+		if list := choices[at]; list != nil {
+			return members{{"enum", list}}
+		}
+		return members{{"type", "string"}}
+	}
+	kind, least := "integer", 0
+	if t.Kind() == reflect.Float64 {
+		kind = "number"
+	} else if slices.Contains(belowZero, at) {
+		least = -1
+	}
+	return members{{"type", kind}, {"minimum", least}}
+}
+
+func (m *schemaMaker) define(t reflect.Type) {
+	if m.met[t] {
+		return
+	}
+	m.met[t] = true
+	place := len(m.defs)
+	m.defs = append(m.defs, member{name: t.Name()})
+	properties, required := members{}, []string{}
+	for _, f := range reflect.VisibleFields(t) {
+		name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
+		shape := m.shape(f.Type, t.Name()+"."+name)
+		if text := m.comments[t.Name()+"."+f.Name]; text != "" {
+			shape = append(shape, member{"description", text})
+		}
+		properties = append(properties, member{name, shape})
+		if rest != "omitempty" {
+			required = append(required, name)
+		}
+	}
+	m.defs[place].value = members{
+		{"description", m.comments[t.Name()]}, {"type", "object"}, {"properties", properties},
+		{"required", required}, {"additionalProperties", false},
+	}
+}
+
+// commentsOf reads what stands beside the types of this package and their
+// fields.
+func commentsOf(t *testing.T) map[string]string {
+	t.Helper()
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	comments := map[string]string{}
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range parsed.Decls {
+			decl, ok := d.(*ast.GenDecl)
+			if !ok || decl.Tok != token.TYPE {
+				continue
+			}
+			for _, s := range decl.Specs {
+				readComments(comments, decl, s.(*ast.TypeSpec))
+			}
+		}
+	}
+	return comments
+}
+
+func readComments(comments map[string]string, decl *ast.GenDecl, s *ast.TypeSpec) {
+	comments[s.Name.Name] = oneLine(decl.Doc.Text())
+	fields, ok := s.Type.(*ast.StructType)
+	if !ok {
+		return
+	}
+	for _, f := range fields.Fields.List {
+		for _, name := range f.Names {
+			comments[s.Name.Name+"."+name.Name] = oneLine(f.Doc.Text() + f.Comment.Text())
+		}
+	}
+}
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
