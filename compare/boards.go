@@ -40,7 +40,11 @@ func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bo
 }
 
 func (c *comparison) unansweredBoard(u *Unanswered) Diagram {
-	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+OneIn(u.Reach))
+	how := OneIn(u.Reach)
+	if c.counted {
+		how = Counted(u.Share)
+	}
+	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+how)
 }
 
 func (c *comparison) exitBoard(x *Exit) Diagram {
@@ -53,7 +57,7 @@ func (c *comparison) exitBoard(x *Exit) Diagram {
 	case x.Kind == GameOver:
 		caption = "the game is over: "
 	}
-	return c.diagram(x.Line, x.EPD, x.Reach, caption+OneIn(x.Reach))
+	return c.diagram(x.Line, x.EPD, x.Reach, caption+howOften(x, c.counted))
 }
 
 func (c *comparison) diagram(line []string, epd string, reach float64, caption string) Diagram {

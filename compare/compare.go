@@ -48,6 +48,9 @@ type comparison struct {
 	book *Book
 	tree *profile.Tree
 	look *profile.Outlook
+	// counted: their games are so few that what is said of them is a count, no
+	// share.
+	counted bool
 }
 
 // coverageThreshold is the reach below which coverage is no longer followed;
@@ -73,14 +76,9 @@ func side(in *Input, opt Options, book *Book) Side {
 	theirs := book.Mine.Other()
 	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
-	w := c.walkFrom(board.Start(), 0, opt.Threshold)
-
 	s := Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
 	c.count(&s)
-	s.Few = s.Games <= opt.FewGames
-	if s.Few {
-		s.List = c.list()
-	}
+	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 	s.Exits, s.Other = c.exits(w), w.other
 	s.Forks = listed(c.forks(w))
 	s.Unanswered = listed(c.unanswered(w))
@@ -116,7 +114,8 @@ func (b *Book) facts() BookFacts {
 	return BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
 }
 
-// count fills in what is counted of the games with that colour.
+// count fills in what is counted of the games with that colour, and whether
+// they are few.
 func (c *comparison) count(s *Side) {
 	for g := range c.in.Profile.With(c.tree.Theirs) {
 		s.Games++
@@ -130,4 +129,14 @@ func (c *comparison) count(s *Side) {
 			s.Last = g.Date
 		}
 	}
+	s.Few = s.Games <= c.opt.FewGames
+	s.PeersOnly = s.Games == 0 && c.in.Peers != nil && c.in.Peers.Before(c.opt.When) > 0
+	c.counted = s.Counted()
+	if s.Few {
+		s.List = c.list()
+	}
 }
+
+// Counted tells whether a side prints counts instead of shares: its games are
+// few, and not for want of any told by the peers.
+func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }

@@ -64,7 +64,7 @@ func (s *Side) lines(book *Book) *pgn.Line {
 				}
 			})
 		}
-		at.comments = append(at.comments, endComment(x))
+		at.comments = append(at.comments, ExitWords(x)+": "+howOften(x, s.Counted()))
 	}
 	return &pgn.Line{Comments: root.comments, Moves: root.moves()}
 }
@@ -102,9 +102,18 @@ func (b *branch) node() pgn.Node {
 	return pgn.Node{SAN: b.san, NAGs: slices.Clone(b.glyphs), Comments: b.comments}
 }
 
-// endComment says why a line ends and how often it comes.
-func endComment(x *Exit) string {
-	return ExitWords(x) + ": " + OneIn(x.Reach)
+// howOften says how often a line comes: its reach, or where games are few how
+// many of them came there.
+func howOften(x *Exit, counted bool) string {
+	switch {
+	case !counted:
+		return OneIn(x.Reach)
+	case x.Games == 0:
+		return "not in the games found"
+	case x.Games == 1:
+		return "1 game of theirs came here"
+	}
+	return fmt.Sprintf("%d games of theirs came here", x.Games)
 }
 
 // ExitWords says why a line ends.

@@ -95,7 +95,8 @@ type Side struct {
 	Last       string       `json:"last,omitempty"`
 	Score      Score        `json:"score"` // theirs with that colour
 	Book       BookFacts    `json:"book"`
-	Few        bool         `json:"few"` // so few games that they are listed instead of counted
+	Few        bool         `json:"few"`        // so few games that they are listed instead of counted
+	PeersOnly  bool         `json:"peers_only"` // no game with that colour: the forecast is of the peers alone
 	List       []GameRow    `json:"list,omitempty"`
 	Tonight    []Task       `json:"tonight"`
 	Exits      []Exit       `json:"exits"` // lines to expect, likeliest first
@@ -268,12 +269,13 @@ type Option struct {
 
 // Task is one line of 'tonight'.
 type Task struct {
-	Kind string  `json:"kind"` // 'expect', 'play', 'look'
-	Lead string  `json:"lead"` // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on'
-	Text string  `json:"text"` // what follows it
-	Need float64 `json:"need"` // what it is ranked by: reach, weighted by what is missing
-	File string  `json:"file,omitempty"`
-	Line int     `json:"file_line,omitempty"`
+	Kind  string   `json:"kind"`            // 'expect', 'play', 'look'
+	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on'
+	Text  string   `json:"text"`            // what follows it; the expected line in full, the others from where they part from it
+	Moves []string `json:"moves,omitempty"` // the whole line it is about, SAN from the first move
+	Need  float64  `json:"need"`            // what it is ranked by: reach, weighted by what is missing
+	File  string   `json:"file,omitempty"`
+	Line  int      `json:"file_line,omitempty"`
 }
 
 // Fact is a sentence with the number of games it rests on.

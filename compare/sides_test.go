@@ -138,17 +138,114 @@ func TestCoverage(t *testing.T) {
 	}
 }
 
+// The expected line is written out once; what parts from it begins there. The
+// rule for the intervals: see TestOften.
 func TestTonight(t *testing.T) {
 	s := e4Side(t)
-	var got []string
-	for _, task := range s.Tonight {
-		got = append(got, task.Lead+" "+task.Text)
+	want := []string{
+		"expect 1.e4 e5 2.Nf3 Nc6: about 8 games in 10, likely 4-10 (King's Knight Opening)",
+		"play 3.Bc4",
+		"go on from 3.Bc4, where your book ends: about 8 games in 10",
+		"answer 1...f5: about 1 game in 16, 2 of 20 games",
+		"go on from 1...c5 2.c3, where your book ends: about 1 game in 11",
 	}
-	text := strings.Join(got, "\n")
-	for _, want := range []string{"expect 1.e4 e5", "play 3.Bc4", "answer 1.e4 f5"} {
-		if !strings.Contains(text, want) {
-			t.Errorf("tonight lacks %q:\n%s", want, text)
+	if got := told(s.Tonight); !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if moves := strings.Join(s.Tonight[3].Moves, " "); moves != "e4 f5" {
+		t.Errorf("the task's line is %s", moves)
+	}
+}
+
+func told(tasks []Task) []string {
+	var lines []string
+	for _, task := range tasks {
+		lines = append(lines, task.Lead+" "+task.Text)
+	}
+	return lines
+}
+
+// Six first moves share the games: none is likely enough to name alone.
+func TestTonightOfAnOpenField(t *testing.T) {
+	var rows []string
+	for i, first := range []string{"e4", "d4", "c4", "Nf3", "g3", "b3"} {
+		for j := range 3 {
+			rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1-0 5400 2000 Elm: %s", j+1, i+1, first))
 		}
+	}
+	b := bookOf(t, board.Black, "1. e4 c5 *", "1. d4 d5 *", "1. c4 e5 *", "1. Nf3 d5 *", "1. g3 d5 *", "1. b3 e5 *")
+	s := Make(Input{Profile: gamesOf(board.White, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if got := told(s.Tonight)[0]; got != "expect no move of theirs stands out: 1.b3 2 in 10, 1.g3 2 in 10, 1.Nf3 2 in 10" {
+		t.Errorf("%q", got)
+	}
+}
+
+// Few games: what is said of them is a count. They met 1.e4 in four games, and
+// 1...c5 in three of these.
+func TestTonightOfFewGames(t *testing.T) {
+	p := gamesOf(board.Black,
+		"2026.01.01 1-0 5400 2000 Elm: e4 c5 c3 d5", "2026.02.01 0-1 5400 2000 Fir: e4 c5 Nf3 d6",
+		"2026.03.01 1/2-1/2 5400 2000 Ash: e4 c5 c3 Nf6", "2026.04.01 0-1 5400 2000 Oak: d4 d5", "2026.05.01 0-1 5400 2000 Yew: e4 f5",
+	)
+	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3 { Then d4. } Nf6 3. e5) 2. Nf3 *")
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	want := []string{
+		"expect 1.e4 c5, played in 3 of 4 games after 1.e4 (Sicilian Defense)", "play 2.c3. Then d4.",
+		"answer 2...d5: 1 of 2 games", "answer 1...f5: 1 of 4 games",
+	}
+	if got := told(s.Tonight); !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if shares := sharesIn(&s); len(shares) > 0 {
+		t.Errorf("shares are said of few games: %q", shares)
+	}
+}
+
+// sharesIn lists what a side says in shares, of what it says in counts when its
+// games are few.
+func sharesIn(s *Side) []string {
+	var texts []string
+	for _, u := range s.Unanswered {
+		texts = append(texts, u.Text)
+	}
+	for _, d := range s.Boards {
+		texts = append(texts, d.Caption)
+	}
+	for _, o := range s.Options {
+		texts = append(texts, o.Text)
+	}
+	return slices.DeleteFunc(append(texts, told(s.Tonight)...), func(text string) bool {
+		return !strings.Contains(text, " in 10") && !strings.Contains(text, "about ") && !strings.Contains(text, " 1 in ")
+	})
+}
+
+// Three games of theirs, none of which met 1.e4.
+func TestTonightWhenNoneMetTheBook(t *testing.T) {
+	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 d5", "2026.02.01 0-1 5400 2000 Fir: d4 Nf6", "2026.03.01 0-1 5400 2000 Fir: c4 e5")
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if got := told(s.Tonight)[0]; got != "expect the unknown: no game of theirs met 1.e4; go through your main lines" {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestParted(t *testing.T) {
+	stem := strings.Fields("e4 e5 Nf3 Nc6 Bc4")
+	for _, c := range []struct{ line, want string }{
+		{"e4 c5", "1...c5"},
+		{"e4 e5 Nf3 d6", "2...d6"},
+		{"d4 d5", "1.d4 d5"},
+		{"e4 e5", "1...e5"},
+		{"e4 e5 Nf3 Nc6 Bc4 Bc5 c3", "3...Bc5 4.c3"},
+		{"e4 c5 c3 d6 d4 Nf6 dxc5", "1...c5 2.c3 d6 3.d4 Nf6 4.dxc5"},
+		{"e4 c5 c3 d6 d4 Nf6 dxc5 Nxe4", "1...c5 2.c3 … 4.dxc5 Nxe4"},
+	} {
+		if got := parted(strings.Fields(c.line), stem); got != c.want {
+			t.Errorf("%s: %q, want %q", c.line, got, c.want)
+		}
+	}
+	if got := parted([]string{"e4"}, nil); got != "1.e4" {
+		t.Errorf("%q", got)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"foreply/profile/board"
 )
@@ -15,25 +16,36 @@ const (
 	looksShown   = 3
 	earlyPly     = 16 // a book that ends before this ply ends early
 	earlyReach   = 0.04
+	firstsShown  = 3 // moves named where none is likely
+	wholeTail    = 6 // plies behind the common stem that are told in full
 )
 
 // tonight says in a line each what to expect, what to play and what to look at.
+// The expected line is written out once; the others begin where they part from
+// it.
 func (c *comparison) tonight(w *walk, s *Side) []Task {
-	if s.Games == 0 {
+	var tasks []Task
+	var stem []string
+	switch {
+	case s.Games == 0 && !s.PeersOnly:
 		return []Task{{
 			Kind: "expect", Lead: "expect", Need: 1,
 			Text: fmt.Sprintf("anything: no game of theirs with %s found; go through your main lines", colourWord(c.tree.Theirs)),
 		}}
+	case c.counted:
+		tasks, stem = c.expectCounted()
+	default:
+		tasks, stem = c.expect(w)
 	}
-	tasks := c.expect(w)
-	looks := c.looks(s)
+	looks := c.looks(s, stem)
 	slices.SortStableFunc(looks, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
 	return append(tasks, looks[:min(len(looks), looksShown)]...)
 }
 
 // expect tells the likeliest line as far as it is likely, what the user plays
-// against it, and the likeliest other way.
-func (c *comparison) expect(w *walk) []Task {
+// against it, and the likeliest other way. It returns the line with that
+// answer, too.
+func (c *comparison) expect(w *walk) ([]Task, []string) {
 	next := w.byPlace()
 	s, aside := w.order[0], (*state)(nil)
 	for {
@@ -46,23 +58,85 @@ func (c *comparison) expect(w *walk) []Task {
 		}
 		s = best
 	}
+	if s.via != nil && s.pos.Turn() != c.book.Mine { // what the user plays is told apart
+		s = s.via
+	}
 	if s.ply == 0 {
 		return c.openField(w, next)
 	}
-	tasks := []Task{c.expectTask(s, "expect")}
+	stem := newTrack(s.path())
+	tasks := []Task{{
+		Kind: "expect", Lead: "expect", Moves: stem.sans, Need: s.mass,
+		Text: fmt.Sprintf("%s: %s%s", Movetext(stem.sans, 0), often(s.mass, s.second), inBrackets(stem)),
+	}}
+	tasks = append(tasks, c.play(stem, c.walkFrom(s.pos, s.ply, c.opt.Threshold).depth())...)
 	if aside != nil && aside.mass >= expectSecond {
-		tasks = append(tasks, c.expectTask(aside, "or"))
+		tasks = append(tasks, c.otherwise(aside, stem.sans))
 	}
-	return append(tasks, c.playTask(s)...)
+	return tasks, c.answered(stem)
 }
 
-// openField is said when nothing they do first is likely enough to name alone.
-func (c *comparison) openField(w *walk, next map[stateKey]*state) []Task {
-	best, _ := likeliest(w.order[0], next)
-	if best == nil {
-		return []Task{{Kind: "expect", Lead: "expect", Text: "variety from the first move on; no line is likely", Need: 1}}
+// answered is a line with the main answer behind it.
+func (c *comparison) answered(t track) []string {
+	if answers := c.book.Answers(t.end.Key()); len(answers) > 0 {
+		return t.and(answers[0]).sans
 	}
-	return []Task{c.expectTask(best, "expect")}
+	return t.sans
+}
+
+// otherwise tells the second line: where it parts from the first, how often it
+// comes, and the answer to it.
+func (c *comparison) otherwise(s *state, stem []string) Task {
+	t := newTrack(s.path())
+	task := Task{
+		Kind: "expect", Lead: "or", Moves: t.sans, Need: s.mass,
+		Text: fmt.Sprintf("%s: %s%s", parted(t.sans, stem), often(s.mass, s.second), inBrackets(t)),
+	}
+	if answers := c.book.Answers(s.key); len(answers) > 0 {
+		task.Text += "; you play " + LastMove(t.and(answers[0]).sans)
+	}
+	return task
+}
+
+// inBrackets names the opening of a line by its family, if it has a name.
+func inBrackets(t track) string {
+	name := t.opening().Name
+	if name == "" {
+		return ""
+	}
+	return " (" + family(name) + ")"
+}
+
+// family is the part of an opening's name before its variations.
+func family(name string) string {
+	first, _, _ := strings.Cut(name, ":")
+	return first
+}
+
+// openField is said when no first move of theirs is likely enough to name alone:
+// the likeliest few.
+func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]Task, []string) {
+	s := w.order[0]
+	if s.pos.Turn() == c.book.Mine {
+		if s, _ = likeliest(s, next); s == nil {
+			return nil, nil
+		}
+	}
+	stem := newTrack(s.path()).sans
+	var firsts []string
+	for i := range s.flows[:min(len(s.flows), firstsShown)] {
+		f := &s.flows[i]
+		san := s.pos.SAN(f.likely.Move)
+		firsts = append(firsts, Movetext([]string{san}, s.ply)+" "+one(f.likely.P))
+	}
+	text := "no move of theirs stands out"
+	if len(stem) > 0 {
+		text += " after " + Movetext(stem, 0)
+	}
+	return []Task{{
+		Kind: "expect", Lead: "expect", Moves: stem, Need: 1,
+		Text: text + ": " + strings.Join(firsts, ", "),
+	}}, stem
 }
 
 // likeliest returns the two heaviest states that s leads to.
@@ -80,62 +154,108 @@ func likeliest(s *state, next map[stateKey]*state) (best, second *state) {
 	return best, second
 }
 
-func (c *comparison) expectTask(s *state, lead string) Task {
-	t := newTrack(s.path())
-	text := fmt.Sprintf("%s, %s", Movetext(t.sans, 0), OneIn(s.mass))
-	if name := t.opening().Name; name != "" {
-		text += " (" + name + ")"
+// expectCounted tells where most of few games went that met the user's main
+// choices, as a count.
+func (c *comparison) expectCounted() ([]Task, []string) {
+	var moves []board.Move
+	pos := board.Start()
+	from, last, games, base := 0, 0, 0, 0
+	for len(moves) < c.opt.MaxPly {
+		if pos.Turn() == c.book.Mine {
+			answers := c.book.Answers(pos.Key())
+			if len(answers) == 0 {
+				break
+			}
+			moves = append(moves, answers[0])
+		} else {
+			n := c.tree.At(pos.Key())
+			if n == nil || n.Edges[0].Games < min(2, n.Games) {
+				break
+			}
+			if base == 0 {
+				from, base = len(moves), int(n.Games)
+			}
+			moves = append(moves, n.Edges[0].Move)
+			last, games = len(moves), int(n.Edges[0].Games)
+		}
+		pos.Play(moves[len(moves)-1])
 	}
-	return Task{Kind: "expect", Lead: lead, Text: text, Need: s.mass}
+	if base == 0 {
+		return []Task{{
+			Kind: "expect", Lead: "expect", Need: 1,
+			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", Movetext(newTrack(moves).sans, 0)),
+		}}, nil
+	}
+	stem := newTrack(moves[:last])
+	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), games, plural(base, "game"))
+	if from > 0 {
+		text += " after " + LastMove(stem.sans[:from])
+	}
+	task := Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
+	return append([]Task{task}, c.play(stem, 0)...), c.answered(stem)
 }
 
-// playTask says what the book holds against the expected line.
-func (c *comparison) playTask(s *state) []Task {
-	t, from := newTrack(s.path()), s
-	if t.end.Turn() != c.book.Mine {
-		if s.via == nil {
-			return nil
-		}
-		from = s.via
-	} else if answers := c.book.Answers(s.key); len(answers) > 0 {
-		t = t.and(answers[0])
-	} else {
+// play names the answer at the end of a line, to about which move it is
+// prepared, and the note on it.
+func (c *comparison) play(stem track, depth float64) []Task {
+	answers := c.book.Answers(stem.end.Key())
+	if len(answers) == 0 {
 		return nil
 	}
-	ply := len(t.sans) - 1
-	text := Movetext(t.sans[ply:], ply)
-	if depth := c.walkFrom(from.pos, from.ply, c.opt.Threshold).depth(); depth > float64(ply/2+2) {
+	t := stem.and(answers[0])
+	text := LastMove(t.sans)
+	if depth > float64(len(t.sans)/2+2) {
 		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
 	if note := c.book.Note(t.end.Key()); note != "" {
 		text += ". " + note
 	}
 	file, line := t.place(c.book)
-	return []Task{{Kind: "play", Lead: "play", Text: text, Need: 1, File: file, Line: line}}
+	return []Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Need: 1, File: file, Line: line}}
 }
 
 // looks lists what wants work: unanswered moves by reach, then lines of the
 // book that end early though they are likely.
-func (c *comparison) looks(s *Side) []Task {
+func (c *comparison) looks(s *Side, stem []string) []Task {
 	var tasks []Task
 	for i := range s.Unanswered {
 		u := &s.Unanswered[i]
+		how := OneIn(u.Reach)
+		if c.counted {
+			how = Counted(u.Share)
+		} else if u.Share.Of > 0 {
+			how += ", " + Counted(u.Share)
+		}
 		file, line := resolved(u.Line).place(c.book)
 		tasks = append(tasks, Task{
-			Kind: "look", Lead: "answer", Need: u.Reach, File: file, Line: line,
-			Text: fmt.Sprintf("%s, %s", Movetext(u.Line, 0), OneIn(u.Reach)),
+			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, File: file, Line: line,
+			Text: fmt.Sprintf("%s: %s", parted(u.Line, stem), how),
 		})
 	}
 	for i := range s.Exits {
 		x := &s.Exits[i]
-		if x.Kind == BookEnds && !x.YourMove && len(x.Line) < earlyPly && x.Reach >= earlyReach {
-			tasks = append(tasks, Task{
-				Kind: "look", Lead: "go on", Need: x.Reach / 2, File: x.File, Line: x.FileLine,
-				Text: fmt.Sprintf("from %s, where your book ends early, %s", Movetext(x.Line, 0), OneIn(x.Reach)),
-			})
+		if x.Kind != BookEnds || x.YourMove || len(x.Line) >= earlyPly || x.Reach < earlyReach || c.counted {
+			continue
 		}
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "go on", Moves: x.Line, Need: x.Reach / 2, File: x.File, Line: x.FileLine,
+			Text: fmt.Sprintf("from %s, where your book ends: %s", parted(x.Line, stem), OneIn(x.Reach)),
+		})
 	}
 	return tasks
+}
+
+// parted prints a line from where it parts from the stem that the reader has
+// seen; a long one is cut in its middle: '3...Nd4 4.Nxd4 … 8...g6'.
+func parted(line, stem []string) string {
+	from := 0
+	for from < len(line)-1 && from < len(stem) && line[from] == stem[from] {
+		from++
+	}
+	if len(line)-from <= wholeTail {
+		return Movetext(line[from:], from)
+	}
+	return Movetext(line[from:from+2], from) + " … " + Movetext(line[len(line)-2:], len(line)-2)
 }
 
 // colourWord prints a colour as it stands in a sentence.

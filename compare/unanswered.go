@@ -51,7 +51,10 @@ func (c *comparison) unansweredAt(e *end) Unanswered {
 	}
 	_, u.Last, _ = c.cite(visits)
 	u.Note, u.NotePly = t.note(c.book)
-	u.Text = OneIn(e.mass) + "; " + Counted(u.Share)
+	u.Text = Counted(u.Share)
+	if !c.counted {
+		u.Text = often(e.mass, e.second) + "; " + u.Text
+	}
 	if u.Last != "" {
 		u.Text += "; last " + DateWords(u.Last)
 	}

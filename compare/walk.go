@@ -279,11 +279,16 @@ func (w *walk) sorted() []*end {
 // reachRange is the 80 % interval of a reach: the Beta that has its first two
 // moments.
 func reachRange(mass, second float64) (lo, hi float64) {
-	a, b, ok := stat.BetaFromMoments(mass, min(second*second, mass))
+	a, b, ok := reachBeta(mass, second)
 	if !ok {
 		return mass, mass
 	}
 	return stat.BetaQuantile(0.1, a, b), stat.BetaQuantile(0.9, a, b)
+}
+
+// reachBeta are the parameters of the Beta with the moments of a reach.
+func reachBeta(mass, second float64) (a, b float64, ok bool) {
+	return stat.BetaFromMoments(mass, min(second*second, mass))
 }
 
 // path returns the moves of the likeliest way to s.

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"foreply/profile/stat"
 )
 
 // Players misread percentages; everything is said in frequencies that can be
@@ -15,9 +17,9 @@ func OneIn(p float64) string {
 	switch {
 	case p <= 0:
 		return "never"
-	case p > 0.97:
+	case p > nearlyAll:
 		return "nearly every game"
-	case p >= 0.15:
+	case p >= tellTens:
 		if t := int(math.Round(p * 10)); t < 10 {
 			return fmt.Sprintf("about %s in 10", plural(t, "game"))
 		}
@@ -31,6 +33,57 @@ func OneIn(p float64) string {
 		n = (n + 2) / 5 * 5
 	}
 	return fmt.Sprintf("about 1 game in %d", n)
+}
+
+// often says a reach with its 80 % interval, given the root of its second
+// moment: 'about 3 games in 10, likely 2-5' counts their next ten games, 'about 1
+// game in 12, likely 1 in 30 to 1 in 6' tells the reach itself.
+func often(p, second float64) string {
+	text := OneIn(p)
+	lo, hi := reachRange(p, second)
+	switch {
+	case p <= 0 || p > nearlyAll || hi < seldom:
+		return text
+	case p >= tellTens:
+		if from, to := reachTens(p, second); from < to {
+			text += fmt.Sprintf(", likely %d-%d", from, to)
+		}
+		return text
+	case lo < seldom:
+		return text + fmt.Sprintf(", %s at most", one(hi))
+	}
+	if from, to := one(lo), one(hi); from != to {
+		text += fmt.Sprintf(", likely %s to %s", from, to)
+	}
+	return text
+}
+
+// reachTens is the 80 % interval of how many of their next ten games pass, the
+// printed tenth within it.
+func reachTens(p, second float64) (from, to int) {
+	ten := int(math.Round(p * 10))
+	a, b, ok := reachBeta(p, second)
+	if !ok {
+		return ten, ten
+	}
+	from, to = stat.BetaBinomialInterval(10, a, b, 0.8)
+	return min(from, ten), max(to, ten)
+}
+
+// Where the words for a probability change: above nearlyAll there is nothing to
+// count, from tellTens up it is told in tens of games, under seldom not at all.
+const (
+	nearlyAll = 0.97
+	tellTens  = 0.15
+	seldom    = 0.01
+)
+
+// one says a frequency in short: '1 in 12', '2 in 10'.
+func one(p float64) string {
+	if p >= tellTens {
+		return fmt.Sprintf("%d in 10", int(math.Round(p*10)))
+	}
+	return fmt.Sprintf("1 in %d", roundTidy(1/p))
 }
 
 // InTen says a share as printed: '5 in 10, likely 3-7'. A share that rounds to

@@ -82,3 +82,24 @@ func TestDateWords(t *testing.T) {
 		}
 	}
 }
+
+// The second moment of a Beta of mean p and strength s is p*(p*s+1)/(s+1).
+func TestOften(t *testing.T) {
+	for _, c := range []struct {
+		p, strength float64
+		want        string
+	}{
+		{0, 5, "never"},
+		{1, 5, "nearly every game"},
+		{0.5, 10, "about 5 games in 10, likely 2-8"},
+		{0.5, 1e6, "about 5 games in 10, likely 3-7"}, // what chance alone leaves of ten games
+		{0.08, 100, "about 1 game in 13, likely 1 in 20 to 1 in 9"},
+		{0.08, 10, "about 1 game in 13, 2 in 10 at most"},
+		{1.0 / 13, 1e8, "about 1 game in 13"},
+		{0.004, 1e6, "less than 1 game in 100"},
+	} {
+		if got := often(c.p, secondMoment(c.p, c.strength)); got != c.want {
+			t.Errorf("often(%v at strength %v) = %q, want %q", c.p, c.strength, got, c.want)
+		}
+	}
+}

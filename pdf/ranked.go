@@ -20,7 +20,7 @@ func tellBy(s *compare.Side) int {
 		branches += len(f.Branches)
 	}
 	switch {
-	case s.Few, branches == 0 && len(s.Exits) == 0:
+	case s.Counted(), branches == 0 && len(s.Exits) == 0:
 		return byGames
 	case branches == 0:
 		return byExits
