@@ -24,6 +24,15 @@ func (c Class) String() string { return classNames[c] }
 // and unknown, since collections of games over the board mostly give no clock.
 func (c Class) Slow() bool { return c == Classical || c == UnknownClass }
 
+// Speed names the class where games are held apart by speed: 'slow', or the
+// class.
+func (c Class) Speed() string {
+	if c.Slow() {
+		return "slow"
+	}
+	return c.String()
+}
+
 // ParseClass reads a class by its name.
 func ParseClass(s string) (Class, bool) {
 	for i, name := range classNames {

@@ -1,0 +1,250 @@
+package profile
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"foreply/profile/board"
+	"foreply/profile/stat"
+)
+
+// Change is a place where the opponent took up or dropped a move, told only
+// where chance hardly explains it.
+type Change struct {
+	Position  board.Position
+	Line      []board.Move // that leads there, as in the newest game
+	Speed     string       // of the games compared: 'slow', 'rapid', 'blitz', 'bullet'
+	Move      board.Move   // taken up, or dropped
+	Up        bool
+	N, Of     int        // how often Move came in the last Of visits
+	PastN     int        // how often it came in the PastOf visits before
+	PastOf    int        //
+	Now, Past board.Move // the commonest move since, and before
+	NowN      int        // how often Now came in the last Of visits
+	FormerN   int        // how often Past came in the PastOf visits before
+	Since     *Game      // the first game since
+	Last      *Game      // the newest game with Move if it was dropped, else nil
+	// Chance bounds how often so clear a change at any of the places looked at
+	// would come up if the same games had come in random order.
+	Chance float64
+}
+
+const (
+	changeAlarm   = 0.05 // bound on false alarms among all places of a colour
+	changeLeast   = 3    // visits since
+	changeBefore  = 8    // visits before
+	changeSeen    = 3    // times a move must have been played to be looked at
+	changeHabit   = 0.6  // share from which a move is the habit
+	changeDeepest = 16   // plies
+	changeNews    = 3 * 365
+)
+
+// changeWindows are how many visits since are held against how many before: a
+// near look, and a far one for what changed slowly. What was played before that
+// is another matter, and more visits since are an older change.
+var changeWindows = [...]struct{ since, before int }{{40, 80}, {100, 200}}
+
+// Changes lists what the opponent took up or dropped with a colour before a
+// game within when, in the last years, at the most visited places first.
+//
+// At each position and speed the last visits, 3 to 40 of them, are held against
+// the 80 before, and 3 to 100 against the 200 before, move by move, by Fisher's
+// exact test in either direction: under chance the games might as well have come
+// in any other order. The best split is told if its p-value, times the number of
+// splits, moves and directions looked at there, stays under the position's part
+// of 5 in 100, which is shared out by visits: the correction of Bonferroni,
+// weighted (Holm 1979, Scandinavian Journal of Statistics 6, 65-70, section 4).
+// It holds for any dependence between the looks, so a colour's games in random
+// order raise a false alarm at one place or more in at most 5 of 100 cases; in
+// truth in far fewer, since neighbouring splits say nearly the same. Games of
+// different speeds are kept apart: who keeps one opening for blitz has changed
+// nothing.
+func (p *Profile) Changes(theirs board.Color, when Span) []Change {
+	places, visits := p.changePlaces(theirs, when)
+	var out []Change
+	for i := range places {
+		at := &places[i]
+		c, ok := p.changeAt(at, changeAlarm*float64(len(at.visits))/float64(visits))
+		if ok && c.Since.Span.Middle() >= when.Middle()-changeNews {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// changePlace is a position with the visits of one speed, oldest first.
+type changePlace struct {
+	position board.Position
+	speed    string
+	visits   []Visit
+}
+
+// changePlaces lists where there is enough to compare, most visited first, and
+// counts all their visits.
+func (p *Profile) changePlaces(theirs board.Color, when Span) (places []changePlace, visits int) {
+	for pos, n := range p.trees[theirs].All() {
+		if pos.Turn() != theirs || len(n.Visits) < changeLeast+changeBefore {
+			continue
+		}
+		bySpeed := map[string][]Visit{}
+		for _, v := range n.Visits {
+			if g := &p.Games[v.Game]; g.Dated && g.Span.Before(when) && v.Ply < changeDeepest {
+				bySpeed[g.Class.Speed()] = append(bySpeed[g.Class.Speed()], v)
+			}
+		}
+		far := changeWindows[len(changeWindows)-1]
+		farthest := far.since + far.before
+		for speed, list := range bySpeed {
+			if len(list) >= changeLeast+changeBefore {
+				list = list[max(0, len(list)-farthest):]
+				places = append(places, changePlace{pos, speed, list})
+				visits += len(list)
+			}
+		}
+	}
+	slices.SortStableFunc(places, func(a, b changePlace) int {
+		return cmp.Or(
+			cmp.Compare(len(b.visits), len(a.visits)), cmp.Compare(a.position.Key(), b.position.Key()),
+			cmp.Compare(a.speed, b.speed),
+		)
+	})
+	return places, visits
+}
+
+// changeAt finds the clearest change at a place that is no older one, and
+// whether its chance stays under alarm.
+func (p *Profile) changeAt(at *changePlace, alarm float64) (Change, bool) {
+	looks := 0
+	best := Change{Chance: 2}
+	for _, window := range changeWindows {
+		visits := at.visits[max(0, len(at.visits)-window.since-window.before):]
+		c, n := clearest(visits, min(window.since, len(visits)-changeBefore))
+		looks += n
+		// The clearest split at the edge of the look is a change before it.
+		if c.Of < window.since && c.Chance < best.Chance {
+			best = c
+		}
+	}
+	best.Chance *= float64(looks)
+	if best.Chance > alarm {
+		return Change{}, false
+	}
+	p.describe(&best, at)
+	return best, true
+}
+
+// clearest tries the splits up to most visits from the end.
+func clearest(visits []Visit, most int) (best Change, looks int) {
+	best.Chance = 2
+	n := len(visits)
+	for _, m := range movesOf(visits) {
+		k := count(visits[n-changeLeast+1:], m.Move)
+		for of := changeLeast; of <= most; of++ {
+			if visits[n-of].Move == m.Move {
+				k++
+			}
+			looks += 2
+			up, down := tails(k, of, m.n, n)
+			c := Change{Move: m.Move, Up: up < down, N: k, Of: of, PastN: m.n - k, PastOf: n - of, Chance: min(up, down)}
+			if c.clearer(&best) {
+				best = c
+			}
+		}
+	}
+	return best, looks
+}
+
+// clearer prefers the smaller chance; of two moves of which one gave way to the
+// other it is the new one that is told.
+func (c *Change) clearer(o *Change) bool {
+	const same = 1e-9
+	if math.Abs(c.Chance-o.Chance) <= same*o.Chance {
+		return c.Up && !o.Up
+	}
+	return c.Chance < o.Chance
+}
+
+// tails are the chances of at least, and of at most, k of a move's games among
+// the last of.
+func tails(k, of, all, n int) (up, down float64) {
+	return stat.HypergeometricTail(k, of, all, n), stat.HypergeometricTail(of-k, of, n-all, n)
+}
+
+func (p *Profile) describe(c *Change, at *changePlace) {
+	since := len(at.visits) - c.Of
+	c.Position, c.Speed = at.position, at.speed
+	c.Now, c.NowN = mainMove(at.visits[since:])
+	c.Past, c.FormerN = mainMove(at.visits[since-c.PastOf : since])
+	c.Since = &p.Games[at.visits[since].Game]
+	newest := at.visits[len(at.visits)-1]
+	c.Line = p.Games[newest.Game].Moves[:newest.Ply]
+	for _, v := range at.visits {
+		if !c.Up && v.Move == c.Move {
+			c.Last = &p.Games[v.Game]
+		}
+	}
+}
+
+type moveCount struct {
+	board.Move
+	n int
+}
+
+// movesOf lists the moves that were played often enough to be looked at.
+func movesOf(visits []Visit) []moveCount {
+	var out []moveCount
+	for _, v := range visits {
+		if !slices.ContainsFunc(out, func(m moveCount) bool { return m.Move == v.Move }) {
+			out = append(out, moveCount{v.Move, count(visits, v.Move)})
+		}
+	}
+	return slices.DeleteFunc(out, func(m moveCount) bool { return m.n < changeSeen })
+}
+
+func count(visits []Visit, m board.Move) int {
+	n := 0
+	for _, v := range visits {
+		if v.Move == m {
+			n++
+		}
+	}
+	return n
+}
+
+// String tells the change: '1.d4 in the last 8, before that 1.e4 in 40 of 44'
+// where the habit changed, else what one move's part in it was.
+func (c *Change) String() string {
+	number := MoveNumber(&c.Position)
+	say := func(m board.Move) string { return number + c.Position.SAN(m) }
+	habits := float64(c.NowN) >= changeHabit*float64(c.Of) && float64(c.FormerN) >= changeHabit*float64(c.PastOf)
+	if c.Now != c.Past && habits {
+		return fmt.Sprintf("%s in %s, before that %s in %s", say(c.Now), lastOf(c.NowN, c.Of), say(c.Past), pastOf(c.FormerN, c.PastOf))
+	}
+	text := fmt.Sprintf("%s in %s, before that in %s", say(c.Move), lastOf(c.N, c.Of), pastOf(c.PastN, c.PastOf))
+	if !c.Up && c.Now != c.Move {
+		text += fmt.Sprintf("; now most often %s (%d)", say(c.Now), c.NowN)
+	}
+	return text
+}
+
+func lastOf(n, of int) string {
+	switch n {
+	case of:
+		return fmt.Sprintf("the last %d", of)
+	case 0:
+		return fmt.Sprintf("none of the last %d", of)
+	}
+	return fmt.Sprintf("%d of the last %d", n, of)
+}
+
+func pastOf(n, of int) string {
+	switch n {
+	case of:
+		return fmt.Sprintf("all %d", of)
+	case 0:
+		return fmt.Sprintf("none of %d", of)
+	}
+	return fmt.Sprintf("%d of %d", n, of)
+}

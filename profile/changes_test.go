@@ -1,0 +1,129 @@
+package profile
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+func TestChangesInWords(t *testing.T) {
+	mixed := func(n int, move string, others ...string) []string {
+		moves := repeated(move, n)
+		for i, o := range others {
+			moves[(2*i+1)*n/(2*len(others))] = o
+		}
+		return moves
+	}
+	for name, c := range map[string]struct {
+		moves []string
+		want  string
+	}{
+		"the example of the notes": {
+			append(mixed(44, "e4", "d4", "d4", "d4", "d4"), repeated("d4", 8)...),
+			"1.d4 in the last 8, before that 1.e4 in 40 of 44",
+		},
+		"taken up beside the old one": {
+			append(mixed(60, "e4", "c4", "c4"), mixed(20, "e4", "c4", "c4", "c4", "c4", "c4", "c4", "c4", "c4", "c4")...),
+			"1.c4 in 9 of the last 19, before that in 2 of 61",
+		},
+		"dropped for several others": {
+			append(mixed(60, "e4", "Nf3", "b3"), "Nf3", "b3", "c4", "Nf3", "b3", "c4", "Nf3", "c4", "Nf3", "b3"),
+			"1.e4 in none of the last 10, before that in 58 of 60; now most often 1.Nf3 (4)",
+		},
+		"one habit":               {mixed(60, "e4", "d4", "c4", "d4"), ""},
+		"twice is no change":      {append(repeated("e4", 20), "d4", "d4"), ""},
+		"too few games":           {append(repeated("e4", 7), repeated("d4", 4)...), ""},
+		"changed long ago":        {append(repeated("e4", 60), repeated("d4", 120)...), ""},
+		"two moves taken by turn": {slices.Repeat([]string{"e4", "d4"}, 40), ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var got string
+			for _, change := range firstMoves(c.moves).Changes(board.White, on("2021.01.01")) {
+				got += change.String()
+			}
+			if got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
+// Since is the first game of the new habit; what began years ago is no news.
+func TestChangeHasADate(t *testing.T) {
+	p := firstMoves(append(repeated("e4", 44), repeated("d4", 8)...))
+	found := p.Changes(board.White, on("2021.01.01"))
+	if len(found) != 1 || found[0].Since.Date != "2020.02.14" {
+		t.Fatalf("%+v", found)
+	}
+	if old := p.Changes(board.White, on("2024.01.01")); len(old) != 0 {
+		t.Errorf("told after four years: %+v", old)
+	}
+	if early := p.Changes(board.White, on("2020.02.14")); len(early) != 0 {
+		t.Errorf("told before it happened: %+v", early)
+	}
+}
+
+// Blitz with another first move is a habit of its own.
+func TestChangeOfSpeedIsNone(t *testing.T) {
+	var rows []string
+	for i := range 40 {
+		clock, move := "5400", "e4"
+		if i >= 25 {
+			clock, move = "300", "d4"
+		}
+		rows = append(rows, fmt.Sprintf("2020.%02d.%02d 1-0 %s: %s d6", 1+i/20, 1+i%20, clock, move))
+	}
+	if found := builtFrom(rows...).Changes(board.White, on("2021.01.01")); len(found) > 0 {
+		t.Errorf("%v", found[0].String())
+	}
+}
+
+// A career whose games come in random order has nothing to tell: each of six
+// habits, of one first move or several, with what follows, is dealt out anew; of
+// ten shuffles of a career at most one may fire, and of all sixty at most three.
+func TestChangesInShuffledCareers(t *testing.T) {
+	lines := []string{
+		"e4 e5 Nf3 Nc6 Bb5", "e4 e5 Nf3 Nc6 Bc4", "e4 c5 Nf3 d6 d4", "e4 c5 c3 d5 exd5", "e4 c6 d4 d5 Nc3",
+		"e4 e6 d4 d5 Nc3", "e4 e6 d4 d5 e5", "d4 d5 c4 e6 Nc3", "d4 d5 c4 c6 Nf3", "d4 Nf6 c4 g6 Nc3", "d4 Nf6 Bf4 e6 e3",
+		"c4 e5 Nc3 Nf6 g3", "Nf3 d5 g3 Nf6 Bg2",
+	}
+	all := 0
+	for career := range uint64(6) {
+		r := rand.New(rand.NewPCG(career, 8))
+		rows := make([]string, 0, 220)
+		// Habits last: a few lines at a time, new ones in every tenth of the career.
+		for len(rows) < cap(rows) {
+			few := []string{lines[r.IntN(len(lines))], lines[r.IntN(len(lines))], lines[r.IntN(len(lines))]}
+			for range 22 {
+				rows = append(rows, few[r.IntN(len(few))])
+			}
+		}
+		fired := 0
+		for range 10 {
+			r.Shuffle(len(rows), func(i, j int) { rows[i], rows[j] = rows[j], rows[i] })
+			if len(careerOf(rows).Changes(board.White, on("2023.01.01"))) > 0 {
+				fired++
+			}
+		}
+		if fired > 1 {
+			t.Errorf("career %d: %d of 10 shuffles fire", career, fired)
+		}
+		all += fired
+	}
+	if all > 3 {
+		t.Errorf("%d of 60 shuffles fire", all)
+	}
+}
+
+// careerOf gives lines of play dates three days apart.
+func careerOf(lines []string) *Profile {
+	day := on("2020.01.01").First
+	rows := make([]string, len(lines))
+	for i, line := range lines {
+		rows[i] = fmt.Sprintf("%s 1-0 5400: %s", (day + Day(3*i)).Date().Format("2006.01.02"), line)
+	}
+	return builtFrom(rows...)
+}
