@@ -46,6 +46,7 @@ func (c *comparison) exit(e *end) Exit {
 	if !e.unseen {
 		x.Games, x.Last, x.Newest = c.cite(visits)
 	}
+	x.Structure = structureOf(&t, c.book.Mine)
 	x.Note, x.NotePly = t.note(c.book)
 	x.File, x.FileLine = t.place(c.book)
 	return x

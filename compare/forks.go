@@ -165,4 +165,7 @@ func (f *forks) answer(b *Branch, next *state, after track, fork int) {
 	if note := f.w.book.Note(line.keys[len(after.moves)+1]); note != "" {
 		b.Note = note
 	}
+	if ending == BookEnds || ending == LimitInBook {
+		b.Structure = structureOf(&line, f.w.book.Mine).Text
+	}
 }

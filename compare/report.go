@@ -176,6 +176,8 @@ type Exit struct {
 	YourMove bool     `json:"your_move"`          // it is the user's turn at the end of Line
 	File     string   `json:"file,omitempty"`     // where the book stops: repertoire file and line
 	FileLine int      `json:"file_line,omitempty"`
+
+	Structure Structure `json:"structure"` // of the end of Line
 }
 
 // Ref points at a game.
@@ -219,6 +221,8 @@ type Branch struct {
 	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
 	Last     string   `json:"last,omitempty"`      // when they last played it
 	Text     string   `json:"text"`                // '5 in 10, likely 3-7' or 'not seen from them'
+
+	Structure string `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
 }
 
 // Unanswered is a likely move of theirs after which the book has nothing.

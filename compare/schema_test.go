@@ -39,6 +39,7 @@ var choices = map[string][]string{
 	"GameRow.left_by":  {LeftByThem, LeftByYou, BookOver, GameEnded, ""},
 	"WayOut.by":        {LeftByThem, LeftByYou, BookOver},
 	"Diagram.view":     {"white", "black"},
+	"SideFacts.king":   {CastledShort, CastledLong, MayCastle, LostCastling},
 }
 
 // belowZero are the numbers that are -1 for none.

@@ -66,6 +66,7 @@ func (t *teller) exits(list []compare.Exit) {
 		words := movePieces(e.Line, 0, bold)
 		t.write(2, 4, append(words, pieces(compare.OneIn(e.Reach)+"; "+exitWords(e), usual)...))
 		t.say(6, e.Note, usual)
+		t.say(6, e.Structure.Text, dim)
 	}
 }
 
@@ -126,6 +127,7 @@ func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
 	}
 	t.write(15, 15, list)
 	t.say(15, br.Note, usual)
+	t.say(15, br.Structure, dim)
 }
 
 func (t *teller) unanswered(s *compare.Side) {

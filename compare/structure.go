@@ -1,0 +1,319 @@
+package compare
+
+import (
+	"fmt"
+	"strings"
+
+	"foreply/profile/board"
+)
+
+// Structure is what can be read off a position without judging it: the terms
+// are common practice.
+type Structure struct {
+	Text  string    `json:"text"` // what is uneven about it, from your side; empty where nothing is
+	Open  []string  `json:"open"` // files without pawns
+	White SideFacts `json:"white"`
+	Black SideFacts `json:"black"`
+}
+
+// SideFacts are the structure facts of one side.
+type SideFacts struct {
+	Material  int      `json:"material"`   // in points: pawn 1, knight and bishop 3, rook 5, queen 9
+	QueenSide int      `json:"queen_side"` // pawns on the files a to d
+	KingSide  int      `json:"king_side"`  // pawns on the files e to h
+	Isolated  []string `json:"isolated"`   // squares of pawns without an own pawn on a file beside
+	Doubled   []string `json:"doubled"`    // files with several own pawns
+	Backward  []string `json:"backward"`   // squares of pawns that no own pawn can ever support, before a square the other side's pawns guard
+	Passed    []string `json:"passed"`     // squares of pawns with no pawn of the other side before them on their own file or one beside
+	HalfOpen  []string `json:"half_open"`  // files where only the other side has pawns
+	Bishops   bool     `json:"bishops"`    // has the bishop pair, and the other side has not
+	King      string   `json:"king"`
+}
+
+// What became of a side's castling.
+const (
+	CastledShort = "castled short"
+	CastledLong  = "castled long"
+	MayCastle    = "may castle"
+	LostCastling = "has lost castling"
+)
+
+// pawns are one side's pawns by file and rank, as that side counts ranks: 0 is
+// its own first.
+type pawns [8][8]bool
+
+// stock counts men by kind.
+type stock [board.King + 1]int
+
+var pointsOf = stock{board.Pawn: 1, board.Knight: 3, board.Bishop: 3, board.Rook: 5, board.Queen: 9}
+
+func (s *stock) points() int {
+	sum := 0
+	for kind, n := range s {
+		sum += n * pointsOf[kind]
+	}
+	return sum
+}
+
+// structureOf reads the facts off the end of a line, for the side mine.
+func structureOf(t *track, mine board.Color) Structure {
+	var p [2]pawns
+	var men [2]stock
+	for s := range board.NoSquare {
+		pc := t.end.At(s)
+		if pc.Kind() == board.NoKind {
+			continue
+		}
+		men[pc.Color()][pc.Kind()]++
+		if pc.Kind() == board.Pawn {
+			p[pc.Color()][s.File()][rankFor(s.Rank(), pc.Color())] = true
+		}
+	}
+	out := Structure{Open: []string{}, White: sideFacts(&p, board.White), Black: sideFacts(&p, board.Black)}
+	for file := range 8 {
+		if p[0].on(file)+p[1].on(file) == 0 {
+			out.Open = append(out.Open, fileName(file))
+		}
+	}
+	out.White.Material, out.Black.Material = men[board.White].points(), men[board.Black].points()
+	white, black := men[board.White][board.Bishop] >= 2, men[board.Black][board.Bishop] >= 2
+	out.White.Bishops, out.Black.Bishops = white && !black, black && !white
+	out.White.King, out.Black.King = kings(t)
+	out.Text = out.words(&men, mine)
+	return out
+}
+
+// rankFor counts a rank from the side of c, and back.
+func rankFor(rank int, c board.Color) int {
+	if c == board.Black {
+		return 7 - rank
+	}
+	return rank
+}
+
+func (p *pawns) on(file int) int {
+	n := 0
+	for _, stands := range p[file] {
+		if stands {
+			n++
+		}
+	}
+	return n
+}
+
+func (p *pawns) between(from, to int) int {
+	n := 0
+	for file := from; file <= to; file++ {
+		n += p.on(file)
+	}
+	return n
+}
+
+// beside reports whether a pawn on the files next to file stands on one of the
+// ranks from..to.
+func (p *pawns) beside(file, from, to int) bool {
+	for _, f := range [...]int{file - 1, file + 1} {
+		if f >= 0 && f < 8 && p.stands(f, from, to) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *pawns) stands(file, from, to int) bool {
+	for rank := max(from, 0); rank <= min(to, 7); rank++ {
+		if p[file][rank] {
+			return true
+		}
+	}
+	return false
+}
+
+func sideFacts(p *[2]pawns, c board.Color) SideFacts {
+	own, other := &p[c], &p[c.Other()]
+	f := SideFacts{
+		QueenSide: own.between(0, 3), KingSide: own.between(4, 7),
+		Isolated: []string{}, Doubled: []string{}, Backward: []string{}, Passed: []string{}, HalfOpen: []string{},
+	}
+	for file := range 8 {
+		if own.on(file) > 1 {
+			f.Doubled = append(f.Doubled, fileName(file))
+		}
+		if own.on(file) == 0 && other.on(file) > 0 {
+			f.HalfOpen = append(f.HalfOpen, fileName(file))
+		}
+		for rank := range 8 {
+			if !own[file][rank] {
+				continue
+			}
+			name := fileName(file) + string(rune('1'+rankFor(rank, c)))
+			if !own.beside(file, 0, 7) {
+				f.Isolated = append(f.Isolated, name)
+			} else if backward(own, other, file, rank) {
+				f.Backward = append(f.Backward, name)
+			}
+			// The other side's ranks run the other way: what is before our rank r
+			// stands on its ranks 0 to 6-r.
+			if !other.stands(file, 0, 6-rank) && !other.beside(file, 0, 6-rank) {
+				f.Passed = append(f.Passed, name)
+			}
+		}
+	}
+	return f
+}
+
+// backward: all own pawns on the files beside stand further forward, and a pawn
+// of the other side guards the square in front.
+func backward(own, other *pawns, file, rank int) bool {
+	if own.beside(file, 0, rank) {
+		return false
+	}
+	front := 7 - (rank + 1) // the square in front, as the other side counts
+	return other.beside(file, front-1, front-1)
+}
+
+func fileName(file int) string { return string(rune('a' + file)) }
+
+// kings tells what became of castling along the line.
+func kings(t *track) (white, black string) {
+	words := [2]string{}
+	pos := board.Start()
+	for _, m := range t.moves {
+		if pos.At(m.From()).Kind() == board.King {
+			switch m.To().File() - m.From().File() {
+			case 2:
+				words[pos.Turn()] = CastledShort
+			case -2:
+				words[pos.Turn()] = CastledLong
+			}
+		}
+		pos.Play(m)
+	}
+	rights := strings.Fields(pos.EPD())[2]
+	for c, letters := range [...]string{board.White: "KQ", board.Black: "kq"} {
+		switch {
+		case words[c] != "":
+		case strings.ContainsAny(rights, letters):
+			words[c] = MayCastle
+		default:
+			words[c] = LostCastling
+		}
+	}
+	return words[board.White], words[board.Black]
+}
+
+// words tells what is uneven, from the side of mine: material, majorities, weak
+// and strong pawns, bishops, kings.
+func (s *Structure) words(men *[2]stock, mine board.Color) string {
+	own, other := &s.White, &s.Black
+	if mine == board.Black {
+		own, other = other, own
+	}
+	parts := nonEmpty(balance(&men[mine], &men[mine.Other()]), majorities(own, other))
+	if text := own.words(); text != "" {
+		parts = append(parts, "yours: "+text)
+	}
+	if text := other.words(); text != "" {
+		parts = append(parts, "theirs: "+text)
+	}
+	parts = append(parts, nonEmpty(squares("open", s.Open))...)
+	if men[0][board.Queen]+men[1][board.Queen] == 0 {
+		parts = append(parts, "queens off")
+	}
+	if own.castled() && other.castled() && own.King != other.King {
+		parts = append(parts, "castled on opposite sides")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// balance tells the men that one side has more of.
+func balance(mine, theirs *stock) string {
+	var more, less []string
+	for kind := board.Queen; kind >= board.Pawn; kind-- {
+		switch d := mine[kind] - theirs[kind]; {
+		case d > 0:
+			more = append(more, menWords(d, kind))
+		case d < 0:
+			less = append(less, menWords(-d, kind))
+		}
+	}
+	switch {
+	case len(more)+len(less) == 0:
+		return ""
+	case len(less) == 0:
+		return "you are up " + strings.Join(more, " and ")
+	case len(more) == 0:
+		return "you are down " + strings.Join(less, " and ")
+	}
+	return "you have " + strings.Join(more, " and ") + " for " + strings.Join(less, " and ")
+}
+
+func menWords(n int, kind board.Kind) string {
+	name := [...]string{board.Pawn: "pawn", board.Knight: "knight", board.Bishop: "bishop", board.Rook: "rook", board.Queen: "queen"}[kind]
+	if n == 1 {
+		return "a " + name
+	}
+	return plural(n, name)
+}
+
+func (f *SideFacts) castled() bool { return f.King == CastledShort || f.King == CastledLong }
+
+// majorities tells where a side has more pawns than the other.
+func majorities(own, other *SideFacts) string {
+	var yours, others []string
+	for _, w := range []struct {
+		name         string
+		yours, other int
+	}{{"queen's side", own.QueenSide, other.QueenSide}, {"king's side", own.KingSide, other.KingSide}} {
+		a, b := w.yours, w.other
+		switch {
+		case a > b:
+			yours = append(yours, fmt.Sprintf("%d to %d on the %s", a, b, w.name))
+		case b > a:
+			others = append(others, fmt.Sprintf("%d to %d on the %s", b, a, w.name))
+		}
+	}
+	var parts []string
+	if len(yours) > 0 {
+		parts = append(parts, "your majority "+strings.Join(yours, " and "))
+	}
+	if len(others) > 0 {
+		parts = append(parts, "theirs "+strings.Join(others, " and "))
+	}
+	text := strings.Join(parts, ", ")
+	if len(yours) == 0 && text != "" {
+		return "their majority " + strings.TrimPrefix(text, "theirs ")
+	}
+	return text
+}
+
+func (f *SideFacts) words() string {
+	parts := nonEmpty(
+		squares("passed", f.Passed), squares("isolated", f.Isolated), squares("backward", f.Backward), squares("doubled on", f.Doubled),
+		squares("half-open", f.HalfOpen),
+	)
+	if f.Bishops {
+		parts = append(parts, "bishop pair")
+	}
+	if f.King == LostCastling {
+		parts = append(parts, "castling lost")
+	}
+	return strings.Join(parts, ", ")
+}
+
+func squares(what string, list []string) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return what + " " + strings.Join(list, " ")
+}
+
+func nonEmpty(list ...string) []string {
+	var out []string
+	for _, s := range list {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
