@@ -34,6 +34,7 @@ type evidence struct {
 	moves   []tally
 	passes  []pass
 	natural []float64      // probability for a player who is not known
+	weights []float64      // of the passes in the mixture
 	index   [1 << 15]uint8 // of a legal move, plus one
 
 	long, once, setUp [halfLives]float64
@@ -94,6 +95,7 @@ func (o *Outlook) knownVisits(n *TreeNode) []Visit {
 
 func (o *Outlook) gatherVisits(e *evidence, n *TreeNode) {
 	games := o.f.profile.Games
+	var ranks [len(classNames)]int
 	for _, v := range slices.Backward(o.knownVisits(n)) {
 		w := &o.weight[v.Game]
 		if w[0] < 0 {
@@ -108,7 +110,12 @@ func (o *Outlook) gatherVisits(e *evidence, n *TreeNode) {
 		for h := range halfLives {
 			t.long[h] += z * w[h]
 		}
-		short := z * o.f.recent(len(e.passes))
+		rank := len(e.passes)
+		if o.f.model.ByClass {
+			rank = ranks[games[v.Game].Class]
+			ranks[games[v.Game].Class]++
+		}
+		short := z * o.f.recent(rank)
 		t.short += short
 		e.passes = append(e.passes, pass{game: v.Game, z: z, short: short})
 	}

@@ -1,6 +1,10 @@
 package profile
 
-import "math"
+import (
+	"math"
+
+	"foreply/profile/stat"
+)
 
 // part is how one setting makes the probability of a move from its tally:
 // short*v(m) + long*c(m) - cut*min(1, c(m)) + base*B(m).
@@ -98,20 +102,17 @@ func (e *evidence) renew(p []float64, r *Refinement, ply int) {
 // effective is the effective number of visits (Kish 1965), each weighted by its
 // part in the mixture.
 func (o *Outlook) effective(e *evidence, b *blend) float64 {
-	sum, squares := 0.0, 0.0
+	weights := e.weights[:0]
 	for i := range e.passes {
 		v := &e.passes[i]
 		w := b.short * v.short
 		for h := range halfLives {
 			w += b.long[h] * v.z * o.weight[v.game][h]
 		}
-		sum += w
-		squares += w * w
+		weights = append(weights, w)
 	}
-	if !(squares > 0) {
-		return 0
-	}
-	return sum * sum / squares
+	e.weights = weights
+	return stat.EffectiveSize(weights)
 }
 
 // unseen joins the tallies of the moves never played here, so that a setting's

@@ -35,7 +35,10 @@ type Model struct {
 	ShortVisits float64    // half-life of the short memory, in visits
 	ShortPriors [3]float64 // weight of the long memory beside the short, in visits
 
+	ByClass bool // the short memory of each time class by itself
+
 	Heat         float64    // power of the likelihood in the tuning
+	EachNew      bool       // the tuning judges the very new move, not 'something new'
 	Plain, Peers Refinement // without and with peers
 }
 

@@ -79,7 +79,7 @@ func (o *Outlook) replay(g *Game) (logs []float64, any bool) {
 				any = true
 				t := &e.moves[e.index[m]-1]
 				came := *t
-				if t.n == 0 {
+				if t.n == 0 && !o.f.model.EachNew {
 					came = e.unseen()
 				}
 				for s := range o.f.settings {

@@ -25,6 +25,7 @@ type Figures struct {
 	Top3        float64 `json:"top3"`
 	ECE         float64 `json:"ece"`        // expected calibration error of all probabilities
 	ECENew      float64 `json:"ece_new"`    // of 'something new' alone
+	Brier       float64 `json:"brier"`      // mean squared error of all probabilities (Brier 1950), 0..1
 	Coverage    float64 `json:"coverage80"` // share of 80 % intervals that held; 0 if none was judged
 	Intervals   int     `json:"intervals"`  // judged
 	Games       int     `json:"games"`      // in which something was forecast
@@ -35,6 +36,8 @@ type Figures struct {
 type Bin struct {
 	P        float64 `json:"p"`        // mean probability given
 	Observed float64 `json:"observed"` // share that came
+	Lo       float64 `json:"lo"`       // Wilson's 80 % interval of that share
+	Hi       float64 `json:"hi"`
 	N        int     `json:"n"`
 }
 
@@ -63,7 +66,9 @@ type tally struct {
 	games           int
 	raw, one, full  float64 // bits, summed
 	top1, top3, new int
-	all, fresh      calibration
+	all, fresh      stat.Calibration
+	brier           float64 // summed over all probabilities given
+	given           int     // how many these are
 	covered         int
 	intervals       []Interval
 }
@@ -84,11 +89,17 @@ func (t *tally) add(p *Prediction) {
 	}
 	for _, l := range p.Expected.Moves {
 		if l.N > 0 {
-			t.all.add(l.P, l.Move == p.Played)
+			t.addProbability(l.P, l.Move == p.Played)
 		}
 	}
-	t.all.add(p.Expected.Unseen.P, p.New)
-	t.fresh.add(p.Expected.Unseen.P, p.New)
+	t.addProbability(p.Expected.Unseen.P, p.New)
+	t.fresh.Add(p.Expected.Unseen.P, p.New)
+}
+
+func (t *tally) addProbability(p float64, came bool) {
+	t.all.Add(p, came)
+	t.brier += stat.Brier(p, came)
+	t.given++
 }
 
 func (t *tally) addInterval(i Interval) {
@@ -107,8 +118,10 @@ func (t *tally) merge(o *tally) {
 	t.top1 += o.top1
 	t.top3 += o.top3
 	t.new += o.new
-	t.all.merge(&o.all)
-	t.fresh.merge(&o.fresh)
+	t.all.Merge(&o.all)
+	t.fresh.Merge(&o.fresh)
+	t.brier += o.brier
+	t.given += o.given
 	t.covered += o.covered
 	t.intervals = append(t.intervals, o.intervals...)
 }
@@ -119,14 +132,17 @@ func (t *tally) figures() Figures {
 		n := float64(t.predictions)
 		f.RawBits, f.OneEvent, f.FullBits = t.raw/n, t.one/n, t.full/n
 		f.Top1, f.Top3 = float64(t.top1)/n, float64(t.top3)/n
-		f.ECE, f.ECENew = t.all.ece(), t.fresh.ece()
+		f.ECE, f.ECENew = t.all.ECE(), t.fresh.ECE()
+		f.Brier = t.brier / float64(t.given)
 	}
 	if f.Intervals > 0 {
 		f.Coverage = float64(t.covered) / float64(f.Intervals)
 	}
-	for _, b := range t.all {
+	for _, b := range t.all.Bins() {
 		if b.N > 0 {
-			f.Reliability = append(f.Reliability, Bin{P: b.Sum / float64(b.N), Observed: float64(b.Hits) / float64(b.N), N: b.N})
+			n, hits := float64(b.N), float64(b.Hits)
+			lo, hi := stat.Wilson(hits, n, 0.8)
+			f.Reliability = append(f.Reliability, Bin{P: b.Sum / n, Observed: hits / n, Lo: lo, Hi: hi, N: b.N})
 		}
 	}
 	return f

@@ -12,6 +12,7 @@ type ResultFigures struct {
 	Games   int     `json:"games"`
 	Raw     float64 `json:"raw_bits"`     // the plain record at the last position met before
 	Overall float64 `json:"overall_bits"` // the record of the colour
+	Elo     float64 `json:"elo_bits"`     // the ratings alone, with the usual share of draws
 	Shrunk  float64 `json:"shrunk_bits"`  // shrunk along the line
 	Tilted  float64 `json:"tilted_bits"`  // and tilted to the ratings
 }
@@ -37,7 +38,9 @@ func TestResults(p *profile.Profile, known int) ResultFigures {
 		}
 	}
 	n := float64(max(f.Games, 1))
-	f.Raw, f.Overall, f.Shrunk, f.Tilted = f.Raw/n, f.Overall/n, f.Shrunk/n, f.Tilted/n
+	for _, sum := range [...]*float64{&f.Raw, &f.Overall, &f.Elo, &f.Shrunk, &f.Tilted} {
+		*sum /= n
+	}
 	return f
 }
 
@@ -46,9 +49,19 @@ func (f *ResultFigures) add(g *profile.Game, look *profile.Outlook) {
 	here := look.Results(keys)
 	f.Games++
 	f.Raw += stat.Bits(rawShare(look.Record(keys[len(keys)-1]), g.Result))
-	f.Overall += stat.Bits(share(look.Results(keys[:1]), g.Result))
+	overall := look.Results(keys[:1])
+	f.Overall += stat.Bits(share(overall, g.Result))
+	f.Elo += stat.Bits(share(byRatings(g, overall.Draw), g.Result))
 	f.Shrunk += stat.Bits(share(here, g.Result))
 	f.Tilted += stat.Bits(share(look.Against(here, float64(g.Elo-g.RivalElo)), g.Result))
+}
+
+// byRatings expects what the ratings say, with a share of draws as far as the
+// expectation leaves room for it.
+func byRatings(g *profile.Game, draws float64) profile.Results {
+	e := stat.EloExpectation(float64(g.Elo - g.RivalElo))
+	d := min(draws, e, 1-e)
+	return profile.Results{Win: e - d/2, Draw: d, Loss: 1 - e - d/2}
 }
 
 // pathOf lists the keys of a game's positions as long as known games passed.

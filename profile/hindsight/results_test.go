@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foreply/fetch/pgn"
+	"foreply/profile"
 )
 
 // Three games by hand, both players always rated 1500, so that nothing tilts; the
@@ -32,10 +33,22 @@ func TestResultsByHand(t *testing.T) {
 		games = append(games, g)
 	}
 	f := TestResults(build(games), 2)
-	if f.Games != 1 || off(f.Overall, 1) || off(f.Raw, 0.5849625) {
+	if f.Games != 1 || off(f.Overall, 1) || off(f.Elo, 1) || off(f.Raw, 0.5849625) {
 		t.Errorf("%+v", f)
 	}
 	if off(f.Shrunk, 0.971776) || off(f.Tilted, f.Shrunk) {
 		t.Errorf("shrunk to %.6f bits", f.Shrunk)
+	}
+}
+
+// By the ratings alone: 100 points are worth 1/(1 + 10^(-1/4)) = 0.640065. With
+// a tenth of draws the win gets 0.590065; of six in ten there is room for 0.359935.
+func TestByRatings(t *testing.T) {
+	g := &profile.Game{Elo: 1600, RivalElo: 1500}
+	if r := byRatings(g, 0.1); off(r.Win, 0.590065) || off(r.Draw, 0.1) || off(r.Loss, 0.309935) {
+		t.Errorf("%+v", r)
+	}
+	if r := byRatings(g, 0.6); off(r.Win, 0.460097) || off(r.Draw, 0.359935) || off(r.Loss, 0.179968) {
+		t.Errorf("%+v", r)
 	}
 }

@@ -19,6 +19,10 @@ const (
 	// the logarithms of the gamma function lose the digits needed.
 	heaviest = 1e8
 
+	// Where (b+1)·x is below negligible, the first term of the distribution
+	// function's series, x^a/(a·B(a,b)), is exact to that part.
+	negligible = 1e-14
+
 	smallestLog = -745 // below the logarithm of the smallest float64
 	newtonSteps = 200
 )
@@ -52,10 +56,16 @@ func BetaQuantile(p, a, b float64) float64 {
 	}
 	// Solving in whichever half holds the answer keeps the digits of an x
 	// close to 1 as well as of one close to 0.
-	if p <= mathext.RegIncBeta(a, b, 0.5) {
+	if inLowerHalf(p, a, b) {
 		return lowerBetaQuantile(p, a, b)
 	}
 	return 1 - lowerBetaQuantile(1-p, b, a)
+}
+
+// inLowerHalf reports whether the quantile is at most 1/2. Markov's inequality,
+// P(X > 1/2) ≤ 2·mean, settles it for most small means without an integral.
+func inLowerHalf(p, a, b float64) bool {
+	return 2*a/(a+b) < 1-p || p <= mathext.RegIncBeta(a, b, 0.5)
 }
 
 // twoPointQuantile is the limit of Beta(a, b) as both go to 0: 1 with
@@ -78,6 +88,9 @@ func lowerBetaQuantile(p, a, b float64) float64 {
 	// Near 0 the distribution function is x^a/(a·B(a,b)): a start that is
 	// nearly the answer for small a, and below it when b > 1.
 	u := (logP + math.Log(a) + logBeta) / a
+	if (b+1)*math.Exp(u) < negligible {
+		return math.Exp(u)
+	}
 	for range newtonSteps {
 		if !(u > lo && u < hi) {
 			u = lo + (hi-lo)/2

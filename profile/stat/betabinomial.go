@@ -47,30 +47,6 @@ func BetaBinomial(n int, a, b float64) []float64 {
 	return p
 }
 
-// BetaBinomialPMF returns the probability of exactly k successes of n; 0 for a
-// k outside 0..n. It costs O(n): take BetaBinomial for several k.
-func BetaBinomialPMF(k, n int, a, b float64) float64 {
-	if k < 0 || k > max(n, 0) {
-		return 0
-	}
-	return BetaBinomial(n, a, b)[k]
-}
-
-// BetaBinomialCDF returns the probability of at most k successes of n.
-func BetaBinomialCDF(k, n int, a, b float64) float64 {
-	if k < 0 {
-		return 0
-	}
-	if k >= n {
-		return 1
-	}
-	sum := 0.0
-	for _, p := range BetaBinomial(n, a, b)[:k+1] {
-		sum += p
-	}
-	return unit(sum)
-}
-
 // BetaBinomialInterval returns the central interval lo..hi of the number of
 // successes: on either side of it lies no more than (1−mass)/2, so it holds at
 // least mass, and it mirrors when a and b change places. mass is cut to 0..1.

@@ -27,32 +27,6 @@ func Wilson(k, n, confidence float64) (lo, hi float64) {
 	return math.Min(lo, p), math.Max(hi, p)
 }
 
-// ClopperPearson returns the 'exact' interval of a proportion, which covers
-// with at least the confidence asked for (Clopper and Pearson 1934; method 5
-// of Newcombe 1998): the quantiles of Beta(k, n−k+1) and Beta(k+1, n−k).
-// Arguments as for Wilson.
-func ClopperPearson(k, n, confidence float64) (lo, hi float64) {
-	k, n, confidence, ok := counts(k, n, confidence)
-	if !ok {
-		return 0, 1
-	}
-	tail := (1 - confidence) / 2
-	return ordered(BetaQuantile(tail, k, n-k+1), BetaQuantile(1-tail, k+1, n-k))
-}
-
-// Jeffreys returns the equal-tailed interval of a proportion after the prior
-// Beta(1/2, 1/2): quantiles of Beta(k+½, n−k+½) (Brown, Cai and DasGupta 2001,
-// Statistical Science 16, 101-133, without their change at k = 0 and n).
-// Arguments as for Wilson; no trials leave (0, 1).
-func Jeffreys(k, n, confidence float64) (lo, hi float64) {
-	k, n, confidence, ok := counts(k, n, confidence)
-	if !ok {
-		return 0, 1
-	}
-	tail := (1 - confidence) / 2
-	return ordered(BetaQuantile(tail, k+0.5, n-k+0.5), BetaQuantile(1-tail, k+0.5, n-k+0.5))
-}
-
 // ordered undoes what rounding may do to the ends of an interval of (nearly) no
 // width.
 func ordered(lo, hi float64) (float64, float64) { return min(lo, hi), max(lo, hi) }

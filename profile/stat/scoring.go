@@ -12,39 +12,15 @@ func Bits(p float64) float64 {
 	return -math.Log2(p)
 }
 
-// LogLoss returns the mean of Bits over the probabilities that were given to
-// what happened; 0 for none.
-func LogLoss(given []float64) float64 {
-	if len(given) == 0 {
-		return 0
+// Brier returns the squared difference between a probability and what happened
+// (1 or 0), whose mean is the binary form of Brier's score (Monthly Weather
+// Review 78, 1950), 0..1: half of his own sum over both classes.
+func Brier(p float64, happened bool) float64 {
+	d := unit(p)
+	if happened {
+		d = 1 - d
 	}
-	sum := 0.0
-	for _, p := range given {
-		sum += Bits(p)
-	}
-	return sum / float64(len(given))
-}
-
-// Brier returns the mean squared difference between the probabilities and what
-// happened (1 or 0): the binary form, 0..1, half of Brier's own sum over both
-// classes (Monthly Weather Review 78, 1950). The slices run in step, and it
-// panics if their lengths differ. 0 for none.
-func Brier(given []float64, happened []bool) float64 {
-	if len(given) != len(happened) {
-		panic("stat: Brier: probabilities and outcomes differ in number")
-	}
-	if len(given) == 0 {
-		return 0
-	}
-	sum := 0.0
-	for i, p := range given {
-		d := unit(p)
-		if happened[i] {
-			d = 1 - d
-		}
-		sum += d * d
-	}
-	return sum / float64(len(given))
+	return d * d
 }
 
 // CalibrationBins is the number of equal bins of Calibration.
@@ -78,25 +54,25 @@ func (c *Calibration) Add(p float64, happened bool) {
 // Bins returns the bins, lowest probabilities first.
 func (c *Calibration) Bins() [CalibrationBins]CalibrationBin { return c.bins }
 
-// N returns how many probabilities were entered.
-func (c *Calibration) N() int {
-	n := 0
-	for _, b := range c.bins {
-		n += b.N
+// Merge enters all that was entered in o.
+func (c *Calibration) Merge(o *Calibration) {
+	for i, b := range o.bins {
+		c.bins[i].N += b.N
+		c.bins[i].Sum += b.Sum
+		c.bins[i].Hits += b.Hits
 	}
-	return n
 }
 
 // ECE returns the expected calibration error Σ|Σp − hits| / n over the bins,
 // 0..1; 0 for none.
 func (c *Calibration) ECE() float64 {
-	n := c.N()
+	n, sum := 0, 0.0
+	for _, b := range c.bins {
+		n += b.N
+		sum += math.Abs(b.Sum - float64(b.Hits))
+	}
 	if n == 0 {
 		return 0
-	}
-	sum := 0.0
-	for _, b := range c.bins {
-		sum += math.Abs(b.Sum - float64(b.Hits))
 	}
 	return unit(sum / float64(n))
 }

@@ -41,6 +41,8 @@ func run(args []string, out io.Writer) error {
 	peers := fs.Bool("peers", false, "use the other files as peers")
 	last := fs.Int("last", 0, "only the last N known games exist")
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
+	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
+	scores := fs.Bool("results", false, "judge the forecast of results instead")
 	rounded := fs.Bool("rounded", false, "count days as the protocol's authors did")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -48,6 +50,22 @@ func run(args []string, out io.Writer) error {
 	careers, err := readAll(fs.Args())
 	if err != nil {
 		return err
+	}
+	if *fit {
+		f := &fitter{out: out}
+		for _, c := range careers {
+			if c.profile == nil {
+				continue
+			}
+			f.careers = append(f.careers, c)
+			var with *profile.Peers
+			if *peers {
+				with = c.peers(careers)
+			}
+			f.peers = append(f.peers, with)
+		}
+		f.run(*peers, published())
+		return nil
 	}
 	opt := hindsight.Options{Last: *last, UpTo: *upTo}
 	if *upTo > 0 {
@@ -61,6 +79,12 @@ func run(args []string, out io.Writer) error {
 		if *rounded {
 			c.roundDays()
 		}
+		if *scores {
+			f := hindsight.TestResults(c.profile, 30)
+			fmt.Fprintf(out, "%-10s n %5d  record here %.3f  record %.3f  ratings %.3f  shrunk %.3f  and tilted %.3f\n",
+				c.name, f.Games, f.Raw, f.Overall, f.Elo, f.Shrunk, f.Tilted)
+			continue
+		}
 		if *peers {
 			opt.Peers = c.peers(careers)
 		}
@@ -68,7 +92,9 @@ func run(args []string, out io.Writer) error {
 		results = append(results, r)
 		line(out, c.name, r.Pooled)
 	}
-	line(out, "pooled", hindsight.Pool(results...).Pooled)
+	if !*scores {
+		line(out, "pooled", hindsight.Pool(results...).Pooled)
+	}
 	return nil
 }
 
