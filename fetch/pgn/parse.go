@@ -52,16 +52,15 @@ type frame struct {
 	opened token
 }
 
-// read reads the game of the given bounds into p.game. at has the place of its
-// first byte and its number. long says that the text was cut off.
-func (p *parser) read(text []byte, sp span, pairs []tagPair, at Problem, long bool) verdict {
-	p.reset(text, sp, pairs, at)
+// read reads a piece of text into p.game.
+func (p *parser) read(c *piece) verdict {
+	p.reset(c.text, c.sp, c.pairs, c.at)
 	p.head()
-	if sp.tags > 0 && !p.want() {
+	if c.sp.tags > 0 && !p.want() {
 		return unwanted
 	}
-	p.movetext(long)
-	if sp.tags > 0 {
+	p.movetext(c.long)
+	if c.sp.tags > 0 {
 		return wanted
 	}
 	switch {
@@ -115,9 +114,10 @@ func (p *parser) movetext(long bool) {
 
 // tokens reads the movetext.
 func (p *parser) tokens() {
-	for {
-		for n := p.sc.plain(p.plain[:]); n > 0; n = p.sc.plain(p.plain[:]) {
+	for room := p.room(); room > 0; room = p.room() {
+		if n := p.sc.plain(p.plain[:room]); n > 0 {
 			p.plainMoves(p.plain[:n])
+			continue
 		}
 		t := p.sc.slow()
 		if t.kind == endToken {
@@ -126,6 +126,16 @@ func (p *parser) tokens() {
 		}
 		p.token(t)
 	}
+	p.sc.countLines(p.sc.i, len(p.sc.b))
+	p.sc.i = len(p.sc.b)
+}
+
+// room is how many moves may be read at a time, 0 when Options.Plies are.
+func (p *parser) room() int {
+	if p.opt.Plies <= 0 || p.opt.Variations {
+		return len(p.plain)
+	}
+	return min(len(p.plain), max(0, p.opt.Plies-len(p.game.Moves)))
 }
 
 // plainMoves takes in moves that are no null moves and stand in the text as they

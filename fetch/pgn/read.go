@@ -19,6 +19,10 @@ type Options struct {
 	// slice is valid during the call, its strings for ever. Nil wants all.
 	Want func(Tags) bool
 
+	// Plies bounds the main line: behind so many half-moves a game's movetext is
+	// passed over unread, its faults too. Zero reads all. Tree is then not cut.
+	Plies int
+
 	// MaxGame bounds a game, in bytes; 1 MiB when zero. What a longer game has
 	// beyond it is left out with a TooLong problem; the next game is found again
 	// by its tags.
@@ -98,27 +102,34 @@ func (r *Reader) Problems() []Problem {
 // next returns the next wanted game, nil at the end.
 func (r *Reader) next() *Game {
 	for r.skipLead() {
-		text, sp, long := r.cut()
-		if text == nil {
+		p, ok := r.cut()
+		if !ok {
 			return nil
 		}
-		at := Problem{Line: r.line, Column: r.column, Game: r.games + 1}
-		r.advance(sp.end)
-		v := r.parser.read(text, sp, r.splitter.pairs, at, long)
-		if long {
+		wanted := r.parse(&p)
+		if p.long {
 			r.resync()
 		}
-		switch v {
-		case noGame:
-			r.outside(&r.parser)
-		case unwanted:
-			r.games++
-		case wanted:
-			r.games++
+		if wanted {
 			return &r.parser.game
 		}
 	}
 	return nil
+}
+
+// parse reads a piece into r.parser.game and reports whether it is a wanted game.
+func (r *Reader) parse(p *piece) bool {
+	p.at.Game = r.games + 1
+	switch r.parser.read(p) {
+	case noGame:
+		r.outside(&r.parser)
+	case unwanted:
+		r.games++
+	case wanted:
+		r.games++
+		return true
+	}
+	return false
 }
 
 // outside reports a text that is no game, unless it is only comments.
@@ -140,9 +151,18 @@ func (r *Reader) outside(p *parser) {
 	r.loose = append(r.loose, p.game.Problems...)
 }
 
-// cut returns the next game's text and where its parts are; nil when reading
-// failed within it. long says that the game goes on beyond MaxGame.
-func (r *Reader) cut() (text []byte, sp span, long bool) {
+// piece is a text that split cut out, most often a game.
+type piece struct {
+	text  []byte
+	sp    span
+	pairs []tagPair
+	at    Problem // place of the first byte
+	long  bool    // it goes on beyond Options.MaxGame
+}
+
+// cut returns the next piece and moves on behind it; false when reading failed
+// within it.
+func (r *Reader) cut() (p piece, ok bool) {
 	for {
 		window := r.buf[r.start:r.end]
 		last := r.eof && len(window) <= r.opt.MaxGame
@@ -155,9 +175,12 @@ func (r *Reader) cut() (text []byte, sp span, long bool) {
 		}
 		cutOff := sp.end == len(window) && sp.markEnd == sp.bodyEnd
 		if cutOff && last && r.err != nil {
-			return nil, sp, false
+			return p, false
 		}
-		return window[:sp.end], sp, cutOff && !last
+		p = piece{text: window[:sp.end], sp: sp, pairs: r.splitter.pairs, long: cutOff && !last}
+		p.at = Problem{Line: r.line, Column: r.column}
+		r.advance(sp.end)
+		return p, true
 	}
 }
 
@@ -212,14 +235,20 @@ func (r *Reader) dropLead(b []byte) {
 	r.fill()
 }
 
-// advance moves the start by n bytes and keeps count of line and column.
+// advance moves the start by n bytes and keeps count of line and column. The
+// column is not worked out where a line ends, since it begins anew there.
 func (r *Reader) advance(n int) {
 	b := r.buf[r.start : r.start+n]
 	r.start += n
-	if k := bytes.LastIndexByte(b, '\n'); k >= 0 {
-		r.line += bytes.Count(b, []byte("\n"))
+	lines := bytes.Count(b, newline)
+	r.line += lines
+	if r.start < r.end && (r.buf[r.start] == '\n' || r.buf[r.start] == '\r') {
 		r.column = 1
-		b = b[k+1:]
+		return
+	}
+	if lines > 0 {
+		r.column = 1
+		b = b[bytes.LastIndexByte(b, '\n')+1:]
 	}
 	r.column += utf8.RuneCount(b)
 }

@@ -195,9 +195,9 @@ func (s *scanner) skipSpace() {
 
 // countLines takes note of the line ends in b[i:j].
 func (s *scanner) countLines(i, j int) {
-	if k := bytes.LastIndexByte(s.b[i:j], '\n'); k >= 0 {
-		s.line += bytes.Count(s.b[i:j], newline)
-		s.lineStart = i + k + 1
+	if n := bytes.Count(s.b[i:j], newline); n > 0 {
+		s.line += n
+		s.lineStart = i + bytes.LastIndexByte(s.b[i:j], '\n') + 1
 	}
 }
 
