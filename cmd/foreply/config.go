@@ -24,11 +24,13 @@ type config struct {
 	Sources   []sourceConfig   `mapstructure:"sources"`
 	Sheet     sheetConfig      `mapstructure:"sheet"`
 	Walk      walkConfig       `mapstructure:"walk"`
+	Peers     []string         `mapstructure:"peers"` // games of players like the opponents
 	Cache     string           `mapstructure:"cache"` // folder of the imported games
 }
 
 type meConfig struct {
 	Names      []string         `mapstructure:"names"`
+	Games      []string         `mapstructure:"games"` // own games, to tell what can be known of the user
 	Repertoire repertoireConfig `mapstructure:"repertoire"`
 }
 
@@ -258,7 +260,7 @@ func (s *settings) inFile(path string) string {
 // resolve makes the file's paths relative to its folder, not to the working
 // folder; those of flags and the environment stay as they are.
 func (s *settings) resolve() {
-	lists := [][]string{s.Me.Repertoire.White, s.Me.Repertoire.Black}
+	lists := [][]string{s.Me.Games, s.Me.Repertoire.White, s.Me.Repertoire.Black, s.Peers}
 	for _, source := range s.Sources {
 		lists = append(lists, source.Files)
 	}

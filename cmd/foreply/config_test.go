@@ -46,7 +46,7 @@ func TestConfigFaults(t *testing.T) {
 		{"capital letters", "sheet:\n  Paper: a4\n", "unknown key sheet.Paper", "did you mean paper?"},
 		{"key of another section", "paper: a4\n", "unknown key paper", "paper belongs under sheet"},
 		{"path written with a dot", "sheet.paper: a4\n", "unknown key sheet.paper", "paper belongs under sheet"},
-		{"nothing like it", "quux: 1\n", "unknown key quux", "known here: me, opponents, sources, sheet, walk, cache"},
+		{"nothing like it", "quux: 1\n", "unknown key quux", "known here: me, opponents, sources, sheet, walk, peers, cache"},
 		{"url is no key yet", "sources:\n  - id: web\n    url: https://example.org/games\n", "unknown key sources[0].url", "known here: id, files"},
 		{"key given twice", "cache: a\ncache: b\n", ":2:1: cache is given twice", "keep one"},
 		{"key twice in other letters", "cache: a\nCache: b\n", "unknown key Cache", "did you mean cache?"},

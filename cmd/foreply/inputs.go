@@ -58,11 +58,12 @@ type task struct {
 	who      fetch.Who
 	inputs   []fetch.Input
 	me       fetch.Who
-	myGames  []fetch.Input // the user's own games
-	peers    []fetch.Input // games of players like the opponent
-	mine     []board.Color // the user's colours
-	books    [2][]string   // repertoire files by colour
-	when     profile.Span  // day of the game; only if dated
+	myGames  []fetch.Input   // the user's own games
+	peers    []fetch.Input   // games of players like the opponent
+	mine     []board.Color   // the user's colours
+	books    [2][]string     // repertoire files by colour
+	opened   []*compare.Book // the same, if they were read already
+	when     profile.Span    // day of the game; only if dated
 	dated    bool
 	class    profile.Class
 	cfg      *settings
@@ -137,12 +138,8 @@ func (o *opponentConfig) who() fetch.Who {
 // setInputs takes the games of the flags, else those of the configuration, and
 // the peers' games.
 func (t *task) setInputs(f *flags) error {
-	for _, pattern := range f.peers {
-		t.peers = append(t.peers, fetch.Input{Pattern: pattern})
-	}
-	for _, pattern := range f.games {
-		t.inputs = append(t.inputs, fetch.Input{Pattern: pattern})
-	}
+	t.peers = patterns(f.peers, t.cfg.Peers)
+	t.inputs = patterns(f.games, nil)
 	if len(t.inputs) == 0 {
 		t.inputs = sourceInputs(t.cfg, t.opponent.ID)
 	}
@@ -150,6 +147,18 @@ func (t *task) setInputs(f *flags) error {
 		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
 	}
 	return nil
+}
+
+// patterns are the inputs of a flag, or if it was not given those configured.
+func patterns(flag, configured []string) []fetch.Input {
+	if len(flag) == 0 {
+		flag = configured
+	}
+	var out []fetch.Input
+	for _, pattern := range flag {
+		out = append(out, fetch.Input{Pattern: pattern})
+	}
+	return out
 }
 
 // setGame takes the user's side of the game: colour, repertoire, day and clock.
@@ -164,11 +173,9 @@ func (t *task) setGame(f *flags) error {
 	if len(f.me) > 0 {
 		t.me = fetch.Who{Names: f.me}
 	}
-	for _, pattern := range f.myGames {
-		t.myGames = append(t.myGames, fetch.Input{Pattern: pattern})
-	}
+	t.myGames = patterns(f.myGames, t.cfg.Me.Games)
 	if len(t.myGames) > 0 && t.me.IsZero() {
-		return misuse("--my-games: whose games are yours?", "--me 'Last, First' names you; repeat it for further spellings")
+		return misuse("whose games are yours?", "--me 'Last, First' names you; repeat it for further spellings")
 	}
 	return t.setDay(f)
 }

@@ -108,16 +108,19 @@ func (a *app) reportFiles(problems []pgn.Problem) (inGames []pgn.Problem) {
 	return inGames
 }
 
+// noGamesError says that there is nothing to go by; all was read as it should.
+type noGamesError struct{ error }
+
 // noGames says why there is nothing to go by.
 func noGames(t *task, found *findings) error {
 	s := found.summary
 	who := strings.Join(append(append([]string{}, t.who.Names...), t.who.Unsure...), ", ")
 	if s.Theirs > 0 {
-		return fmt.Errorf("none of the %s of %s can be used: %s", plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))
+		return &noGamesError{fmt.Errorf("none of the %s of %s can be used: %s", plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))}
 	}
-	err := fmt.Errorf("no game of %s among the %s read", who, plural(s.Games, "game"))
+	err := error(&noGamesError{fmt.Errorf("no game of %s among the %s read", who, plural(s.Games, "game"))})
 	if s.Games == 0 {
-		return advise(fmt.Errorf("no games in %s", inputNames(t.inputs)), "is it a PGN file, and was the export saved?")
+		return advise(&noGamesError{fmt.Errorf("no games in %s", inputNames(t.inputs))}, "is it a PGN file, and was the export saved?")
 	}
 	if len(s.Suggestions) == 0 {
 		return advise(err, "the name must be spelled as in the White and Black tags; --opponent can be repeated")
@@ -129,13 +132,7 @@ func noGames(t *task, found *findings) error {
 	return advise(err, append(hints, "--opponent takes the name as the games have it, and can be repeated")...)
 }
 
-func inputNames(inputs []fetch.Input) string {
-	var names []string
-	for _, in := range inputs {
-		names = append(names, in.Pattern)
-	}
-	return strings.Join(names, ", ")
-}
+func inputNames(inputs []fetch.Input) string { return strings.Join(filesOf(inputs), ", ") }
 
 // suggest names spellings that may be the opponent too and were not counted.
 func (a *app) suggest(t *task, found *findings) {

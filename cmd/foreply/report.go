@@ -12,9 +12,12 @@ import (
 // makeReport does the work of prep and compare: it reads the repertoire, then
 // the games, and compares. The books come back for the export of lines.
 func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
-	books, err := a.readBooks(t)
-	if err != nil {
-		return nil, nil, err
+	books := t.opened
+	if books == nil {
+		var err error
+		if books, err = a.readBooks(t); err != nil {
+			return nil, nil, err
+		}
 	}
 	found, err := a.readGames(t, 0)
 	if err != nil {

@@ -46,9 +46,10 @@ func advise(err error, hints ...string) error { return &mishap{err: err, hints: 
 // speaker writes to stderr.
 type speaker struct {
 	w        io.Writer
-	terminal bool // progress is shown
-	verbose  bool // problems are listed
-	progress int  // width of the progress line on the screen, 0 for none
+	terminal bool   // progress is shown
+	verbose  bool   // problems are listed
+	progress int    // width of the progress line on the screen, 0 for none
+	about    string // whom the lines concern, where it is one of many
 }
 
 func newSpeaker(w io.Writer) *speaker {
@@ -58,7 +59,11 @@ func newSpeaker(w io.Writer) *speaker {
 
 func (s *speaker) line(prefix, format string, args ...any) {
 	s.clear()
-	fmt.Fprintf(s.w, "%s: %s\n", prefix, clean(fmt.Sprintf(format, args...)))
+	text := fmt.Sprintf(format, args...)
+	if s.about != "" {
+		text = s.about + ": " + text
+	}
+	fmt.Fprintf(s.w, "%s: %s\n", prefix, clean(text))
 }
 
 func (s *speaker) warn(format string, args ...any) { s.line("warning", format, args...) }
@@ -150,6 +155,13 @@ func (s *speaker) tick(read, theirs int) {
 		return
 	}
 	s.progressLine(fmt.Sprintf("reading: %d games, %d of them theirs", read, theirs))
+}
+
+// step shows how many players of an entry list are done.
+func (s *speaker) step(done, all int, next string) {
+	if s.terminal {
+		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, plural(all, "player"), next)))
+	}
 }
 
 // tickPeers shows how many games of peers were read.

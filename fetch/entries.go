@@ -1,0 +1,237 @@
+package fetch
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
+
+	"foreply/fetch/pgn"
+)
+
+// Entry is one player of an entry list.
+type Entry struct {
+	Name   string // as the list has it
+	ID     string // federation ID, or empty
+	Rating int    // 0 when not given
+	Board  int    // 0 when not given
+	Line   int    // of the list
+}
+
+// Kinds of problems with an entry list.
+const (
+	UnreadEntry pgn.Kind = "unread_entry" // a line without a name
+	OddNumber   pgn.Kind = "odd_number"   // a number that is neither a board, a rating nor an ID
+)
+
+// ReadEntries reads an entry list: a player a line, with name, federation ID,
+// rating and board in any order, as the organisers' lists have them. The fields
+// are told apart by what stands over them if the first line is a head (name, ID,
+// rating, board), else by their size: up to 3 digits is a board, 4 digits a
+// rating, more an ID. Fields are parted by tabs, semicolons or commas; the comma
+// of 'Last, First' stays in the name. Empty lines and lines that begin with # or
+// % are passed over. Lines that can't be used become problems; the error is one
+// of reading.
+func ReadEntries(r io.Reader, file string) ([]Entry, []pgn.Problem, error) {
+	l := entryList{file: file}
+	lines := bufio.NewScanner(r)
+	lines.Buffer(nil, 1<<20)
+	for lines.Scan() {
+		l.number++
+		l.line(strings.TrimPrefix(lines.Text(), "\ufeff"))
+	}
+	if err := lines.Err(); err != nil {
+		return nil, nil, fmt.Errorf("reading %s:%d: %w", file, l.number+1, err)
+	}
+	return l.entries, l.problems, nil
+}
+
+type entryList struct {
+	file     string
+	number   int // of the line
+	begun    bool
+	columns  []column // of the head, if there is one
+	entries  []Entry
+	problems []pgn.Problem
+}
+
+// column is what a field of an entry means.
+type column int
+
+const (
+	anyColumn column = iota
+	nameColumn
+	firstNameColumn
+	idColumn
+	ratingColumn
+	boardColumn
+	otherColumn
+)
+
+// columnNames are the heads of columns, folded (common practice).
+var columnNames = map[string]column{
+	"name": nameColumn, "player": nameColumn, "last name": nameColumn, "surname": nameColumn,
+	"first name": firstNameColumn, "given name": firstNameColumn,
+	"id": idColumn, "fide id": idColumn, "fideid": idColumn, "fide no": idColumn, "id number": idColumn,
+	"rating": ratingColumn, "elo": ratingColumn, "rtg": ratingColumn,
+	"board": boardColumn, "bo": boardColumn, "bd": boardColumn,
+}
+
+func (l *entryList) line(text string) {
+	if !utf8.ValidString(text) {
+		text, _ = charmap.Windows1252.NewDecoder().String(text) // every byte has a meaning there
+	}
+	text = strings.TrimSpace(text)
+	if text == "" || text[0] == '#' || text[0] == '%' {
+		return
+	}
+	fields := entryFields(text)
+	if !l.begun {
+		l.begun = true
+		if l.columns = headOf(fields); l.columns != nil {
+			return
+		}
+	}
+	e := Entry{Line: l.number}
+	if l.columns != nil {
+		l.byColumn(&e, fields)
+	} else {
+		l.bySize(&e, fields)
+	}
+	if e.Name == "" {
+		l.problem(UnreadEntry, text, "no name in this line of the entry list", "a line has a name, and if known ID, rating and board")
+		return
+	}
+	l.entries = append(l.entries, e)
+}
+
+// headOf reads the first line as names of columns; nil if it names no player.
+func headOf(fields []string) []column {
+	var columns []column
+	for _, f := range fields {
+		c, known := columnNames[strings.Join(strings.FieldsFunc(strings.ToLower(f), func(r rune) bool { return !unicode.IsLetter(r) }), " ")]
+		if !known {
+			c = otherColumn
+		}
+		columns = append(columns, c)
+	}
+	if !slices.Contains(columns, nameColumn) {
+		return nil
+	}
+	return columns
+}
+
+// entryFields splits at tabs, else at semicolons, else at commas; quoted fields
+// stay whole.
+func entryFields(text string) []string {
+	sep := ','
+	for _, s := range "\t;" {
+		if strings.ContainsRune(text, s) {
+			sep = s
+			break
+		}
+	}
+	var fields []string
+	var field strings.Builder
+	quoted := false
+	for _, r := range text {
+		switch {
+		case r == '"':
+			quoted = !quoted
+		case r == sep && !quoted:
+			fields = append(fields, strings.TrimSpace(field.String()))
+			field.Reset()
+		default:
+			field.WriteRune(r)
+		}
+	}
+	return append(fields, strings.TrimSpace(field.String()))
+}
+
+// byColumn reads a line under a head. A name with a comma that nobody quoted
+// makes one field too many: it is joined again.
+func (l *entryList) byColumn(e *Entry, fields []string) {
+	at := slices.Index(l.columns, nameColumn)
+	if len(fields) == len(l.columns)+1 && number(fields[at+1]) < 0 {
+		joined := fields[at] + ", " + fields[at+1]
+		fields = slices.Concat(fields[:at], []string{joined}, fields[at+2:])
+	}
+	first := ""
+	for i, f := range fields[:min(len(fields), len(l.columns))] {
+		switch l.columns[i] {
+		case nameColumn:
+			e.Name = f
+		case firstNameColumn:
+			first = f
+		case idColumn:
+			e.ID = foldID(f)
+		case ratingColumn:
+			e.Rating = max(0, number(f))
+		case boardColumn:
+			e.Board = max(0, number(f))
+		}
+	}
+	if first != "" && e.Name != "" {
+		e.Name += ", " + first
+	}
+}
+
+// bySize reads a line without a head: numbers by their size, words as the name.
+func (l *entryList) bySize(e *Entry, fields []string) {
+	var names []string
+	for _, f := range fields {
+		words := strings.Fields(f)
+		for len(words) > 0 && l.take(e, words[0]) {
+			words = words[1:]
+		}
+		for len(words) > 0 && l.take(e, words[len(words)-1]) {
+			words = words[:len(words)-1]
+		}
+		if len(words) > 0 {
+			names = append(names, strings.Join(words, " "))
+		}
+	}
+	e.Name = strings.Join(names, ", ")
+}
+
+// take puts a number where it belongs; false if the word is none, or its place
+// is taken.
+func (l *entryList) take(e *Entry, word string) bool {
+	word = strings.TrimRight(word, ".:)")
+	n := number(word)
+	switch {
+	case n < 0:
+		return false
+	case n == 0: // no rating, no ID
+	case len(word) <= 3 && e.Board == 0:
+		e.Board = n
+	case len(word) == 4 && e.Rating == 0:
+		e.Rating = n
+	case len(word) > 4 && e.ID == "":
+		e.ID = foldID(word)
+	default:
+		l.problem(OddNumber, word, "a number too many in this line of the entry list", "a head line with name, ID, rating, board tells what is what")
+	}
+	return true
+}
+
+func (l *entryList) problem(kind pgn.Kind, token, message, hint string) {
+	l.problems = append(l.problems, pgn.Problem{
+		Kind: kind, Severity: pgn.Warning, File: l.file, Line: l.number, Token: token, Message: message, Hint: hint,
+	})
+}
+
+// number is a whole number of at most ten digits, or -1.
+func number(text string) int {
+	if text == "" || len(text) > 10 || strings.Trim(text, "0123456789") != "" {
+		return -1
+	}
+	n, _ := strconv.Atoi(text)
+	return n
+}
