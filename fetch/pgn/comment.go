@@ -66,7 +66,8 @@ func command[T chars](s T, name string) (operands string, ok bool) {
 		from := i + 3 + len(name)
 		for j := from; j < len(s); j++ {
 			if s[j] == ']' {
-				return strings.TrimSpace(string(s[from:j])), true
+				// A line end may have come into a number.
+				return strings.Join(strings.Fields(string(s[from:j])), ""), true
 			}
 		}
 		return "", false
@@ -74,7 +75,7 @@ func command[T chars](s T, name string) (operands string, ok bool) {
 	return "", false
 }
 
-// seconds2 reads h:mm:ss, m:ss or s, the seconds with a fraction or without.
+// seconds reads h:mm:ss, m:ss or s, the seconds with a fraction or without.
 func seconds(s string, ok bool) (float64, bool) {
 	if !ok {
 		return 0, false

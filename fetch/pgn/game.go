@@ -53,10 +53,11 @@ type Game struct {
 // Move is one move of the main line.
 type Move struct {
 	// SAN is the move as written, without number and suffix glyphs: Nf3, O-O, 0-0,
-	// e8Q, e2e4, --. Only figurines and typographic dashes become letters and
-	// hyphens. What merely looks like a move is handed out too (Nf9, Bxf), so that
-	// a replay stops at the right place; two moves without a blank between them,
-	// as in e4e5, are one.
+	// e8Q, e2e4, --. Only what no reader of moves should have to know is put
+	// right: figurines and typographic dashes, piece letters of other languages,
+	// blanks within a move. What merely looks like a move is handed out too (Nf9,
+	// Bxf), so that a replay stops at the right place; two pawn moves without a
+	// blank between them, as in e4e5, are one.
 	SAN []byte
 	// Note is the raw comment text behind the move, braces included; several
 	// comments stand in it as in the file. Nil when there is none. Clk, Emt and

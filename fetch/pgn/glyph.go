@@ -23,9 +23,9 @@ var glyphs = []struct {
 	{"!!", 3}, {"??", 4}, {"!?", 5}, {"?!", 6}, {"!", 1}, {"?", 2},
 	{"+/-", 16}, {"-/+", 17}, {"+/=", 14}, {"=/+", 15},
 	{"+-", 18}, {"-+", 19}, {"+=", 14}, {"=+", 15}, {"=", 10},
-	{"+–", 18}, {"–+", 19}, {"+−", 18}, {"−+", 19},
+	{"+/–", 16}, {"–/+", 17}, {"+/−", 16}, {"−/+", 17}, {"+–", 18}, {"–+", 19}, {"+−", 18}, {"−+", 19},
 	{"±", 16}, {"∓", 17}, {"⩲", 14}, {"⩱", 15}, {"∞", 13}, {"□", 7},
-	{"‼", 3}, {"⁇", 4}, {"⁉", 5}, {"⁈", 6},
+	{"！", 1}, {"？", 2}, {"‼", 3}, {"⁇", 4}, {"⁉", 5}, {"⁈", 6},
 }
 
 // suffixGlyph returns the length of an evaluation sign at the end of the word,
@@ -55,6 +55,10 @@ func (s *scanner) glyph(t *token) {
 		s.end(t, moveToken, s.i+2)
 		return
 	}
+	if h := hyphen(b); h > 1 && (len(b) == h || isSpace(b[h])) && s.behindDot() {
+		s.fix(t, "--", s.i+h) // what word processors make of it
+		return
+	}
 	if half(b) > 0 {
 		if m, ok := markAt(s.b, s.i, s.i); ok {
 			s.end(t, markToken, m.end)
@@ -77,6 +81,12 @@ func (s *scanner) glyph(t *token) {
 		return
 	}
 	s.stray(t, s.i+1)
+}
+
+// behindDot reports whether the dot of a move number comes before.
+func (s *scanner) behindDot() bool {
+	k := len(bytes.TrimRight(s.b[:s.i], " "))
+	return s.last == numberToken && k > 0 && s.b[k-1] == '.'
 }
 
 // goesOn reports whether the sign b[:n] is only the start of a longer one.

@@ -1,6 +1,7 @@
 package pgn
 
 import (
+	"html"
 	"strings"
 	"unicode/utf8"
 )
@@ -63,9 +64,12 @@ func (p *parser) addTag(t *tagPair, at token) {
 	if p.text == "" {
 		p.text = string(p.b[:p.sp.body])
 	}
-	tag := Tag{Name: p.text[t.name:t.nameEnd], Value: p.text[t.value:t.valueEnd]}
+	tag := Tag{Name: tagName(p.text[t.name:t.nameEnd]), Value: p.text[t.value:t.valueEnd]}
 	if !t.plain {
 		tag.Value = unescape(tag.Value)
+	}
+	if k := strings.IndexByte(tag.Value, '&'); k >= 0 && strings.IndexByte(tag.Value[k:], ';') > 0 {
+		tag.Value = html.UnescapeString(tag.Value)
 	}
 	if len(g.Tags) < mostTags && g.Tags.Has(tag.Name) {
 		p.report(Problem{Kind: RepeatedTag, Severity: Warning,

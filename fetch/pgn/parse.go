@@ -3,7 +3,6 @@ package pgn
 import (
 	"bytes"
 	"slices"
-	"strings"
 	"unicode/utf8"
 )
 
@@ -37,6 +36,7 @@ type parser struct {
 	noteFrom int   // where the note of the last main move starts
 	noteOpen bool  // only comments since
 	stray    token // the stray text just read; its end is 0 when there is none
+	foreign  token // the first move with a piece letter of another language; likewise
 	resultAt token // the Result tag
 	plain    [64]plainMove
 	place    placer
@@ -84,7 +84,7 @@ func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 	p.sc = scanner{b: text, line: g.Line, fixed: p.sc.fixed}
 	p.frames = append(p.frames[:0], frame{})
 	p.noteOpen, p.converted = false, false
-	p.stray, p.resultAt = token{}, token{}
+	p.stray, p.foreign, p.resultAt = token{}, token{}, token{}
 	p.counts = p.counts[:0]
 	p.place = placer{first: g.column}
 	p.ascii = isASCII(text[:sp.body])
@@ -109,6 +109,9 @@ func (p *parser) movetext(long bool) {
 	}
 	p.tokens()
 	p.ending(long)
+	if p.foreign.end > 0 {
+		p.translate(p.foreign)
+	}
 	p.sumUp()
 }
 
@@ -182,7 +185,7 @@ func lastBlank(b []byte) int {
 
 // token takes in one token.
 func (p *parser) token(t token) {
-	if t.kind == strayToken {
+	if t.kind == strayToken || t.kind == closeToken && p.b[t.start] == ']' && !p.inBracket() {
 		p.strayText(t)
 		p.noteOpen = false
 		return
@@ -213,9 +216,12 @@ func (p *parser) move(t token, top *frame) {
 	if t.fixed {
 		san = bytes.Clone(p.sc.fixed)
 	}
+	if p.foreign.end == 0 && isForeign(san) {
+		p.foreign = t
+	}
 	if len(p.frames) == 1 {
 		p.addMove(san, t.line, column)
-		if san[0] == '-' || san[0] == 'Z' {
+		if san[0] == '-' || san[0] == 'Z' || string(san) == "0000" {
 			p.nullMove(t)
 		}
 	}
@@ -308,6 +314,7 @@ func (p *parser) close(t token, top *frame) {
 	switch {
 	case top.extra > 0:
 		top.extra--
+	case len(p.frames) == 1 && p.numbered(t.start):
 	case len(p.frames) == 1:
 		p.report(Problem{Kind: StrayClose, Severity: Warning,
 			Message: "closing parenthesis without an open one, passed over"}, t)
@@ -315,6 +322,20 @@ func (p *parser) close(t token, top *frame) {
 		p.frames = p.frames[:len(p.frames)-1]
 		p.dropEmpty()
 	}
+}
+
+// inBracket reports whether the variation being read was opened by a bracket.
+func (p *parser) inBracket() bool {
+	return len(p.frames) > 1 && p.b[p.frames[len(p.frames)-1].opened.start] == '['
+}
+
+// numbered reports whether a move number stands before b[i], as in 1) e4.
+func (p *parser) numbered(i int) bool {
+	k := i
+	for k > 0 && class[p.b[k-1]]&digit != 0 {
+		k--
+	}
+	return k < i && (k == 0 || isSpace(p.b[k-1]))
 }
 
 // dropEmpty removes the variation just closed when it has no moves; its comments
@@ -360,16 +381,4 @@ func (p *parser) ending(long bool) {
 			p.comment(t)
 		}
 	}
-}
-
-// resultValue is what a Result tag means: the four values of the standard and
-// what people write for them; empty for anything else.
-func resultValue(tag string) string {
-	tag = strings.TrimSpace(tag)
-	for i := range len(tag) {
-		if m, ok := markAt([]byte(tag), i, 0); ok && m.start == 0 && m.end == len(tag) {
-			return m.value
-		}
-	}
-	return ""
 }

@@ -191,7 +191,7 @@ func (p *parser) shown(t token) string {
 func (p *parser) result(at token) {
 	g := &p.game
 	tag := g.Tags.Get("Result")
-	means := resultValue(tag)
+	means := ResultValue(tag)
 	if g.Tags.Has("Result") && means != tag {
 		p.report(Problem{Kind: BadTag, Severity: Note, Ply: noPly,
 			Message: fmt.Sprintf("Result tag holds %q", clean(tag, 20)),
@@ -228,6 +228,9 @@ func (p *parser) noTermination() {
 		q.Message = "no result at the end; the move number 1 below starts the next game"
 	}
 	end := p.sp.bodyEnd
+	if p.sp.byOne { // a bullet may stand before that number
+		end = bytes.LastIndexByte(p.b[:end], '\n')
+	}
 	for end > 0 && isSpace(p.b[end-1]) {
 		end--
 	}

@@ -15,6 +15,7 @@ const (
 	moveIn             // may stand in a move
 	stop               // ends a piece of stray text
 	quiet              // means nothing to split
+	opens              // may open a plain move: a file, an English piece letter
 )
 
 var class = classes()
@@ -41,7 +42,10 @@ func classes() (t [256]uint8) {
 		if bytes.IndexByte([]byte("{}();$*<>[]!?"), b) >= 0 {
 			t[c] |= stop
 		}
-		if b < 0x80 && bytes.IndexByte([]byte("\n{;<[()*-/"), b) < 0 {
+		if bytes.IndexByte([]byte("abcdefghKQRBN"), b) >= 0 {
+			t[c] |= opens
+		}
+		if b < 0x80 && bytes.IndexByte([]byte("\n{;<[()*-:/"), b) < 0 {
 			t[c] |= quiet
 		}
 	}
@@ -86,12 +90,39 @@ func skipSpace(b []byte, i int) (next, breaks int) {
 	return i, breaks
 }
 
-// skipEscapes skips the escape lines at i, which is the start of a line.
+// skipEscapes skips the escape lines at i, which is the start of a line, and what
+// is set before a line and is none of its text: the marks of quoted mail, the
+// bullets of a list.
 func skipEscapes(b []byte, i int) int {
 	for i < len(b) && b[i] == '%' {
 		i = min(lineEnd(b, i)+1, len(b))
 	}
+	for i < len(b) && b[i] == '>' {
+		i = skipBlanks(b, i+1, 1)
+	}
+	if n := bullet(b[i:]); n > 0 {
+		i += n
+	}
 	return i
+}
+
+// bullet returns the length of a bullet and its blank at the start of b: a dot, or
+// a dash with a blank behind it. 0 when there is none.
+func bullet(b []byte) int {
+	if len(b) < 2 {
+		return 0
+	}
+	n := hyphen(b)
+	if b[0] >= utf8.RuneSelf && n == 0 {
+		switch r, w := utf8.DecodeRune(b); r {
+		case '•', '·', '◦', '▪', '‣', '●', '○', '■':
+			n = w
+		}
+	}
+	if n > 0 && n < len(b) && (b[n] == ' ' || b[n] == '\t') {
+		return n + 1
+	}
+	return 0
 }
 
 // spaceRune returns the length of the blank that is not ASCII at the start of b:
@@ -125,10 +156,11 @@ const farComment = 64 << 10
 
 // commentEnd returns the place behind the brace comment that starts at b[i].
 // Braces do not nest (PGN standard 5), so it ends at the next closing brace. But
-// when a tag section after a blank line comes first, and the brace found closes
-// another comment opened after it or is far away, then ours was never closed; it
-// ends at that tag section. Without any closing brace it ends there too, or with
-// b. ok is false when b is not final and the end is not in it.
+// people nest them: see nestedEnd. And when a tag section after a blank line comes
+// first, and the brace found closes another comment opened after it or is far
+// away, then ours was never closed; it ends at that tag section. Without any
+// closing brace it ends there too, or with b. ok is false when b is not final and
+// the end is not in it.
 func commentEnd(b []byte, i int, final bool) (c commentSpan, ok bool) {
 	near := b[i:min(len(b), i+farComment)]
 	k := bytes.IndexByte(near, '}')
@@ -137,14 +169,48 @@ func commentEnd(b []byte, i int, final bool) (c commentSpan, ok bool) {
 	}
 	text := near[:k]
 	c.end = i + k + 1
-	if bytes.IndexByte(text, '\n') < 0 {
+	c.lines = bytes.IndexByte(text, '\n') >= 0
+	inner := bytes.Count(text[1:], opening)
+	if inner == 0 {
 		return c, true
 	}
-	c.lines = true
 	if t := hiddenTags(text); t > 0 && bytes.IndexByte(text[t:], '{') >= 0 {
 		c.end, c.open = i+t, true
+		return c, true
 	}
-	return c, true
+	end, ok := nestedEnd(b, c.end, inner, final)
+	if end > 0 {
+		c.end, c.lines = end, true
+	}
+	return c, ok
+}
+
+var opening = []byte("{")
+
+// farNested is how far behind its first closing brace a comment with braces in it
+// is looked through for the others.
+const farNested = 1 << 10
+
+// nestedEnd returns the place behind the brace that closes a comment in which so
+// many inner ones are open at b[i]; 0 when there is none before a tag section. In
+// a text that keeps to the standard each of them would be one too many, so no
+// good comment is read longer than it is.
+func nestedEnd(b []byte, i, inner int, final bool) (end int, ok bool) {
+	near := b[i:min(len(b), i+farNested)]
+	for p := 0; ; p++ {
+		k := bytes.IndexAny(near[p:], "{}")
+		if k < 0 {
+			return 0, final || len(near) == farNested
+		}
+		if p += k; near[p] == '{' {
+			inner++
+		} else if inner--; inner == 0 {
+			if hiddenTags(near[:p]) > 0 {
+				return 0, true
+			}
+			return i + p + 1, true
+		}
+	}
 }
 
 // farCommentEnd is commentEnd for a comment that does not end in its first n
@@ -226,87 +292,28 @@ func firstNumber(b []byte, i int) bool {
 	return p < len(b) && (class[b[p]]&letter != 0 || b[p] >= utf8.RuneSelf)
 }
 
-// mark is a termination marker: 1-0, 0-1, 1/2-1/2 or *, and what people write
-// for them.
-type mark struct {
-	start, end int
-	value      string
-}
-
-// markAt reports the marker that has its sign at b[i]: the star, the hyphen, the
-// slash or the ½. It does not look before from.
-func markAt(b []byte, i, from int) (m mark, ok bool) {
-	switch c := b[i]; {
-	case c == '*':
-		return mark{i, i + 1, "*"}, true
-	case c == '/':
-		if i-1 < from || b[i-1] != '1' || i+1 >= len(b) || b[i+1] != '2' {
-			return m, false
-		}
-		m = mark{i - 1, secondHalf(b, i+2), "1/2-1/2"}
-	case hyphen(b[i:]) > 0:
-		if m, ok = decisive(b, i, from); !ok {
-			return m, false
-		}
-	case half(b[i:]) > 0:
-		m = mark{i, secondHalf(b, i+half(b[i:])), "1/2-1/2"}
-	default:
-		return m, false
-	}
-	return m, standsAlone(b, m, from)
-}
-
-// decisive reads 1-0 or 0-1 around the hyphen b[i], at most two blanks on either
-// side.
-func decisive(b []byte, i, from int) (mark, bool) {
-	l, r := i-1, i+hyphen(b[i:])
-	if l >= from && b[l] == ' ' && r < len(b) && b[r] == ' ' {
-		l, r = l-1, r+1
-		if l >= from && b[l] == ' ' {
-			l--
-		}
-		if r < len(b) && b[r] == ' ' {
-			r++
+// entity returns the length of a character reference of web pages at the start of
+// b, as &nbsp; or &#39;, 0 for none.
+func entity(b []byte) int {
+	for i := 1; i < min(len(b), longestEntity); i++ {
+		switch c := b[i]; {
+		case c == ';' && i > 1:
+			return i + 1
+		case class[c]&(letter|digit) == 0 && c != '#':
+			return 0
 		}
 	}
-	if l < from || r >= len(b) {
-		return mark{}, false
-	}
-	switch {
-	case b[l] == '1' && b[r] == '0':
-		return mark{l, r + 1, "1-0"}, true
-	case b[l] == '0' && b[r] == '1':
-		return mark{l, r + 1, "0-1"}, true
-	}
-	return mark{}, false
+	return 0
 }
 
-// secondHalf returns the place behind the second half of a draw, '-1/2' or '-½'
-// at b[i] with at most two blanks around the hyphen; i when there is none.
-func secondHalf(b []byte, i int) int {
-	p := skipBlanks(b, i, 2)
-	n := 0
-	if p < len(b) {
-		n = hyphen(b[p:])
-	}
-	if n == 0 {
-		return i
-	}
-	p = skipBlanks(b, p+n, 2)
-	if bytes.HasPrefix(b[p:], []byte("1/2")) {
-		return p + 3
-	}
-	if n := half(b[p:]); n > 0 {
-		return p + n
-	}
-	return i
-}
+const longestEntity = 10
 
-func skipBlanks(b []byte, i, most int) int {
-	for ; most > 0 && i < len(b) && b[i] == ' '; most-- {
-		i++
-	}
-	return i
+// endsEntity reports whether the semicolon b[i] ends a character reference, and
+// so starts no comment.
+func endsEntity(b []byte, i int) bool {
+	from := max(0, i-longestEntity+2)
+	k := bytes.LastIndexByte(b[from:i], '&')
+	return k >= 0 && entity(b[from+k:]) == i+1-from-k
 }
 
 // hyphen returns the length of the hyphen or dash at the start of b, 0 for none.
@@ -326,30 +333,9 @@ func hyphen(b []byte) int {
 	return 0
 }
 
-// half returns the length of a ½ at the start of b, 0 for none.
-func half(b []byte) int {
-	if len(b) >= 2 && b[0] == 0xC2 && b[1] == 0xBD {
-		return 2
+func skipBlanks(b []byte, i, most int) int {
+	for ; most > 0 && i < len(b) && b[i] == ' '; most-- {
+		i++
 	}
-	if len(b) >= 1 && b[0] == 0xBD { // Windows-1252
-		return 1
-	}
-	return 0
-}
-
-// standsAlone reports whether the marker is not part of a longer word.
-func standsAlone(b []byte, m mark, from int) bool {
-	if m.start > from {
-		c := b[m.start-1]
-		if class[c]&(letter|digit) != 0 || c == '-' || c == '/' || c == '=' || c == '$' {
-			return false
-		}
-	}
-	if m.end < len(b) {
-		c := b[m.end]
-		if class[c]&(letter|digit) != 0 || c == '-' || c == '/' || c == ':' {
-			return false
-		}
-	}
-	return true
+	return i
 }

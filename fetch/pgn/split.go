@@ -196,7 +196,11 @@ func (s *splitter) sign(c byte) (done, ok bool) {
 	case '{':
 		return s.comment()
 	case ';':
-		s.i = lineEnd(s.b, s.i)
+		if endsEntity(s.b, s.i) {
+			s.i++
+		} else {
+			s.i = lineEnd(s.b, s.i)
+		}
 	case '<':
 		s.i = bracketEnd(s.b, s.i, '>')
 	case '[':

@@ -1,6 +1,9 @@
 package pgn
 
-import "bytes"
+import (
+	"bytes"
+	"strings"
+)
 
 // Get returns the value of the tag, empty when it is missing. The last value
 // counts. Names are case sensitive (PGN standard 8.1).
@@ -123,8 +126,19 @@ func unquotedTag(b []byte, t tagPair) tagPair {
 		return t
 	}
 	t.value, t.valueEnd = trim(b, t.nameEnd, end)
+	t.value, t.valueEnd = trimQuotes(b, t.value, t.valueEnd)
 	t.fault = "value not in quotes"
 	return t
+}
+
+// otherQuotes are what word processors and people put for the quotes of a tag, and
+// the signs they set between name and value.
+const otherQuotes = "\"'`´“”„‟«»‘’‚″′:= \t"
+
+// trimQuotes moves the bounds of b[i:j] inwards over quotes of any kind.
+func trimQuotes(b []byte, i, j int) (int, int) {
+	j = i + len(bytes.TrimRight(b[i:j], otherQuotes))
+	return j - len(bytes.TrimLeft(b[i:j], otherQuotes)), j
 }
 
 // trim moves the bounds of b[i:j] inwards over white space.
@@ -147,7 +161,7 @@ func stringEnd(b []byte, i int) (end int, fault string) {
 	if q, fault := quoteIn(b, i, line); q >= 0 {
 		return q, fault
 	}
-	if next := line + 1; next < len(b) && b[next] != '[' && b[next] > ' ' {
+	if next := skipTabs(b, line+1); next < len(b) && b[next] != '[' && b[next] > ' ' {
 		nextEnd := tagLineEnd(b, next)
 		if q, _ := quoteIn(b, next, nextEnd); q >= 0 && closes(b, q, nextEnd) {
 			return q, "value over two lines"
@@ -231,6 +245,28 @@ func skipTabs(b []byte, i int) int {
 		i++
 	}
 	return i
+}
+
+// tagNames are the names that are put right when their capitals are others: those
+// of the roster and those by which a game is judged.
+var tagNames = []string{
+	"Event", "Site", "Date", "Round", "White", "Black", "Result", "WhiteElo", "BlackElo", "WhiteTitle", "BlackTitle",
+	"WhiteFideId", "BlackFideId", "WhiteType", "BlackType", "FEN", "SetUp", "Variant", "TimeControl", "Termination",
+	"ECO", "Opening", "UTCDate", "UTCTime", "EventType", "Mode", "PlyCount",
+}
+
+// tagName returns the name of a tag with its usual capitals. Names as programs
+// write them are told by a glance.
+func tagName(name string) string {
+	if n := len(name); n < 3 || name[0] < 'a' && name[1] >= 'a' && name[n-1] >= 'a' {
+		return name
+	}
+	for _, known := range tagNames {
+		if strings.EqualFold(name, known) {
+			return known
+		}
+	}
+	return name
 }
 
 func isNameByte(c byte) bool { return class[c]&(letter|digit) != 0 || c == '_' || c == '-' }

@@ -96,7 +96,7 @@ loop:
 }
 
 // endOfPlain returns the end of the plain move at b[i]; 0 when the word there
-// needs a closer look.
+// needs a closer look, as does a pawn on its last rank.
 func endOfPlain(b []byte, i int) int {
 	first := b[i]
 	all := class[first]
@@ -115,8 +115,9 @@ func endOfPlain(b []byte, i int) int {
 		}
 		return 0
 	}
-	if all&moveIn == 0 || p-i < 2 || p-i > 7 || first > 'h' || first > 'Z' && first < 'a' ||
-		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 {
+	if all&moveIn == 0 || p-i < 2 || p-i > 7 || class[first]&opens == 0 ||
+		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 || p-i > 5 && isPiece(b[p-3]) ||
+		first >= 'a' && (b[p-1] == '8' || b[p-1] == '1') {
 		return 0
 	}
 	if p < len(b) && (b[p] == '+' || b[p] == '#') {
@@ -139,7 +140,7 @@ func plainNumber(b []byte, i int) int {
 	for p < len(b) && b[p] == '.' {
 		p++
 	}
-	if p == dots && b[i] == '1' { // perhaps 1-0, 1/2
+	if p == dots && (b[i] == '1' || p < len(b) && b[p] == ':') { // perhaps 1-0, 1/2
 		return 0
 	}
 	return p
@@ -156,7 +157,7 @@ func (s *scanner) slow() token {
 		switch c := s.b[s.i]; {
 		case class[c]&letter != 0:
 			s.word(&t)
-		case class[c]&digit != 0 || c == '.':
+		case class[c]&digit != 0 || dots(s.b[s.i:]) > 0:
 			s.number(&t)
 		case c == '{' || c == ';':
 			s.comment(&t)
@@ -217,8 +218,8 @@ func (s *scanner) comment(t *token) {
 	s.i = t.end
 }
 
-// number reads a move number with its dots, dots alone, castling with zeros, or
-// a result inside a variation.
+// number reads a move number with its dots, dots alone, castling with zeros, the
+// null move of UCI, or a result inside a variation.
 func (s *scanner) number(t *token) {
 	b, i := s.b, s.i
 	if b[i] == '0' {
@@ -233,10 +234,32 @@ func (s *scanner) number(t *token) {
 	if i-s.i == 1 && i < len(b) && (s.result(t, i) || s.typeset(t, i)) {
 		return
 	}
-	for i < len(b) && b[i] == '.' {
+	switch string(b[s.i:i]) {
+	case "00", "000":
+		s.castlingOf(t, i-s.i, i)
+		return
+	case "0000":
+		s.end(t, moveToken, i)
+		return
+	}
+	if i > s.i && i < len(b) && b[i] == ':' {
 		i++
 	}
+	for n := dots(b[i:]); n > 0; n = dots(b[i:]) {
+		i += n
+	}
 	s.end(t, numberToken, i)
+}
+
+// dots returns the length of the dot or the ellipsis at the start of b.
+func dots(b []byte) int {
+	switch {
+	case len(b) > 0 && b[0] == '.':
+		return 1
+	case len(b) > 2 && string(b[:3]) == "…":
+		return 3
+	}
+	return 0
 }
 
 // end ends the token at b[end].
@@ -273,7 +296,14 @@ func (s *scanner) sign(t *token, c byte) {
 	case '!', '?', '+', '-', '=', '#', '/':
 		s.glyph(t)
 	case '[':
-		s.end(t, strayToken, bracketEnd(s.b, s.i, ']'))
+		s.bracket(t)
+	case ']':
+		s.end(t, closeToken, s.i+1)
+	case '&':
+		s.end(t, idleToken, s.i+entity(s.b[s.i:]))
+		if t.end == t.start {
+			s.end(t, strayToken, s.i+1)
+		}
 	case '<':
 		s.end(t, idleToken, bracketEnd(s.b, s.i, '>'))
 	default:
@@ -292,6 +322,21 @@ func (s *scanner) paren(t *token) {
 		return
 	}
 	s.end(t, openToken, s.i+1)
+}
+
+// bracket reads the opening bracket of a variation as books print it, [3.d4 cxd4],
+// or text in brackets.
+func (s *scanner) bracket(t *token) {
+	p := skipBlanks(s.b, s.i+1, 1)
+	n := p
+	for n < len(s.b) && class[s.b[n]]&digit != 0 {
+		n++
+	}
+	if n > p && dots(s.b[n:]) > 0 {
+		s.end(t, openToken, s.i+1)
+		return
+	}
+	s.end(t, strayToken, bracketEnd(s.b, s.i, ']'))
 }
 
 // nag reads a numeric annotation glyph, $0 to $255 (PGN standard 8.2.4).

@@ -2,6 +2,8 @@ package pgn
 
 import (
 	"bytes"
+	"slices"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -15,19 +17,42 @@ func (s *scanner) word(t *token) {
 		return
 	}
 	w := b[s.i:i]
+	if dots(b[i:]) > 0 {
+		w = beforeNumber(w)
+	}
+	if string(w) == "OO" || string(w) == "OOO" {
+		s.castlingOf(t, len(w), i)
+		return
+	}
 	if n := s.moveIn(w); n > 0 {
 		s.end(t, moveToken, s.i+n)
 		s.promotion(t)
-		s.skipEnPassant()
+		s.skipTail()
 		return
 	}
 	s.oddWord(t, w)
 }
 
+// beforeNumber cuts off the move number that is glued to the end of a word, as in
+// e52.Nf3. The first digit belongs to the square.
+func beforeNumber(w []byte) []byte {
+	k := len(w)
+	for k > 0 && class[w[k-1]]&digit != 0 {
+		k--
+	}
+	if k > 0 && k < len(w) && w[k-1]-'a' < 8 {
+		k++
+	}
+	return w[:k]
+}
+
 // moveIn returns the length of the move that the word starts with, 0 when it is
-// none. What may follow in the word is an evaluation sign, a result behind a
-// check sign, or the mark of a capture in passing.
+// none. What may follow in the word is an evaluation sign, a result or a move
+// behind a check sign, the next move's piece, or a word such as 'ep'.
 func (s *scanner) moveIn(w []byte) int {
+	if len(w) == 0 {
+		return 0
+	}
 	if n := castling(w); n > 0 {
 		return n
 	}
@@ -35,7 +60,7 @@ func (s *scanner) moveIn(w []byte) int {
 	for g := suffixGlyph(w[:n]); g > 0; g = suffixGlyph(w[:n]) {
 		n -= g
 	}
-	n -= enPassant(w[:n])
+	n -= tail(w[:n])
 	switch {
 	case isMove(w[:n]) || string(w[:n]) == "Z0" || s.brokenMove(w[:n]):
 		return n
@@ -43,14 +68,17 @@ func (s *scanner) moveIn(w []byte) int {
 	return 0
 }
 
-// gluedEnd returns where the word ends with a check sign to which a result or the
-// next move is glued, as in Qh4#0-1; the length of the word when there is none.
+// gluedEnd returns where the first move of the word ends when another, or a
+// result, is glued to it, as in Nf3Nc6 and Qh4#0-1; else the length of the word.
 func gluedEnd(w []byte) int {
 	for p := 2; p+1 < len(w); p++ {
+		if nextPiece(w, p) {
+			return p
+		}
 		if w[p] != '#' && w[p] != '+' {
 			continue
 		}
-		if class[w[p+1]]&letter != 0 {
+		if class[w[p+1]]&letter != 0 && tail(w[p+1:]) == 0 {
 			return p + 1
 		}
 		if p+2 >= len(w) {
@@ -63,54 +91,170 @@ func gluedEnd(w []byte) int {
 	return len(w)
 }
 
-// enPassant returns the length of a mark for the capture in passing, 'ep' or the
-// 'e' of 'e.p.', glued to the move: common practice, without a meaning for us.
-func enPassant(w []byte) int {
-	switch n := len(w); {
-	case n > 2 && w[n-1] == 'e' && class[w[n-2]]&digit != 0:
-		return 1
-	case n > 3 && w[n-1] == 'p' && w[n-2] == 'e' && class[w[n-3]]&digit != 0:
-		return 2
+// nextPiece reports whether w[p] is the piece of another move, behind a square. A
+// pawn on its last rank becomes the piece instead.
+func nextPiece(w []byte, p int) bool {
+	if !isPiece(w[p]) || w[p-1]-'1' > 7 || w[p-2]-'a' > 7 {
+		return false
+	}
+	if w[0] >= 'a' && (w[p-1] == '1' || w[p-1] == '8') {
+		return false
+	}
+	return w[p+1]-'a' < 8 || w[p+1] == 'x' || w[p+1]-'1' < 8
+}
+
+func isPiece(c byte) bool { return bytes.IndexByte([]byte("KQRBN"), c) >= 0 }
+
+// tails are words set behind a move that mean nothing to a reader who sees the
+// position: check, mate, the capture in passing (common practice).
+var tails = []string{"e.p.", "e.p", "ep", "e", "ch", "mate", "mat"}
+
+// tail returns the length of such a word glued to the end of a move, check signs
+// behind it included, in which 'e' stands for what is left of 'e.p.'.
+func tail(w []byte) int {
+	n := len(w)
+	for n > 0 && (w[n-1] == '+' || w[n-1] == '#') {
+		n--
+	}
+	for _, t := range tails {
+		k := n - len(t)
+		if k < 0 || string(w[k:n]) != t {
+			continue
+		}
+		if k > 0 && w[k-1] == '/' {
+			k--
+		}
+		if k == 0 || class[w[k-1]]&digit != 0 {
+			return len(w) - k
+		}
 	}
 	return 0
 }
 
-// skipEnPassant moves on behind the mark that enPassant left standing.
-func (s *scanner) skipEnPassant() {
-	for _, mark := range []string{"e.p.", "e.p", "ep", "e"} {
-		if bytes.HasPrefix(s.b[s.i:], []byte(mark)) {
-			s.i += len(mark)
+// skipTail moves on behind the word that tail left standing.
+func (s *scanner) skipTail() {
+	i := s.i
+	if i < len(s.b) && s.b[i] == '/' {
+		i++
+	}
+	for _, t := range tails {
+		if bytes.HasPrefix(s.b[i:], []byte(t)) {
+			s.i = i + len(t)
+			for s.i < len(s.b) && (s.b[s.i] == '+' || s.b[s.i] == '#') {
+				s.i++
+			}
 			return
 		}
 	}
 }
 
-// promotion takes in a piece in parentheses, e8(Q): common practice.
+// promotion takes in a piece that stands behind the move in parentheses or apart:
+// e8(Q), e8 = Q, e8 Q (common practice). A pawn on its last rank becomes one, so it
+// can be nothing else.
 func (s *scanner) promotion(t *token) {
-	r := s.b[t.end:]
-	if len(r) < 3 || r[0] != '(' || r[2] != ')' || bytes.IndexByte([]byte("QRBNqrbn"), r[1]) < 0 {
+	m, b := s.b[t.start:t.end], s.b
+	if c := m[len(m)-1]; m[0] < 'a' || c != '1' && c != '8' || m[len(m)-2]-'a' > 7 {
 		return
 	}
-	if c := s.b[t.end-1]; c == '1' || c == '8' {
-		s.end(t, moveToken, t.end+3)
+	p := skipBlanks(b, t.end, 1)
+	if p < len(b) && bytes.IndexByte([]byte("=/:(["), b[p]) >= 0 {
+		p = skipBlanks(b, p+1, 1)
+		if p < len(b) && b[p] == '(' {
+			p++
+		}
 	}
+	if p >= len(b) || bytes.IndexByte([]byte("QRBNqrbn"), b[p]) < 0 {
+		return
+	}
+	end := p + 1
+	if end < len(b) && (b[end] == ')' || b[end] == ']') {
+		end++
+	} else if end < len(b) && class[b[end]]&(letter|digit|joint) != 0 {
+		return
+	}
+	s.fix(t, string(m)+"="+string(b[p]&^0x20), end)
+}
+
+// fix ends a move that is handed out in other letters than it is written in.
+func (s *scanner) fix(t *token, move string, end int) {
+	s.fixed = append(s.fixed[:0], move...)
+	t.fixed = true
+	s.end(t, moveToken, end)
+}
+
+// castlingOf hands out castling written without its hyphens or with blanks, as so
+// many signs for king or rook.
+func (s *scanner) castlingOf(t *token, signs, end int) {
+	s.fix(t, "O-O-O"[:2*signs-1], end)
+}
+
+// looseCastling reads castling with blanks or a line end around its hyphens at the
+// start of b; n is its length, 0 for none.
+func looseCastling(b []byte) (signs, n int) {
+	for p := 0; p < len(b) && b[p] == 'O'; {
+		signs, n, p = signs+1, p+1, skipGap(b, p+1)
+		if signs == 3 || p >= len(b) || hyphen(b[p:]) == 0 {
+			break
+		}
+		p = skipGap(b, p+hyphen(b[p:]))
+	}
+	if signs < 2 || n < len(b) && class[b[n]]&(letter|digit) != 0 {
+		return 0, 0
+	}
+	return signs, n
+}
+
+// apart reads a piece with its square apart, as in N f3 and where a line is broken
+// between them.
+func (s *scanner) apart(t *token, piece byte, i int) bool {
+	if !isPiece(piece) || s.last == strayToken {
+		return false
+	}
+	p := skipGap(s.b, i)
+	end := p
+	for end < len(s.b) && class[s.b[end]]&(letter|digit|joint) != 0 {
+		end++
+	}
+	word := append([]byte{piece}, s.b[p:end]...)
+	n := s.moveIn(word)
+	if p == i || n == 0 || !isMove(word[:n]) || isPiece(word[1]) {
+		return false
+	}
+	s.fix(t, string(word[:n]), p+n-1)
+	s.countLines(t.start, p)
+	return true
 }
 
 // oddWord reads a word that is no move: marks of the trade, text.
 func (s *scanner) oddWord(t *token, w []byte) {
 	i := s.i + len(w)
-	switch {
-	case string(w) == "N": // a novelty, common practice
+	// N alone behind a move is the sign of a novelty.
+	if len(w) == 1 && (w[0] != 'N' || s.last == numberToken) && s.apart(t, w[0], i) {
+		return
+	}
+	switch word := string(w); {
+	case w[0] == 'O' && s.castlingApart(t):
+	case word == "N" || word == "TN": // a novelty, common practice
 		t.glyph = novelty
 		s.end(t, glyphToken, i)
-	case string(w) == "ep":
+	case slices.Contains(tails[2:], strings.ToLower(word)) && word != "e":
 		s.end(t, idleToken, i)
-	case string(w) == "e" && bytes.HasPrefix(s.b[i:], []byte(".p")):
-		s.skipEnPassant()
-		s.end(t, idleToken, s.i)
+	case word == "e" && (bytes.HasPrefix(s.b[i:], []byte(".p")) || bytes.HasPrefix(s.b[i:], []byte(". p."))):
+		s.end(t, idleToken, i+3)
 	default:
 		s.stray(t, i)
 	}
+}
+
+// castlingApart reads castling with blanks in it.
+func (s *scanner) castlingApart(t *token) bool {
+	signs, n := looseCastling(s.b[s.i:])
+	if n == 0 {
+		return false
+	}
+	s.castlingOf(t, signs, s.i+n)
+	s.countLines(t.start, t.end)
+	return true
 }
 
 // brokenMove reports whether a word without a square stands where a move must:
@@ -142,19 +286,25 @@ func isMove(w []byte) bool {
 	if len(w) < 2 || len(w) > 12 {
 		return false
 	}
-	if c := w[0]; c > 'h' || c > 'Z' && c < 'a' || c < 'A' {
+	if c := w[0]; class[c]&letter == 0 || c > 'h' && c != 'n' && c != 'q' && c != 'r' && c != 'k' {
 		return false
 	}
-	square := false
-	for i, c := range w {
+	for _, c := range w[1:] {
 		if class[c]&moveIn == 0 {
 			return false
 		}
-		if i > 0 && class[c]&digit != 0 && w[i-1] >= 'a' && w[i-1] <= 'h' {
-			square = true
+	}
+	return hasSquare(w)
+}
+
+// hasSquare reports whether a file and a digit stand in the word.
+func hasSquare(w []byte) bool {
+	for i := 1; i < len(w); i++ {
+		if class[w[i]]&digit != 0 && w[i-1]-'a' < 8 {
+			return true
 		}
 	}
-	return square
+	return false
 }
 
 // castling returns the length of a castling move at the start of b with its
@@ -177,69 +327,8 @@ func castling(b []byte) int {
 		}
 		n++
 	}
-	if n < len(b) && class[b[n]]&(letter|digit) != 0 && class[b[n-1]]&joint == 0 {
+	if n < len(b) && class[b[n]]&(letter|digit) != 0 && class[b[n-1]]&joint == 0 && !isPiece(b[n]) {
 		return 0
 	}
 	return n
-}
-
-// typeset reads a move as it comes from print or a word processor: figurines,
-// dashes, the sign of multiplication. The plain letters of the move are left in
-// s.fixed. i is a place up to which the word is plain; nothing is read when no
-// such sign stands there.
-func (s *scanner) typeset(t *token, i int) bool {
-	if _, n := plainLetter(s.b[i:]); n == 0 {
-		return false
-	}
-	word := s.fixed[:0]
-	for p := s.i; p < len(s.b); {
-		c, n := plainLetter(s.b[p:])
-		if n == 0 {
-			if class[s.b[p]]&(letter|digit|joint) == 0 {
-				break
-			}
-			c, n = s.b[p], 1
-		}
-		word = append(word, c)
-		p += n
-	}
-	s.fixed = word
-	if len(word) == 0 {
-		return false
-	}
-	n := s.moveIn(word)
-	if n == 0 {
-		return false
-	}
-	s.fixed = word[:n]
-	p := s.i
-	for range n {
-		_, n := plainLetter(s.b[p:])
-		p += max(n, 1)
-	}
-	t.fixed = true
-	s.end(t, moveToken, p)
-	s.skipEnPassant()
-	return true
-}
-
-// plainLetter returns the ASCII letter for a typeset sign at the start of b and
-// the sign's length, 0 when there is none.
-func plainLetter(b []byte) (byte, int) {
-	if len(b) == 0 || b[0] < utf8.RuneSelf {
-		return 0, 0
-	}
-	switch r, n := utf8.DecodeRune(b); {
-	case r >= '♔' && r <= '♙':
-		return "KQRBNP"[r-'♔'], n
-	case r >= '♚' && r <= '♟':
-		return "KQRBNP"[r-'♚'], n
-	case r == '×':
-		return 'x', n
-	case r == '†':
-		return '+', n
-	case hyphen(b) > 0:
-		return '-', n
-	}
-	return 0, 0
 }

@@ -72,7 +72,7 @@ func (n *notation) read(s []byte) bool {
 func (n *notation) readSquares(kind Kind, s []byte) bool {
 	first, s := readPlace(s)
 	*n = notation{kind: kind, from: place{unwritten, unwritten}, to: first}
-	separated := len(s) > 0 && (s[0] == 'x' || s[0] == '-' || s[0] == ':')
+	separated := len(s) > 0 && (s[0] == 'x' || s[0] == 'X' || s[0] == '-' || s[0] == ':' && len(s) > 1 && s[1]-'a' < 8)
 	if !separated && first.complete() && !startsSquare(s) {
 		return len(s) == 0 || n.readSuffix(s)
 	}
@@ -111,6 +111,9 @@ func (n *notation) readSuffix(s []byte) bool {
 	switch s[0] {
 	case '+', '#', '!', '?', ' ', 'e':
 		return len(skipMarks(skipEnPassant(skipMarks(s)))) == 0
+	case ':': // a capture with its sign at the end, ed5:
+		n.capture = true
+		return len(skipMarks(skipEnPassant(s[1:]))) == 0
 	case '=', '/':
 		s = s[1:]
 	case '(':

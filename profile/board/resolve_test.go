@@ -40,6 +40,12 @@ var readings = []struct {
 		"b8c6":    {"Nc6", "Nb8-c6", "b8c6"},
 		"illegal": {"e4", "e3", "e2e4", "d2d4", "Nf3"},
 	}},
+	{"signs of capture", "rnb1kbnr/ppp1pppp/8/3q4/4P3/2N5/PPPP1PPP/R1BQKBNR w KQkq - 0 3", map[string][]string{
+		"e4d5":       {"exd5", "ed5", "e:d5", "ed5:", "eXd5", "ed5:+", "e4xd5"},
+		"c3d5":       {"Nxd5", "Nd5", "N:d5", "Nd5:", "NXd5", "Nd5:!"},
+		"illegal":    {"e5:", "Bd5:"},
+		"unreadable": {"ed5:x", "ed5:Q", "d5x"},
+	}},
 	{"promotion", "3r1b2/4P2k/8/8/8/8/8/4K3 w - - 0 1", map[string][]string{
 		"e7e8q": {"e8=Q", "e8Q", "e8(Q)", "e8/Q", "e8q", "e8=q", "e8(q)", "e7e8q", "e7e8Q", "e7-e8=Q", "Pe8=Q", "e8=Q!", "e8=Q#?"},
 		"e7e8r": {"e8=R", "e8R", "e8r"},

@@ -1,0 +1,121 @@
+package pgn
+
+import (
+	"fmt"
+	"strings"
+)
+
+// ForeignLetters is the kind of games with the piece letters of another language.
+const ForeignLetters Kind = "piece letters of another language"
+
+// languages are the letters for knight, bishop, rook, queen and king where they
+// are not the English ones (a table of the PGN standard, 8.2.3.2, from memory).
+// Where several languages fit what a game has, the first counts: they stand in
+// the order of how many files there are.
+var languages = []struct{ name, letters string }{
+	{"German", "SLTDK"}, // and Danish, Norwegian, Swedish
+	{"French", "CFTDR"},
+	{"Spanish or Italian", "CATDR"},
+	{"Dutch", "PLTDK"},
+	{"Polish", "SGWHK"},
+	{"Portuguese", "CBTDR"},
+	{"Czech", "JSVDK"},
+	{"Hungarian", "HFBVK"},
+	{"Finnish", "RLTDK"},
+	{"Romanian", "CNTDR"},
+	{"Icelandic", "RBHDK"},
+	{"Estonian", "ROVLK"},
+}
+
+const english = "NBRQK"
+
+// isForeign reports whether a move has a piece letter that is none of ours.
+func isForeign(san []byte) bool {
+	foreign := false
+	if !hasSquare(san) {
+		return false
+	}
+	exchange(san, func(c byte) byte {
+		foreign = foreign || !isPiece(c) && c != 'P'
+		return c
+	})
+	return foreign
+}
+
+// translate turns piece letters of another language into ours, if all that the
+// game has are of one language. at is the first of them.
+func (p *parser) translate(at token) {
+	var used [256]bool
+	each(&p.game, func(c byte) byte {
+		used[c] = true
+		return c
+	})
+	for _, l := range languages {
+		if !covers(l.letters, &used) {
+			continue
+		}
+		each(&p.game, func(c byte) byte {
+			if k := strings.IndexByte(l.letters, c); k >= 0 {
+				return english[k]
+			}
+			return c
+		})
+		p.report(Problem{Kind: ForeignLetters, Severity: Warning, Ply: noPly,
+			Message: fmt.Sprintf("piece letters read as %s: %s for %s", l.name, l.letters, english),
+			Hint:    "in PGN they are " + english}, at)
+		return
+	}
+}
+
+// covers reports whether a language has all the letters; a P may stand before a
+// pawn's move.
+func covers(letters string, used *[256]bool) bool {
+	for c := range used {
+		if used[c] && c != 'P' && strings.IndexByte(letters, byte(c)) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// each hands out the piece letter of every move and of what its pawn becomes, and
+// puts in its place what it gets.
+func each(g *Game, letter func(byte) byte) {
+	for i := range g.Moves {
+		g.Moves[i].SAN = exchange(g.Moves[i].SAN, letter)
+	}
+	if g.Tree != nil {
+		g.Tree.each(letter)
+	}
+}
+
+func (l *Line) each(letter func(byte) byte) {
+	for i := range l.Moves {
+		n := &l.Moves[i]
+		n.SAN = string(exchange([]byte(n.SAN), letter))
+		for _, v := range n.Variations {
+			v.each(letter)
+		}
+	}
+}
+
+// exchange puts other piece letters into a move; san itself stays as it is.
+func exchange(san []byte, letter func(byte) byte) []byte {
+	if castling(san) > 0 || string(san) == "Z0" {
+		return san
+	}
+	out := san
+	for i, c := range san {
+		// A capital behind a square is what the pawn becomes.
+		if c < 'A' || c > 'Z' || c == 'X' || i > 0 && class[san[i-1]]&(digit|joint) == 0 {
+			continue
+		}
+		if d := letter(c); d != c {
+			if &out[0] == &san[0] {
+				out = append([]byte(nil), san...)
+			}
+			out[i] = d
+		}
+	}
+	return out
+}
