@@ -44,6 +44,16 @@ func isGameFile(name string) bool {
 	return slices.ContainsFunc(gameEndings, func(end string) bool { return strings.HasSuffix(base, end) })
 }
 
+// Files lists the files that inputs name, in the order in which they are read.
+func Files(inputs []Input) ([]string, error) {
+	files, err := expandAll(inputs)
+	names := make([]string, len(files))
+	for i, f := range files {
+		names[i] = f.name
+	}
+	return names, err
+}
+
 // expandAll lists the files of all inputs in order. A file reached by two
 // patterns is read once, for the first of them.
 func expandAll(inputs []Input) ([]file, error) {

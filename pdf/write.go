@@ -20,7 +20,11 @@ func Write(w io.Writer, rep *compare.Report, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("laying out the page: %w", err)
 	}
-	doc, err := render(page, made(rep.Basis.AsOf))
+	return writePage(w, page, made(rep.Basis.AsOf))
+}
+
+func writePage(w io.Writer, page *Page, date time.Time) error {
+	doc, err := render(page, date)
 	if err != nil {
 		return fmt.Errorf("drawing the page: %w", err)
 	}

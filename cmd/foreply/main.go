@@ -88,7 +88,7 @@ func (a *app) root() *cobra.Command {
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", columns)))
 	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
 	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
-		a.fetchCommand(), a.fieldCommand(), a.initCommand())
+		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.initCommand())
 	return root
 }
 

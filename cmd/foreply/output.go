@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -9,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"unicode/utf8"
+
+	"foreply/profile/hindsight"
 )
 
 // outFile is a file in the making: written beside its place and renamed when
@@ -23,10 +26,11 @@ type outFile struct {
 const (
 	pdfHead = "%PDF-"
 	pgnHead = `[Event "Lines to expect"]`
+	csvHead = hindsight.CSVHead
 	epdHead = "" // nothing of its own: an EPD file is never replaced
 )
 
-var notOurs = map[string]string{pdfHead: "no PDF", pgnHead: "no list of lines", epdHead: "left alone"}
+var notOurs = map[string]string{pdfHead: "no PDF", pgnHead: "no list of lines", csvHead: "no list of forecasts", epdHead: "left alone"}
 
 // createOut opens the file that will become path. A file that stands there is
 // replaced only if it begins with head.
@@ -73,6 +77,19 @@ func mayReplace(path, head string) error {
 	}
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
 		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return nil
+}
+
+// fill writes the file through a buffer.
+func (o *outFile) fill(write func(io.Writer) error) error {
+	w := bufio.NewWriter(o)
+	err := write(w)
+	if err == nil {
+		err = w.Flush()
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", o.path, cause(err))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -72,12 +73,9 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 }
 
 func writeSheet(out *outFile, report *compare.Report, paper string) error {
-	w := bufio.NewWriter(out)
-	if err := pdf.Write(w, report, pdf.Options{Paper: paper}); err != nil {
-		return fmt.Errorf("writing %s: %w", out.path, err)
-	}
-	if err := w.Flush(); err != nil {
-		return fmt.Errorf("writing %s: %w", out.path, cause(err))
+	err := out.fill(func(w io.Writer) error { return pdf.Write(w, report, pdf.Options{Paper: paper}) })
+	if err != nil {
+		return err
 	}
 	return out.keep()
 }

@@ -171,6 +171,13 @@ func (s *speaker) tickPeers(read int) {
 	}
 }
 
+// tickTest shows how many games were tested.
+func (s *speaker) tickTest(who string, done, of int) {
+	if s.terminal {
+		s.progressLine(clean(fmt.Sprintf("testing %s: %d of %d games", who, done, of)))
+	}
+}
+
 func (s *speaker) progressLine(text string) {
 	fmt.Fprintf(s.w, "\r%s%s", text, strings.Repeat(" ", max(0, s.progress-len(text))))
 	s.progress = len(text)

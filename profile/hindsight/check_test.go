@@ -2,11 +2,11 @@ package hindsight
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -15,17 +15,14 @@ import (
 	"foreply/profile"
 )
 
-const (
-	career = "../../testdata/diff/games.pgn" // 411 invented games
-	script = "../../testdata/hindsight/recompute.py"
-)
+const career = "../../testdata/diff/games.pgn" // 411 invented games
 
 func predictions(t *testing.T, games []*pgn.Game, opt Options) (string, Result) {
 	t.Helper()
 	var text bytes.Buffer
 	out := NewCSV(&text)
 	opt.Each = out.Write
-	r := Test(build(games), opt)
+	r := run(t, build(games), opt)
 	if err := out.Close(); err != nil {
 		t.Fatal(err)
 	}
@@ -79,42 +76,9 @@ func shuffledAfter(games []*pgn.Game, cut string) []*pgn.Game {
 	return out
 }
 
-// A second program in another language gets the same figures from the CSV.
-func TestSecondProgramAgrees(t *testing.T) {
-	python, err := exec.LookPath("python3")
-	if err != nil {
-		t.Skip("no python3 here")
-	}
-	text, r := predictions(t, read(t, career), Options{Known: 5})
-	file := filepath.Join(t.TempDir(), "predictions.csv")
-	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command(python, script, file).Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got Figures
-	if err := json.Unmarshal(out, &got); err != nil {
-		t.Fatal(err)
-	}
-	want := r.Pooled
-	for name, pair := range map[string][2]float64{
-		"raw": {got.RawBits, want.RawBits}, "one": {got.OneEvent, want.OneEvent}, "full": {got.FullBits, want.FullBits},
-		"top1": {got.Top1, want.Top1}, "top3": {got.Top3, want.Top3}, "ece": {got.ECE, want.ECE}, "ece of new": {got.ECENew, want.ECENew},
-	} {
-		if d := pair[0] - pair[1]; !(d < 1e-9 && d > -1e-9) {
-			t.Errorf("%s: the script has %v, we %v", name, pair[0], pair[1])
-		}
-	}
-	if got.Predictions != want.Predictions || len(got.Reliability) != len(want.Reliability) {
-		t.Errorf("%d predictions in %d bins, want %d in %d", got.Predictions, len(got.Reliability), want.Predictions, len(want.Reliability))
-	}
-}
-
 // The names of the JSON are a contract.
 func TestJSONNames(t *testing.T) {
-	r := Test(build(read(t, career)), Options{})
+	r := run(t, build(read(t, career)), Options{})
 	text, err := json.Marshal(r)
 	if err != nil {
 		t.Fatal(err)
@@ -134,7 +98,7 @@ func TestJSONNames(t *testing.T) {
 
 // Pooling a test with itself doubles its counts and leaves its means.
 func TestPool(t *testing.T) {
-	r := Test(build(read(t, career)), Options{Known: 5})
+	r := run(t, build(read(t, career)), Options{Known: 5})
 	twice := Pool(r, r).Pooled
 	once := r.Pooled
 	if twice.Predictions != 2*once.Predictions || twice.Intervals != 2*once.Intervals || twice.Games != 2*once.Games {
@@ -151,7 +115,7 @@ func TestSmallHistories(t *testing.T) {
 	const last = 12
 	p := build(read(t, career))
 	n := 0
-	Test(p, Options{Last: last, Each: func(got *Prediction) {
+	run(t, p, Options{Last: last, Each: func(got *Prediction) {
 		n++
 		since := 0
 		for i := range slices.Backward(p.Games) {
@@ -182,46 +146,86 @@ func TestNothingToTest(t *testing.T) {
 			for _, g := range games {
 				g.Tags = append(slices.Clone(g.Tags), pgn.Tag{Name: "Date", Value: date})
 			}
-			r := Test(build(games), Options{})
-			var text strings.Builder
-			if err := r.Text(&text, "Kestrel, Ada"); err != nil {
-				t.Fatal(err)
+			r := run(t, build(games), Options{})
+			want := "Too few games to test: each needs 30 of the same colour with an earlier date, and there are 0 with White and 0 with Black; " +
+				"take the forecast for a list of what was played."
+			if name == "one day" {
+				want = strings.Replace(want, "0 with White and 0", "114 with White and 106", 1)
 			}
-			if r.Pooled.Predictions != 0 || text.String() != "These games do not suffice for a test: take the forecast as a list of what was played.\n" {
-				t.Errorf("%+v\n%s", r.Pooled, text.String())
+			if got := r.Verdict("this opponent"); r.Pooled.Predictions != 0 || len(r.Words()) != 0 || got != want {
+				t.Errorf("%+v\n%s", r.Pooled, got)
 			}
 		})
 	}
 }
 
 // The sentences, with figures by hand.
-func TestText(t *testing.T) {
-	r := Result{Pooled: Figures{
+func TestWords(t *testing.T) {
+	white := Figures{Predictions: 1, Games: 1, RawBits: 1, OneEvent: 1.1, Top1: 1, Top3: 1, Reliability: []Bin{{P: 0.62, Observed: 1, N: 1}}}
+	r := Result{White: white, Pooled: Figures{
 		Predictions: 200, Games: 31, RawBits: 1, OneEvent: 0.9, Top1: 0.69, Top3: 0.9, ECE: 0.021, Intervals: 50, Coverage: 0.8,
 		Reliability: []Bin{{P: 0.08, Observed: 0.1, N: 70}, {P: 0.5, Observed: 0.52, N: 60}, {P: 0.9, Observed: 0.91, N: 100}},
+		fresh:       Bin{P: 0.081, Observed: 0.075, N: 200},
 	}}
-	var text strings.Builder
-	if err := r.Text(&text, "Kestrel, Ada"); err != nil {
-		t.Fatal(err)
+	want := []Section{
+		{"with White", "1 move in 1 game", []string{"top guess right in 1 of 1 (10.0 in 10), in the top three 1 (10.0)", "when it said 6.2 in 10 it came 10.0 in 10 (1 time)"}},
+		{"both colours", "200 moves in 31 games", []string{
+			"top guess right in 138 of 200 (6.9 in 10), in the top three 180 (9.0)",
+			"when it said 5.0 in 10 it came 5.2 in 10 (60 times)",
+			"something new: it said 0.8 in 10, it came 0.8 in 10",
+			"its 'likely' ranges are meant to hold 8 times in 10; they held in 40 of 50",
+			"0.90 bits of surprise a move, plain counting has 1.00: 10 % less",
+		}},
 	}
-	want := `Kestrel, Ada, both colours
-  200 forecasts in 31 past games; the move played was the first guess in 138 of 200, among the first three in 180 of 200
-  when it said 5.0 in 10, the move came 5.2 in 10 (60 times)
-  its '4 in 5' ranges held in 40 of 50
-  0.900 bits a move, counts alone 1.000: 10 % less surprise
+	if got := r.Words(); !reflect.DeepEqual(got, want) {
+		t.Errorf("got\n%q\nwant\n%q", got, want)
+	}
+	if got := r.Heading(); got != "200 moves of theirs in 31 past games, each forecast from earlier games alone" {
+		t.Error(got)
+	}
+	scale := "said       0.8    5.0    9.0\ncame       1.0    5.2    9.1\ntimes       70     60    100\n"
+	if got := r.Pooled.Scale(); got != scale {
+		t.Errorf("got\n%swant\n%s", got, scale)
+	}
+}
 
-The shares can be taken as printed: on average they were off by 3 in 100; expect the first guess to be right about 7 times in 10.
-`
-	if text.String() != want {
-		t.Errorf("got\n%swant\n%s", text.String(), want)
-	}
-	for name, f := range map[string]Figures{
-		"Only 12 forecasts": {Predictions: 12}, "no better than counting": {Predictions: 200, RawBits: 1, OneEvent: 1.1},
-		"likely from unlikely": {Predictions: 200, RawBits: 1, ECE: 0.05}, "Take the order": {Predictions: 200, RawBits: 1, ECE: 0.2},
+func TestVerdict(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		f    Figures
+		want string
+	}{
+		{"few moves", Figures{Predictions: 12}, "Only 12 moves could be tested, too few to say how far to trust the forecast for her."},
+		{"worse than counting", Figures{Predictions: 200, RawBits: 1, OneEvent: 1.1, Top1: 0.7},
+			"For her the shares can be taken as printed: they were off by 1 in 100 or less on average, and the top guess is right 7 times in 10; plain counting would have served as well."},
+		{"calibrated", Figures{Predictions: 200, RawBits: 1, ECE: 0.021, Top1: 0.69},
+			"For her the shares can be taken as printed: they were off by 3 in 100 or less on average, and the top guess is right 7 times in 10."},
+		{"off by no more than chance", Figures{Predictions: 200, RawBits: 1, ECE: 0.04, Top1: 0.69, chance: 0.035},
+			"For her nothing speaks against the shares, but the test is small: they were off by 4 in 100, as chance alone can do, and the top guess is right 7 times in 10."},
+		{"somewhat off", Figures{Predictions: 200, RawBits: 1, ECE: 0.05, chance: 0.01, Top1: 0.5},
+			"For her the shares tell likely from unlikely, no more: they were off by 5 in 100 on average, and the top guess is right 5 times in 10."},
+		{"far off", Figures{Predictions: 200, RawBits: 1, ECE: 0.2, chance: 0.01},
+			"For her take the order of the moves and not their shares, which were off by 20 in 100 on average, and the top guess is right 0 times in 10."},
 	} {
-		if got := (&Result{Pooled: f}).Verdict(); !strings.Contains(got, name) {
-			t.Errorf("%s: %s", name, got)
+		if got := (&Result{Pooled: c.f}).Verdict("her"); got != c.want {
+			t.Errorf("%s: got\n%s\nwant\n%s", c.name, got, c.want)
 		}
+	}
+}
+
+// A context that ends stops the test, at its next game.
+func TestInterrupted(t *testing.T) {
+	ctx, cancel := context.WithCancelCause(t.Context())
+	enough := errors.New("enough")
+	games := 0
+	r, err := Test(ctx, build(read(t, career)), Options{Known: 5, Progress: func(done, of int) {
+		games++
+		if done == 10 {
+			cancel(enough)
+		}
+	}})
+	if !errors.Is(err, enough) || r.Pooled.Predictions != 0 || games != 11 {
+		t.Errorf("%v after %d games, %d predictions", err, games, r.Pooled.Predictions)
 	}
 }
 

@@ -48,6 +48,9 @@ func (t *test) cover() {
 	}
 	random := rand.New(rand.NewPCG(seedCover, uint64(t.theirs)))
 	for pos, node := range t.profile.Tree(t.theirs).All() {
+		if t.ctx.Err() != nil {
+			return
+		}
 		if pos.Turn() != t.theirs {
 			continue
 		}

@@ -14,20 +14,22 @@ import (
 // ply, epd of the position, played (UCI), given (the forecast's probability of
 // it, all new moves being one outcome), full (of the very move), raw (the plain
 // counts'), new (the forecast's probability of something new), was_new, and
-// moves: every move played before as uci=n=p, likeliest first, separated by
-// spaces. Probabilities have 17 digits, so that a second program gets the same
-// sums.
+// moves: every legal move as uci=n=p, n being how often it was played here
+// before, likeliest first, separated by spaces. What was given, full, raw, new and
+// was_new follows from played and moves. Probabilities have all their digits, so that a
+// second program gets the same sums.
 type CSV struct {
 	w   *csv.Writer
 	err error
 }
 
+// CSVHead is the line that the file begins with.
+const CSVHead = "file,game,date,colour,ply,epd,played,given,full,raw,new,was_new,moves"
+
 // NewCSV writes the heading.
 func NewCSV(w io.Writer) *CSV {
 	c := &CSV{w: csv.NewWriter(w)}
-	c.err = c.w.Write([]string{
-		"file", "game", "date", "colour", "ply", "epd", "played", "given", "full", "raw", "new", "was_new", "moves",
-	})
+	c.err = c.w.Write(strings.Split(CSVHead, ","))
 	return c
 }
 
@@ -57,9 +59,6 @@ func (c *CSV) Close() error {
 func (p *Prediction) moves() string {
 	var b strings.Builder
 	for _, l := range p.Expected.Moves {
-		if l.N == 0 {
-			continue
-		}
 		if b.Len() > 0 {
 			b.WriteByte(' ')
 		}

@@ -10,6 +10,8 @@
 package hindsight
 
 import (
+	"context"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -30,6 +32,8 @@ type Options struct {
 	// Each, if not nil, sees every prediction in turn. It is valid during the
 	// call.
 	Each func(*Prediction)
+	// Progress, if not nil, is called before each game.
+	Progress func(done, of int)
 }
 
 const (
@@ -56,27 +60,35 @@ type Prediction struct {
 // to another only if it is certainly earlier; undated games and games under six
 // plies are left out. Judged are the opponent's moves of the first 24 plies, up
 // to and with the first that is new at its position; a game is left as well at
-// the first position on their turn that no known game had.
-func Test(p *profile.Profile, opt Options) Result {
+// the first position on their turn that no known game had. The only error is
+// that of a context that ends.
+func Test(ctx context.Context, p *profile.Profile, opt Options) (Result, error) {
 	if opt.Known == 0 {
 		opt.Known = defaultKnown
 	}
 	p = p.Only(func(g *profile.Game) bool { return g.Dated && len(g.Moves) >= shortest })
-	var r Result
+	r := Result{known: opt.Known}
+	done := 0
 	for _, c := range [...]board.Color{board.White, board.Black} {
-		t := &test{profile: p, theirs: c, opt: opt}
+		t := &test{ctx: ctx, profile: p, theirs: c, opt: opt, done: &done}
+		t.tally.fit = p.Count(c)
 		t.run()
 		t.cover()
+		if ctx.Err() != nil {
+			return Result{}, context.Cause(ctx)
+		}
 		r.tallies[c] = t.tally
 	}
 	r.sumUp()
-	return r
+	return r, nil
 }
 
 type test struct {
+	ctx      context.Context // asked between games and positions
 	profile  *profile.Profile
 	theirs   board.Color
 	opt      Options
+	done     *int              // games of both colours
 	forecast *profile.Forecast // from all games
 	looks    map[day]*profile.Outlook
 	tally    tally
@@ -91,9 +103,13 @@ func (t *test) run() {
 			continue
 		}
 		number++
-		if t.opt.UpTo > 0 && number > t.opt.UpTo {
+		if t.opt.UpTo > 0 && number > t.opt.UpTo || t.ctx.Err() != nil {
 			return
 		}
+		if t.opt.Progress != nil {
+			t.opt.Progress(*t.done, len(t.profile.Games))
+		}
+		*t.done++
 		look := t.forecast.For(g.Span, g.Class)
 		if look.Known() < t.opt.Known {
 			continue

@@ -37,6 +37,15 @@ func read(t *testing.T, file string) []*pgn.Game {
 	return games
 }
 
+func run(t *testing.T, p *profile.Profile, opt Options) Result {
+	t.Helper()
+	r, err := Test(t.Context(), p, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
 func build(games []*pgn.Game) *profile.Profile {
 	return profile.Build(slices.Values(games), profile.Options{Them: kestrel})
 }
@@ -69,11 +78,12 @@ func handModel() *profile.Model {
 //	  0.286541, as the very move 8/9*0.35/1.05*0.032922 = 0.009755; raw 0.26/1.26 =
 //	  0.206349.
 //	Game 5, some day of February, knows all four (e4 d4 e4 e4 from the newest is
-//	  game 4 e4, 3 d4, 2 e4, 1 e4): P3(e4) = (2.7 + 0.65/20)/4.05 = 0.674691,
-//	  v = 1 + 2^(-1/2) + 2^(-3/4) = 2.301711, V = 3.142607, P4 = 0.690973; raw
-//	  3/4.18 = 0.717703. After 1...e5 known Nf3 twice, set-up elsewhere Nf3: P3 =
-//	  (1.7 + 0.35*0.141762)/2.05 = 0.853472, P4 = 0.880883. Nc3 is new: 0.119117, as
-//	  the very move 8/9.840896*0.35*(8/29)/9/2.05 = 0.004254; raw 0.28/2.28 = 0.122807.
+//	  game 4 e4, 3 d4, 2 e4, 1 e4): d4, the second guess. P3(e4) = (2.7 + 0.65/20)/4.05
+//	  = 0.674691, v(e4) = 1 + 2^(-1/2) + 2^(-3/4) = 2.301711, V = 3.142607, P4(e4) =
+//	  0.690973; P3(d4) = (0.7 + 0.65/20)/4.05 = 0.180864, v(d4) = 2^(-1/4), P4(d4) =
+//	  0.205322; raw 1/4.18 = 0.239234. After 1...d5, L = 27, known c4 (game 3): P3 =
+//	  (0.7 + 0.35/27)/1.05 = 0.679012, P4 = 0.714678. Nf3 is new: 0.285322, as the very
+//	  move 8/9*0.35/1.05/27 = 0.010974; raw 0.26/1.26 = 0.206349.
 func TestProtocolByHand(t *testing.T) {
 	want := []struct {
 		game, ply        int
@@ -83,11 +93,11 @@ func TestProtocolByHand(t *testing.T) {
 		{4, 1, 0.868146, 0.868146, 0.913242},
 		{4, 3, 0.745708, 0.745708, 0.781250},
 		{4, 5, 0.286541, 0.0097547, 0.206349},
-		{5, 1, 0.690973, 0.690973, 0.717703},
-		{5, 3, 0.119117, 0.0042542, 0.122807},
+		{5, 1, 0.205322, 0.205322, 0.239234},
+		{5, 3, 0.285322, 0.0109739, 0.206349},
 	}
 	at := 0
-	r := Test(build(read(t, "../../testdata/hindsight/five-games.pgn")), Options{Known: 2, Model: handModel(), Each: func(p *Prediction) {
+	r := run(t, build(read(t, "../../testdata/hindsight/five-games.pgn")), Options{Known: 2, Model: handModel(), Each: func(p *Prediction) {
 		w := want[at]
 		at++
 		if p.Game.Index != w.game || p.Ply != w.ply || off(p.Given, w.given) || off(p.Full, w.full) || off(p.Raw, w.raw) {
@@ -104,31 +114,72 @@ func TestProtocolByHand(t *testing.T) {
 	if f.Predictions != r.Pooled.Predictions || f.Predictions != 6 || f.Games != 3 {
 		t.Errorf("%+v", f)
 	}
-	if offBits(f.OneEvent, one) || offBits(f.FullBits, full) || offBits(f.RawBits, raw) || off(f.Top1, 0.5) || off(f.Top3, 0.5) {
+	if offBits(f.OneEvent, one) || offBits(f.FullBits, full) || offBits(f.RawBits, raw) || off(f.Top1, 2./6) || off(f.Top3, 3./6) {
 		t.Errorf("%+v, want bits %.6f %.6f %.6f", f, raw, one, full)
 	}
 	if off(f.ECE, handECE) || off(f.ECENew, handECENew) {
 		t.Errorf("ece %.6f, of new %.6f; want %.6f and %.6f", f.ECE, f.ECENew, handECE, handECENew)
 	}
-	if r.Black.Predictions != 0 || f.Coverage != 0 {
-		t.Errorf("black %+v, coverage %v", r.Black, f.Coverage)
+	if len(f.Reliability) != len(handBins) {
+		t.Fatalf("reliability %v", f.Reliability)
+	}
+	for i, w := range handBins {
+		if got := f.Reliability[i]; off(got.P, w.P) || off(got.Observed, w.Observed) || got.N != w.N {
+			t.Errorf("reliability %+v, want %+v", got, w)
+		}
+	}
+	if r.Black.Predictions != 0 || f.Intervals != 0 || f.Coverage != 0 {
+		t.Errorf("black %+v, coverage %v of %d", r.Black, f.Coverage, f.Intervals)
 	}
 }
 
-// The thirteen probabilities by tenths, sum against hits (d4 of game 5 has
-// (0.840896 + 8*0.732500/4.05)/11.142607 = 0.205322):
+// The thirteen probabilities by tenths, sum against hits:
 //
-//	0.1: new 0.131854 (came), 0.131854, 0.103705, 0.119117 (came): |0.486530 - 2| = 1.513470
-//	0.2: new 0.254292, 0.286541 (came), d4 0.205322: |0.746155 - 1| = 0.253845
-//	0.6: e4 0.690973 (came): 0.309027
-//	0.7: Nf3 0.745708 (came), Bb5 0.713459: 0.459167
-//	0.8: e4 0.868146, 0.868146 (came), Nf3 0.880883: 1.617175
+//	0.1: new 0.131854 (came), 0.131854, 0.103705: |0.367413 - 1| = 0.632587
+//	0.2: new 0.254292, 0.286541 (came), 0.285322 (came), d4 0.205322 (came): |1.031477 - 3| = 1.968523
+//	0.6: e4 0.690973
+//	0.7: Nf3 0.745708 (came), Bb5 0.713459, c4 0.714678: |2.173845 - 1| = 1.173845
+//	0.8: e4 0.868146, 0.868146 (came): |1.736292 - 1| = 0.736292
 //
-// Together 4.152684 / 13; of new alone (1.513470 + |0.540833 - 1|) / 6.
+// Together 5.202220 / 13; of new alone (0.632587 + |0.826155 - 2|) / 6.
 const (
-	handECE    = 4.152684 / 13
-	handECENew = 1.972637 / 6
+	handECE    = 5.202220 / 13
+	handECENew = 1.806432 / 6
 )
+
+var handBins = []Bin{
+	{P: 0.367413 / 3, Observed: 1. / 3, N: 3}, {P: 1.031477 / 4, Observed: 3. / 4, N: 4}, {P: 0.690973, Observed: 0, N: 1},
+	{P: 2.173845 / 3, Observed: 1. / 3, N: 3}, {P: 0.868146, Observed: 1. / 2, N: 2},
+}
+
+// Coverage by hand: five games in which the first position comes twelve times,
+// no other more than seven times. It is judged after its first visit and its
+// second; k of ten is the chance of k hits under the beta-binomial.
+//
+//	After game 1 (e4; n_eff = 1, s = 0.8): P(e4) = (1 + 8*(0.7 + 0.35/20)/1.05)/9 =
+//	  0.718519. e4 comes twice in the next ten. 0, 1 and 2 of ten: 0.0765, 0.0476,
+//	  0.0410, so the integral lies within 0.1241 and 0.1651 whatever u: covered.
+//	  Something new, 0.281481, came eight times: within 0.8349 and 0.8759, covered.
+//	After game 2 (e4 twice; n_eff = 1.9995, s = 1.0998): P(e4) = 0.868146 as above. e4
+//	  comes once in ten. 0 and 1 of ten: 0.0162, 0.0169, so within 0.0162 and
+//	  0.0331: not covered. Something new came nine times: 0.9669 at least, not covered.
+func TestCoverageByHand(t *testing.T) {
+	r := run(t, build(read(t, "../../testdata/hindsight/twelve-visits.pgn")), Options{Known: 1, Model: handModel()})
+	f := r.White
+	if f.Intervals != 4 || f.Coverage != 0.5 || r.Pooled.Coverage != 0.5 || r.Black.Intervals != 0 {
+		t.Errorf("%v of %d", f.Coverage, f.Intervals)
+	}
+	want := []Interval{
+		{P: 0.718519, Strength: 0.8, Hits: 2}, {P: 0.281481, Strength: 0.8, Hits: 8, New: true},
+		{P: 0.868146, Strength: 1.099837, Hits: 1}, {P: 0.131854, Strength: 1.099837, Hits: 9, New: true},
+	}
+	for i, got := range r.Intervals() {
+		w := want[i]
+		if off(got.P, w.P) || off(got.Strength, w.Strength) || got.Hits != w.Hits || got.New != w.New {
+			t.Errorf("interval %d: %+v, want %+v", i, got, w)
+		}
+	}
+}
 
 func off(got, want float64) bool { return !(math.Abs(got-want) < 2e-6) }
 

@@ -12,6 +12,7 @@ type Result struct {
 	Pooled Figures `json:"pooled"`
 
 	tallies [2]tally
+	known   int // earlier games that a game needed to be judged
 }
 
 // Figures measure forecasts. Bits are the mean of -log2 of the probability
@@ -30,21 +31,30 @@ type Figures struct {
 	Intervals   int     `json:"intervals"`  // judged
 	Games       int     `json:"games"`      // in which something was forecast
 	Reliability []Bin   `json:"reliability"`
+
+	fit    int     // games that could be known: dated, six plies or more
+	chance float64 // the calibration error that chance alone would make
+	fresh  Bin     // 'something new' in all forecasts
 }
 
 // Bin compares probabilities of one tenth with what came.
 type Bin struct {
 	P        float64 `json:"p"`        // mean probability given
 	Observed float64 `json:"observed"` // share that came
-	Lo       float64 `json:"lo"`       // Wilson's 80 % interval of that share
+	Lo       float64 `json:"lo"`       // Wilson's 95 % interval of that share
 	Hi       float64 `json:"hi"`
 	N        int     `json:"n"`
 }
+
+// confidence of a bin's range. It takes the probabilities for independent, which
+// those of one habit are not; so the range is rather too narrow.
+const confidence = 0.95
 
 // Pool joins results as if all their predictions were of one test.
 func Pool(results ...Result) Result {
 	var out Result
 	for i := range results {
+		out.known = max(out.known, results[i].known)
 		for c := range out.tallies {
 			out.tallies[c].merge(&results[i].tallies[c])
 		}
@@ -62,6 +72,7 @@ func (r *Result) sumUp() {
 
 // tally collects predictions.
 type tally struct {
+	fit             int
 	predictions     int
 	games           int
 	raw, one, full  float64 // bits, summed
@@ -69,6 +80,7 @@ type tally struct {
 	all, fresh      stat.Calibration
 	brier           float64 // summed over all probabilities given
 	given           int     // how many these are
+	unseen          float64 // probabilities of something new, summed
 	covered         int
 	intervals       []Interval
 }
@@ -94,6 +106,7 @@ func (t *tally) add(p *Prediction) {
 	}
 	t.addProbability(p.Expected.Unseen.P, p.New)
 	t.fresh.Add(p.Expected.Unseen.P, p.New)
+	t.unseen += p.Expected.Unseen.P
 }
 
 func (t *tally) addProbability(p float64, came bool) {
@@ -110,6 +123,7 @@ func (t *tally) addInterval(i Interval) {
 }
 
 func (t *tally) merge(o *tally) {
+	t.fit += o.fit
 	t.predictions += o.predictions
 	t.games += o.games
 	t.raw += o.raw
@@ -122,18 +136,21 @@ func (t *tally) merge(o *tally) {
 	t.fresh.Merge(&o.fresh)
 	t.brier += o.brier
 	t.given += o.given
+	t.unseen += o.unseen
 	t.covered += o.covered
 	t.intervals = append(t.intervals, o.intervals...)
 }
 
 func (t *tally) figures() Figures {
-	f := Figures{Predictions: t.predictions, Games: t.games, Intervals: len(t.intervals), Reliability: []Bin{}}
+	f := Figures{Predictions: t.predictions, Games: t.games, Intervals: len(t.intervals), Reliability: []Bin{}, fit: t.fit}
 	if t.predictions > 0 {
 		n := float64(t.predictions)
 		f.RawBits, f.OneEvent, f.FullBits = t.raw/n, t.one/n, t.full/n
 		f.Top1, f.Top3 = float64(t.top1)/n, float64(t.top3)/n
 		f.ECE, f.ECENew = t.all.ECE(), t.fresh.ECE()
 		f.Brier = t.brier / float64(t.given)
+		f.chance = t.all.ChanceECE()
+		f.fresh = Bin{P: t.unseen / n, Observed: float64(t.new) / n, N: t.predictions}
 	}
 	if f.Intervals > 0 {
 		f.Coverage = float64(t.covered) / float64(f.Intervals)
@@ -141,7 +158,7 @@ func (t *tally) figures() Figures {
 	for _, b := range t.all.Bins() {
 		if b.N > 0 {
 			n, hits := float64(b.N), float64(b.Hits)
-			lo, hi := stat.Wilson(hits, n, 0.8)
+			lo, hi := stat.Wilson(hits, n, confidence)
 			f.Reliability = append(f.Reliability, Bin{P: b.Sum / n, Observed: hits / n, Lo: lo, Hi: hi, N: b.N})
 		}
 	}

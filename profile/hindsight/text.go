@@ -2,73 +2,107 @@ package hindsight
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"strings"
+
+	"foreply/profile"
+	"foreply/profile/board"
 )
 
-// Text writes a result as sentences that a player understands. who is the
-// opponent's name, or how several are called together.
-func (r *Result) Text(w io.Writer, who string) error {
-	var b strings.Builder
+// Section is a part of a result in words.
+type Section struct {
+	Name  string // 'with White'
+	Of    string // what was tested: '362 moves in 100 games'
+	Lines []string
+}
+
+// Heading says what was tested: how many moves of how many games.
+func (r *Result) Heading() string {
+	if r.Pooled.Predictions == 0 {
+		return "no past game to test the forecast on"
+	}
+	return fmt.Sprintf("%s in %s, each forecast from earlier games alone",
+		count(r.Pooled.Predictions, "move of theirs", "moves of theirs"), count(r.Pooled.Games, "past game", "past games"))
+}
+
+// Words are the figures as sentences that a player understands: for each colour
+// that there was something to test with, and for both together.
+func (r *Result) Words() []Section {
+	var out []Section
 	for _, side := range [...]struct {
 		name string
 		f    *Figures
-	}{{"with White", &r.White}, {"with Black", &r.Black}, {"both colours", &r.Pooled}} {
-		if side.f.Predictions > 0 {
-			fmt.Fprintf(&b, "%s, %s\n%s\n", who, side.name, indent(side.f.sentences()))
+	}{{"with White", &r.White}, {"with Black", &r.Black}} {
+		if f := side.f; f.Predictions > 0 {
+			out = append(out, Section{side.name, f.tested(), []string{f.guesses(), f.even()}})
 		}
 	}
-	b.WriteString(r.Verdict())
-	b.WriteByte('\n')
-	_, err := io.WriteString(w, b.String())
-	return err
+	if f := &r.Pooled; f.Predictions > 0 {
+		out = append(out, Section{"both colours", f.tested(), f.sentences()})
+	}
+	return out
 }
 
-func indent(lines []string) string {
-	return "  " + strings.Join(lines, "\n  ") + "\n"
+func (f *Figures) tested() string {
+	return fmt.Sprintf("%s in %s", count(f.Predictions, "move", "moves"), count(f.Games, "game", "games"))
 }
 
-// sentences are the figures of one side in words.
+// sentences are what is said of both colours.
 func (f *Figures) sentences() []string {
-	out := []string{
-		fmt.Sprintf("%s in %s; the move played was the first guess in %s, among the first three in %s",
-			count(f.Predictions, "forecast"), count(f.Games, "past game"), outOf(f.Top1, f.Predictions), outOf(f.Top3, f.Predictions)),
-	}
-	if bin := f.middle(); bin != nil {
-		out = append(out, fmt.Sprintf("when it said %.1f in 10, the move came %.1f in 10 (%s)", 10*bin.P, 10*bin.Observed, count(bin.N, "time")))
-	}
+	lines := []string{f.guesses(), f.even(),
+		fmt.Sprintf("something new: it said %s in 10, it came %s in 10", tens(f.fresh.P), tens(f.fresh.Observed))}
 	if f.Intervals > 0 {
-		out = append(out, fmt.Sprintf("its '4 in 5' ranges held in %s", outOf(f.Coverage, f.Intervals)))
+		lines = append(lines, fmt.Sprintf("its 'likely' ranges are meant to hold 8 times in 10; they held in %.0f of %d", f.Coverage*float64(f.Intervals), f.Intervals))
 	}
-	return append(out, f.gain())
+	return append(lines, f.gain())
 }
 
-func (f *Figures) gain() string {
-	bits := fmt.Sprintf("%.3f bits a move, counts alone %.3f", f.OneEvent, f.RawBits)
-	change := f.OneEvent/f.RawBits - 1
-	switch {
-	case f.RawBits == 0:
-		return bits
-	case change < -0.005:
-		return fmt.Sprintf("%s: %.0f %% less surprise", bits, -100*change)
-	case change > 0.005:
-		return fmt.Sprintf("%s: %.0f %% more surprise", bits, 100*change)
-	}
-	return bits + ": no better"
+func (f *Figures) guesses() string {
+	n := float64(f.Predictions)
+	return fmt.Sprintf("top guess right in %.0f of %d (%s in 10), in the top three %.0f (%s)",
+		f.Top1*n, f.Predictions, tens(f.Top1), f.Top3*n, tens(f.Top3))
 }
 
-// middle is the bin of probabilities nearest to one half that has something in
-// it.
-func (f *Figures) middle() *Bin {
-	var best *Bin
+// even speaks of the probabilities nearest to one half.
+func (f *Figures) even() string {
+	best := &f.Reliability[0]
 	for i := range f.Reliability {
-		b := &f.Reliability[i]
-		if best == nil || math.Abs(b.P-0.5) < math.Abs(best.P-0.5) {
+		if b := &f.Reliability[i]; math.Abs(b.P-0.5) < math.Abs(best.P-0.5) {
 			best = b
 		}
 	}
-	return best
+	return fmt.Sprintf("when it said %s in 10 it came %s in 10 (%s)", tens(best.P), tens(best.Observed), count(best.N, "time", "times"))
+}
+
+func (f *Figures) gain() string {
+	return fmt.Sprintf("%.2f bits of surprise a move, plain counting has %.2f: %s", f.OneEvent, f.RawBits, f.Against())
+}
+
+// Against compares the surprise with that of plain counting: '12 % less'.
+func (f *Figures) Against() string {
+	switch percent := 100 * f.loss(); {
+	case percent <= -0.5:
+		return fmt.Sprintf("%.0f %% less", -percent)
+	case percent >= 0.5:
+		return fmt.Sprintf("%.0f %% more", percent)
+	}
+	return "no difference"
+}
+
+// loss is the surprise against that of plain counts, as a share of it: below 0
+// is better.
+func (f *Figures) loss() float64 {
+	if f.RawBits == 0 {
+		return 0
+	}
+	return f.OneEvent/f.RawBits - 1
+}
+
+// Method says how the test was made.
+func (r *Result) Method() string {
+	return fmt.Sprintf("Tested are their first %d moves at most, up to the first that was new at its position, in games of which %d of "+
+		"the same colour were certainly earlier. Each forecast knows these earlier games alone. Games without a date and under %d "+
+		"half-moves are left out.", profile.ScoredPlies/2, r.known, shortest)
 }
 
 // Limits of the verdict.
@@ -76,34 +110,60 @@ const (
 	enough   = 100  // predictions below which no verdict is given
 	faithful = 0.03 // calibration error up to which shares may be taken as printed
 	coarse   = 0.08 // up to which they tell likely from unlikely
+	byChance = 1.3  // times the error of chance up to which chance explains it
 )
 
-// Verdict says in one sentence how far to trust the forecast.
-func (r *Result) Verdict() string {
+// Verdict says in one sentence how far to trust the forecast for whom, as 'this
+// opponent'.
+func (r *Result) Verdict(whom string) string {
 	f := &r.Pooled
-	guess := fmt.Sprintf("expect the first guess to be right about %s", inTen(f.Top1))
 	switch {
 	case f.Predictions == 0:
-		return "These games do not suffice for a test: take the forecast as a list of what was played."
+		return fmt.Sprintf("Too few games to test: each needs %d of the same colour with an earlier date, and there are %d with White and %d with Black; "+
+			"take the forecast for a list of what was played.", r.known, r.tallies[board.White].fit, r.tallies[board.Black].fit)
 	case f.Predictions < enough:
-		return fmt.Sprintf("Only %s could be tested: too few to say how far to trust the forecast.", count(f.Predictions, "forecast"))
-	case f.OneEvent > f.RawBits:
-		return fmt.Sprintf("For this opponent the forecast was no better than counting: take its shares as rough, and %s.", guess)
-	case f.ECE <= faithful:
-		return fmt.Sprintf("The shares can be taken as printed: on average they were off by %.0f in 100; %s.", math.Ceil(100*f.ECE), guess)
-	case f.ECE <= coarse:
-		return fmt.Sprintf("The shares tell likely from unlikely, no more: on average they were off by %.0f in 100; %s.", math.Ceil(100*f.ECE), guess)
+		return fmt.Sprintf("Only %s could be tested, too few to say how far to trust the forecast for %s.",
+			count(f.Predictions, "move", "moves"), whom)
 	}
-	return fmt.Sprintf("Take the order of the moves, not their shares: these were off by %.0f in 100 on average; %s.", math.Ceil(100*f.ECE), guess)
+	counting := ""
+	if f.loss() > -0.005 {
+		counting = "; plain counting would have served as well"
+	}
+	return fmt.Sprintf("For %s %s, and the top guess is right %.0f times in 10%s.", whom, f.trust(), 10*f.Top1, counting)
 }
 
-func inTen(p float64) string { return fmt.Sprintf("%.0f times in 10", 10*p) }
+// trust says what the shares are worth.
+func (f *Figures) trust() string {
+	off := fmt.Sprintf("%.0f in 100", 100*f.ECE)
+	switch {
+	case f.ECE <= faithful:
+		return fmt.Sprintf("the shares can be taken as printed: they were off by %.0f in 100 or less on average", max(1, math.Ceil(100*f.ECE)))
+	case f.ECE <= byChance*f.chance:
+		return "nothing speaks against the shares, but the test is small: they were off by " + off + ", as chance alone can do"
+	case f.ECE <= coarse:
+		return "the shares tell likely from unlikely, no more: they were off by " + off + " on average"
+	}
+	return "take the order of the moves and not their shares, which were off by " + off + " on average"
+}
 
-func outOf(p float64, n int) string { return fmt.Sprintf("%.0f of %d", p*float64(n), n) }
+// tens prints a probability as 'in 10'.
+func tens(p float64) string { return fmt.Sprintf("%.1f", 10*p) }
 
-func count(n int, one string) string {
+func count(n int, one, more string) string {
 	if n == 1 {
 		return "1 " + one
 	}
-	return fmt.Sprintf("%d %ss", n, one)
+	return fmt.Sprintf("%d %s", n, more)
+}
+
+// Scale is the reliability as a table of columns, 80 characters wide at most:
+// what was said, what came, and how often that was.
+func (f *Figures) Scale() string {
+	var said, came, times strings.Builder
+	for _, b := range f.Reliability {
+		fmt.Fprintf(&said, " %6s", tens(b.P))
+		fmt.Fprintf(&came, " %6s", tens(b.Observed))
+		fmt.Fprintf(&times, " %6d", b.N)
+	}
+	return "said   " + said.String() + "\ncame   " + came.String() + "\ntimes  " + times.String() + "\n"
 }

@@ -33,11 +33,13 @@ type Calibration struct {
 }
 
 // CalibrationBin is one bin: how many probabilities fell into it, their sum,
-// and how many of the things forecast happened.
+// how many of the things forecast happened, and the variance Σp(1−p) of that
+// number if the probabilities are right.
 type CalibrationBin struct {
-	N    int
-	Sum  float64
-	Hits int
+	N        int
+	Sum      float64
+	Hits     int
+	Variance float64
 }
 
 // Add enters one probability and whether the thing happened.
@@ -46,6 +48,7 @@ func (c *Calibration) Add(p float64, happened bool) {
 	bin := &c.bins[min(int(p*CalibrationBins), CalibrationBins-1)]
 	bin.N++
 	bin.Sum += p
+	bin.Variance += p * (1 - p)
 	if happened {
 		bin.Hits++
 	}
@@ -60,19 +63,36 @@ func (c *Calibration) Merge(o *Calibration) {
 		c.bins[i].N += b.N
 		c.bins[i].Sum += b.Sum
 		c.bins[i].Hits += b.Hits
+		c.bins[i].Variance += b.Variance
 	}
 }
 
 // ECE returns the expected calibration error Σ|Σp − hits| / n over the bins,
 // 0..1; 0 for none.
 func (c *Calibration) ECE() float64 {
-	n, sum := 0, 0.0
+	sum := 0.0
 	for _, b := range c.bins {
-		n += b.N
 		sum += math.Abs(b.Sum - float64(b.Hits))
 	}
-	if n == 0 {
-		return 0
+	return unit(sum / float64(max(c.n(), 1)))
+}
+
+// ChanceECE returns about the ECE that probabilities which are right come to by
+// chance: the mean of |x| for a normal x of standard deviation s is s·√(2/π)
+// (the half-normal distribution; Johnson, Kotz and Balakrishnan, Continuous
+// Univariate Distributions 1, 1994, from memory). 0 for none.
+func (c *Calibration) ChanceECE() float64 {
+	sum := 0.0
+	for _, b := range c.bins {
+		sum += math.Sqrt(b.Variance * 2 / math.Pi)
 	}
-	return unit(sum / float64(n))
+	return sum / float64(max(c.n(), 1))
+}
+
+func (c *Calibration) n() int {
+	n := 0
+	for _, b := range c.bins {
+		n += b.N
+	}
+	return n
 }

@@ -3,6 +3,7 @@ package stat
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -116,5 +117,27 @@ func TestScoresStayInRange(t *testing.T) {
 	var none Calibration
 	if none.ECE() != 0 {
 		t.Error("a score of nothing is not 0")
+	}
+}
+
+// What chance makes of probabilities that are right, by simulation: the ece of
+// 200 forecasts of each tenth's middle, over many drawings.
+func TestErrorOfChance(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 2))
+	const drawings = 400
+	sum, chance := 0.0, 0.0
+	for range drawings {
+		var c Calibration
+		for b := range 10 {
+			p := (float64(b) + 0.5) / 10
+			for range 200 {
+				c.Add(p, random.Float64() < p)
+			}
+		}
+		sum += c.ECE() / drawings
+		chance = c.ChanceECE()
+	}
+	if sum < 0.95*chance || sum > 1.05*chance {
+		t.Errorf("drawn %.4f, worked out %.4f", sum, chance)
 	}
 }

@@ -21,22 +21,26 @@ def enter(which, p, hit):
 raw = one = full = 0.0
 top1 = top3 = 0
 for r in rows:
-    moves = [m.split("=") for m in r["moves"].split()]
-    known = {m[0]: float(m[2]) for m in moves}
-    new = r["played"] not in known
+    moves = [m.split("=") for m in r["moves"].split()]  # all legal ones, likeliest first
+    p = {m: float(x) for m, _, x in moves}
+    count = {m: int(n) for m, n, _ in moves}
+    known = {m: p[m] for m in p if count[m]}
+    unseen = len(p) - len(known)
+    fresh = sum(p[m] for m in p if not count[m])
+    played = r["played"]
+    new = played not in known
     assert new == (r["was_new"] == "true")
-    given = float(r["new"]) if new else known[r["played"]]
-    assert abs(sum(known.values()) + float(r["new"]) - 1) < 1e-9
-    one -= math.log2(given)
-    full -= math.log2(float(r["full"]))
-    raw -= math.log2(float(r["raw"]))
-    order = sorted(known, key=lambda m: -known[m])
-    top1 += not new and known[r["played"]] == known[order[0]]
-    top3 += not new and known[r["played"]] >= known[order[min(2, len(order) - 1)]]
-    for m, p in known.items():
-        enter("all", p, m == r["played"])
-    enter("all", float(r["new"]), new)
-    enter("new", float(r["new"]), new)
+    assert abs(sum(p.values()) - 1) < 1e-9 and abs(fresh - float(r["new"])) < 1e-9
+    one -= math.log2(fresh if new else p[played])
+    full -= math.log2(p[played])
+    raw -= math.log2((0.01 * unseen if new else count[played]) / (sum(count.values()) + 0.01 * unseen))
+    order = list(known)
+    top1 += not new and played == order[0]
+    top3 += not new and played in order[:3]
+    for m in known:
+        enter("all", p[m], m == played)
+    enter("all", fresh, new)
+    enter("new", fresh, new)
 
 
 def ece(which):

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -155,7 +156,7 @@ func (f *fitter) judge(m profile.Model) []judged {
 		for r, opt := range regimes {
 			opt.Model, opt.Peers = &m, f.peers[i]
 			opt.Each = func(p *hindsight.Prediction) { got[i][r] = append(got[i][r], newSample(p)) }
-			all.Go(func() { hindsight.Test(c.profile, opt) })
+			all.Go(func() { hindsight.Test(context.Background(), c.profile, opt) })
 		}
 	}
 	all.Wait()

@@ -88,7 +88,10 @@ func run(args []string, out io.Writer) error {
 		if *peers {
 			opt.Peers = c.peers(careers)
 		}
-		r := hindsight.Test(c.profile, opt)
+		r, err := hindsight.Test(context.Background(), c.profile, opt)
+		if err != nil {
+			return err
+		}
 		results = append(results, r)
 		line(out, c.name, r.Pooled)
 	}
