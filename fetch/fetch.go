@@ -5,8 +5,8 @@ import (
 	"errors"
 	"io"
 	"iter"
+	"runtime"
 	"slices"
-	"strings"
 
 	"foreply/fetch/pgn"
 )
@@ -21,6 +21,8 @@ type Options struct {
 	// Variations asks for Game.Tree too: the repertoire is read so.
 	Variations bool
 	MaxGame    int // bytes of one game, as pgn.Options.MaxGame; zero = its default
+	Plies      int // half-moves read of a game, as pgn.Options.Plies; zero = all
+	Workers    int // goroutines that read; zero = one for each processor
 }
 
 // Progress is how far the reading has come.
@@ -86,13 +88,12 @@ func (g *Games) Match(game *pgn.Game) (white, black bool) {
 	return g.roster(game.Source).match(game.Tags)
 }
 
-// All hands out the games, once: a second loop gets none. With a Who, all files
-// are read before the first game comes, since a later file may hold the same
-// game more fully; the games stay valid. Without, games come as they are read,
-// valid until the next, and duplicates are not looked for: that would take
-// memory for the whole archive. The order is that of the inputs, of the file
-// names within a pattern, and of the file; a game found twice stands where it
-// stood first.
+// All hands out the games, once: a second loop gets none. They stay valid. With
+// a Who, all files are read before the first game comes, since a later file may
+// hold the same game more fully. Without, games come as they are read, and
+// duplicates are not looked for: that would take memory for the whole archive.
+// The order is that of the inputs, of the file names within a pattern, and of the
+// file; a game found twice stands where it stood first.
 func (g *Games) All() iter.Seq[*pgn.Game] {
 	return func(yield func(*pgn.Game) bool) {
 		if g.started {
@@ -100,7 +101,7 @@ func (g *Games) All() iter.Seq[*pgn.Game] {
 		}
 		g.started = true
 		if g.all {
-			g.read(yield)
+			g.read(g.inOrder(yield))
 			return
 		}
 		for _, game := range g.collect() {
@@ -109,6 +110,31 @@ func (g *Games) All() iter.Seq[*pgn.Game] {
 			}
 		}
 	}
+}
+
+// Share hands each game to one of several functions, in place of All: for what
+// is counted over an archive, in any order. There is one function for each
+// worker, made by hand; it is called by one goroutine at a time and must not
+// share what it changes with the others. A game is valid during the call, its
+// place in the file counts from somewhere in it. Duplicates are not looked for.
+func (g *Games) Share(hand func() func(*pgn.Game)) {
+	if g.started {
+		return
+	}
+	g.started = true
+	hands := make([]func(*pgn.Game), g.workers())
+	for i := range hands {
+		hands[i] = hand()
+	}
+	g.read(takers{each: hands})
+}
+
+// workers is how many goroutines read.
+func (g *Games) workers() int {
+	if g.opt.Workers > 0 {
+		return g.opt.Workers
+	}
+	return runtime.GOMAXPROCS(0)
 }
 
 // Err is why the stream ended early: a cancelled context, or nothing at all that
@@ -121,9 +147,9 @@ func (g *Games) collect() []*pgn.Game {
 		found = newFinder()
 		clash []pgn.Problem
 	)
-	g.read(func(game *pgn.Game) bool {
+	g.read(g.inOrder(func(game *pgn.Game) bool {
 		white, _ := g.Match(game)
-		e := newEntry(game.Clone(), white)
+		e := newEntry(game, white)
 		first, perhaps := found.find(e)
 		if first != nil {
 			g.tally.Duplicates++
@@ -136,7 +162,7 @@ func (g *Games) collect() []*pgn.Game {
 		}
 		found.add(e)
 		return true
-	})
+	}))
 	if g.ctx.Err() != nil {
 		return nil
 	}
@@ -146,135 +172,4 @@ func (g *Games) collect() []*pgn.Game {
 		out[i] = e.game
 	}
 	return out
-}
-
-// errEnough unwinds the reading when the caller's loop ends.
-var errEnough = errors.New("enough")
-
-// read goes through the files in order.
-func (g *Games) read(hand func(*pgn.Game) bool) {
-	for i := range g.files {
-		err := g.readFile(&g.files[i], hand)
-		switch {
-		case errors.Is(err, errEnough):
-			return
-		case g.ctx.Err() != nil:
-			g.err = context.Cause(g.ctx)
-			return
-		case err != nil:
-			g.tally.fail(&g.files[i], g.files[i].name, err)
-		}
-	}
-	if g.tally.whole == 0 && g.tally.Games == 0 {
-		g.err = g.tally.firstError
-	}
-}
-
-func (g *Games) readFile(f *file, hand func(*pgn.Game) bool) error {
-	packed, close, err := f.open(g.opt.Stdin)
-	if err != nil {
-		return err
-	}
-	defer close()
-	o := &opener{
-		ctx:    g.ctx,
-		limits: g.opt.Limits.orDefault(),
-		each:   func(name string, text io.Reader) error { return g.readText(f, name, text, hand) },
-		fail:   func(name string, err error) { g.tally.fail(f, name, err) },
-		read:   func(n int) { g.tally.bytes += int64(n); g.progress(f.name, n) },
-	}
-	return o.file(f, packed)
-}
-
-// readText reads one text of games: a plain file, or what was unpacked.
-func (g *Games) readText(f *file, name string, text io.Reader, hand func(*pgn.Game) bool) error {
-	var (
-		count  = FileCount{Name: name, Source: f.source}
-		roster = g.roster(f.source)
-		in     = &countingReader{r: text, blank: true}
-	)
-	r := pgn.NewReader(in, pgn.Options{
-		Source: f.source, File: name, Variations: g.opt.Variations, MaxGame: g.opt.MaxGame,
-		Want: func(tags pgn.Tags) bool { return g.want(&count, roster, tags) },
-	})
-	stopped := false
-	for game := range r.All() {
-		if g.ctx.Err() != nil {
-			break
-		}
-		if kind := Classify(game.Tags, len(game.Moves)); !g.wanted(kind) {
-			g.tally.leaveOut(kind)
-			continue
-		}
-		g.tally.Kept++
-		if !hand(game) {
-			stopped = true
-			break
-		}
-	}
-	count.Bytes = in.n
-	g.tally.endFile(count, r.Problems(), in.blank)
-	g.progress(name, progressEvery)
-	if stopped {
-		return errEnough
-	}
-	if r.Err() == nil {
-		g.tally.whole++
-	}
-	return r.Err()
-}
-
-// want judges a game by its tags, before its moves are read.
-func (g *Games) want(count *FileCount, roster *roster, tags pgn.Tags) bool {
-	count.Games++
-	g.tally.Games++
-	kind := Classify(tags, anyMoves)
-	if !g.all {
-		white, black := roster.see(tags)
-		if !white && !black {
-			return false
-		}
-		if white && black {
-			kind = BothSides
-		}
-	}
-	count.Theirs++
-	if !g.wanted(kind) {
-		g.tally.leaveOut(kind)
-		return false
-	}
-	return true
-}
-
-func (g *Games) wanted(kind Kind) bool { return kind == Normal || slices.Contains(g.opt.With, kind) }
-
-// progressEvery is the number of bytes between two calls of Options.Progress.
-const progressEvery = 1 << 20
-
-func (g *Games) progress(name string, n int) {
-	g.tally.sinceReport += n
-	if g.opt.Progress == nil || g.tally.sinceReport < progressEvery {
-		return
-	}
-	g.tally.sinceReport = 0
-	g.opt.Progress(Progress{
-		File: name, Bytes: g.tally.bytes, Total: g.tally.total, Games: g.tally.Games, Kept: g.tally.Kept,
-	})
-}
-
-// countingReader counts bytes and notes whether anything but white space (and a byte
-// order mark) came.
-type countingReader struct {
-	r     io.Reader
-	n     int64
-	blank bool
-}
-
-func (c *countingReader) Read(p []byte) (int, error) {
-	n, err := c.r.Read(p)
-	c.n += int64(n)
-	for i := 0; c.blank && i < n; i++ {
-		c.blank = p[i] <= ' ' || strings.IndexByte("\xef\xbb\xbf", p[i]) >= 0
-	}
-	return n, err
 }

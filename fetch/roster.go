@@ -78,14 +78,6 @@ func (r *roster) match(tags pgn.Tags) (white, black bool) {
 	return r.judge(tags, "White").theirs, r.judge(tags, "Black").theirs
 }
 
-// see judges the players of a game and counts their names.
-func (r *roster) see(tags pgn.Tags) (white, black bool) {
-	w, b := r.judge(tags, "White"), r.judge(tags, "Black")
-	w.games++
-	b.games++
-	return w.theirs, b.theirs
-}
-
 // judge takes the FIDE number, if there is one, and else the name.
 func (r *roster) judge(tags pgn.Tags, side string) *sighting {
 	name := tags.Get(side)

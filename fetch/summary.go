@@ -9,6 +9,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"foreply/fetch/pgn"
 )
@@ -69,19 +70,19 @@ func (e *Error) Unwrap() error { return e.Err }
 // tally adds up while the stream runs.
 type tally struct {
 	Summary
-	bytes       int64
-	total       int64
-	sinceReport int
-	leftOut     map[Kind]int
-	whole       int // texts read to their end
-	firstError  error
+	bytes      atomic.Int64 // from disk; the goroutine that reads adds them
+	reported   int64        // of these, when progress was last told
+	total      int64
+	leftOut    map[Kind]int
+	whole      int // texts read to their end
+	firstError error
 }
 
-func (t *tally) leaveOut(kind Kind) {
+func (t *tally) leaveOut(kind Kind, n int) {
 	if t.leftOut == nil {
 		t.leftOut = map[Kind]int{}
 	}
-	t.leftOut[kind]++
+	t.leftOut[kind] += n
 }
 
 // fail records what could not be read, as an Error problem with advice.

@@ -1,0 +1,84 @@
+package fetch
+
+import (
+	"strings"
+
+	"foreply/fetch/pgn"
+)
+
+// scout judges the players of games for one worker and remembers the names of a
+// block, so that the roster can count them in the order of the file.
+type scout struct {
+	roster *roster
+	names  map[string]*sighted
+	block  []*sighted // the names of this block, in order
+}
+
+// sighted is a spelling as a scout knows it.
+type sighted struct {
+	name   string
+	theirs bool
+	games  int  // in this block
+	byID   bool // one of the IDs stood beside it in this block
+}
+
+func newScout(r *roster) *scout { return &scout{roster: r, names: map[string]*sighted{}} }
+
+// see judges the players of a game and counts their names.
+func (s *scout) see(tags pgn.Tags) (white, black bool) {
+	return s.side(tags, "White"), s.side(tags, "Black")
+}
+
+// side takes the FIDE number, if there is one, and else the name.
+func (s *scout) side(tags pgn.Tags, side string) bool {
+	theirs, decided := s.roster.who.byID(tags, side)
+	if decided && !theirs {
+		return false
+	}
+	n := s.sighted(tags.Get(side))
+	if n.games == 0 && !n.byID {
+		s.block = append(s.block, n)
+	}
+	if decided {
+		n.byID = true
+		return true
+	}
+	n.games++
+	return n.theirs
+}
+
+func (s *scout) sighted(name string) *sighted {
+	if n := s.names[name]; n != nil {
+		return n
+	}
+	if len(s.names) >= remembered {
+		clear(s.names)
+	}
+	n := &sighted{name: strings.Clone(name)}
+	_, n.theirs = s.roster.unsure[Fold(name)]
+	s.names[n.name] = n
+	return n
+}
+
+// report hands over the names of the block and begins a new one.
+func (s *scout) report() []sighted {
+	out := make([]sighted, len(s.block))
+	for i, n := range s.block {
+		out[i] = *n
+		n.games, n.byID = 0, false
+	}
+	s.block = s.block[:0]
+	return out
+}
+
+// add counts the names of a block. The scout judged them by the same rules.
+func (r *roster) add(names []sighted) {
+	for i := range names {
+		if names[i].byID {
+			r.ids[Fold(names[i].name)] = true
+		}
+		if names[i].games > 0 {
+			r.sighting(names[i].name).games += names[i].games
+		}
+	}
+}
