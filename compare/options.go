@@ -2,7 +2,9 @@ package compare
 
 import (
 	"fmt"
+	"math"
 
+	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
 )
@@ -13,8 +15,8 @@ const (
 	optionReach     = 0.05
 )
 
-// options sets the user's answers side by side where the book has several,
-// each followed by a walk of its own.
+// options sets the user's answers side by side where the book has several, from
+// the first move on, each followed by a walk of its own.
 func (c *comparison) options(w *walk) []Option {
 	var out []Option
 	positions := 0
@@ -24,34 +26,56 @@ func (c *comparison) options(w *walk) []Option {
 			continue
 		}
 		positions++
-		from := len(out)
+		choice := make([]option, len(answers))
 		for i, m := range answers {
-			out = append(out, c.option(s, m, i == 0))
+			choice[i] = c.option(s, m)
 		}
-		judge(out[from:])
+		choice[0].Main = true
+		judge(choice)
+		for i := range choice {
+			choice[i].Text = choice[i].words(i == 0, c.counted)
+			if i == len(choice)-1 {
+				choice[i].Text += "; " + verdict(choice)
+			}
+			out = append(out, choice[i].Option)
+		}
 	}
 	return out
 }
 
-func (c *comparison) option(s *state, m board.Move, main bool) Option {
+// option is an Option with what only its judging needs.
+type option struct {
+	Option
+	rated float64 // the user's expected score, corrected for the ratings of those who met it
+}
+
+func (c *comparison) option(s *state, m board.Move) option {
 	after := s.pos
 	after.Play(m)
 	w := c.walkFrom(after, s.ply+1, c.opt.Threshold)
 	line := newTrack(s.path()).and(m)
-	o := Option{
-		Line: line.sans[:s.ply], Move: line.sans[s.ply], Main: main, Reach: s.mass,
+	o := option{Option: Option{
+		Line: line.sans[:s.ply], Move: line.sans[s.ply], Reach: s.mass,
 		Score: c.expectedScore(line), Covered: w.answeredNext(), Depth: w.depth(),
-	}
+	}}
 	if n := c.tree.At(s.key); n != nil {
 		if e := n.Edge(m); e != nil {
 			o.Familiar = int(e.Games)
 		}
 	}
 	if e := c.look.At(&after); len(e.Moves) > 0 {
-		o.Known = e.Moves[0].P
+		first := e.Moves[0]
+		o.Likeliest, o.Known = after.SAN(first.Move), first.P
+		o.CoveredLo, o.CoveredHi = around(profile.Between(o.Covered, e.Strength))
+		o.KnownLo, o.KnownHi = around(first.Range)
 	}
+	o.rated = o.Score.P + c.ratingsExplain(line.end.Key())
 	return o
 }
+
+// around is an interval that holds its probability: near 0 and 1 the quantiles
+// of a skewed distribution may both lie beyond its mean.
+func around(r profile.Range) (lo, hi float64) { return min(r.Lo, r.P), max(r.Hi, r.P) }
 
 // answeredNext is the share of their next moves that the book answers.
 func (w *walk) answeredNext() float64 {
@@ -62,7 +86,7 @@ func (w *walk) answeredNext() float64 {
 			covered += f.likely.P
 		}
 	}
-	return covered
+	return min(covered, 1)
 }
 
 // depth is the mean full move at which the lines leave the book; what was cut
@@ -88,32 +112,125 @@ func (c *comparison) expectedScore(t track) Share {
 	return Share{P: yours, Lo: lo, Hi: hi, Seen: r.Games, Of: r.All}
 }
 
-// judge words the options of one position. Results separate them only where the
-// intervals of the shrunk scores lie apart; what else is known pulls both ways
-// and is told as it is.
-func judge(options []Option) {
-	apart := true
+// ratingsExplain is what must be added to the user's expected score after a
+// position for the other players' ratings: those who met it may have scored well
+// because they were the stronger. It is the opponent's expectation by the Elo
+// formula less an even score, in games with both ratings, shrunk as the results
+// are.
+func (c *comparison) ratingsExplain(key uint64) float64 {
+	sum, games := 0.0, 0
+	for g := range c.games(nodeVisits(c.tree.At(key))) {
+		if g.Result == profile.NoResult {
+			continue
+		}
+		games++
+		if g.Elo > 0 && g.RivalElo > 0 {
+			sum += stat.EloExpectation(float64(g.Elo-g.RivalElo)) - 0.5
+		}
+	}
+	return sum / (float64(games) + profile.ResultsPrior)
+}
+
+// judge recommends an option only if something sets it apart from all the
+// others by more than its uncertainty: results, beyond what the ratings explain,
+// or how much of what follows the book answers. Where the two point to different
+// options there is nothing to recommend. Familiar and predictable pull opposite
+// ways and recommend nothing.
+func judge(options []option) {
+	byScore := apart(options, func(o *option) (lo, hi float64) {
+		down, up := o.Score.P-o.Score.Lo, o.Score.Hi-o.Score.P
+		return min(o.Score.P, o.rated) - down, max(o.Score.P, o.rated) + up
+	})
+	byBook := apart(options, func(o *option) (lo, hi float64) { return o.CoveredLo, o.CoveredHi })
+	if byScore >= 0 && byBook >= 0 && byScore != byBook {
+		return
+	}
+	if best := max(byScore, byBook); best >= 0 {
+		o := &options[best]
+		o.Recommended = true
+		o.Reason = o.reason(byScore >= 0, byBook >= 0)
+	}
+}
+
+// apart returns the option whose whole interval lies above those of all others,
+// or -1.
+func apart(options []option, of func(*option) (lo, hi float64)) int {
 	for i := range options {
-		for j := range options[:i] {
-			a, b := options[i].Score, options[j].Score
-			if a.Lo <= b.Hi && b.Lo <= a.Hi {
-				apart = false
+		lo, _ := of(&options[i])
+		above := true
+		for j := range options {
+			if _, hi := of(&options[j]); i != j && hi >= lo {
+				above = false
 			}
 		}
-	}
-	for i := range options {
-		o := &options[i]
-		o.Text = fmt.Sprintf("%s: your book answers %d in 10 of their next moves and holds to about move %.0f; %s",
-			LastMove(append(o.Line[:len(o.Line):len(o.Line)], o.Move)), int(o.Covered*10+0.5), o.Depth, familiar(o.Familiar))
-		if i == len(options)-1 && !apart {
-			o.Text += "; results don't separate these: play what you know best"
+		if above {
+			return i
 		}
 	}
+	return -1
+}
+
+func (o *option) reason(byScore, byBook bool) string {
+	score := fmt.Sprintf("their results against it are worse than chance and ratings explain (%s)", plural(o.Score.Seen, "game"))
+	book := fmt.Sprintf("your book answers %s of what they play then, clearly more than after the others", o.coveredWords())
+	switch {
+	case byScore && byBook:
+		return score + ", and " + book
+	case byScore:
+		return score
+	}
+	return book
+}
+
+// verdict is said once for the options of a position.
+func verdict(options []option) string {
+	for i := range options {
+		if o := &options[i]; o.Recommended {
+			return fmt.Sprintf("%s is recommended: %s", o.numbered(), o.Reason)
+		}
+	}
+	return "results don't separate these: play what you know best"
+}
+
+func (o *option) numbered() string { return Movetext([]string{o.Move}, len(o.Line)) }
+
+// words says what an option is; the first of a position says where it is.
+func (o *option) words(first, counted bool) string {
+	text := "or " + o.numbered()
+	if first {
+		text = o.numbered()
+		if n := len(o.Line); n > 0 {
+			text = Movetext([]string{o.Line[n-1], o.Move}, n-1)
+		}
+	}
+	if counted {
+		return fmt.Sprintf("%s: prepared to about move %.0f; %s", text, o.Depth, familiar(o.Familiar))
+	}
+	text += fmt.Sprintf(": your book answers %s of their next moves and holds to about move %.0f; %s",
+		o.coveredWords(), o.Depth, familiar(o.Familiar))
+	if o.Likeliest != "" {
+		text += fmt.Sprintf("; likeliest then %s, %s", Movetext([]string{o.Likeliest}, len(o.Line)+1),
+			tens(o.Known, o.KnownLo, o.KnownHi))
+	}
+	return text + fmt.Sprintf("; your expected score %.0f of 100, likely %.0f-%.0f",
+		100*o.Score.P, 100*o.Score.Lo, 100*o.Score.Hi)
+}
+
+func (o *option) coveredWords() string { return tens(o.Covered, o.CoveredLo, o.CoveredHi) }
+
+// tens says a probability with its interval in tenths: '8 in 10, likely 5-10'.
+func tens(p, lo, hi float64) string {
+	ten := math.Round(p * 10)
+	from, to := min(math.Round(lo*10), ten), max(math.Round(hi*10), ten)
+	if from == to {
+		return fmt.Sprintf("%.0f in 10", ten)
+	}
+	return fmt.Sprintf("%.0f in 10 (likely %.0f-%.0f)", ten, from, to)
 }
 
 func familiar(games int) string {
 	if games == 0 {
-		return "they have not met it in the games found"
+		return "new to them in the games found"
 	}
 	return fmt.Sprintf("they have met it in %s", plural(games, "game"))
 }

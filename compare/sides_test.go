@@ -24,7 +24,7 @@ func gamesOf(theirs board.Color, rows ...string) *profile.Profile {
 			}
 			g := &pgn.Game{File: "games.pgn", Index: i + 1, Tags: pgn.Tags{
 				{Name: "White", Value: white}, {Name: "Black", Value: black}, {Name: "Date", Value: f[0]},
-				{Name: "Result", Value: f[1]}, {Name: "TimeControl", Value: f[2]}, {Name: "WhiteElo", Value: f[3]},
+				{Name: "Result", Value: f[1]}, {Name: "TimeControl", Value: f[2]}, {Name: "WhiteElo", Value: f[3]}, {Name: "BlackElo", Value: "2000"},
 			}}
 			for san := range strings.FieldsSeq(moves) {
 				g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
@@ -320,23 +320,3 @@ func TestMistakes(t *testing.T) {
 	}
 }
 
-// Two answers to 1...e5: each gets a walk of its own, and results do not
-// separate them.
-func TestOptions(t *testing.T) {
-	rows := slices.Concat(
-		repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4"), repeated(5, "0-1 5400 2000 Elm: e4 e5 Nc3 Nf6 f4"),
-	)
-	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nf6 (2... Nc6) 3. Bc4) 2... Nc6 3. Bc4 *")
-	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
-	if len(s.Options) != 2 || s.Options[0].Move != "Nf3" || !s.Options[0].Main || s.Options[1].Move != "Nc3" {
-		t.Fatalf("%+v", s.Options)
-	}
-	for i, games := range []int{9, 5} {
-		if o := s.Options[i]; o.Familiar != games || o.Covered < 0.5 || o.Covered > 1 || o.Known < 0.5 {
-			t.Errorf("%+v", o)
-		}
-	}
-	if !strings.Contains(s.Options[1].Text, "results don't separate these") {
-		t.Errorf("%q", s.Options[1].Text)
-	}
-}

@@ -6,9 +6,9 @@ import (
 	"foreply/profile/stat"
 )
 
-// prior is how many games' weight the results of the position before have: with
-// fewer games here, what happened here is mostly chance.
-const prior = 250
+// ResultsPrior is how many games' weight the results of the position before
+// have: with fewer games here, what happened here is mostly chance.
+const ResultsPrior = 250
 
 // Results are what is expected of the opponent's results after a line.
 type Results struct {
@@ -39,10 +39,10 @@ func (o *Outlook) Results(keys []uint64) Results {
 	r.weight = all.total() + 1
 	for _, key := range keys[1:] {
 		last := o.record(key)
-		n := last.total() + prior
-		r.Win = (last.w + prior*r.Win) / n
-		r.Draw = (last.d + prior*r.Draw) / n
-		r.Loss = (last.l + prior*r.Loss) / n
+		n := last.total() + ResultsPrior
+		r.Win = (last.w + ResultsPrior*r.Win) / n
+		r.Draw = (last.d + ResultsPrior*r.Draw) / n
+		r.Loss = (last.l + ResultsPrior*r.Loss) / n
 		r.Games, r.weight = last.games, n
 	}
 	return r

@@ -1,0 +1,198 @@
+package compare
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+// twoAnswers is a book with two answers to 1...e5, each covering what they
+// mostly play then.
+const twoAnswers = "1. e4 e5 2. Nf3 (2. Nc3 Nf6 (2... Nc6) 3. Bc4) 2... Nc6 3. Bc4 *"
+
+// Two answers to 1...e5: each gets a walk of its own, and a handful of results
+// does not separate them.
+//
+//	1.e4 e5 ─┬─ 2.Nf3 Nc6 3.Bc4
+//	         └─ 2.Nc3 ─┬─ 2...Nf6 3.Bc4
+//	                   └─ 2...Nc6, no answer
+func TestOptions(t *testing.T) {
+	rows := slices.Concat(
+		repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4"), repeated(5, "0-1 5400 2000 Elm: e4 e5 Nc3 Nf6 f4"),
+	)
+	b := bookOf(t, board.White, twoAnswers)
+	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if len(s.Options) != 2 || s.Options[0].Move != "Nf3" || !s.Options[0].Main || s.Options[1].Move != "Nc3" || s.Options[1].Main {
+		t.Fatalf("%+v", s.Options)
+	}
+	for i, want := range []struct {
+		games           int
+		likeliest, head string
+	}{{9, "Nc6", "1...e5 2.Nf3: your book answers "}, {5, "Nf6", "or 2.Nc3: your book answers "}} {
+		o := s.Options[i]
+		if o.Familiar != want.games || o.Likeliest != want.likeliest || o.Covered < 0.5 || o.Known < 0.5 || !strings.HasPrefix(o.Text, want.head) {
+			t.Errorf("%+v", o)
+		}
+		for _, r := range [][3]float64{{o.CoveredLo, o.Covered, o.CoveredHi}, {o.KnownLo, o.Known, o.KnownHi}, {o.Score.Lo, o.Score.P, o.Score.Hi}} {
+			if !(0 <= r[0] && r[0] <= r[1] && r[1] <= r[2] && r[2] <= 1) {
+				t.Errorf("%s: interval %v", o.Move, r)
+			}
+		}
+	}
+	if !strings.HasSuffix(s.Options[1].Text, "; results don't separate these: play what you know best") || recommended(&s) != "" {
+		t.Errorf("%q", s.Options[1].Text)
+	}
+}
+
+// The first move is an option like any other, and comes first.
+func TestOptionsBeginWithTheFirstMove(t *testing.T) {
+	b := bookOf(t, board.White, twoAnswers, "[Role \"surprise\"]\n\n1. d4 d5 2. c4 *")
+	s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	var got []string
+	for _, o := range s.Options {
+		got = append(got, Movetext(append(slices.Clone(o.Line), o.Move), 0))
+	}
+	want := []string{"1.e4", "1.d4", "1.e4 e5 2.Nf3", "1.e4 e5 2.Nc3"}
+	if !slices.Equal(got, want) || !strings.HasPrefix(s.Options[1].Text, "or 1.d4: ") || !strings.Contains(s.Options[1].Text, "new to them") {
+		t.Errorf("got %q, want %q; %q", got, want, s.Options[1].Text)
+	}
+}
+
+func recommended(s *Side) string {
+	for _, o := range s.Options {
+		if o.Recommended {
+			return o.Move
+		}
+	}
+	return ""
+}
+
+// resultRows are 240 games of a player rated 2000 in which 2.Nf3 and 2.Nc3 take
+// turns; result tells the result of each, rival the other player's rating.
+func resultRows(result func(knight, i int) string, rival func(knight int) int) []string {
+	lines := []string{"e4 e5 Nf3 Nc6 Bc4", "e4 e5 Nc3 Nc6 Bc4"}
+	var rows []string
+	for i := range 240 {
+		rows = append(rows, fmt.Sprintf("20%02d.%02d.%02d %s 5400 %d Elm: %s",
+			25+i/168, i%168/28%12+1, i%28+1, result(i%2, i), rival(i%2), lines[i%2]))
+	}
+	return rows
+}
+
+func level(int) int { return 2000 }
+
+func optionsOf(t *testing.T, rows []string) Side {
+	t.Helper()
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
+	return Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+}
+
+// They lost all of 120 games against 2.Nf3 and won all of 120 against 2.Nc3. The
+// root is 0.5; over 250 games of prior that is 185 of 370 points against
+// (125+0)/370 = 0.34, intervals of about 0.03 to either side: apart.
+func TestOptionRecommendedByResults(t *testing.T) {
+	lostToNf3 := func(knight, _ int) string { return []string{"1-0", "0-1"}[knight] }
+	s := optionsOf(t, resultRows(lostToNf3, level))
+	if recommended(&s) != "Nf3" {
+		t.Fatalf("%+v", s.Options)
+	}
+	want := "2.Nf3 is recommended: their results against it are worse than chance and ratings explain (120 games)"
+	if last := s.Options[1].Text; !strings.HasSuffix(last, want) {
+		t.Errorf("%q lacks %q", last, want)
+	}
+}
+
+// The shuffled twins: the same 240 results dealt out by chance recommend
+// nothing, however they are shuffled.
+func TestNoOptionRecommendedByShuffledResults(t *testing.T) {
+	for seed := range uint64(20) {
+		results := slices.Repeat([]string{"1-0", "0-1"}, 120)
+		r := rand.New(rand.NewPCG(seed, 11))
+		r.Shuffle(len(results), func(i, j int) { results[i], results[j] = results[j], results[i] })
+		s := optionsOf(t, resultRows(func(_, i int) string { return results[i] }, level))
+		if m := recommended(&s); m != "" {
+			t.Errorf("seed %d: %s is recommended: %+v", seed, m, s.Options)
+		}
+	}
+}
+
+// They lost to players 400 points above and won against players 400 below: the
+// ratings explain it, the openings don't.
+func TestNoOptionRecommendedWhereRatingsExplain(t *testing.T) {
+	lostToNf3 := func(knight, _ int) string { return []string{"1-0", "0-1"}[knight] }
+	s := optionsOf(t, resultRows(lostToNf3, func(knight int) int { return []int{2800, 1200}[knight] }))
+	if m := recommended(&s); m != "" {
+		t.Errorf("%s is recommended: %+v", m, s.Options)
+	}
+}
+
+// The book has an answer to what they play after 2.Nf3, always 2...Nc6, and to
+// little of what they play after 2.Nc3: 2...Nf6 is a sixth of it.
+func TestOptionRecommendedByTheBook(t *testing.T) {
+	after := []string{"Nc6", "Nf6", "Bc5", "d6", "g6", "Nc6", "f5"}
+	var rows []string
+	replies := []string{}
+	for i := range 84 {
+		if i%2 == 0 {
+			replies = append(replies, "Nf3 Nc6")
+		} else {
+			replies = append(replies, "Nc3 "+after[1+i/2%6])
+		}
+	}
+	for i, moves := range replies {
+		rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000 Elm: e4 e5 %s", i/28+1, i%28+1, moves))
+	}
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nf6 3. Bc4) 2... Nc6 3. Bc4 *")
+	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if recommended(&s) != "Nf3" || !strings.Contains(s.Options[0].Reason, "your book answers") {
+		t.Errorf("%+v", s.Options)
+	}
+	// The shuffled twin: the replies are dealt out over both moves.
+	for seed := range uint64(10) {
+		var theirs []string
+		for _, moves := range replies {
+			theirs = append(theirs, strings.Fields(moves)[1])
+		}
+		r := rand.New(rand.NewPCG(seed, 12))
+		r.Shuffle(len(theirs), func(i, j int) { theirs[i], theirs[j] = theirs[j], theirs[i] })
+		rows = rows[:0]
+		for i, m := range theirs {
+			rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000 Elm: e4 e5 %s %s", i/28+1, i%28+1, []string{"Nf3", "Nc3"}[i%2], m))
+		}
+		b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
+		s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+		if m := recommended(&s); m != "" {
+			t.Errorf("seed %d: %s is recommended: %+v", seed, m, s.Options)
+		}
+	}
+}
+
+// Results for one option, the book for another: nothing is recommended.
+func TestJudgeContradiction(t *testing.T) {
+	of := func(score, book float64) option {
+		return option{rated: score, Option: Option{
+			Move: "Nf3", Score: Share{P: score, Lo: score - 0.03, Hi: score + 0.03}, Covered: book, CoveredLo: book - 0.1, CoveredHi: book + 0.1,
+		}}
+	}
+	for _, c := range []struct {
+		name    string
+		options []option
+		want    int
+	}{
+		{"results for one, the book for the other", []option{of(0.6, 0.3), of(0.5, 0.8)}, -1},
+		{"both for one", []option{of(0.6, 0.8), of(0.5, 0.3)}, 0},
+		{"results alone", []option{of(0.5, 0.5), of(0.6, 0.5)}, 1},
+		{"the book alone", []option{of(0.5, 0.9), of(0.5, 0.5)}, 0},
+		{"the best of three is not apart from the second", []option{of(0.6, 0.5), of(0.58, 0.5), of(0.3, 0.5)}, -1},
+	} {
+		judge(c.options)
+		got := slices.IndexFunc(c.options, func(o option) bool { return o.Recommended })
+		if got != c.want {
+			t.Errorf("%s: option %d, want %d", c.name, got, c.want)
+		}
+	}
+}
