@@ -39,14 +39,15 @@ type Chapter struct {
 	Moves    int
 	SetUp    bool // begins with another position
 	startKey uint64
+	intro    string // the comment before its first move
 	stops    []Stop
 }
 
 // Marked is a move the repertoire marks as a mistake.
 type Marked struct {
-	Line     []board.Move // ends with the marked move; only from the usual start
-	SAN      []string
-	Key      uint64 // of the position before the move
+	Line     []board.Move // ends with the marked move; from the chapter's first position
+	SetUp    bool         // which is not the usual one
+	Key      uint64       // of the position before the move
 	Move     board.Move
 	Mine     bool
 	Note     string
@@ -70,7 +71,14 @@ type place struct {
 	note    string       // the comment on the move that led here
 	file    string
 	line    int
+	chapter int32 // index of the one chapter that has it, several, or none
 }
+
+// Of a place's chapter.
+const (
+	noChapter = -1
+	several   = -2
+)
 
 // answer is a prepared move of the user.
 type answer struct {
@@ -108,7 +116,10 @@ func (b *Book) Add(g *pgn.Game) {
 		Name: chapterName(g), Role: b.role(g), File: g.File, Line: g.Line, Game: g.Index,
 		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
 	}
-	a := adder{book: b, chapter: &c, startPly: start.Ply()}
+	a := adder{book: b, chapter: &c, index: int32(len(b.Chapters)), startPly: start.Ply()}
+	if c.intro = noteText(line.Comments); c.intro != "" {
+		a.note(start.Key(), c.intro)
+	}
 	a.line(line, start, nil)
 	b.Chapters = append(b.Chapters, c)
 }
@@ -145,20 +156,18 @@ func (b *Book) role(g *pgn.Game) Role {
 type adder struct {
 	book     *Book
 	chapter  *Chapter
+	index    int32 // of the chapter
 	sans     []string
 	startPly int // plies of the game before the chapter's first move
 }
 
 func (a *adder) line(line *profile.Line, pos board.Position, moves []board.Move) {
-	if note := noteText(line.Comments); note != "" {
-		a.note(pos.Key(), note)
-	}
 	for i := range line.Moves {
 		n, before := &line.Moves[i], pos
 		goesOn := a.move(n, &pos, moves)
 		for _, v := range n.Variations {
 			saved := len(a.sans)
-			a.line(v, before, slices.Clip(moves))
+			a.variation(v, before, slices.Clip(moves))
 			a.sans = a.sans[:saved]
 		}
 		if !goesOn {
@@ -176,6 +185,17 @@ func (a *adder) line(line *profile.Line, pos board.Position, moves []board.Move)
 	}
 }
 
+// variation adds an alternative. A comment before its first move is about that
+// move.
+func (a *adder) variation(v *profile.Line, pos board.Position, moves []board.Move) {
+	if len(v.Comments) > 0 && len(v.Moves) > 0 {
+		first := v.Moves[0]
+		first.Comments = slices.Concat(v.Comments, first.Comments)
+		v = &profile.Line{Moves: append([]profile.Node{first}, v.Moves[1:]...)}
+	}
+	a.line(v, pos, moves)
+}
+
 // move adds one move and plays it; false ends the line: a move the book marks
 // as the user's mistake is no answer, and what follows it is no preparation;
 // nor is what follows a passed turn.
@@ -187,8 +207,7 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 	mine := pos.Turn() == b.Mine
 	if slices.Contains(n.NAGs, 2) || slices.Contains(n.NAGs, 4) {
 		b.Mistakes = append(b.Mistakes, Marked{
-			Line: append(slices.Clone(moves), n.Move), SAN: append(slices.Clone(a.sans), n.SAN),
-			Key: key, Move: n.Move, Mine: mine, Note: noteText(n.Comments),
+			Line: append(slices.Clone(moves), n.Move), SetUp: a.chapter.SetUp, Key: key, Move: n.Move, Mine: mine, Note: noteText(n.Comments),
 			File: a.chapter.File, FileLine: n.FileLine,
 		})
 		if mine {
@@ -201,9 +220,7 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 	}
 	if a.chapter.Role != RestRole {
 		p := a.at(key)
-		if p.line == 0 {
-			p.file, p.line = a.chapter.File, n.FileLine
-		}
+		a.mark(p, n.FileLine)
 		if mine {
 			p.answer(answer{n.Move, a.chapter.Role, a.chapter.File, n.FileLine})
 		} else if !slices.Contains(p.covered, n.Move) {
@@ -213,18 +230,31 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 	pos.Play(n.Move)
 	if note := noteText(n.Comments); note != "" {
 		a.note(pos.Key(), note)
-		p := a.at(pos.Key())
-		if p.line == 0 {
-			p.file, p.line = a.chapter.File, n.FileLine
+		if a.chapter.Role != RestRole {
+			a.mark(a.at(pos.Key()), n.FileLine)
 		}
 	}
 	return true
 }
 
+// mark notes where a position stands.
+func (a *adder) mark(p *place, fileLine int) {
+	if p.line == 0 {
+		p.file, p.line = a.chapter.File, fileLine
+	}
+	switch p.chapter {
+	case noChapter:
+		p.chapter = a.index
+	case a.index:
+	default:
+		p.chapter = several
+	}
+}
+
 func (a *adder) at(key uint64) *place {
 	p := a.book.places[key]
 	if p == nil {
-		p = &place{}
+		p = &place{chapter: noChapter}
 		a.book.places[key] = p
 	}
 	return p
@@ -292,6 +322,22 @@ func (b *Book) answers(key uint64) bool {
 func (b *Book) Note(key uint64) string {
 	if p := b.places[key]; p != nil {
 		return p.note
+	}
+	return ""
+}
+
+// intro returns the comment before the first move of the one chapter that a line
+// runs through at its deepest position in the book; empty if there are several.
+func (b *Book) intro(keys []uint64) string {
+	for _, key := range slices.Backward(keys) {
+		p := b.places[key]
+		switch {
+		case p == nil || p.line == 0:
+		case p.chapter < 0:
+			return ""
+		default:
+			return b.Chapters[p.chapter].intro
+		}
 	}
 	return ""
 }

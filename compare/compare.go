@@ -48,14 +48,15 @@ type comparison struct {
 	book *Book
 	tree *profile.Tree
 	look *profile.Outlook
+	fine *fineWalk
 	// counted: their games are so few that what is said of them is a count, no
 	// share.
 	counted bool
 }
 
-// coverageThreshold is the reach below which coverage is no longer followed;
-// finer than the lines, since what is cut counts as no answer.
-const coverageThreshold = 1e-4
+// fineThreshold is the reach below which coverage and set-ups are no longer
+// followed; finer than the lines, since what is cut counts as no answer.
+const fineThreshold = 1e-4
 
 // Make compares. Every line of the Report that reaches a page has been replayed
 // through the rules library; a disagreement is our bug and becomes a footnote
@@ -79,12 +80,13 @@ func side(in *Input, opt Options, book *Book) Side {
 	s := Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
 	c.count(&s)
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
+	c.fine = c.walkFine()
 	s.Exits, s.Other = c.exits(w), w.other
 	s.Forks = listed(c.forks(w))
 	s.Unanswered = listed(c.unanswered(w))
-	s.Coverage = listed(c.coverage(c.walkFrom(board.Start(), 0, min(opt.Threshold, coverageThreshold))))
+	s.Coverage = listed(c.coverage())
 	s.Options = listed(c.options(w))
-	s.Surprise = c.surprise(w, s.Unanswered)
+	s.Surprise = c.surprise(s.Unanswered)
 	s.Mistakes = c.mistakes(w)
 	s.Left = c.left()
 	s.KnowOfYou = c.knowOfYou(w)

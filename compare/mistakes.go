@@ -1,26 +1,104 @@
 package compare
 
-// mistakes lists the moves the book marks as mistakes, of either side, whose
-// position they have reached or are expected to, in the order of the book.
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// A game has nearly met a mistake if it came to within nearPlies of its place,
+// on a way of at least nearFrom plies: everybody shares the first moves.
+const (
+	nearPlies = 2
+	nearFrom  = 6
+)
+
+// mistakes lists the moves the book marks as mistakes, of either side, that they
+// met, or nearly: those made most often first, then those whose position they
+// reached, then those expected, then the near ones.
 func (c *comparison) mistakes(w *walk) []Mistake {
 	reach := map[uint64]float64{}
+	at := map[uint64]*state{}
 	for _, s := range w.order {
 		reach[s.key] += s.mass
+		if at[s.key] == nil {
+			at[s.key] = s
+		}
 	}
 	var out []Mistake
 	for i := range c.book.Mistakes {
 		m := &c.book.Mistakes[i]
-		made := visitsWith(c.tree.At(m.Key), m.Move)
-		if c.tree.At(m.Key) == nil && reach[m.Key] == 0 {
+		line, ok := c.lineTo(m, at[m.Key])
+		if !ok {
 			continue
 		}
-		mistake := Mistake{Line: m.SAN, Whose: "theirs", Reach: reach[m.Key], Note: m.Note}
-		if m.Mine {
-			mistake.Whose = "yours"
+		mistake := c.mistake(m, line)
+		mistake.Reach = reach[m.Key]
+		if mistake.Near == 0 && mistake.Reach == 0 {
+			continue
 		}
-		mistake.Games, mistake.Last, _ = c.cite(made)
-		mistake.Reached, _, _ = c.cite(nodeVisits(c.tree.At(m.Key)))
+		mistake.Text = mistake.words(c.counted)
 		out = append(out, mistake)
 	}
+	slices.SortStableFunc(out, func(a, b Mistake) int {
+		return cmp.Or(
+			cmp.Compare(b.Games, a.Games), cmp.Compare(b.Reached, a.Reached),
+			cmp.Compare(b.Reach, a.Reach), cmp.Compare(b.Near, a.Near),
+		)
+	})
 	return out
+}
+
+// lineTo is the way to a marked move from the usual start: the chapter's own, or
+// for a chapter that begins elsewhere the way of the walk or of their newest
+// game that came there.
+func (c *comparison) lineTo(m *Marked, expected *state) (track, bool) {
+	if !m.SetUp {
+		return newTrack(m.Line), true
+	}
+	if expected != nil {
+		return newTrack(expected.path()).and(m.Move), true
+	}
+	visits := nodeVisits(c.tree.At(m.Key))
+	if len(visits) == 0 {
+		return track{}, false
+	}
+	v := visits[len(visits)-1]
+	return newTrack(c.in.Profile.Games[v.Game].Moves[:v.Ply]).and(m.Move), true
+}
+
+func (c *comparison) mistake(m *Marked, line track) Mistake {
+	mistake := Mistake{Line: line.sans, Whose: "theirs", Note: m.Note, File: m.File, FileLine: m.FileLine}
+	if m.Mine {
+		mistake.Whose = "yours"
+	}
+	here := c.tree.At(m.Key)
+	mistake.Games, mistake.Last, _ = c.cite(visitsWith(here, m.Move))
+	mistake.Reached, _, _ = c.cite(nodeVisits(here))
+	mistake.Near = mistake.Reached
+	if before := len(line.moves) - 1 - nearPlies; before >= nearFrom {
+		near, _, _ := c.cite(nodeVisits(c.tree.At(line.keys[before])))
+		mistake.Near = max(mistake.Near, near)
+	}
+	return mistake
+}
+
+// words says whose mistake it is and how often it was met.
+func (m *Mistake) words(counted bool) string {
+	text := "their mistake in your book"
+	if m.Whose == "yours" {
+		text = "your own mistake to avoid"
+	}
+	switch {
+	case m.Games > 0:
+		text += fmt.Sprintf("; made in %d of %s that came here, last %s", m.Games, plural(m.Reached, "game"), DateWords(m.Last))
+	case m.Reached > 0:
+		text += fmt.Sprintf("; %s of theirs came here and did not make it", plural(m.Reached, "game"))
+	case m.Near > 0:
+		text += fmt.Sprintf("; %s of theirs came within a move of it", plural(m.Near, "game"))
+	}
+	if m.Games == 0 && m.Reach > 0 && !counted {
+		text += fmt.Sprintf("; the place comes in %s", OneIn(m.Reach))
+	}
+	return text
 }

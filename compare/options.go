@@ -199,8 +199,8 @@ func (o *option) words(first, counted bool) string {
 	text := "or " + o.numbered()
 	if first {
 		text = o.numbered()
-		if n := len(o.Line); n > 0 {
-			text = Movetext([]string{o.Line[n-1], o.Move}, n-1)
+		if len(o.Line) > 0 {
+			text = "after " + parted(o.Line, nil) + ", " + text
 		}
 	}
 	if counted {

@@ -32,7 +32,7 @@ func TestOptions(t *testing.T) {
 	for i, want := range []struct {
 		games           int
 		likeliest, head string
-	}{{9, "Nc6", "1...e5 2.Nf3: your book answers "}, {5, "Nf6", "or 2.Nc3: your book answers "}} {
+	}{{9, "Nc6", "after 1.e4 e5, 2.Nf3: your book answers "}, {5, "Nf6", "or 2.Nc3: your book answers "}} {
 		o := s.Options[i]
 		if o.Familiar != want.games || o.Likeliest != want.likeliest || o.Covered < 0.5 || o.Known < 0.5 || !strings.HasPrefix(o.Text, want.head) {
 			t.Errorf("%+v", o)

@@ -169,7 +169,7 @@ type Exit struct {
 	ECO      string   `json:"eco,omitempty"`
 	Name     string   `json:"name,omitempty"`
 	Note     string   `json:"note,omitempty"`     // the user's own, nearest to the end
-	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at
+	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
 	NotSeen  []int    `json:"not_seen,omitempty"` // plies of covered moves never seen from them
 	Newest   []Ref    `json:"newest,omitempty"`   // newest games that passed here
 	EPD      string   `json:"epd"`                // of the end of Line
@@ -227,20 +227,24 @@ type Branch struct {
 
 // Unanswered is a likely move of theirs after which the book has nothing.
 type Unanswered struct {
-	Line    []string `json:"line"` // ends with their move
-	Share   Share    `json:"share"`
-	Reach   float64  `json:"reach"`
-	Lo      float64  `json:"lo"`
-	Hi      float64  `json:"hi"`
-	Last    string   `json:"last,omitempty"`
-	Score   Score    `json:"score"` // theirs from here
-	Others  []Met    `json:"others,omitempty"`
-	Return  []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN
-	Note    string   `json:"note,omitempty"`
-	NotePly int      `json:"note_ply,omitempty"`
-	Name    string   `json:"name,omitempty"`
-	EPD     string   `json:"epd"`
-	Text    string   `json:"text"` // 'about 1 game in 12; 5 of 9 from here; last 3 Oct 2026'
+	Line   []string `json:"line"` // ends with their move
+	Share  Share    `json:"share"`
+	Reach  float64  `json:"reach"`
+	Lo     float64  `json:"lo"`
+	Hi     float64  `json:"hi"`
+	Last   string   `json:"last,omitempty"`
+	Score  Score    `json:"score"`            // theirs from here
+	Others []Met    `json:"others,omitempty"` // how others met it, most games first
+	Return []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN
+	// SetUp is what you usually play in that family: in the lines of your book
+	// through the position after SetUpPly plies of Line.
+	SetUp    []string `json:"set_up,omitempty"`
+	SetUpPly int      `json:"set_up_ply,omitempty"`
+	Note     string   `json:"note,omitempty"`     // your own, nearest to the move
+	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
+	Name     string   `json:"name,omitempty"`
+	EPD      string   `json:"epd"`
+	Text     string   `json:"text"` // 'about 1 game in 12, likely 1 in 30 to 1 in 6; 5 of 9 games; last 3 Oct 2026'
 }
 
 // Met is how others met their move, and what came of it for the opponent.
@@ -317,15 +321,21 @@ type Surprise struct {
 	Returns []string `json:"returns,omitempty"` // 'sentence: after 3...h6 the move 4.d4 is back in your book'
 }
 
-// Mistake is a move the book marks ? or ??.
+// Mistake is a move the book marks ? or ??, which they met, or nearly: a game of
+// theirs, or a line to expect, came to the position before it, or a game within a
+// full move of that.
 type Mistake struct {
-	Line    []string `json:"line"`    // ends with the marked move
-	Whose   string   `json:"whose"`   // 'theirs' or 'yours'
-	Games   int      `json:"games"`   // of theirs in which it was made
-	Reached int      `json:"reached"` // games of theirs that reached the position before it
-	Reach   float64  `json:"reach"`
-	Last    string   `json:"last,omitempty"`
-	Note    string   `json:"note,omitempty"`
+	Line     []string `json:"line"`           // ends with the marked move
+	Whose    string   `json:"whose"`          // 'theirs' or 'yours'
+	Games    int      `json:"games"`          // of theirs in which it was made
+	Reached  int      `json:"reached"`        // games of theirs that reached the position before it
+	Near     int      `json:"near"`           // games of theirs that came within a full move of that
+	Reach    float64  `json:"reach"`          // of the position before it
+	Last     string   `json:"last,omitempty"` // when it was made last
+	Note     string   `json:"note,omitempty"`
+	File     string   `json:"file,omitempty"`
+	FileLine int      `json:"file_line,omitempty"`
+	Text     string   `json:"text"` // 'their mistake in your book; made in 2 of 3 games that came here, last 30 Jan 2026'
 }
 
 // GameRow is one game in a list.

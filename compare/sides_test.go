@@ -310,13 +310,47 @@ func TestMeetings(t *testing.T) {
 	}
 }
 
-// 3...Qxd5 is marked ? in the book; they have played it in two games.
+// Marked moves of either side, by how near they came in these games: 2...Qxd5 was
+// made in two of three, 3.d4 (yours) in none of the two that reached its place,
+// and 5...f5 in none, though one came within a move of its place. 2...g5 lies in
+// nobody's way.
+//
+//	1.e4 ─┬─ 1...d5 2.exd5 ─┬─ 2...Qxd5? 3.Nc3, not 3.d4?
+//	      │                 └─ 2...Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5?
+//	      └─ 1...c5 2.c3 g5?
 func TestMistakes(t *testing.T) {
-	p := gamesOf(board.Black, repeated(2, "1-0 5400 2000 Elm: e4 d5 exd5 Qxd5 Nc3 Qa5")...)
-	b := bookOf(t, board.White, "1. e4 d5 2. exd5 Qxd5? { Loses time. } 3. Nc3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
-	if len(s.Mistakes) != 1 || s.Mistakes[0].Games != 2 || s.Mistakes[0].Whose != "theirs" || s.Mistakes[0].Note != "Loses time." {
-		t.Errorf("%+v", s.Mistakes)
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(2, "1-0 5400 2000 Elm: e4 d5 exd5 Qxd5 Nc3 Qa5"), repeated(1, "1-0 5400 2000 Elm: e4 d5 exd5 Nf6 d4 Nxd5 Nf3 g6"),
+	)...)
+	b := bookOf(t, board.White,
+		"1. e4 d5 2. exd5 Qxd5? { Loses time. } (2... Nf6 3. d4 Nxd5 4. Nf3 Bg4 5. h3 f5? 6. hxg4) 3. Nc3 (3. d4? { Keep the c-pawn free. }) *",
+		"1. e4 c5 2. c3 g5? 3. d4 *")
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today, Threshold: 0.2}).Sides[0]
+	var got []string
+	for _, m := range s.Mistakes {
+		got = append(got, fmt.Sprintf("%s %s %d/%d/%d %s", Movetext(m.Line, 0), m.Whose, m.Games, m.Reached, m.Near, m.Text))
+	}
+	want := []string{
+		"1.e4 d5 2.exd5 Qxd5 theirs 2/3/3 their mistake in your book; made in 2 of 3 games that came here, last 2 Jan 2026",
+		"1.e4 d5 2.exd5 Qxd5 3.d4 yours 0/2/2 your own mistake to avoid; 2 games of theirs came here and did not make it",
+		"1.e4 d5 2.exd5 Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5 theirs 0/0/1 their mistake in your book; 1 game of theirs came within a move of it",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if s.Mistakes[0].Note != "Loses time." {
+		t.Errorf("%+v", s.Mistakes[0])
 	}
 }
 
+// A chapter that begins with a position of its own: the line to its mistake is
+// that of the game that came there.
+func TestMistakeOfAChapterThatBeginsElsewhere(t *testing.T) {
+	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: e4 d5 exd5 Qxd5 Nc3 Qa5", "2026.01.01 1-0 5400 2000 Elm: d4 d5")
+	at := after("e4 d5 exd5")
+	b := bookOf(t, board.White, "[SetUp \"1\"]\n[FEN \""+at.FEN()+"\"]\n\n2... Qxd5? 3. Nc3 *")
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if len(s.Mistakes) != 1 || Movetext(s.Mistakes[0].Line, 0) != "1.e4 d5 2.exd5 Qxd5" || s.Mistakes[0].Games != 1 {
+		t.Errorf("%+v", s.Mistakes)
+	}
+}

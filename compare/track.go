@@ -36,14 +36,15 @@ func (t track) opening() openings.Opening {
 	return o
 }
 
-// note is the user's note nearest to the end, and the ply it stands at.
+// note is the user's note nearest to the end, and the ply it stands at: on a
+// move, else at the head of the chapter that the line belongs to, ply 0.
 func (t track) note(b *Book) (text string, ply int) {
-	for i, key := range slices.Backward(t.keys) {
+	for i, key := range slices.Backward(t.keys[1:]) {
 		if text := b.Note(key); text != "" {
-			return text, i
+			return text, i + 1
 		}
 	}
-	return "", 0
+	return b.intro(t.keys), 0
 }
 
 // place is where the repertoire stands that is nearest to the end.

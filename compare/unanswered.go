@@ -51,6 +51,7 @@ func (c *comparison) unansweredAt(e *end) Unanswered {
 	}
 	_, u.Last, _ = c.cite(visits)
 	u.Note, u.NotePly = t.note(c.book)
+	u.SetUp, u.SetUpPly = c.setUpNear(from, t.sans)
 	u.Text = Counted(u.Share)
 	if !c.counted {
 		u.Text = often(e.mass, e.second) + "; " + u.Text
@@ -90,21 +91,51 @@ func (c *comparison) returns(pos *board.Position) []string {
 	return found
 }
 
+// MetWords tells how others met a move and what came of it, as facts: 'others
+// played 3.d4 in 6 games (they scored 3½), 3.Nf3 in 2 (1)'; ply is that of the
+// answers.
+func MetWords(others []Met, ply int) string {
+	parts := make([]string, len(others))
+	for i, m := range others {
+		games, scored := fmt.Sprint(m.Games), m.Score.sum()
+		if i == 0 {
+			games, scored = plural(m.Games, "game"), "they scored "+scored
+		}
+		parts[i] = fmt.Sprintf("%s in %s (%s)", Movetext([]string{m.Move}, ply), games, scored)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "others played " + strings.Join(parts, ", ")
+}
+
 // surprise gathers what helps when they leave early: the note nearest to the
-// likeliest unanswered move, the user's usual moves, and ways back.
-func (c *comparison) surprise(w *walk, unanswered []Unanswered) Surprise {
-	s := Surprise{SetUp: c.usualMoves(w)}
+// likeliest unanswered move, else the first one of the book, the user's usual
+// moves, and ways back.
+func (c *comparison) surprise(unanswered []Unanswered) Surprise {
+	start := c.fine.order[0]
+	s := Surprise{SetUp: c.usualMoves(start, 1, nil)}
 	for _, u := range unanswered {
 		if s.Note == "" && u.Note != "" {
-			s.Note = u.Note
-			s.NoteAt = LastMove(u.Line[:u.NotePly])
+			s.Note, s.NoteAt = u.Note, noteAt(u.Line, u.NotePly)
 		}
 		if len(u.Return) > 0 && len(s.Returns) < returnsShown {
 			s.Returns = append(s.Returns, fmt.Sprintf("after %s, %s is back in your book",
 				Movetext(u.Line, 0), Alternatives(u.Return, len(u.Line))))
 		}
 	}
+	if note := c.book.Note(start.key); s.Note == "" && note != "" {
+		s.Note, s.NoteAt = note, noteAt(nil, 0)
+	}
 	return s
+}
+
+// noteAt says where a note of a line stands.
+func noteAt(line []string, ply int) string {
+	if ply == 0 {
+		return "the head of the chapter"
+	}
+	return LastMove(line[:ply])
 }
 
 // Alternatives prints moves to choose from at one ply: '4.d4 or 4.c3'.

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 	"strings"
 
@@ -14,22 +15,26 @@ const (
 	usualPly   = 20
 	usualShown = 6
 	usualFrom  = 0.4
+	setUpLeast = 2 // moves from which the lines of a family make a set-up
 )
 
-// usualMoves lists the moves the user makes most often on the lines to expect,
-// in the order in which they come.
-func (c *comparison) usualMoves(w *walk) []string {
-	type use struct {
-		san        string
-		mass, when float64
-	}
+// use is how much the user makes a move in some lines.
+type use struct {
+	san        string
+	mass, when float64
+}
+
+// usualMoves lists the moves the user makes most often in the lines through a
+// position, in the order in which they come: in at least usualFrom of the total
+// reach, and not those that skip has.
+func (c *comparison) usualMoves(from *state, total float64, skip []string) []string {
 	uses := map[string]*use{}
-	for _, s := range w.order {
-		if s.ply >= usualPly || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 {
+	for s := range c.fine.below(from) {
+		if s.ply >= from.ply+usualPly || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 {
 			continue
 		}
 		san := strings.TrimRight(s.pos.SAN(s.flows[0].likely.Move), "+#")
-		if strings.Contains(san, "x") { // captures follow the opponent, they are no set-up
+		if strings.Contains(san, "x") || slices.Contains(skip, san) { // captures follow the opponent, they are no set-up
 			continue
 		}
 		u := uses[san]
@@ -42,10 +47,14 @@ func (c *comparison) usualMoves(w *walk) []string {
 	}
 	var usual []*use
 	for _, u := range uses {
-		if u.mass >= usualFrom {
+		if u.mass >= usualFrom*total {
 			usual = append(usual, u)
 		}
 	}
+	return inOrder(usual)
+}
+
+func inOrder(usual []*use) []string {
 	slices.SortFunc(usual, func(a, b *use) int {
 		return cmp.Or(cmp.Compare(b.mass, a.mass), strings.Compare(a.san, b.san))
 	})
@@ -60,12 +69,78 @@ func (c *comparison) usualMoves(w *walk) []string {
 	return moves
 }
 
+// setUpNear is what the user usually plays in the family of a line: in the lines
+// of the book that go on from the position where it left them, or from an earlier
+// one if that tells more; without the moves made already. It returns the ply of
+// that position, too.
+func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply int) {
+	for s := c.fine.at[stateKey{from.key, from.ply}]; s != nil; s = s.via {
+		if s.pos.Turn() == c.book.Mine {
+			continue
+		}
+		found := c.usualMoves(s, c.goesOn(s), line)
+		if len(found) >= setUpLeast {
+			return found, s.ply
+		}
+		if len(moves) == 0 {
+			moves, ply = found, s.ply
+		}
+	}
+	if len(moves) == 0 {
+		return nil, 0
+	}
+	return moves, ply
+}
+
+// goesOn is the reach of what their covered moves lead to.
+func (c *comparison) goesOn(s *state) float64 {
+	covered := 0.0
+	for i := range s.flows {
+		if f := &s.flows[i]; f.covered() && c.book.answers(f.to) {
+			covered += f.likely.P
+		}
+	}
+	return s.mass * covered
+}
+
+// fineWalk is a walk to a finer reach, indexed.
+type fineWalk struct {
+	*walk
+	at   map[stateKey]*state
+	next map[*state][]*state // by the likeliest way
+}
+
+func (c *comparison) walkFine() *fineWalk {
+	w := &fineWalk{walk: c.walkFrom(board.Start(), 0, min(c.opt.Threshold, fineThreshold)), next: map[*state][]*state{}}
+	w.at = w.byPlace()
+	for _, s := range w.order {
+		if s.via != nil {
+			w.next[s.via] = append(w.next[s.via], s)
+		}
+	}
+	return w
+}
+
+// below yields a state and all that the likeliest ways lead to from it.
+func (w *fineWalk) below(from *state) iter.Seq[*state] {
+	return func(yield func(*state) bool) {
+		stack := []*state{from}
+		for len(stack) > 0 {
+			s := stack[len(stack)-1]
+			stack = append(stack[:len(stack)-1], w.next[s]...)
+			if !yield(s) {
+				return
+			}
+		}
+	}
+}
+
 // coverage tells for each full move up to the last that matters how often the
 // user still has an answer there, counting what was cut as no answer.
-func (c *comparison) coverage(w *walk) []Coverage {
+func (c *comparison) coverage() []Coverage {
 	byPly := map[int]float64{}
 	deepest := 0
-	for _, s := range w.order {
+	for _, s := range c.fine.order {
 		if s.pos.Turn() == c.book.Mine && len(s.flows) > 0 {
 			byPly[s.ply] += s.mass
 			deepest = max(deepest, s.ply)

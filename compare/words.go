@@ -162,8 +162,11 @@ func LastMove(line []string) string {
 // Points prints the opponent's score: '4½ of 12'; games without a result are
 // left out.
 func (s Score) Points() string {
-	return halves(2*s.Wins+s.Draws) + fmt.Sprintf(" of %d", s.Wins+s.Draws+s.Losses)
+	return s.sum() + fmt.Sprintf(" of %d", s.Wins+s.Draws+s.Losses)
 }
+
+// sum prints the opponent's points: '4½'.
+func (s Score) sum() string { return halves(2*s.Wins + s.Draws) }
 
 // Games counts all games of the score.
 func (s Score) Games() int { return s.Wins + s.Draws + s.Losses + s.Unknown }

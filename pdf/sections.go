@@ -188,26 +188,8 @@ func (c *column) mistakes() section {
 	return c.rows(section{name: "mistakes", rank: 9, share: 3, light: true, extra: true}, 1, rows, nil)
 }
 
-// mistakeText says whose mistake it is, and how often it was met.
-func mistakeText(m compare.Mistake) string {
-	s := "is a mistake in your book"
-	if m.Whose == "yours" {
-		s = "is your own mistake to avoid"
-	}
-	switch {
-	case m.Games > 0:
-		s += fmt.Sprintf("; made in %d of %d games of theirs that came here", m.Games, max(m.Games, m.Reached))
-		if d := day(m.Last); d != "" {
-			s += ", last " + d
-		}
-	case m.Reached > 0:
-		s += fmt.Sprintf("; %d games of theirs came here", m.Reached)
-	}
-	if m.Note != "" {
-		s += "; " + m.Note
-	}
-	return s
-}
+// mistakeText says whose mistake it is, how often it was met, and your note.
+func mistakeText(m compare.Mistake) string { return sentenceList([]string{m.Text, m.Note}) }
 
 const (
 	writing = "to write"

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"fmt"
 	"strings"
 
 	"foreply/compare"
@@ -49,13 +48,7 @@ func (c *column) open(u compare.Unanswered) block {
 // openText joins the sentence with what others played and the ways back.
 func openText(u compare.Unanswered) string {
 	parts := []string{u.Text}
-	if len(u.Others) > 0 {
-		var list []string
-		for _, m := range u.Others {
-			list = append(list, fmt.Sprintf("%s (%d)", m.Move, m.Games))
-		}
-		parts = append(parts, "met with "+strings.Join(list, ", "))
-	}
+	parts = append(parts, compare.MetWords(u.Others, len(u.Line)))
 	if len(u.Return) > 0 {
 		parts = append(parts, strings.Join(u.Return, " or ")+" leads back into your book")
 	}

@@ -1,0 +1,147 @@
+package compare
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// unansweredIn finds the unanswered move at the end of a line.
+func unansweredIn(t *testing.T, p *profile.Profile, b *Book, line string) Unanswered {
+	t.Helper()
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	i := slices.IndexFunc(s.Unanswered, func(u Unanswered) bool { return Movetext(u.Line, 0) == line })
+	if i < 0 {
+		t.Fatalf("%s is not among the unanswered: %+v", line, s.Unanswered)
+	}
+	return s.Unanswered[i]
+}
+
+// 1...f5 was met with 2.exf5 three times (they scored a half and lost twice), with 2.d3
+// once (they won) and once the game broke off there.
+func TestHowOthersMetIt(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6"),
+		repeated(1, "1/2-1/2 5400 2000 Ash: e4 f5 exf5 Nf6"), repeated(2, "1-0 5400 2000 Ash: e4 f5 exf5 Nf6"),
+		repeated(1, "0-1 5400 2000 Ash: e4 f5 d3"), repeated(1, "* 5400 2000 Ash: e4 f5"),
+	)...)
+	u := unansweredIn(t, p, bookOf(t, board.White, "1. e4 e5 2. Nf3 *"), "1.e4 f5")
+	want := []Met{{"exf5", 3, Score{Draws: 1, Losses: 2}}, {"d3", 1, Score{Wins: 1}}}
+	if !slices.Equal(u.Others, want) || u.Score != (Score{1, 1, 2, 1}) {
+		t.Errorf("others %+v, score %+v", u.Others, u.Score)
+	}
+	if got := MetWords(u.Others, len(u.Line)); got != "others played 2.exf5 in 3 games (they scored ½), 2.d3 in 1 (1)" {
+		t.Errorf("%q", got)
+	}
+	if MetWords(nil, 2) != "" {
+		t.Error("nobody met it, and yet there are words")
+	}
+}
+
+// What you usually play against the Sicilian helps against a Sicilian that is not
+// in the book, what you play against 1...e5 does not. Captures are no set-up, nor
+// is what has been played.
+//
+//	1.e4 ─┬─ 1...e5 2.Nf3 Nc6 3.Bc4 Bc5 4.O-O
+//	      └─ 1...c5 2.c3 ─┬─ 2...d5 3.exd5 Qxd5 4.d4 Nf6 5.Nf3
+//	                      ├─ 2...Nf6 3.e5 Nd5 4.d4 cxd4 5.Nf3
+//	                      └─ 2...b6, no answer
+func TestSetUpOfTheFamily(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5"),
+		repeated(6, "1-0 5400 2000 Elm: e4 c5 c3 d5 exd5 Qxd5 d4 Nf6"),
+		repeated(5, "1-0 5400 2000 Elm: e4 c5 c3 Nf6 e5 Nd5 d4 cxd4"),
+		repeated(6, "1-0 5400 2000 Elm: e4 c5 c3 b6"),
+	)...)
+	b := bookOf(t, board.White,
+		"1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 4. O-O *",
+		"1. e4 c5 2. c3 d5 (2... Nf6 3. e5 Nd5 4. d4 cxd4 5. Nf3) 3. exd5 Qxd5 4. d4 Nf6 5. Nf3 *")
+	u := unansweredIn(t, p, b, "1.e4 c5 2.c3 b6")
+	if strings.Join(u.SetUp, " ") != "e5 d4 Nf3" || u.SetUpPly != 3 {
+		t.Errorf("%v after %d plies", u.SetUp, u.SetUpPly)
+	}
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if got := strings.Join(s.Surprise.SetUp, " "); !strings.HasPrefix(got, "e4 Nf3") {
+		t.Errorf("the set-up of all lines: %s", got)
+	}
+}
+
+// A family with one move is too small: the set-up is that of the wider one, if
+// that has more.
+//
+//	1.e4 e5 2.Nf3 ─┬─ 2...Nc6 3.Bc4 ─┬─ 3...Bc5 4.c3
+//	               │                 └─ 3...g6, no answer
+//	               └─ 2...d6 3.Bc4 Be7 4.c3 Nf6 5.d3
+func TestSetUpOfTheWiderFamily(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5"), repeated(15, "1-0 5400 2000 Elm: e4 e5 Nf3 d6 Bc4 Be7 c3 Nf6"),
+		repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 g6"),
+	)...)
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 (2... d6 3. Bc4 Be7 4. c3 Nf6 5. d3) 3. Bc4 Bc5 4. c3 *")
+	u := unansweredIn(t, p, b, "1.e4 e5 2.Nf3 Nc6 3.Bc4 g6")
+	if strings.Join(u.SetUp, " ") != "c3 d3" || u.SetUpPly != 3 {
+		t.Errorf("%v after %d plies", u.SetUp, u.SetUpPly)
+	}
+	narrow := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 4. c3 *")
+	u = unansweredIn(t, p, narrow, "1.e4 e5 2.Nf3 Nc6 3.Bc4 g6")
+	if strings.Join(u.SetUp, " ") != "c3" || u.SetUpPly != 5 {
+		t.Errorf("of a narrow book: %v after %d plies", u.SetUp, u.SetUpPly)
+	}
+}
+
+// 1.d4 e6 is not in the book, but 2.e4 leads to its French.
+func TestMovesThatReturn(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(10, "1-0 5400 2000 Elm: d4 d5 c4"), repeated(10, "1-0 5400 2000 Elm: d4 e6 c4"),
+	)...)
+	b := bookOf(t, board.White, "1. d4 d5 2. c4 *", "[Role \"surprise\"]\n\n1. e4 e6 2. d4 d5 3. Nc3 *")
+	u := unansweredIn(t, p, b, "1.d4 e6")
+	if !slices.Equal(u.Return, []string{"e4"}) {
+		t.Errorf("%v", u.Return)
+	}
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	if !slices.Equal(s.Surprise.Returns, []string{"after 1.d4 e6, 2.e4 is back in your book"}) {
+		t.Errorf("%q", s.Surprise.Returns)
+	}
+}
+
+// The nearest note stands on a move of the line; else at the head of the one
+// chapter that the line runs through; where several do, none is the nearest.
+func TestNearestNote(t *testing.T) {
+	b := bookOf(t, board.White,
+		"{ Against the open game. } 1. e4 e5 2. Nf3 Nc6 3. Bc4 { Eye f7. } Bc5 ({ The second string. } 3... Nf6 4. d3) 4. c3 *",
+		"{ Against the Sicilian. } 1. e4 c5 2. c3 *", "1. e4 d5 2. exd5 *")
+	for _, c := range []struct {
+		line, want string
+		ply        int
+	}{
+		{"e4 e5 Nf3 Nc6 Bc4 Be7", "Eye f7.", 5},
+		{"e4 e5 Nf3 Nc6 Bc4 Nf6", "The second string.", 6},
+		{"e4 e5 Nf3 d6", "Against the open game.", 0},
+		{"e4 c5 c3 d6", "Against the Sicilian.", 0},
+		{"e4 d5 exd5 Nf6", "", 0},
+		{"e4 f5", "", 0},
+	} {
+		at := resolved(strings.Fields(c.line))
+		if text, ply := at.note(b); text != c.want || ply != c.ply {
+			t.Errorf("%s: %q at %d, want %q at %d", c.line, text, ply, c.want, c.ply)
+		}
+	}
+}
+
+// With no note near, the first chapter's is better than none when surprised.
+func TestSurpriseNote(t *testing.T) {
+	for _, c := range []struct{ book, note, at string }{
+		{"{ Keep the king safe. } 1. e4 e5 2. Nf3 *", "Keep the king safe.", "the head of the chapter"},
+		{"1. e4 { Space first. } e5 2. Nf3 *", "Space first.", "1.e4"},
+		{"1. e4 e5 2. Nf3 *", "", ""},
+	} {
+		s := Make(Input{Profile: e4Games(), Books: []*Book{bookOf(t, board.White, c.book)}}, Options{When: today}).Sides[0]
+		if s.Surprise.Note != c.note || s.Surprise.NoteAt != c.at {
+			t.Errorf("%s: %q at %q", c.book, s.Surprise.Note, s.Surprise.NoteAt)
+		}
+	}
+}
