@@ -85,9 +85,9 @@ func (c *comparison) mistake(m *Marked, line track) Mistake {
 
 // words says whose mistake it is and how often it was met.
 func (m *Mistake) words(counted bool) string {
-	text := "their mistake in your book"
+	text := "is a mistake of theirs in your book"
 	if m.Whose == "yours" {
-		text = "your own mistake to avoid"
+		text = "is a mistake of yours to avoid"
 	}
 	switch {
 	case m.Games > 0:

@@ -335,7 +335,7 @@ type Mistake struct {
 	Note     string   `json:"note,omitempty"`
 	File     string   `json:"file,omitempty"`
 	FileLine int      `json:"file_line,omitempty"`
-	Text     string   `json:"text"` // 'their mistake in your book; made in 2 of 3 games that came here, last 30 Jan 2026'
+	Text     string   `json:"text"` // 'is a mistake of theirs in your book; made in 2 of 3 games that came here, last 30 Jan 2026'
 }
 
 // GameRow is one game in a list.

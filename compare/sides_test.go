@@ -331,9 +331,9 @@ func TestMistakes(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s %s %d/%d/%d %s", Movetext(m.Line, 0), m.Whose, m.Games, m.Reached, m.Near, m.Text))
 	}
 	want := []string{
-		"1.e4 d5 2.exd5 Qxd5 theirs 2/3/3 their mistake in your book; made in 2 of 3 games that came here, last 2 Jan 2026",
-		"1.e4 d5 2.exd5 Qxd5 3.d4 yours 0/2/2 your own mistake to avoid; 2 games of theirs came here and did not make it",
-		"1.e4 d5 2.exd5 Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5 theirs 0/0/1 their mistake in your book; 1 game of theirs came within a move of it",
+		"1.e4 d5 2.exd5 Qxd5 theirs 2/3/3 is a mistake of theirs in your book; made in 2 of 3 games that came here, last 2 Jan 2026",
+		"1.e4 d5 2.exd5 Qxd5 3.d4 yours 0/2/2 is a mistake of yours to avoid; 2 games of theirs came here and did not make it",
+		"1.e4 d5 2.exd5 Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5 theirs 0/0/1 is a mistake of theirs in your book; 1 game of theirs came within a move of it",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

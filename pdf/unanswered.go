@@ -1,10 +1,6 @@
 package pdf
 
-import (
-	"strings"
-
-	"foreply/compare"
-)
+import "foreply/compare"
 
 // unanswered are their likely moves without an answer, with room for one.
 func (c *column) unanswered() section {
@@ -50,7 +46,7 @@ func openText(u compare.Unanswered) string {
 	parts := []string{u.Text}
 	parts = append(parts, compare.MetWords(u.Others, len(u.Line)))
 	if len(u.Return) > 0 {
-		parts = append(parts, strings.Join(u.Return, " or ")+" leads back into your book")
+		parts = append(parts, compare.Alternatives(u.Return, len(u.Line))+" leads back into your book")
 	}
 	return sentenceList(parts)
 }
