@@ -5,6 +5,8 @@ go 1.26.0
 require (
 	github.com/corentings/chess/v2 v2.3.2
 	github.com/go-fonts/dejavu v0.3.2
+	github.com/go-resty/resty/v2 v2.17.2
+	github.com/jarcoal/httpmock v1.4.2
 	github.com/jung-kurt/gofpdf v1.16.2
 	github.com/klauspost/compress v1.20.4
 	github.com/notnil/chess v1.10.0
@@ -40,6 +42,7 @@ require (
 	golang.org/x/exp/typeparams v0.0.0-20231108232855-2478ac86f678 // indirect
 	golang.org/x/image v0.44.0 // indirect
 	golang.org/x/mod v0.42.0 // indirect
+	golang.org/x/net v0.61.0 // indirect
 	golang.org/x/sync v0.25.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
 	honnef.co/go/tools v0.8.2 // indirect

@@ -3,6 +3,7 @@ package fetch
 import (
 	"archive/zip"
 	"bufio"
+	"cmp"
 	"compress/bzip2"
 	"compress/gzip"
 	"context"
@@ -170,5 +171,23 @@ func (o *opener) member(name string, member *zip.File, depth int) error {
 
 // ends tells errors after which the rest of the archive is not read either.
 func (o *opener) ends(err error) bool {
-	return errors.Is(err, errEnough) || errors.Is(err, errOverLimit) || o.ctx.Err() != nil
+	return errors.Is(err, errEnough) || errors.Is(err, ErrOverLimit) || o.ctx.Err() != nil
+}
+
+// Unpack hands the texts in a stream to each, as they come: the stream itself,
+// what was packed in it, or the members of an archive that look like games. It
+// goes by the content. A stream that breaks off ends with io.ErrUnexpectedEOF
+// after what could be read; ErrNotPGN and ErrOverLimit say what else was wrong.
+func Unpack(ctx context.Context, in io.Reader, limits Limits, each func(text io.Reader) error) error {
+	var lost error
+	packed := &packedReader{ctx: ctx, r: in, read: func(int) {}}
+	o := &opener{
+		ctx: ctx, limits: limits.orDefault(),
+		each: func(_ string, text io.Reader) error { return each(text) },
+		fail: func(name string, err error) {
+			lost = cmp.Or(lost, fmt.Errorf("%s: %w", strings.TrimPrefix(name, ":"), err))
+		},
+	}
+	o.guard = &guard{limits: o.limits, packed: func() int64 { return packed.n }}
+	return cmp.Or(o.layer("", packed, 0), lost)
 }

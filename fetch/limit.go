@@ -38,11 +38,12 @@ func (l Limits) orDefault() Limits {
 	return l
 }
 
-var errOverLimit = errors.New("over a limit")
+// ErrOverLimit is what an error wraps about something too large to be read.
+var ErrOverLimit = errors.New("over a limit")
 
 func overLimit(format string, args ...any) error {
 	return &Error{
-		fmt.Errorf("%s: %w", fmt.Sprintf(format, args...), errOverLimit),
+		fmt.Errorf("%s: %w", fmt.Sprintf(format, args...), ErrOverLimit),
 		"if you trust the file, unpack it yourself and give what comes out",
 	}
 }

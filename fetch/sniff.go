@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"unicode/utf8"
 )
 
 // form is what a file is by its first bytes.
@@ -109,7 +110,8 @@ func isJSON(head []byte) bool {
 	return false
 }
 
-var errNotPGN = errors.New("it does not look like PGN")
+// ErrNotPGN is what an error wraps about something that is no text of games.
+var ErrNotPGN = errors.New("it does not look like PGN")
 
 // notPGN says what the file is instead, and how it begins.
 func notPGN(what string, head []byte) error {
@@ -122,11 +124,22 @@ func notPGN(what string, head []byte) error {
 	case "a database file", "binary data":
 		hint = "export the games as PGN from the program that wrote it"
 	}
-	return &Error{fmt.Errorf("%w: it is %s and starts with %s", errNotPGN, what, excerpt(head)), hint}
+	return &Error{fmt.Errorf("%w: it is %s and starts with %s", ErrNotPGN, what, FirstLine(head)), hint}
 }
 
-// excerpt quotes the first bytes, with escapes for what does not print.
-func excerpt(head []byte) string {
-	head = trimHead(head)
-	return fmt.Sprintf("%q", head[:min(24, len(head))])
+// longestExcerpt in bytes.
+const longestExcerpt = 80
+
+// FirstLine quotes the first line of a text, with escapes for what does not print.
+func FirstLine(head []byte) string {
+	line, _, _ := bytes.Cut(trimHead(head), []byte("\n"))
+	line = bytes.TrimRight(line, " \t\r")
+	if len(line) <= longestExcerpt {
+		return fmt.Sprintf("%q", line)
+	}
+	end := longestExcerpt
+	for end > longestExcerpt-utf8.UTFMax && !utf8.RuneStart(line[end]) {
+		end--
+	}
+	return fmt.Sprintf("%q...", line[:end])
 }

@@ -1,11 +1,13 @@
 package fetch
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"iter"
 	"os"
@@ -16,8 +18,8 @@ import (
 	"foreply/fetch/pgn"
 )
 
-// Store keeps what was fetched: one plain PGN file for each source and opponent,
-// in a folder for each source. A game once kept stays, even if the source no
+// Store keeps what was fetched: a folder for each source and opponent, with the
+// games in one plain PGN file. A game once kept stays, even if the source no
 // longer has it.
 type Store struct{ Folder string }
 
@@ -25,7 +27,7 @@ type Store struct{ Folder string }
 // Names never lead out of the folder: everything but small letters, digits, '-'
 // and '_' is written as %XX, and what is long is cut and told apart by a hash.
 func (s Store) Path(source, opponent string) string {
-	return filepath.Join(s.Folder, fileName(source), fileName(opponent)+".pgn")
+	return filepath.Join(s.Folder, fileName(source), fileName(opponent), "games.pgn")
 }
 
 // longestFileName in bytes, well under the 255 of common file systems.
@@ -65,40 +67,89 @@ func reserved(name string) bool {
 var ErrLocked = errors.New("another foreply is writing there")
 
 // Update adds games to those kept and returns how many were new and how many
-// there are now. A game that is there already is replaced only by a fuller copy
-// of itself. The file is locked before the first game is asked for, so a second
-// run fails with ErrLocked at once and not after its downloads. What has come
-// when the games or the context end early is kept too; then the context's error
-// comes back. The file is replaced as a whole: a crash leaves the old or the new.
+// there are now. The lock is taken before the first game is asked for. What has
+// come when the games or the context end early is kept too; then the context's
+// error comes back.
 func (s Store) Update(ctx context.Context, source, opponent string, games iter.Seq[*pgn.Game]) (added, total int, err error) {
-	path := s.Path(source, opponent)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return 0, 0, err
-	}
-	unlock, err := lock(filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+".lock"))
-	if err != nil {
-		return 0, 0, fmt.Errorf("writing %s: %w", path, err)
-	}
-	defer unlock()
-	kept, err := readKept(path)
+	shelf, err := s.Open(source, opponent)
 	if err != nil {
 		return 0, 0, err
 	}
-	before, changed := len(kept.entries), false
+	defer shelf.Close()
+	before := shelf.Len()
 	for game := range games {
 		if ctx.Err() != nil {
 			break
 		}
-		changed = kept.keep(game) || changed
+		shelf.Add(game)
 	}
-	total = len(kept.entries)
-	if changed {
-		if err := writeKept(path, kept.entries); err != nil {
-			return 0, 0, fmt.Errorf("writing %s: %w", path, err)
-		}
+	if err := shelf.Save(); err != nil {
+		return 0, 0, err
 	}
-	return total - before, total, context.Cause(ctx)
+	return shelf.Len() - before, shelf.Len(), context.Cause(ctx)
 }
+
+// Shelf is the games of one opponent at one source, open for writing.
+type Shelf struct {
+	path    string
+	kept    *finder
+	changed bool
+	unlock  func()
+}
+
+// Open locks the games of an opponent at a source and reads them. Another run
+// that wants to write there gets ErrLocked at once, and not after its downloads.
+func (s Store) Open(source, opponent string) (*Shelf, error) {
+	path := s.Path(source, opponent)
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return nil, err
+	}
+	unlock, err := lock(filepath.Join(filepath.Dir(path), ".lock"))
+	if err != nil {
+		return nil, fmt.Errorf("writing %s: %w", path, err)
+	}
+	kept, err := readKept(path)
+	if err != nil {
+		unlock()
+		return nil, err
+	}
+	return &Shelf{path: path, kept: kept, unlock: unlock}, nil
+}
+
+// Path is the file of the games.
+func (s *Shelf) Path() string { return s.path }
+
+// Len is how many games there are.
+func (s *Shelf) Len() int { return len(s.kept.entries) }
+
+// Add takes in a game and reports whether it is a new one. One that is there
+// already is replaced only by a fuller copy of itself.
+func (s *Shelf) Add(game *pgn.Game) bool {
+	before := s.Len()
+	s.changed = s.kept.keep(game) || s.changed
+	return s.Len() > before
+}
+
+// Save writes the games, if anything changed. The file is replaced as a whole: a
+// crash leaves the old or the new.
+func (s *Shelf) Save() error {
+	if !s.changed {
+		return nil
+	}
+	err := ReplaceFile(s.path, func(w io.Writer) error {
+		for _, e := range s.kept.entries {
+			if _, err := w.Write(standalone(e.game)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	s.changed = s.changed && err != nil
+	return err
+}
+
+// Close lets other runs write. What was not saved is forgotten.
+func (s *Shelf) Close() { s.unlock() }
 
 // mostKept is the size of a game in our own file, which is not to be cut again.
 const mostKept = 64 << 20
@@ -149,32 +200,31 @@ func surelySame(a, b *entry) bool {
 	return tags.when == coincides || tags.close || a.moves == b.moves && slices.Equal(a.game.Tags, b.game.Tags)
 }
 
-func writeKept(path string, entries []*entry) (err error) {
-	folder := filepath.Dir(path)
-	out, err := os.CreateTemp(folder, "."+filepath.Base(path)+"-*.part")
+// ReplaceFile writes a file beside the one at path, and renames it when it is
+// whole and on disk.
+func ReplaceFile(path string, write func(io.Writer) error) (err error) {
+	out, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*.part")
 	if err != nil {
-		return err
+		return fmt.Errorf("writing %s: %w", path, err)
 	}
 	defer func() {
 		if err != nil {
 			out.Close()
 			os.Remove(out.Name())
+			err = fmt.Errorf("writing %s: %w", path, err)
 		}
 	}()
-	var text bytes.Buffer
-	for _, e := range entries {
-		text.Write(standalone(e.game))
-	}
-	if _, err := text.WriteTo(out); err != nil {
+	buffered := bufio.NewWriter(out)
+	if err := write(buffered); err != nil {
 		return err
 	}
-	if err := errors.Join(out.Chmod(0o644), out.Sync(), out.Close()); err != nil {
+	if err := errors.Join(buffered.Flush(), out.Chmod(0o644), out.Sync(), out.Close()); err != nil {
 		return err
 	}
 	if err := os.Rename(out.Name(), path); err != nil {
 		return err
 	}
-	syncFolder(folder)
+	syncFolder(filepath.Dir(path))
 	return nil
 }
 

@@ -63,7 +63,7 @@ func TestUpdate(t *testing.T) {
 	if added, total := update(t, s, ""); added != 0 || total != 3 {
 		t.Errorf("the source has lost all: %d, %d", added, total)
 	}
-	entries, _ := filepath.Glob(filepath.Join(s.Folder, "site", "*"))
+	entries, _ := filepath.Glob(filepath.Join(s.Folder, "site", "*", "*"))
 	if len(entries) != 2 || !strings.HasSuffix(entries[0], ".lock") {
 		t.Errorf("files %v", entries)
 	}
@@ -231,7 +231,7 @@ func TestUpdateThatCannotWrite(t *testing.T) {
 		if _, _, err := s.Update(context.Background(), "site", "x", read(onDay(1))); err == nil {
 			t.Error("no error")
 		}
-		if parts, _ := filepath.Glob(filepath.Join(s.Folder, "site", ".*.part")); len(parts) != 0 {
+		if parts, _ := filepath.Glob(filepath.Join(s.Folder, "site", "x", ".*.part")); len(parts) != 0 {
 			t.Errorf("left behind: %v", parts)
 		}
 	})
@@ -241,20 +241,20 @@ func TestPath(t *testing.T) {
 	s := Store{filepath.FromSlash("/cache")}
 	seen := map[string]string{}
 	for _, c := range []struct{ quirk, source, opponent, want string }{
-		{"plain", "site", "tidewalker77", "site/tidewalker77.pgn"},
-		{"case", "Site", "TideWalker78", "site/tidewalker78.pgn"},
-		{"signs that stay apart", "site", "a_b", "site/a_b.pgn"},
-		{"signs that stay apart, too", "site", "a-b", "site/a-b.pgn"},
-		{"name", "site", "Alder, Mina", "site/alder%2C%20mina.pgn"},
-		{"way out of the folder", "../..", "../../etc/passwd", "%2E%2E%2F%2E%2E/%2E%2E%2F%2E%2E%2Fetc%2Fpasswd.pgn"},
-		{"backslash and drive", "c:\\x", "..\\y", "c%3A%5Cx/%2E%2E%5Cy.pgn"},
-		{"dot", ".", ".", "%2E/%2E.pgn"},
-		{"nothing", "", "", "%/%.pgn"},
-		{"device name", "con", "LPT1", "%63on/%6Cpt1.pgn"},
-		{"almost a device name", "com", "lpt10", "com/lpt10.pgn"},
-		{"zero byte and line end", "a\x00b", "a\nb", "a%00b/a%0Ab.pgn"},
-		{"umlaut", "site", "Ä", "site/%C3%A4.pgn"},
-		{"percent", "site", "%C3%A4", "site/%25c3%25a4.pgn"},
+		{"plain", "site", "tidewalker77", "site/tidewalker77/games.pgn"},
+		{"case", "Site", "TideWalker78", "site/tidewalker78/games.pgn"},
+		{"signs that stay apart", "site", "a_b", "site/a_b/games.pgn"},
+		{"signs that stay apart, too", "site", "a-b", "site/a-b/games.pgn"},
+		{"name", "site", "Alder, Mina", "site/alder%2C%20mina/games.pgn"},
+		{"way out of the folder", "../..", "../../etc/passwd", "%2E%2E%2F%2E%2E/%2E%2E%2F%2E%2E%2Fetc%2Fpasswd/games.pgn"},
+		{"backslash and drive", "c:\\x", "..\\y", "c%3A%5Cx/%2E%2E%5Cy/games.pgn"},
+		{"dot", ".", ".", "%2E/%2E/games.pgn"},
+		{"nothing", "", "", "%/%/games.pgn"},
+		{"device name", "con", "LPT1", "%63on/%6Cpt1/games.pgn"},
+		{"almost a device name", "com", "lpt10", "com/lpt10/games.pgn"},
+		{"zero byte and line end", "a\x00b", "a\nb", "a%00b/a%0Ab/games.pgn"},
+		{"umlaut", "site", "Ä", "site/%C3%A4/games.pgn"},
+		{"percent", "site", "%C3%A4", "site/%25c3%25a4/games.pgn"},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
 			got := s.Path(c.source, c.opponent)
@@ -268,7 +268,7 @@ func TestPath(t *testing.T) {
 		})
 	}
 	long := strings.Repeat("x", 300)
-	one, two := filepath.Base(s.Path("s", long+"1")), filepath.Base(s.Path("s", long+"2"))
+	one, two := filepath.Base(filepath.Dir(s.Path("s", long+"1"))), filepath.Base(filepath.Dir(s.Path("s", long+"2")))
 	if one == two || len(one) > 200 {
 		t.Errorf("long names: %s and %s", one, two)
 	}
@@ -280,7 +280,7 @@ func FuzzPath(f *testing.F) {
 	f.Fuzz(func(t *testing.T, source, opponent string) {
 		s := Store{filepath.FromSlash("/cache")}
 		rel, err := filepath.Rel(s.Folder, s.Path(source, opponent))
-		if err != nil || !filepath.IsLocal(rel) || strings.Count(filepath.ToSlash(rel), "/") != 1 || len(rel) > 300 {
+		if err != nil || !filepath.IsLocal(rel) || strings.Count(filepath.ToSlash(rel), "/") != 2 || len(rel) > 300 {
 			t.Errorf("%q, %q: %s", source, opponent, rel)
 		}
 	})

@@ -93,9 +93,9 @@ func (t *tally) fail(f *file, name string, err error) {
 		p.Hint = said.Hint
 	}
 	switch {
-	case errors.Is(err, errNotPGN):
+	case errors.Is(err, ErrNotPGN):
 		p.Kind = NotPGN
-	case errors.Is(err, errOverLimit):
+	case errors.Is(err, ErrOverLimit):
 		p.Kind = OverLimit
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		p.Message = "the compressed data breaks off"

@@ -1,0 +1,277 @@
+package web
+
+import (
+	"bufio"
+	"bytes"
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"foreply/fetch"
+)
+
+// answer is what came of one address.
+type answer struct {
+	unchanged bool // since it was fetched last: 304
+	missing   bool // 404 or 410
+	cut       error
+	etag      string
+	modified  string
+}
+
+var (
+	errIdle    = errors.New("the server stopped sending")
+	errPacking = errors.New("the answer is packed in a way that was not asked for")
+)
+
+// ask gets an address into the part file, trying again what may pass. When the
+// body breaks off for good, the answer says so in cut: what came before is in
+// the file.
+func (r *run) ask(ctx context.Context, address string, known page) (*answer, error) {
+	var got *answer
+	err := r.server.retry.do(ctx, func() (err error) {
+		got, err = r.once(ctx, address, known)
+		return err
+	})
+	if err != nil && got != nil && got.cut != nil {
+		got.cut = err
+		return got, nil
+	}
+	return got, err
+}
+
+// once asks one time.
+func (r *run) once(ctx context.Context, address string, known page) (*answer, error) {
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	headers := r.headers(address)
+	headers.Set("Accept-Encoding", "gzip, zstd")
+	if known.URL == r.server.hide(address) {
+		setIf(headers, "If-None-Match", known.ETag)
+		setIf(headers, "If-Modified-Since", known.Modified)
+	}
+	response, err := r.send(ctx, address, headers)
+	if err != nil {
+		return nil, err
+	}
+	defer response.Body.Close()
+	got := &answer{etag: response.Header.Get("ETag"), modified: response.Header.Get("Last-Modified")}
+	switch response.StatusCode {
+	case http.StatusNotModified:
+		got.unchanged = true
+		return got, nil
+	case http.StatusNotFound, http.StatusGone:
+		got.missing = true
+		r.refusal = r.server.status(response)
+		return got, nil
+	}
+	if encoding := response.Header.Get("Content-Encoding"); !strings.Contains(" gzip x-gzip zstd identity ", " "+strings.ToLower(encoding)+" ") && encoding != "" {
+		return nil, fmt.Errorf("%w: %s", errPacking, encoding)
+	}
+	err = r.stream(ctx, cancel, response.Body)
+	if errors.Is(err, errBroken) {
+		got.cut = err
+		err = &transient{err: err}
+	}
+	return got, err
+}
+
+func setIf(h http.Header, name, value string) {
+	if value != "" {
+		h.Set(name, value)
+	}
+}
+
+// headers are those of the user, as far as the address may see them.
+func (r *run) headers(address string) http.Header {
+	out := http.Header{}
+	for _, h := range r.server.source.headers {
+		// A header is no address: nothing in it is escaped.
+		out.Add(h.name, h.value.plain(values{player: r.player.Handle, token: r.server.token}))
+	}
+	if !sameHost(address, r.home()) {
+		strip(out)
+	}
+	return out
+}
+
+// send asks and sorts out what is no answer: the error is transient if it may
+// pass.
+func (r *run) send(ctx context.Context, address string, headers http.Header) (*http.Response, error) {
+	response, err := r.server.client.get(ctx, address, headers)
+	if err != nil {
+		return nil, r.lost(ctx, err)
+	}
+	if r.server.client.moved && r.server.source.secret() {
+		r.warnOnce("it sends on to another host, which does not get the token")
+	}
+	switch status := response.StatusCode; {
+	case status == 200, status == 203, status == 204, status == 404, status == 410,
+		status == 304 && (headers.Get("If-None-Match") != "" || headers.Get("If-Modified-Since") != ""):
+		return response, nil
+	case status == 429, status >= 500:
+		err = &transient{r.server.status(response), retryAfter(response.Header.Get("Retry-After"), r.server.opt.Now())}
+	default:
+		err = r.server.status(response)
+	}
+	response.Body.Close()
+	return nil, err
+}
+
+// lost sorts an error of the connection.
+func (r *run) lost(ctx context.Context, err error) error {
+	switch {
+	case ctx.Err() != nil:
+		return cmp.Or(context.Cause(ctx), err)
+	case passes(err):
+		return &transient{err: err}
+	}
+	return err
+}
+
+var errBroken = errors.New("the answer breaks off")
+
+// broken is an error that ended a body too early.
+func broken(err error) error {
+	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+		return errBroken
+	}
+	return fmt.Errorf("%w: %w", errBroken, err)
+}
+
+// stream writes a body to the part file, unpacked. Errors of the disk and what is
+// no PGN end it for good; errBroken says that it ended too early.
+func (r *run) stream(ctx context.Context, cancel context.CancelCauseFunc, from io.Reader) error {
+	body := r.newBody(from, cancel)
+	defer body.timer.Stop()
+	out, err := r.server.create(r.part)
+	if err != nil {
+		return &diskError{err}
+	}
+	disk := &diskWriter{w: out}
+	buffered := bufio.NewWriterSize(io.MultiWriter(disk, &body.games), 64<<10)
+	err = fetch.Unpack(ctx, body, fetch.Limits{Unpacked: r.server.source.most}, func(text io.Reader) error {
+		_, err := io.Copy(buffered, io.MultiReader(text, strings.NewReader("\n")))
+		return err
+	})
+	flushed := cmp.Or(buffered.Flush(), out.Sync())
+	closed := out.Close()
+	body.report()
+	switch wrote := cmp.Or(disk.err, flushed, closed); {
+	case wrote != nil:
+		return &diskError{wrote}
+	case err == nil:
+		return nil
+	case errors.Is(context.Cause(ctx), errIdle):
+		return broken(errIdle)
+	case ctx.Err() != nil, body.err != nil:
+		return broken(cmp.Or(context.Cause(ctx), body.err))
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return errBroken // packed, and not to its end
+	}
+	return err
+}
+
+// diskError is an error of writing, not of the server.
+type diskError struct{ err error }
+
+func (d *diskError) Error() string { return "writing the answer: " + d.err.Error() }
+func (d *diskError) Unwrap() error { return d.err }
+
+type diskWriter struct {
+	w   io.Writer
+	err error
+}
+
+func (d *diskWriter) Write(p []byte) (int, error) {
+	n, err := d.w.Write(p)
+	d.err = cmp.Or(d.err, err)
+	return n, err
+}
+
+// file is what an answer is written to.
+type file interface {
+	io.WriteCloser
+	Sync() error
+}
+
+func createFile(path string) (file, error) { return os.Create(path) }
+
+// partPath is where an answer waits to be read.
+func partPath(games string) string { return filepath.Join(filepath.Dir(games), ".answer.part") }
+
+// body reads an answer: with a limit of its length, and of the time in which
+// nothing comes, but not of the time it takes.
+type body struct {
+	r     io.Reader
+	run   *run
+	timer *time.Timer
+	games gameCounter
+	n     int64
+	told  int64 // when progress was told last
+	err   error // of the connection
+}
+
+func (r *run) newBody(from io.Reader, cancel context.CancelCauseFunc) *body {
+	return &body{r: from, run: r, timer: time.AfterFunc(r.server.opt.Idle, func() { cancel(errIdle) })}
+}
+
+// tellEvery is the number of bytes between two calls of Options.Progress.
+const tellEvery = 64 << 10
+
+func (b *body) Read(p []byte) (int, error) {
+	n, err := b.r.Read(p)
+	if n > 0 {
+		b.timer.Reset(b.run.server.opt.Idle)
+	}
+	b.n += int64(n)
+	b.run.account.Bytes += int64(n)
+	if b.n-b.told >= tellEvery {
+		b.report()
+	}
+	switch most := b.run.server.source.most; {
+	case b.n > most:
+		return 0, tooLarge(most)
+	case err != nil && err != io.EOF:
+		b.err = err
+	}
+	return n, err
+}
+
+func (b *body) report() {
+	b.told = b.n
+	b.run.progress(b.games.n)
+}
+
+func tooLarge(most int64) error {
+	return fmt.Errorf("the answer has more than %d MB: %w", most>>20, fetch.ErrOverLimit)
+}
+
+// gameCounter counts the games in a text as it passes: roughly, for the eye.
+type gameCounter struct {
+	n    int
+	tail []byte
+}
+
+var gameMark = []byte("[White \"")
+
+func (c *gameCounter) Write(p []byte) (int, error) {
+	seam := append(c.tail, p[:min(len(p), len(gameMark)-1)]...)
+	c.n += bytes.Count(p, gameMark)
+	if len(c.tail) > 0 && bytes.Contains(seam, gameMark) && !bytes.HasPrefix(p, gameMark) {
+		c.n++
+	}
+	if keep := len(gameMark) - 1; len(p) >= keep {
+		c.tail = append(c.tail[:0], p[len(p)-keep:]...)
+	} else {
+		c.tail = append(c.tail[:0], seam[max(0, len(seam)-keep):]...)
+	}
+	return len(p), nil
+}

@@ -1,0 +1,149 @@
+package web
+
+import (
+	"cmp"
+	"context"
+	"crypto/tls"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"net/url"
+	"slices"
+	"time"
+
+	"github.com/go-resty/resty/v2"
+)
+
+// mostRedirects in a row.
+const mostRedirects = 5
+
+// client asks one server. It is the only part that knows the HTTP library, which
+// does no more than build and send requests: bodies are streamed, and retries are
+// ours.
+type client struct {
+	resty    *resty.Client
+	requests int  // sent so far, redirects included
+	moved    bool // to another host: the last request was
+}
+
+func newClient(pace *pacer, transport http.RoundTripper, idle time.Duration) *client {
+	c := &client{}
+	if transport == nil {
+		transport = ownTransport(idle)
+	}
+	send := roundTripper(func(r *http.Request) (*http.Response, error) {
+		if err := pace.wait(r.Context()); err != nil {
+			return nil, err
+		}
+		c.requests++
+		return transport.RoundTrip(r)
+	})
+	c.resty = resty.NewWithClient(&http.Client{Transport: send}).
+		SetLogger(silent{}).SetDoNotParseResponse(true).SetHeader("User-Agent", "foreply").
+		SetRedirectPolicy(resty.RedirectPolicyFunc(c.redirect))
+	return c
+}
+
+type roundTripper func(*http.Request) (*http.Response, error)
+
+func (f roundTripper) RoundTrip(r *http.Request) (*http.Response, error) { return f(r) }
+
+// ownTransport verifies certificates and leaves bodies as they come: what is
+// packed is told by its content, and unpacked with limits.
+func ownTransport(idle time.Duration) http.RoundTripper {
+	return &http.Transport{
+		Proxy:                  http.ProxyFromEnvironment,
+		DialContext:            (&net.Dialer{Timeout: 30 * time.Second}).DialContext,
+		TLSClientConfig:        &tls.Config{MinVersion: tls.VersionTLS12},
+		TLSHandshakeTimeout:    30 * time.Second,
+		ResponseHeaderTimeout:  idle,
+		MaxResponseHeaderBytes: 1 << 20,
+		DisableCompression:     true,
+		ForceAttemptHTTP2:      true,
+		IdleConnTimeout:        30 * time.Second,
+	}
+}
+
+// silent keeps the library's messages off the terminal.
+type silent struct{}
+
+func (silent) Errorf(string, ...any) {}
+func (silent) Warnf(string, ...any)  {}
+func (silent) Debugf(string, ...any) {}
+
+// get sends a request. The body is the caller's to close.
+func (c *client) get(ctx context.Context, address string, headers http.Header) (*http.Response, error) {
+	c.moved = false
+	response, err := c.resty.R().SetContext(ctx).SetHeaderMultiValues(headers).Get(address)
+	if err != nil {
+		if response != nil && response.RawResponse != nil && response.RawResponse.Body != nil {
+			response.RawResponse.Body.Close()
+		}
+		return nil, cause(err)
+	}
+	return response.RawResponse, nil
+}
+
+var errRedirect = errors.New("redirect refused")
+
+// redirect allows a redirect or says why not. To another host only what every
+// browser tells goes along.
+func (c *client) redirect(next *http.Request, via []*http.Request) error {
+	first := via[0]
+	to := next.URL.Scheme + "://" + next.URL.Host
+	switch {
+	case slices.ContainsFunc(via, func(r *http.Request) bool { return r.URL.String() == next.URL.String() }):
+		return fmt.Errorf("%w: it leads in a circle", errRedirect)
+	case len(via) > mostRedirects:
+		return fmt.Errorf("%w: there are more than %d in a row", errRedirect, mostRedirects)
+	case next.URL.Scheme != "https" && next.URL.Scheme != "http":
+		return fmt.Errorf("%w: it leads to %s", errRedirect, to)
+	case next.URL.Scheme != "https" && slices.ContainsFunc(via, func(r *http.Request) bool { return r.URL.Scheme == "https" }):
+		return fmt.Errorf("%w: it leads from https to %s, where anybody can read along", errRedirect, to)
+	}
+	next.Header.Del("Referer") // may hold a token
+	c.moved = c.moved || next.URL.Host != first.URL.Host
+	if c.moved {
+		strip(next.Header)
+	}
+	return nil
+}
+
+// harmless are headers that another host may see.
+var harmless = []string{"Accept", "Accept-Encoding", "Accept-Language", "User-Agent", "If-None-Match", "If-Modified-Since"}
+
+// strip takes out all headers that may hold a token.
+func strip(h http.Header) {
+	for name := range h {
+		if !slices.Contains(harmless, name) {
+			h.Del(name)
+		}
+	}
+}
+
+func sameHost(a, b string) bool {
+	u, err := url.Parse(a)
+	v, other := url.Parse(b)
+	return cmp.Or(err, other) == nil && u.Host == v.Host && u.Scheme == v.Scheme
+}
+
+// pacer keeps a distance between requests.
+type pacer struct {
+	every time.Duration
+	now   func() time.Time
+	sleep func(context.Context, time.Duration) error
+	last  time.Time
+}
+
+func (p *pacer) wait(ctx context.Context) error {
+	if !p.last.IsZero() {
+		if wait := p.every - p.now().Sub(p.last); wait > 0 {
+			if err := p.sleep(ctx, wait); err != nil {
+				return err
+			}
+		}
+	}
+	p.last = p.now()
+	return nil
+}

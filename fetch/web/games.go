@@ -1,0 +1,149 @@
+package web
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+)
+
+// haul is what an answer brought.
+type haul struct {
+	games, fresh int
+	unchanged    bool
+	missing      bool
+	newest       time.Time // when the newest game began
+	newestFirst  bool      // the games stand in that order
+	oldestFirst  bool
+	half         bool // the last game was not whole and is left out
+}
+
+// sureOrder is how many games in order make an order.
+const sureOrder = 10
+
+// take keeps the whole games of the part file. The last one of an answer is held
+// back until it is known not to be half a game, whatever the server said about
+// the length: a game without its result at the very end is one, unless the
+// others have none either.
+func (r *run) take(label string, cut bool) (haul, error) {
+	in, err := os.Open(r.part)
+	if err != nil {
+		return haul{}, err
+	}
+	defer in.Close()
+	var (
+		got      haul
+		last     *pgn.Game
+		unmarked int
+		order    = sequence{}
+		reader   = pgn.NewReader(in, pgn.Options{Source: r.server.source.ID, File: label})
+	)
+	keep := func(game *pgn.Game) {
+		r.keep(game, &got)
+		order.see(began(game.Tags))
+		if game.Termination == "" {
+			unmarked++
+		}
+	}
+	for game := range reader.All() {
+		if last != nil {
+			keep(last)
+		}
+		last = game.Clone()
+	}
+	if last != nil {
+		if got.half = last.Termination == "" && (cut || unmarked == 0); !got.half {
+			keep(last)
+		}
+	}
+	r.problems(reader.Problems())
+	got.newest = order.newest
+	got.newestFirst = order.falls && !order.rises
+	got.oldestFirst = order.rises && !order.falls && order.n >= sureOrder
+	if err := reader.Err(); err != nil {
+		return got, err
+	}
+	if got.games == 0 && !got.half && !cut {
+		return got, noGames(in)
+	}
+	return got, nil
+}
+
+func (r *run) keep(game *pgn.Game, got *haul) {
+	got.games++
+	r.account.Games++
+	if white, black := r.player.Who.Match(game.Tags); white || black {
+		r.account.Theirs++
+	}
+	if r.shelf.Add(game) {
+		got.fresh++
+		r.account.New++
+	}
+	r.problems(game.Problems)
+}
+
+// mostProblems are told of one run; who has more looks at the file.
+const mostProblems = 1000
+
+func (r *run) problems(list []pgn.Problem) {
+	room := max(0, mostProblems-len(r.account.Problems))
+	r.account.Problems = append(r.account.Problems, list[:min(len(list), room)]...)
+}
+
+// noGames fails unless the text is blank.
+func noGames(in io.ReadSeeker) error {
+	if _, err := in.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	head := make([]byte, 512)
+	n, err := io.ReadFull(in, head)
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && err != io.EOF {
+		return err
+	}
+	if text := bytes.TrimSpace(bytes.TrimPrefix(head[:n], []byte("\xef\xbb\xbf"))); len(text) > 0 {
+		return fmt.Errorf("%w: there is no game in it; it starts with %s", fetch.ErrNotPGN, fetch.FirstLine(text))
+	}
+	return nil
+}
+
+// sequence watches the order of games.
+type sequence struct {
+	n            int
+	last, newest time.Time
+	rises, falls bool // from one game to the next, at least once
+}
+
+func (s *sequence) see(t time.Time) {
+	if t.IsZero() {
+		return
+	}
+	if s.n > 0 {
+		s.rises = s.rises || t.After(s.last)
+		s.falls = s.falls || t.Before(s.last)
+	}
+	s.n++
+	s.last = t
+	if t.After(s.newest) {
+		s.newest = t
+	}
+}
+
+// began is when a game began, as far as its tags tell (PGN standard 9.5; from
+// memory): by UTC, else by the day where it was played; zero if they don't.
+func began(tags pgn.Tags) time.Time {
+	const day = "2006.01.02"
+	if t, err := time.Parse(day+" 15:04:05", tags.Get("UTCDate")+" "+tags.Get("UTCTime")); err == nil {
+		return t
+	}
+	for _, name := range [...]string{"UTCDate", "Date"} {
+		if t, err := time.Parse(day, tags.Get(name)); err == nil {
+			return t
+		}
+	}
+	return time.Time{}
+}

@@ -1,0 +1,287 @@
+package web
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"net/http"
+	"net/url"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"foreply/fetch"
+)
+
+// mostList bounds a list of addresses, in bytes.
+const mostList = 8 << 20
+
+// entry is an address of a list, with its month if the addresses have months.
+type entry struct {
+	address string
+	month   Month // zero if not known
+}
+
+func (e entry) closed(now time.Time) bool { return e.month != Month{} && e.month.closed(now) }
+
+// byList asks for the addresses that a list gives, as far as they are not closed.
+// The list itself is needed only when a month may have come that is not known.
+func (r *run) byList(ctx context.Context) error {
+	entries, ok := r.remembered()
+	if !ok {
+		r.page = "the list"
+		r.progress(0)
+		addresses, err := r.list(ctx)
+		if err != nil {
+			return err
+		}
+		if len(addresses) == 0 {
+			r.warnOnce("the list names no addresses")
+		}
+		entries = inOrder(addresses)
+	}
+	var missing error
+	for i, e := range entries {
+		if e.month.before(r.server.source.start) || r.memory.Pages[r.server.hide(e.address)].Closed {
+			continue
+		}
+		v := r.values()
+		v.address = e.address
+		got, err := r.get(ctx, r.server.hide(e.address), r.address(v), e.closed(r.server.opt.Today))
+		if got.missing && missing == nil {
+			missing = fmt.Errorf("%s: %w", r.server.hide(e.address), r.refusal)
+		}
+		if err != nil {
+			r.account.Reached = fmt.Sprintf("at %d of %d addresses, %s", i+1, len(entries), r.server.hide(e.address))
+			return err
+		}
+	}
+	return missing
+}
+
+// remembered returns the addresses of the last run if they are all there can be:
+// it came to its end, and this month is among them.
+func (r *run) remembered() ([]entry, bool) {
+	if !r.memory.Whole {
+		return nil, false
+	}
+	addresses := slices.Sorted(maps.Keys(r.memory.Pages))
+	if slices.ContainsFunc(addresses, func(a string) bool { return strings.Contains(a, mask) }) {
+		return nil, false
+	}
+	entries := inOrder(addresses)
+	this := monthOf(r.server.opt.Today)
+	return entries, slices.ContainsFunc(entries, func(e entry) bool { return e.month == this })
+}
+
+// list fetches the list and takes the addresses out of it.
+func (r *run) list(ctx context.Context) ([]string, error) {
+	address := r.server.source.list.fill(r.values())
+	var text []byte
+	err := r.server.retry.do(ctx, func() (err error) {
+		text, err = r.listOnce(ctx, address)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	addresses, err := pick(text, r.server.source.listPath)
+	if err != nil {
+		return nil, fmt.Errorf("reading the list: %w", err)
+	}
+	for i, a := range addresses {
+		if addresses[i], err = r.resolve(address, a); err != nil {
+			return nil, err
+		}
+	}
+	return addresses, nil
+}
+
+func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	headers := r.headers(address)
+	headers.Set("Accept-Encoding", "identity")
+	headers.Del("Accept") // meant for the games
+	response, err := r.send(ctx, address, headers)
+	if err != nil {
+		return nil, err
+	}
+	defer response.Body.Close()
+	if status := response.StatusCode; status == http.StatusNotFound || status == http.StatusGone {
+		return nil, r.server.status(response)
+	}
+	body := r.newBody(response.Body, cancel)
+	defer body.timer.Stop()
+	text, err := io.ReadAll(io.LimitReader(body, mostList+1))
+	if err == nil && bytes.HasPrefix(text, []byte("\x1f\x8b")) {
+		text, err = unzip(text)
+	}
+	switch {
+	case errors.Is(context.Cause(ctx), errIdle):
+		return nil, &transient{err: broken(errIdle)}
+	case err != nil && body.err != nil:
+		return nil, &transient{err: broken(err)}
+	case err != nil:
+		return nil, err
+	case len(text) > mostList:
+		return nil, fmt.Errorf("the list has more than %d MB: %w", mostList>>20, fetch.ErrOverLimit)
+	}
+	return text, nil
+}
+
+func unzip(text []byte) ([]byte, error) {
+	z, err := gzip.NewReader(bytes.NewReader(text))
+	if err != nil {
+		return nil, err
+	}
+	return io.ReadAll(io.LimitReader(z, mostList+1))
+}
+
+// pick takes the addresses at a path out of a JSON text. Arrays on the way are
+// gone through.
+func pick(text []byte, path []string) ([]string, error) {
+	var value any
+	if err := json.Unmarshal(text, &value); err != nil {
+		return nil, fmt.Errorf("it is no JSON; it starts with %s", fetch.FirstLine(text))
+	}
+	for i, key := range path {
+		next, err := step(value, key)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", strings.Join(path[:i+1], "."), err)
+		}
+		value = next
+	}
+	return texts(value)
+}
+
+// step goes down by one key.
+func step(value any, key string) (any, error) {
+	switch v := value.(type) {
+	case map[string]any:
+		if next, ok := v[key]; ok {
+			return next, nil
+		}
+		return nil, fmt.Errorf("there is no such key; there are: %s", strings.Join(slices.Sorted(maps.Keys(v)), ", "))
+	case []any:
+		out := make([]any, len(v))
+		for i, item := range v {
+			next, err := step(item, key)
+			if err != nil {
+				return nil, err
+			}
+			out[i] = next
+		}
+		return out, nil
+	}
+	return nil, errors.New("there is nothing below it")
+}
+
+// texts flattens arrays of strings.
+func texts(value any) ([]string, error) {
+	switch v := value.(type) {
+	case string:
+		return []string{v}, nil
+	case []any:
+		var out []string
+		for _, item := range v {
+			more, err := texts(item)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, more...)
+		}
+		return out, nil
+	case map[string]any:
+		return nil, fmt.Errorf("addresses are wanted there, and there are keys: %s", strings.Join(slices.Sorted(maps.Keys(v)), ", "))
+	}
+	return nil, fmt.Errorf("addresses are wanted there, not %v", value)
+}
+
+// resolve makes a listed address whole and refuses one that is less safe than
+// that of the list.
+func (r *run) resolve(list, address string) (string, error) {
+	base, err := url.Parse(list)
+	if err != nil {
+		return "", cause(err)
+	}
+	u, err := base.Parse(address)
+	if err != nil {
+		return "", fmt.Errorf("the list has %q, which is no address", address)
+	}
+	if u.Host == "" || u.User != nil || u.Scheme != "https" && u.Scheme != base.Scheme {
+		return "", fmt.Errorf("the list, at %s, has the address %s, which is not followed: %w", base.Scheme, u, errRedirect)
+	}
+	return u.String(), nil
+}
+
+// inOrder sorts addresses by month, newest first, if they have months; else they
+// stay in order.
+func inOrder(addresses []string) []entry {
+	out := make([]entry, len(addresses))
+	for i, a := range addresses {
+		out[i].address = a
+	}
+	found, ok := monthsOf(addresses)
+	if !ok {
+		return out
+	}
+	for i := range out {
+		out[i].month = found[i]
+	}
+	slices.SortStableFunc(out, func(a, b entry) int { return b.month.start().Compare(a.month.start()) })
+	return out
+}
+
+var monthForm = regexp.MustCompile(`((?:19|20)[0-9]{2})[-/_.]?(0[1-9]|1[0-2])(?:[^0-9]|$)`)
+
+// monthsOf reads the months of addresses such as .../2026/05. They count only if
+// every address has one of its own and all else is the same: otherwise a number
+// may mean something else, and a month taken for closed would lose games.
+func monthsOf(addresses []string) ([]Month, bool) {
+	var (
+		out  []Month
+		rest string
+		seen = map[Month]bool{}
+	)
+	for i, a := range addresses {
+		all := monthForm.FindAllStringSubmatchIndex(a, -1)
+		if len(all) == 0 {
+			return nil, false
+		}
+		at := all[len(all)-1]
+		year, _ := strconv.Atoi(a[at[2]:at[3]])
+		month, _ := strconv.Atoi(a[at[4]:at[5]])
+		m := Month{year, time.Month(month)}
+		others := a[:at[2]] + "|" + a[at[5]:]
+		if seen[m] || i > 0 && others != rest {
+			return nil, false
+		}
+		seen[m], rest = true, others
+		out = append(out, m)
+	}
+	return out, true
+}
+
+// planList tells the addresses that are known to be open, or else the list's.
+func (r *run) planList(tell func(address, note string)) {
+	entries, ok := r.remembered()
+	if !ok {
+		tell(r.server.source.list.fill(r.values()), "and the addresses in it that are not closed yet")
+		return
+	}
+	for _, e := range entries {
+		if !r.memory.Pages[e.address].Closed {
+			v := r.values()
+			v.address = e.address
+			tell(r.address(v), "")
+		}
+	}
+}

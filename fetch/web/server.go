@@ -1,0 +1,218 @@
+package web
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+)
+
+// Options are how the servers of one run are asked. Now and Sleep must be given:
+// this package reads no clock.
+type Options struct {
+	Now      func() time.Time
+	Sleep    func(context.Context, time.Duration) error
+	Today    time.Time     // the moment up to which games are asked for; zero = Now()
+	Token    string        // of Source.TokenFrom
+	Full     bool          // ask for everything again
+	Idle     time.Duration // without any data; default 60 s
+	Patience Patience
+	// Transport is what sends; nil takes one that verifies certificates.
+	Transport http.RoundTripper
+	Progress  func(Progress) // called now and then; may be nil
+	Again     func(Again)    // called before a request is tried again; may be nil
+}
+
+// Progress is how far the asking for one player has come.
+type Progress struct {
+	Source, Opponent string
+	Page             string // a month, a number, an address; empty if there is but one
+	Requests         int
+	Bytes            int64
+	Games            int // roughly, while an answer is coming
+}
+
+// Player is who is asked for: an opponent under one handle.
+type Player struct {
+	Opponent string // id, for the store
+	Handle   string // at the source
+	Who      fetch.Who
+}
+
+// Account is what a server gave for one player.
+type Account struct {
+	Requests int   // redirects and further tries included
+	Bytes    int64 // as they came, packed or not
+	Games    int   // read
+	Theirs   int   // of them under a name of the player
+	New      int   // not kept before
+	Kept     int   // now
+	Reached  string
+	Warnings []string
+	Problems []pgn.Problem
+}
+
+// Server asks one source. It is not for use by several goroutines: servers are
+// asked one thing at a time.
+type Server struct {
+	source *Source
+	opt    Options
+	token  Secret
+	client *client
+	retry  *retrier
+	create func(path string) (file, error)
+}
+
+// NewServer prepares to ask a source.
+func NewServer(source *Source, opt Options) *Server {
+	opt.Idle = cmp.Or(opt.Idle, 60*time.Second)
+	if opt.Today.IsZero() {
+		opt.Today = opt.Now()
+	}
+	pace := &pacer{every: source.pace, now: opt.Now, sleep: opt.Sleep}
+	return &Server{
+		source: source, opt: opt, token: Secret(strings.TrimSpace(opt.Token)),
+		client: newClient(pace, opt.Transport, opt.Idle), retry: opt.retrier(), create: createFile,
+	}
+}
+
+// secret reports whether there is a token to lose.
+func (s *Source) secret() bool { return s.TokenFrom != "" }
+
+func (s *Server) hide(text string) string { return s.token.hide(text) }
+
+// ready fails when the token is missing: no request could succeed.
+func (s *Server) ready() error {
+	if s.source.secret() && s.token == "" {
+		return &fetch.Error{
+			Err:  fmt.Errorf("the variable %s is not set", s.source.TokenFrom),
+			Hint: fmt.Sprintf("put the server's token there: export %s=...", s.source.TokenFrom),
+		}
+	}
+	return nil
+}
+
+// run is the asking for one player.
+type run struct {
+	server   *Server
+	player   Player
+	shelf    *fetch.Shelf
+	part     string // the file of the answer that is being read
+	memory   *memory
+	newest   time.Time
+	page     string // which is being asked for
+	before   int    // requests of earlier runs
+	account  Account
+	refusal  *statusError // of the last answer that was missing
+	previous string       // what the last numbered page was
+}
+
+// Fetch asks for the games of a player that are not kept yet, and keeps them. An
+// error leaves what came before it; the Account is right in any case. Interrupted,
+// it returns the cause of the context's end.
+func (s *Server) Fetch(ctx context.Context, store fetch.Store, player Player) (Account, error) {
+	if err := s.ready(); err != nil {
+		return Account{}, err
+	}
+	shelf, err := store.Open(s.source.ID, player.Opponent)
+	if err != nil {
+		return Account{}, storeError(err)
+	}
+	defer shelf.Close()
+	r := &run{server: s, player: player, shelf: shelf, part: partPath(shelf.Path()), before: s.client.requests}
+	defer os.Remove(r.part)
+	err = r.all(ctx)
+	return r.account, err
+}
+
+func storeError(err error) error {
+	hint := "is the cache a folder that you may write to? --cache names another"
+	if errors.Is(err, fetch.ErrLocked) {
+		hint = "wait until it is done"
+	}
+	return &fetch.Error{Err: err, Hint: hint}
+}
+
+// all asks for the pages, keeps the games, and then remembers both.
+func (r *run) all(ctx context.Context) error {
+	known, err := loadState(r.shelf.Path())
+	if err != nil {
+		r.warnOnce(err.Error())
+	}
+	r.memory = known.of(r.player.Handle, r.server.source, r.server.opt.Full)
+	err = r.pages(ctx)
+	r.memory.Whole = err == nil
+	if newest := r.clamp(r.newest); newest.After(r.memory.Newest) {
+		r.memory.Newest = newest
+	}
+	known.Handles[r.player.Handle] = r.memory
+	r.account.Requests = r.server.client.requests - r.before
+	if failed := r.shelf.Save(); failed != nil {
+		r.account.New = 0
+		return r.explain(ctx, &diskError{failed})
+	}
+	r.account.Kept = r.shelf.Len()
+	if failed := known.save(r.shelf.Path()); failed != nil {
+		return r.explain(ctx, &diskError{failed})
+	}
+	r.judge()
+	return r.explain(ctx, err)
+}
+
+// clamp keeps a game with a date to come from ending all further fetches.
+func (r *run) clamp(newest time.Time) time.Time {
+	if newest.After(r.server.opt.Today) {
+		return r.server.opt.Today
+	}
+	return newest
+}
+
+// judge warns of what came and is of no use.
+func (r *run) judge() {
+	if a := &r.account; a.Games > 0 && a.Theirs == 0 {
+		r.warnOnce(fmt.Sprintf("none of the %d games has %s as White or Black: add the name that they have to names of %s",
+			a.Games, r.player.Handle, r.player.Opponent))
+	}
+}
+
+func (r *run) warnOnce(text string) {
+	if text = r.server.hide(text); !slices.Contains(r.account.Warnings, text) {
+		r.account.Warnings = append(r.account.Warnings, text)
+	}
+}
+
+func (r *run) progress(inThis int) {
+	if r.server.opt.Progress == nil {
+		return
+	}
+	r.server.opt.Progress(Progress{
+		Source: r.server.source.ID, Opponent: r.player.Opponent, Page: r.server.hide(r.page),
+		Requests: r.server.client.requests - r.before, Bytes: r.account.Bytes, Games: r.account.Games + inThis,
+	})
+}
+
+// Planned is an address that would be asked for.
+type Planned struct {
+	URL  string // the token masked
+	Note string // what comes after it; may be empty
+}
+
+// Plan tells what Fetch would ask for, as far as that can be known without
+// asking. It changes nothing.
+func (s *Server) Plan(store fetch.Store, player Player) []Planned {
+	known, _ := loadState(store.Path(s.source.ID, player.Opponent)) // unreadable is as good as none
+	masked := *s
+	masked.token = mask
+	r := &run{server: &masked, player: player, memory: known.of(player.Handle, s.source, s.opt.Full)}
+	var out []Planned
+	r.plan(func(address, note string) { out = append(out, Planned{masked.hide(address), note}) })
+	return out
+}
