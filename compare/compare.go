@@ -91,6 +91,8 @@ func side(in *Input, opt Options, book *Book) Side {
 	s.Left = c.left()
 	s.KnowOfYou = c.knowOfYou(w)
 	s.Boards = listed(c.boards(&s))
+	s.Changes, s.Traps = listed(c.changes(w)), listed(c.traps(w))
+	markTraps(s.Forks, s.Traps)
 	s.Tonight = c.tonight(w, &s)
 	return s
 }

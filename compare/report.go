@@ -112,6 +112,8 @@ type Side struct {
 	Mistakes   []Mistake    `json:"mistakes,omitempty"`
 	MaxPly     int          `json:"max_ply"`   // the walk's limit
 	Threshold  float64      `json:"threshold"` // smallest reach that is followed
+	Changes    []Change     `json:"changes"`   // what they took up or dropped, what you can meet first
+	Traps      []Trap       `json:"traps"`     // where a side went wrong, what your book can reach first; then where they score
 }
 
 // BookFacts sums up the user's repertoire for this colour.
@@ -222,6 +224,7 @@ type Branch struct {
 	Last     string   `json:"last,omitempty"`      // when they last played it
 	Text     string   `json:"text"`                // '5 in 10, likely 3-7' or 'not seen from them'
 
+	Trap      string `json:"trap,omitempty"`      // if their move here was wrong before: how often, and whether they repaired it
 	Structure string `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
 }
 
@@ -288,7 +291,7 @@ type Option struct {
 // Task is one line of 'tonight'.
 type Task struct {
 	Kind  string   `json:"kind"`            // 'expect', 'play', 'look'
-	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on'
+	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on', 'trap', 'changed'
 	Text  string   `json:"text"`            // what follows it; the expected line in full, the others from where they part from it
 	Moves []string `json:"moves,omitempty"` // the whole line it is about, SAN from the first move
 	Need  float64  `json:"need"`            // what it is ranked by: reach, weighted by what is missing

@@ -38,6 +38,8 @@ var choices = map[string][]string{
 	"GameRow.theirs":   {"white", "black"},
 	"GameRow.left_by":  {LeftByThem, LeftByYou, BookOver, GameEnded, ""},
 	"WayOut.by":        {LeftByThem, LeftByYou, BookOver},
+	"Trap.kind":        {TheirSlip, OthersSlip, TheyScore},
+	"Trap.where":       {InBook, PastBook, OtherAnswer, OffBook},
 	"Diagram.view":     {"white", "black"},
 	"SideFacts.king":   {CastledShort, CastledLong, MayCastle, LostCastling},
 }

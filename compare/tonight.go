@@ -37,7 +37,8 @@ func (c *comparison) tonight(w *walk, s *Side) []Task {
 	default:
 		tasks, stem = c.expect(w)
 	}
-	looks := c.looks(s, stem)
+	tasks = append(tasks, changeTasks(s.Changes)...)
+	looks := append(c.looks(s, stem), c.trapTasks(s.Traps, stem)...)
 	slices.SortStableFunc(looks, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
 	return append(tasks, looks[:min(len(looks), looksShown)]...)
 }

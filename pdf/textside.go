@@ -27,6 +27,8 @@ func (t *teller) side(s *compare.Side, several bool) {
 	}
 	t.boards(s.Boards)
 	t.unanswered(s)
+	t.changes(s.Changes)
+	t.traps(s.Traps)
 	t.surprise(s.Surprise)
 	t.others(s)
 	t.list("they can know", s.KnowOfYou)
@@ -127,6 +129,7 @@ func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
 	}
 	t.write(15, 15, list)
 	t.say(15, br.Note, usual)
+	t.say(15, br.Trap, usual)
 	t.say(15, br.Structure, dim)
 }
 
@@ -142,6 +145,26 @@ func (t *teller) unanswered(s *compare.Side) {
 			t.say(4, "your usual set-up after "+compare.LastMove(u.Line[:u.SetUpPly])+": "+strings.Join(u.SetUp, ", "), usual)
 		}
 		t.say(4, u.Note, usual)
+	}
+}
+
+func (t *teller) changes(list []compare.Change) {
+	var sentences []string
+	for _, c := range list {
+		sentences = append(sentences, c.Text)
+	}
+	t.list("what changed", sentences)
+}
+
+// traps are where a side went wrong, each line in full.
+func (t *teller) traps(list []compare.Trap) {
+	if len(list) == 0 {
+		return
+	}
+	t.title("where it went wrong")
+	for _, tr := range list {
+		t.write(2, 4, movePieces(tr.Line, 0, bold))
+		t.write(4, 4, sentence(tr.Text))
 	}
 }
 

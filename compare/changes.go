@@ -1,0 +1,93 @@
+package compare
+
+import (
+	"cmp"
+	"slices"
+
+	"foreply/profile"
+)
+
+const (
+	changesShown = 3
+	changeReach  = 0.1 // reach from which a change is told among what to do tonight
+)
+
+// Change is an opening that they took up or dropped, where chance hardly
+// explains it.
+type Change struct {
+	Text   string   `json:"text"` // 'against 1.e4: 1...c5 in the last 8, before that 1...e5 in 40 of 44; since Feb 2026 in slow games'
+	Line   []string `json:"line"` // SAN, to the position
+	Move   string   `json:"move"` // taken up, or dropped
+	Up     bool     `json:"up"`   // taken up
+	N      int      `json:"n"`    // how often it came in the last Of games here
+	Of     int      `json:"of"`
+	PastN  int      `json:"past_n"` // how often it came in the PastOf games before
+	PastOf int      `json:"past_of"`
+	Since  string   `json:"since"`  // date of the first game since
+	Speed  string   `json:"speed"`  // of the games compared: 'slow', or their time class
+	Reach  float64  `json:"reach"`  // of the position; 0 when your main choices never come there
+	Chance float64  `json:"chance"` // upper bound of how often so clear a change is seen here where nothing changed
+}
+
+// changes tells what they took up or dropped, what you can meet first.
+func (c *comparison) changes(w *walk) []Change {
+	reach := map[uint64]float64{}
+	for _, s := range w.order {
+		reach[s.key] += s.mass
+	}
+	var out []Change
+	for _, found := range c.in.Profile.Changes(c.tree.Theirs, c.opt.When) {
+		line := newTrack(found.Line)
+		if same := sameChange(out, line.sans, found.Position.SAN(found.Move), found.Up); same != nil {
+			same.Text += ", in " + speedWords(found.Speed) + " too"
+			continue
+		}
+		out = append(out, Change{
+			Text: changeWords(&found, line.sans), Line: line.sans, Move: found.Position.SAN(found.Move), Up: found.Up,
+			N: found.N, Of: found.Of, PastN: found.PastN, PastOf: found.PastOf,
+			Since: found.Since.Date, Speed: found.Speed, Reach: reach[found.Position.Key()], Chance: min(found.Chance, 1),
+		})
+	}
+	slices.SortStableFunc(out, func(a, b Change) int { return cmp.Compare(b.Reach, a.Reach) })
+	return out[:min(len(out), changesShown)]
+}
+
+func changeWords(found *profile.Change, line []string) string {
+	text := found.String()
+	switch {
+	case len(line) == 1:
+		text = "against " + Movetext(line, 0) + ": " + text
+	case len(line) > 1:
+		text = "after " + Movetext(line, 0) + ": " + text
+	}
+	text += "; since " + DateWords(found.Since.Date)
+	return text + " in " + speedWords(found.Speed)
+}
+
+// speedWords prints a speed as it stands in a sentence.
+func speedWords(speed string) string {
+	if speed == "slow" {
+		return "slow games"
+	}
+	return speed
+}
+
+// sameChange finds the same move taken up, or dropped, at another speed.
+func sameChange(told []Change, line []string, move string, up bool) *Change {
+	for i := range told {
+		if ch := &told[i]; slices.Equal(ch.Line, line) && ch.Move == move && ch.Up == up {
+			return ch
+		}
+	}
+	return nil
+}
+
+// changeTasks are the changes that you are likely to meet.
+func changeTasks(changes []Change) []Task {
+	for i := range changes {
+		if ch := &changes[i]; ch.Reach >= changeReach {
+			return []Task{{Kind: "expect", Lead: "changed", Moves: ch.Line, Text: ch.Text, Need: ch.Reach}}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,136 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+
+	"foreply/profile"
+	"foreply/profile/stat"
+)
+
+const (
+	scoreLeast = 5   // games with a result from which a score is told
+	scoreFrom  = 2.  // standard errors above what was to be expected
+	scorePly   = 3   // plies from which a position is a line
+	byChance   = 0.1 // chance above which such a score is said to turn up by itself
+)
+
+// theyScore finds the position of the lines to expect from which they scored
+// best, against what their ratings, or else their record with the colour, let
+// expect. Positions that comments call decided are passed over. What one
+// position tells of results is little, so the shrunk figure stands beside it, and
+// whether so good a score would turn up somewhere on the lines anyway: its normal
+// tail times the number of positions looked at.
+func (c *comparison) theyScore(w *walk) (Trap, bool) {
+	usual, spread := c.usual()
+	best, bestZ, looks := (*state)(nil), scoreFrom, 0
+	var last *sum
+	for _, s := range w.order {
+		if s.ply < scorePly {
+			continue
+		}
+		got := c.scored(s, usual)
+		if got.games < scoreLeast || c.decided(s) || spread <= 0 {
+			continue
+		}
+		if last == nil || *last != got { // the same games again are no new look
+			looks++
+		}
+		last = &got
+		if z := (got.points - got.expected) / math.Sqrt(spread*float64(got.games)); z > bestZ {
+			best, bestZ = s, z
+		}
+	}
+	if best == nil {
+		return Trap{}, false
+	}
+	return c.scoreTrap(best, usual, float64(looks)*normalTail(bestZ)), true
+}
+
+// sum is what they scored and what was to be expected.
+type sum struct {
+	games            int
+	points, expected float64
+}
+
+func (c *comparison) scored(s *state, usual float64) sum {
+	var out sum
+	for g := range c.games(nodeVisits(c.tree.At(s.key))) {
+		if g.Result == profile.NoResult {
+			continue
+		}
+		out.games++
+		out.points += pointsFor(g.Result)
+		if g.Elo > 0 && g.RivalElo > 0 {
+			out.expected += stat.EloExpectation(float64(g.Elo - g.RivalElo))
+		} else {
+			out.expected += usual
+		}
+	}
+	return out
+}
+
+func pointsFor(r profile.Result) float64 {
+	switch r {
+	case profile.Win:
+		return 1
+	case profile.Draw:
+		return 0.5
+	}
+	return 0
+}
+
+// usual is their score with the colour, 0..1, and the variance of one result.
+func (c *comparison) usual() (mean, variance float64) {
+	squares, games := 0.0, 0.0
+	for g := range c.in.Profile.With(c.tree.Theirs) {
+		if g.Result != profile.NoResult {
+			p := pointsFor(g.Result)
+			mean, squares, games = mean+p, squares+p*p, games+1
+		}
+	}
+	if games == 0 {
+		return 0.5, 0
+	}
+	mean /= games
+	return mean, squares/games - mean*mean
+}
+
+// decided reports whether the comments of their games hold the position for no
+// longer level.
+func (c *comparison) decided(s *state) bool {
+	total, n := 0, 0
+	for _, v := range nodeVisits(c.tree.At(s.key)) {
+		if e, ok := c.in.Profile.Games[v.Game].Eval(int(v.Ply), c.tree.Theirs); ok {
+			total, n = total+e, n+1
+		}
+	}
+	return n > 0 && max(total/n, -total/n) > profile.LevelWithin
+}
+
+func (c *comparison) scoreTrap(s *state, usual, chance float64) Trap {
+	line := newTrack(s.path())
+	t := Trap{Kind: TheyScore, Line: line.sans, Where: InBook, Reach: s.mass, Need: s.mass / 2}
+	visits := nodeVisits(c.tree.At(s.key))
+	games := []int32{}
+	for i, v := range visits {
+		if i == 0 || v.Game != visits[i-1].Game {
+			games = append(games, v.Game)
+		}
+	}
+	t.Games, t.Of = len(games), len(games)
+	c.citeTrap(&t, games)
+	got, r := c.scored(s, usual), c.look.Results(line.keys)
+	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; shrunk %.0f in 100, usually %.0f",
+		t.Score.Points(), got.expected, 100*r.Score(), 100*usual)
+	if t.Last != "" {
+		t.Text += "; last " + DateWords(t.Last)
+	}
+	if chance > byChance {
+		t.Text += "; so good a score turns up by chance"
+	}
+	return t
+}
+
+// normalTail is the chance that a standard normal value is above z.
+func normalTail(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }

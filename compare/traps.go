@@ -1,0 +1,321 @@
+package compare
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+const (
+	trapsShown = 6 // traps that a side tells
+	offShown   = 1 // of these, traps that the book cannot reach
+	comesAgain = 2 // games from which a position behind the book is one that comes again
+)
+
+// Trap kinds.
+const (
+	TheirSlip  = "their_slip"  // they went wrong from a roughly level position
+	OthersSlip = "others_slip" // who sat where you will sit went wrong against them
+	TheyScore  = "they_score"  // they scored well from a position of your book
+)
+
+// Where a trap lies.
+const (
+	InBook      = "in_book"      // on the lines to expect
+	PastBook    = "past_book"    // behind an exit
+	OtherAnswer = "other_answer" // behind an answer of your book that is not the main choice
+	OffBook     = "off_book"     // behind a move your book has not
+)
+
+// Trap is a place where a side went wrong though the game was roughly level, by
+// the evaluations in the comments, or from which they scored well: a fact of
+// their games, no advice.
+type Trap struct {
+	Kind   string   `json:"kind"`
+	Line   []string `json:"line"` // SAN from the first move; ends with the wrong move
+	Where  string   `json:"where"`
+	Reach  float64  `json:"reach"`            // of the position before the move; behind an exit by how others went on
+	Need   float64  `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
+	Before int      `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
+	After  int      `json:"after,omitempty"`  // and after it
+	Games  int      `json:"games"`            // of theirs with the move
+	Of     int      `json:"of"`               // that came to the position
+	Last   string   `json:"last,omitempty"`   // when last
+	Speeds []string `json:"speeds,omitempty"` // time classes of the games
+	Since  int      `json:"since"`            // later games that came here and went another way
+	Then   string   `json:"then,omitempty"`   // the commonest move in these
+	Yours  bool     `json:"yours"`            // the wrong move is your book's main choice
+	Answer string   `json:"answer,omitempty"` // your main choice where another went wrong
+	Score  Score    `json:"score"`            // theirs in these games
+	Newest []Ref    `json:"newest,omitempty"` // newest of the games
+	Text   string   `json:"text"`             // what happened, without the line
+}
+
+// spot is where a trap lies on the user's way.
+type spot struct {
+	where string
+	reach float64 // of the position
+	line  []board.Move
+	// share is how likely the wrong move is once the position is reached, where
+	// the forecast tells; else 1.
+	share float64
+}
+
+var whereOrder = []string{InBook, PastBook, OtherAnswer, OffBook}
+
+// traps lists where they, or others against them, went wrong, what the book can
+// reach first; then where they score.
+func (c *comparison) traps(w *walk) []Trap {
+	reach, at := map[uint64]float64{}, map[uint64]*state{}
+	for _, s := range w.order {
+		reach[s.key] += s.mass
+		at[s.key] = s
+	}
+	var out []Trap
+	for _, slip := range c.in.Profile.Slips(c.tree.Theirs) {
+		sp := c.place(&slip, at, reach)
+		if c.worthTelling(&slip, &sp) {
+			out = append(out, c.trap(&slip, sp))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Trap) int {
+		return cmp.Or(
+			cmp.Compare(slices.Index(whereOrder, a.Where), slices.Index(whereOrder, b.Where)),
+			cmp.Compare(b.Need, a.Need), cmp.Compare(b.Games, a.Games),
+		)
+	})
+	off := 0
+	out = slices.DeleteFunc(out, func(t Trap) bool {
+		if t.Where == OffBook {
+			off++
+		}
+		return t.Where == OffBook && off > offShown
+	})
+	out = out[:min(len(out), trapsShown)]
+	if t, ok := c.theyScore(w); ok {
+		out = append(out, t)
+	}
+	return out
+}
+
+// worthTelling: on the lines to expect all that went wrong; elsewhere what came
+// more than once, and is likely enough to come again; where the book never comes
+// their own errors only.
+func (c *comparison) worthTelling(slip *profile.Slip, sp *spot) bool {
+	switch sp.where {
+	case InBook:
+		return true
+	case PastBook:
+		return slip.Visits >= comesAgain && sp.reach >= c.opt.Threshold
+	}
+	return slip.Visits >= comesAgain && slip.By() == c.tree.Theirs
+}
+
+// place finds where a slip lies, by that of its games which the user can follow
+// furthest.
+func (c *comparison) place(slip *profile.Slip, at map[uint64]*state, reach map[uint64]float64) spot {
+	best := spot{where: OffBook}
+	for _, i := range slices.Backward(slip.Games) {
+		sp := c.follow(&c.in.Profile.Games[i], slip, at, reach)
+		if best.line == nil || c.nearer(&sp, &best) {
+			best = sp
+		}
+	}
+	return best
+}
+
+func (c *comparison) nearer(a, b *spot) bool {
+	i, j := slices.Index(whereOrder, a.where), slices.Index(whereOrder, b.where)
+	return i < j || i == j && a.reach > b.reach
+}
+
+// follow goes with a game up to the slip, as far as the walk went.
+func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*state, reach map[uint64]float64) spot {
+	pos, target := board.Start(), slip.Position.Key()
+	sp := spot{where: InBook, share: 1}
+	last := uint64(0) // the last position that the walk came to
+	for i, m := range g.Moves {
+		key := pos.Key()
+		s := at[key]
+		switch {
+		case sp.where != InBook: // parted before
+		case s != nil:
+			sp.reach, last = reach[key], key
+		default:
+			sp.where = c.parting(g.Moves[:i], at)
+		}
+		if key == target {
+			sp.line = append(slices.Clone(g.Moves[:i]), slip.Move)
+			c.weigh(&sp, slip, s, c.tree.At(last))
+			return sp
+		}
+		pos.Play(m)
+	}
+	return spot{where: OffBook}
+}
+
+// weigh tells how likely the wrong move is at the position of s, and, behind the
+// book, how likely the position is, by how the games went on from the last
+// position of the walk.
+func (c *comparison) weigh(sp *spot, slip *profile.Slip, s *state, from *profile.TreeNode) {
+	sp.share = float64(len(slip.Games)) / float64(slip.Visits)
+	switch {
+	case sp.where != InBook && from != nil:
+		sp.reach *= min(1, float64(slip.Visits)/float64(from.Games))
+	case sp.where == InBook && slip.By() == c.tree.Theirs && len(s.expected.Moves) > 0:
+		l, _ := s.expected.Of(slip.Move)
+		sp.share = l.P
+	}
+}
+
+// parting tells how a game left the walk with the last of the moves.
+func (c *comparison) parting(moves []board.Move, at map[uint64]*state) string {
+	pos := board.Start()
+	last := len(moves) - 1
+	for _, m := range moves[:last] {
+		pos.Play(m)
+	}
+	answers := c.book.Answers(pos.Key())
+	switch {
+	case pos.Turn() != c.book.Mine || len(answers) == 0:
+		return PastBook
+	case slices.Contains(answers, moves[last]):
+		return OtherAnswer
+	}
+	return OffBook
+}
+
+// Weights of a trap in the ranking.
+const (
+	repairedWeighs = 0.5 // they went another way since
+	yoursWeighs    = 2   // the book itself walks into it
+)
+
+func (c *comparison) trap(slip *profile.Slip, sp spot) Trap {
+	line := newTrack(sp.line)
+	t := Trap{
+		Kind: TheirSlip, Line: line.sans, Where: sp.where, Reach: sp.reach, Before: slip.Before, After: slip.After,
+		Games: len(slip.Games), Of: slip.Visits, Since: len(slip.Since),
+	}
+	t.Need = sp.reach * sp.share
+	if slip.By() == c.book.Mine {
+		t.Kind = OthersSlip
+		if answers := c.book.Answers(slip.Position.Key()); len(answers) > 0 {
+			t.Answer = slip.Position.SAN(answers[0])
+			if t.Yours = answers[0] == slip.Move; t.Yours {
+				t.Need *= yoursWeighs
+			}
+		}
+	}
+	if t.Since > 0 {
+		t.Then = slip.Position.SAN(slip.Instead)
+		if t.Kind == TheirSlip {
+			t.Need *= repairedWeighs
+		}
+	}
+	c.citeTrap(&t, slip.Games)
+	t.Text = t.words()
+	return t
+}
+
+// citeTrap fills in what its games tell.
+func (c *comparison) citeTrap(t *Trap, games []int32) {
+	for _, i := range slices.Backward(games) {
+		g := &c.in.Profile.Games[i]
+		t.Score.add(g.Result)
+		if t.Last == "" && g.Dated {
+			t.Last = g.Date
+		}
+		if len(t.Newest) < newest {
+			t.Newest = append(t.Newest, Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
+		}
+		if !slices.Contains(t.Speeds, g.Class.Speed()) {
+			t.Speeds = append(t.Speeds, g.Class.Speed())
+		}
+	}
+}
+
+// words tells a slip without its line: 'wrong in 2 of 3 games here (blitz; from
+// -0.2 to -3.9), last 30 Jan 2026; 4...Nc6 since (1 game): may have repaired it'.
+func (t *Trap) words() string {
+	text := fmt.Sprintf("wrong in %d of %s here (%s; from %s to %s)", t.Games, plural(t.Of, "game"),
+		strings.Join(t.Speeds, ", "), inPawns(t.Before), inPawns(t.After))
+	if t.Kind == OthersSlip {
+		text = fmt.Sprintf("others went %s, they scored %s", text, t.Score.Points())
+	}
+	if t.Last != "" {
+		text += ", last " + DateWords(t.Last)
+	}
+	switch {
+	case t.Yours:
+		return text + "; it is your book's move"
+	case t.Kind == OthersSlip && t.Answer != "":
+		return text + "; your book has " + t.at(t.Answer)
+	case t.Kind == OthersSlip:
+		return text
+	case t.Since > 0:
+		return text + fmt.Sprintf("; %s since (%s): may have repaired it", t.at(t.Then), plural(t.Since, "game"))
+	}
+	return text + "; not here again since"
+}
+
+// markTraps tells at the branches of the forks where their move there went wrong
+// before.
+func markTraps(forks []Fork, traps []Trap) {
+	keys := make([]uint64, len(forks))
+	for i := range forks {
+		stem := resolved(forks[i].Stem)
+		keys[i] = stem.end.Key()
+	}
+	for i := range traps {
+		t := &traps[i]
+		before, move := len(t.Line)-1, t.Line[len(t.Line)-1]
+		key := resolved(t.Line).keys[before]
+		for j := range forks {
+			if t.Kind != TheirSlip || keys[j] != key {
+				continue
+			}
+			for k := range forks[j].Branches {
+				if b := &forks[j].Branches[k]; b.Move == move {
+					b.Trap = t.Text
+				}
+			}
+		}
+	}
+}
+
+// trapTasks are the traps worth a look, ranked with all else.
+func (c *comparison) trapTasks(traps []Trap, stem []string) []Task {
+	var tasks []Task
+	for i := range traps {
+		t := &traps[i]
+		if t.Kind == TheyScore || t.Where != InBook && t.Where != PastBook {
+			continue
+		}
+		file, line := resolved(t.Line).place(c.book)
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, File: file, Line: line,
+			Text: parted(t.Line, stem) + ": " + t.Text,
+		})
+	}
+	return tasks
+}
+
+// at numbers another move in the place of the wrong one.
+func (t *Trap) at(san string) string { return Movetext([]string{san}, len(t.Line)-1) }
+
+// inPawns prints centipawns as players say them: '+0.3'. What stands at the cut
+// is decided.
+func inPawns(cp int) string {
+	switch {
+	case cp <= -profile.MostEval:
+		return "lost"
+	case cp >= profile.MostEval:
+		return "won"
+	}
+	return fmt.Sprintf("%+.1f", float64(cp)/100)
+}
