@@ -34,7 +34,7 @@ func (f *file) open(stdin io.Reader) (io.Reader, func() error, error) {
 
 // gameEndings are the file names that a folder or an archive is searched for.
 // Other files are read only if named.
-var gameEndings = []string{".pgn", ".pgn.gz", ".pgn.bz2", ".pgn.zst", ".zip"}
+var gameEndings = []string{".pgn", ".pgn.gz", ".pgn.bz2", ".pgn.zst", ".zip", ".tar", ".tar.gz", ".tgz", ".tar.bz2", ".tar.zst"}
 
 func isGameFile(name string) bool {
 	base := strings.ToLower(filepath.Base(name))

@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"archive/tar"
 	"archive/zip"
 	"bufio"
 	"cmp"
@@ -14,7 +15,6 @@ import (
 	"strings"
 
 	"github.com/klauspost/compress/zstd"
-	"golang.org/x/text/encoding/unicode"
 )
 
 // opener finds the texts in one file on disk: unpacked, out of archives, by
@@ -65,18 +65,16 @@ func (p *packedReaderAt) ReadAt(b []byte, off int64) (int, error) {
 func (o *opener) layer(name string, r io.Reader, depth int) error {
 	in := bufio.NewReaderSize(r, 64<<10)
 	head, err := in.Peek(sniffLength)
-	if err != nil && err != io.EOF {
+	if err != nil && err != io.EOF && len(head) == 0 { // else it comes again behind the head
 		return err
 	}
 	form, what := sniff(head)
-	if depth >= deepest && form >= gzipForm && form <= zipForm {
+	if depth >= deepest && form >= gzipForm && form <= tarForm {
 		return overLimit("it is packed more than %d times over", deepest)
 	}
 	switch form {
 	case textForm:
 		return o.each(name, in)
-	case utf16Form:
-		return o.each(name, unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder().Reader(in))
 	case gzipForm:
 		unpacked, err := gzip.NewReader(in)
 		if err != nil {
@@ -89,6 +87,8 @@ func (o *opener) layer(name string, r io.Reader, depth int) error {
 		return o.zstd(name, in, depth)
 	case zipForm:
 		return o.spool(name, in, depth)
+	case tarForm:
+		return o.tar(name, in, depth)
 	}
 	return notPGN(what, head)
 }
@@ -137,7 +137,7 @@ func (o *opener) zip(name string, at io.ReaderAt, size int64, depth int) error {
 	}
 	found := false
 	for _, member := range archive.File {
-		if member.FileInfo().IsDir() || !isGameFile(member.Name) || strings.HasPrefix(member.Name, "__MACOSX/") {
+		if member.FileInfo().IsDir() || !isMember(member.Name) {
 			continue
 		}
 		found = true
@@ -149,10 +149,47 @@ func (o *opener) zip(name string, at io.ReaderAt, size int64, depth int) error {
 		}
 	}
 	if !found {
-		return &Error{errors.New("no games in the archive"),
-			"it has no member ending in " + strings.Join(gameEndings, ", ")}
+		return noMember()
 	}
 	return nil
+}
+
+// isMember tells games in an archive from what systems put beside them.
+func isMember(name string) bool { return isGameFile(name) && !strings.HasPrefix(name, "__MACOSX/") }
+
+func noMember() error {
+	return &Error{errors.New("no games in the archive"), "it has no member ending in " + strings.Join(gameEndings, ", ")}
+}
+
+// tar reads the members that look like games, as zip does. They come one after
+// another, so a damaged one ends the archive.
+func (o *opener) tar(name string, in io.Reader, depth int) error {
+	archive := tar.NewReader(in)
+	found, failed := false, false
+	for n := 1; ; n++ {
+		member, err := archive.Next()
+		switch {
+		case err == io.EOF && !found:
+			return noMember()
+		case err == io.EOF, failed && errors.Is(err, io.ErrUnexpectedEOF): // it breaks off in the last member, as was said
+			return nil
+		case err != nil && !errors.Is(err, tar.ErrInsecurePath):
+			return err
+		case n > o.limits.Entries:
+			return overLimit("it has more than %d members", o.limits.Entries)
+		case member.Typeflag != tar.TypeReg || !isMember(member.Name):
+			continue
+		}
+		found = true
+		inside := name + ":" + member.Name
+		err = o.layer(inside, archive, depth+1)
+		if o.ends(err) {
+			return err
+		}
+		if failed = err != nil; failed {
+			o.fail(inside, err)
+		}
+	}
 }
 
 const encrypted = 1 // bit of zip.FileHeader.Flags

@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"archive/tar"
 	"archive/zip"
 	"bytes"
 	"compress/gzip"
@@ -46,6 +47,18 @@ func packZip(members ...string) string {
 	for i := 0; i < len(members); i += 2 {
 		m, _ := w.Create(members[i])
 		io.WriteString(m, members[i+1])
+	}
+	w.Close()
+	return out.String()
+}
+
+// packTar takes names and contents in turn.
+func packTar(members ...string) string {
+	var out bytes.Buffer
+	w := tar.NewWriter(&out)
+	for i := 0; i < len(members); i += 2 {
+		w.WriteHeader(&tar.Header{Name: members[i], Size: int64(len(members[i+1])), Mode: 0o644})
+		io.WriteString(w, members[i+1])
 	}
 	w.Close()
 	return out.String()
@@ -128,8 +141,9 @@ func TestPackedFiles(t *testing.T) {
 		{"zip in zip", "a.zip", packZip("b.zip", packZip("c.pgn", oneGame)), "a.zip:b.zip:c.pgn"},
 		{"zip in gzip", "a.gz", packGzip(packZip("c.pgn", oneGame)), "a.gz:c.pgn"},
 		{"zip whose names lead out of the folder", "a.zip", packZip("../../../etc/b.pgn", oneGame), "a.zip:../../../etc/b.pgn"},
-		{"UTF-16, little end first", "a.pgn", packUTF16(oneGame, unicode.LittleEndian), "a.pgn"},
-		{"UTF-16, big end first", "a.pgn", packUTF16(oneGame, unicode.BigEndian), "a.pgn"},
+		{"tar", "a.tar", packTar("b.pgn", oneGame), "a.tar:b.pgn"},
+		{"tar in gzip, with other files", "a.tgz", packGzip(packTar("read.me", "text", "x/b.pgn", oneGame, "x/._b.pgn", "junk")), "a.tgz:x/b.pgn"},
+		{"tar of packed members whose names lead out of the folder", "a.tar", packTar("../b.pgn.gz", packGzip(oneGame)), "a.tar:../b.pgn.gz"},
 		{"byte order mark", "a.pgn", "\ufeff" + oneGame, "a.pgn"},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
@@ -169,6 +183,9 @@ func TestBombs(t *testing.T) {
 		{"gzip, by its size", packGzip(bomb), "more than 1000000 bytes", Limits{Unpacked: 1e6}},
 		{"gzip in gzip, by its size", packGzip(packGzip(bomb)), "more than 1000000 bytes", Limits{Unpacked: 1e6}},
 		{"zip, by its members", packZip(many...), "20 members", Limits{Entries: 10}},
+		{"tar, by its members", packTar(many...), "10 members", Limits{Entries: 10}},
+		{"tar in gzip, by its ratio", packGzip(packTar("a.pgn", bomb)), "more than 200 times", Limits{}},
+		{"tar in tar without end", packTar("a.tar", packTar("a.tar", packTar("a.tar", packTar("a.pgn", oneGame)))), "more than 3 times over", Limits{}},
 		{"gzip without end", packGzip(packGzip(packGzip(packGzip(oneGame)))), "more than 3 times over", Limits{}},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
@@ -207,7 +224,7 @@ func TestUnreadableFilesAmongOthers(t *testing.T) {
 		games          int // read from it all the same
 	}{
 		{"gzip broken off", broken[:len(broken)/2], Unreadable, pgn.Error, "breaks off", "again", 1},
-		{"gzip with a wrong checksum", packGzip(oneGame)[:len(packGzip(oneGame))-8] + "xxxxyyyy", Unreadable, pgn.Error, "checksum", "again", 0},
+		{"gzip with a wrong checksum", packGzip(oneGame)[:len(packGzip(oneGame))-8] + "xxxxyyyy", Unreadable, pgn.Error, "checksum", "again", 1},
 		{"zip damaged in one member", string(damaged), Unreadable, pgn.Error, "", "again", 1},
 		{"zip broken off", packZip("b.pgn", oneGame)[:80], Unreadable, pgn.Error, "zip", "again", 0},
 		{"zip without games", packZip("read.me", "hello"), Unreadable, pgn.Error, "no games in the archive", ".pgn", 0},
@@ -222,7 +239,9 @@ func TestUnreadableFilesAmongOthers(t *testing.T) {
 		{"xz", "\xfd7zXZ\x00\x00\x04", NotPGN, pgn.Error, "an xz file", "unpack", 0},
 		{"7z", "7z\xbc\xaf\x27\x1c\x00", NotPGN, pgn.Error, "a 7z archive", "unpack", 0},
 		{"rar", "Rar!\x1a\x07\x01\x00", NotPGN, pgn.Error, "a rar archive", "unpack", 0},
-		{"tar in gzip", packGzip("b.pgn" + strings.Repeat("\x00", 252) + "ustar\x0000"), NotPGN, pgn.Error, "a tar archive", "unpack", 0},
+		{"tar broken off", packTar("b.pgn", oneGame+oneGame)[:660], Unreadable, pgn.Error, "breaks off", "again", 1},
+		{"tar without games", packGzip(packTar("read.me", "hello")), Unreadable, pgn.Error, "no games in the archive", ".pgn", 0},
+		{"UTF-32", "\xff\xfe\x00\x00[\x00\x00\x00", NotPGN, pgn.Error, "UTF-32", "UTF-8", 0},
 		{"empty", "", Empty, pgn.Note, "no text", "", 0},
 		{"white space", "\ufeff \r\n\t\r\n", Empty, pgn.Note, "no text", "", 0},
 		{"empty in gzip", packGzip(""), Empty, pgn.Note, "no text", "", 0},
@@ -242,6 +261,30 @@ func TestUnreadableFilesAmongOthers(t *testing.T) {
 			}
 			if strings.Contains(p.Message, dir) {
 				t.Errorf("the message repeats the file: %s", p.Message)
+			}
+		})
+	}
+}
+
+// Text with zeros in it: of two bytes a letter, with its mark and without, and
+// filled up.
+func TestTextWithZeros(t *testing.T) {
+	little, big := packUTF16(oneGame, unicode.LittleEndian), packUTF16(oneGame, unicode.BigEndian)
+	for _, c := range []struct {
+		quirk, content string
+		problems       string
+	}{
+		{"UTF-16, little end first", little, "a.pgn: not UTF-8"},
+		{"UTF-16, big end first", big, "a.pgn: not UTF-8"},
+		{"UTF-16 without its mark, little end first", little[2:], "a.pgn: not UTF-8"},
+		{"UTF-16 without its mark, big end first", big[2:], "a.pgn: not UTF-8"},
+		{"zeros before, behind and between", "\x00" + strings.ReplaceAll(oneGame, " e5", "\x00e5\x00") + "\x00\x00\x00", ""},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			dir := folder(t, "a.pgn", c.content)
+			r := run(t, alder, dir)
+			if len(r.games) != 1 || len(r.games[0].Moves) != 4 || r.problems(dir) != c.problems {
+				t.Errorf("%d games, problems %s", len(r.games), r.problems(dir))
 			}
 		})
 	}

@@ -16,7 +16,7 @@ const (
 	bzip2Form
 	zstdForm
 	zipForm
-	utf16Form
+	tarForm
 	refusedForm
 )
 
@@ -34,14 +34,14 @@ var signatures = []struct {
 	{0, "\x28\xb5\x2f\xfd", zstdForm, ""},
 	{0, "PK\x03\x04", zipForm, ""},
 	{0, "PK\x05\x06", zipForm, ""}, // without members
-	{0, "\xff\xfe", utf16Form, ""},
-	{0, "\xfe\xff", utf16Form, ""},
+	{0, "\xff\xfe\x00\x00", refusedForm, "UTF-32 text"},
+	{0, "\x00\x00\xfe\xff", refusedForm, "UTF-32 text"},
 	{0, "\xfd7zXZ\x00", refusedForm, "an xz file"},
 	{0, "7z\xbc\xaf\x27\x1c", refusedForm, "a 7z archive"},
 	{0, "Rar!\x1a\x07", refusedForm, "a rar archive"},
 	{0, "\x04\x22\x4d\x18", refusedForm, "an lz4 file"},
 	{0, "\x1f\x9d", refusedForm, "a compress (.Z) file"},
-	{257, "ustar", refusedForm, "a tar archive"},
+	{257, "ustar", tarForm, ""},
 	{0, "%PDF-", refusedForm, "a PDF"},
 	{0, "SQLite format 3\x00", refusedForm, "a database file"},
 }
@@ -60,7 +60,7 @@ func sniff(head []byte) (form, string) {
 		}
 	}
 	switch {
-	case bytes.IndexByte(head, 0) >= 0:
+	case isBinary(head):
 		return refusedForm, "binary data"
 	case isHTML(head):
 		return refusedForm, "a web page (HTML)"
@@ -74,6 +74,21 @@ func sniff(head []byte) (form, string) {
 func isBzip2(head []byte) bool {
 	return len(head) >= 10 && string(head[:3]) == "BZh" && head[3] >= '1' && head[3] <= '9' &&
 		(string(head[4:10]) == "\x31\x41\x59\x26\x53\x59" || string(head[4:10]) == "\x17\x72\x45\x38\x50\x90")
+}
+
+// isBinary takes text for what it is although some bytes of it are zero: in UTF-16
+// every other one is, and some programs fill up with zeros.
+func isBinary(head []byte) bool {
+	zeros, odd := 0, 0
+	for _, c := range head {
+		switch {
+		case c == 0:
+			zeros++
+		case c >= 0x7f, c < ' ' && c != '\t' && c != '\n' && c != '\r':
+			odd++
+		}
+	}
+	return zeros > 0 && (odd > len(head)/10 || zeros > len(head)*6/10)
 }
 
 func trimHead(head []byte) []byte {
@@ -115,12 +130,14 @@ var ErrNotPGN = errors.New("it does not look like PGN")
 
 // notPGN says what the file is instead, and how it begins.
 func notPGN(what string, head []byte) error {
-	hint := "give a text file of games in PGN, plain or packed as gzip, bzip2, zstd or zip"
+	hint := "give a text file of games in PGN, plain or packed as gzip, bzip2, zstd, zip or tar"
 	switch what {
-	case "an xz file", "a 7z archive", "a rar archive", "an lz4 file", "a compress (.Z) file", "a tar archive":
+	case "an xz file", "a 7z archive", "a rar archive", "an lz4 file", "a compress (.Z) file":
 		hint = "unpack it first and give the PGN file or its folder"
 	case "a web page (HTML)", "JSON":
 		hint = "download the games themselves, as PGN; the page may be an error or a login"
+	case "UTF-32 text":
+		hint = "save it as UTF-8"
 	case "a database file", "binary data":
 		hint = "export the games as PGN from the program that wrote it"
 	}

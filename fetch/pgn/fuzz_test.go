@@ -50,7 +50,7 @@ func FuzzRead(f *testing.F) {
 func checkRead(t *testing.T, text []byte) {
 	for _, opt := range []Options{{}, {Variations: true}, {Variations: true, MaxGame: 300}} {
 		games, r := readBytes(t, bytes.NewReader(text), opt)
-		if utf16Order(text) == nil {
+		if !isUTF16(text) {
 			checkPlaces(t, text, games, r)
 		}
 		slow, slowReader := readBytes(t, iotest.OneByteReader(bytes.NewReader(text)), opt)
@@ -61,6 +61,11 @@ func checkRead(t *testing.T, text []byte) {
 		checkSkipped(t, text, opt, r.Games())
 	}
 	checkSurvivor(t, text)
+}
+
+func isUTF16(text []byte) bool {
+	order, _ := utf16Order(text)
+	return order != nil
 }
 
 func sameGames(t *testing.T, got, want []*Game) {
@@ -141,7 +146,7 @@ func checkSkipped(t *testing.T, text []byte, opt Options, games int) {
 // without moves, since blank lines among tags are allowed.
 func checkSurvivor(t *testing.T, text []byte) {
 	t.Helper()
-	if utf16Order(text) != nil {
+	if isUTF16(text) {
 		return // all that follows would be UTF-16, too
 	}
 	all := append(bytes.Clone(text), "\n\n"+lastGame...)

@@ -198,6 +198,10 @@ func (r *Reader) skipLead() bool {
 			i = skipEscapes(b, 0)
 		}
 		i, _ = skipSpace(b, i)
+		if i < len(b) && len(b)-i < lookahead && !r.eof { // a bullet may be cut off
+			r.fill()
+			continue
+		}
 		if i < len(b) || r.eof {
 			r.advance(i)
 			return i < len(b)
@@ -307,7 +311,7 @@ func (r *Reader) fill() {
 		if empty++; n > 0 {
 			empty = 0
 		}
-		if !r.sniffed && r.filled >= 2 {
+		if !r.sniffed && (r.filled >= utf16Sniff || err != nil) {
 			r.sniffed = true
 			if r.widen(err) {
 				continue
@@ -324,14 +328,13 @@ func (r *Reader) fill() {
 	r.lineEnds()
 }
 
-// widen puts a converter before an input that starts with the mark of UTF-16.
-// err is the error of the first Read, which the converter passes on.
+// widen puts a converter before an input that is UTF-16. err is the error of the first Read, which the converter passes on.
 func (r *Reader) widen(err error) bool {
-	order := utf16Order(r.buf[:r.filled])
+	order, mark := utf16Order(r.buf[:r.filled])
 	if order == nil {
 		return false
 	}
-	first := bytes.Clone(r.buf[2:r.filled])
+	first := bytes.Clone(r.buf[mark:r.filled])
 	r.filled = 0
 	var rest io.Reader = r.src
 	if err != nil {

@@ -205,7 +205,7 @@ func nestedEnd(b []byte, i, inner int, final bool) (end int, ok bool) {
 		if p += k; near[p] == '{' {
 			inner++
 		} else if inner--; inner == 0 {
-			if hiddenTags(near[:p]) > 0 {
+			if hasTag(near[:p]) {
 				return 0, true
 			}
 			return i + p + 1, true
@@ -253,6 +253,19 @@ func hiddenTags(c []byte) int {
 			if line[len(line)-1] == ']' {
 				return p
 			}
+		}
+	}
+}
+
+// hasTag reports whether a line of c starts with a tag pair.
+func hasTag(c []byte) bool {
+	for p := 0; ; {
+		k := bytes.Index(c[p:], []byte("\n["))
+		if k < 0 {
+			return false
+		}
+		if p += k + 1; startsTag(c, p) {
+			return true
 		}
 	}
 }

@@ -7,17 +7,27 @@ import (
 	"unicode/utf8"
 )
 
-// utf16Order returns the byte order that a UTF-16 byte order mark at the start
-// of b tells, nil without one. Some editors save 'Unicode' like that.
-func utf16Order(b []byte) binary.ByteOrder {
+// utf16Sniff is how many bytes utf16Order wants to see.
+const utf16Sniff = 4
+
+// utf16Order returns the byte order of UTF-16, nil for other texts, and the length
+// of its byte order mark. Some editors save 'Unicode' like that, and not all set
+// the mark: then two letters of ASCII tell.
+func utf16Order(b []byte) (order binary.ByteOrder, mark int) {
+	ascii := func(i int) bool { return b[i] != 0 && b[i] < utf8.RuneSelf }
 	switch {
 	case len(b) < 2:
 	case b[0] == 0xFF && b[1] == 0xFE:
-		return binary.LittleEndian
+		return binary.LittleEndian, 2
 	case b[0] == 0xFE && b[1] == 0xFF:
-		return binary.BigEndian
+		return binary.BigEndian, 2
+	case len(b) < utf16Sniff:
+	case ascii(0) && b[1] == 0 && ascii(2) && b[3] == 0:
+		return binary.LittleEndian, 0
+	case b[0] == 0 && ascii(1) && b[2] == 0 && ascii(3):
+		return binary.BigEndian, 0
 	}
-	return nil
+	return nil, 0
 }
 
 // utf16Reader turns UTF-16 into UTF-8.
