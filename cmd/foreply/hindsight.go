@@ -84,12 +84,19 @@ func (a *app) hindsightTasks(cmd *cobra.Command, f *hindsightFlags, args []strin
 		return nil, false, err
 	}
 	patterns := f.games
-	if len(args) == 1 && isPath(cfg, args[0]) {
-		if len(f.games) > 0 {
+	if len(args) == 1 {
+		_, known := cfg.opponentByID(args[0])
+		switch {
+		case !known && !isPath(args[0]):
+			return nil, false, misuse(args[0]+" is neither an opponent of the configuration nor a folder", cfg.opponentHint())
+		case !known && len(f.games) > 0:
 			return nil, false, misuse("the games are given twice", "give either a folder or --games")
+		case !known:
+			patterns, args = args, nil
 		}
-		patterns = args
-	} else if len(args)+len(f.opponent) > 0 || len(f.games) == 0 || slices.Contains(f.games, "-") {
+	}
+	byFile = len(args) == 0 && len(patterns) > 0 && !slices.Contains(patterns, "-") && (len(f.opponent) == 0 || len(f.games) == 0)
+	if !byFile {
 		t, err := a.task(cmd, &f.flags, args)
 		return []*task{t}, false, err
 	}
@@ -121,11 +128,8 @@ func fileTasks(cfg *settings, patterns []string, f *hindsightFlags) ([]*task, er
 	return tasks, nil
 }
 
-// isPath tells a folder or file from the id of an opponent.
-func isPath(cfg *settings, arg string) bool {
-	if _, known := cfg.opponentByID(arg); known {
-		return false
-	}
+// isPath tells a folder or file, there or not, from the id of an opponent.
+func isPath(arg string) bool {
 	_, err := os.Stat(arg)
 	return err == nil || strings.ContainsRune(arg, filepath.Separator)
 }

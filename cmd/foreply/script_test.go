@@ -35,6 +35,11 @@ func TestScripts(t *testing.T) {
 			env.Setenv("HOME", filepath.Join(env.WorkDir, "home"))
 			env.Setenv("XDG_CACHE_HOME", "")
 			env.Setenv("XDG_CONFIG_HOME", "")
+			many, err := filepath.Abs(testdata + "/diff/games.pgn")
+			if err != nil {
+				return err
+			}
+			env.Setenv("MANY", many) // 411 games of Kestrel, Ada
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
