@@ -112,7 +112,7 @@ func about(in *Input, r *Report) []Fact {
 		theirs := in.Books[i].Mine.Other()
 		if s.Games > 0 {
 			facts = append(facts, Fact{
-				Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()), N: s.Games,
+				Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()) + asRated(in.Profile, theirs), N: s.Games,
 			})
 		}
 		if s.Few {

@@ -64,6 +64,9 @@ const fineThreshold = 1e-4
 func Make(in Input, opt Options) *Report {
 	opt = opt.withDefaults()
 	r := &Report{Version: ReportVersion, Opponent: in.Opponent, Heading: in.Heading, Basis: basis(&in, opt)}
+	if r.Opponent.Ratings == nil {
+		r.Opponent.Ratings = newestRatings(in.Profile)
+	}
 	for _, b := range in.Books {
 		r.Sides = append(r.Sides, side(&in, opt, b))
 	}

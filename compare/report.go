@@ -28,7 +28,7 @@ type Opponent struct {
 
 // Rating is the newest rating of one list; lists are never pooled.
 type Rating struct {
-	List  string `json:"list"` // 'over the board', or the id of a source
+	List  string `json:"list"` // 'over the board', or the id of a source, a host, 'online', with the time class
 	Value int    `json:"value"`
 	Date  string `json:"date"`
 }

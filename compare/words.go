@@ -166,12 +166,14 @@ func (s Score) Points() string {
 }
 
 // sum prints the opponent's points: '4½'.
-func (s Score) sum() string { return halves(2*s.Wins + s.Draws) }
+func (s Score) sum() string { return Halves(float64(s.Wins) + float64(s.Draws)/2) }
 
 // Games counts all games of the score.
 func (s Score) Games() int { return s.Wins + s.Draws + s.Losses + s.Unknown }
 
-func halves(n int) string {
+// Halves prints points, in halves: '4½'.
+func Halves(points float64) string {
+	n := int(2 * points)
 	switch {
 	case n == 1:
 		return "½"

@@ -38,16 +38,9 @@ type Game struct {
 	ECO           string
 	Moves         []board.Move // legal main line from the usual position
 	Clock         int          // seconds for 60 moves by the TimeControl tag, 0 unknown
+	played        string       // rating list where no source is configured
 	evals         []int16      // see Eval
 	spent         []uint16     // see Spent
-}
-
-// List names the rating list of the game: its source, or 'over the board'.
-func (g *Game) List() string {
-	if g.Source == "" {
-		return "over the board"
-	}
-	return g.Source
 }
 
 func newGame(g *pgn.Game, theirs board.Color, moves []board.Move) Game {
@@ -60,7 +53,7 @@ func newGame(g *pgn.Game, theirs board.Color, moves []board.Move) Game {
 		Date:   g.Tags.Get("Date"), Span: span, Dated: dated,
 		Time: timeOf(g.Tags), Class: ClassOf(g.Tags.Get("TimeControl")),
 		Elo: white, RivalElo: black, ECO: g.Tags.Get("ECO"),
-		Moves: moves,
+		Moves: moves, played: whereOf(g.Tags),
 		evals: evalsOf(g, len(moves)), spent: timesOf(g, theirs, len(moves)),
 	}
 	out.Clock, _ = timeFor60(strings.TrimSpace(g.Tags.Get("TimeControl")))

@@ -11,12 +11,13 @@ import (
 // Record is a plain record of games of one rating list: what happened, and
 // what the ratings let expect.
 type Record struct {
-	List  string // rating list: a source, or 'over the board'
+	List  string // rating list, see Game.List
 	Group string // what the games have in common, as 'white', 'blitz' or '1800-1999'
 	Count
 	Rated    int     // games with a result in which both ratings are known
 	Points   float64 // scored in these
 	Expected float64 // points that the FIDE table gives for their ratings
+	spread   float64 // variance of the points, if no game were drawn
 	// Performance is the FIDE performance rating over the rated games; only if
 	// Rated is not 0.
 	Performance stat.Performance
@@ -74,6 +75,33 @@ func (p *Profile) Records(by func(*Game) (string, int), keep func(*Game) bool) [
 	return out
 }
 
+// Against the ratings: what a record says of the strength shown.
+const (
+	AsRated = iota // too near to what was expected, or too few games, to say more
+	AboveRating
+	BelowRating
+)
+
+// ratedLeast is the number of rated games from which a record is held against
+// the ratings.
+const ratedLeast = 5
+
+// Showing compares the points with what the ratings let expect. It speaks only
+// where they lie more than one standard deviation apart; this is taken as if no
+// game were drawn, so that chance alone gets so far in about one record of five.
+// ok is false for under five rated games.
+func (r *Record) Showing() (showing int, ok bool) {
+	switch off := r.Points - r.Expected; {
+	case r.Rated < ratedLeast:
+		return AsRated, false
+	case off*off <= r.spread:
+		return AsRated, true
+	case off > 0:
+		return AboveRating, true
+	}
+	return BelowRating, true
+}
+
 func (r *Record) enter(g *Game) {
 	r.Count.add(g.Result)
 	if g.Result == NoResult || g.Elo == 0 || g.RivalElo == 0 {
@@ -85,6 +113,8 @@ func (r *Record) enter(g *Game) {
 	}
 	r.Rated++
 	r.rivals += g.RivalElo
-	r.Expected += stat.FIDEExpectation(g.Elo, g.RivalElo, list)
+	e := stat.FIDEExpectation(g.Elo, g.RivalElo, list)
+	r.Expected += e
+	r.spread += e * (1 - e)
 	r.Points += map[Result]float64{Win: 1, Draw: 0.5}[g.Result]
 }

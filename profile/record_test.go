@@ -3,6 +3,8 @@ package profile
 import (
 	"fmt"
 	"testing"
+
+	"foreply/fetch/pgn"
 )
 
 // Two lists and two bands. Over the board 1900 scores 1.5 of 2 against 1850 and
@@ -10,8 +12,9 @@ import (
 // expects 0.57 a game for 50 points.
 func TestRecordsByBand(t *testing.T) {
 	p := &Profile{Games: []Game{
-		{Result: Win, Elo: 1900, RivalElo: 1850, Class: Classical}, {Result: Draw, Elo: 1900, RivalElo: 1850},
-		{Result: NoResult, Elo: 1900, RivalElo: 1850}, {Result: Loss, Elo: 1900},
+		{Result: Win, Elo: 1900, RivalElo: 1850, Class: Classical, played: OverTheBoard},
+		{Result: Draw, Elo: 1900, RivalElo: 1850, played: OverTheBoard},
+		{Result: NoResult, Elo: 1900, RivalElo: 1850, played: OverTheBoard}, {Result: Loss, Elo: 1900, played: OverTheBoard},
 		{Source: "club", Result: Loss, Elo: 2100, RivalElo: 2050, Class: Blitz},
 	}}
 	got := ""
@@ -25,5 +28,48 @@ over the board no rating: +0 =0 -1 ?0, 0.0 of 0 (0.00 expected), performance 0
 `
 	if got != want {
 		t.Errorf("got\n%swant\n%s", got, want)
+	}
+}
+
+// Lists are told by what exports of servers write.
+func TestRatingLists(t *testing.T) {
+	for _, c := range []struct {
+		name, source string
+		tags         pgn.Tags
+		want         string
+	}{
+		{"a place", "", pgn.Tags{{Name: "Site", Value: "Weirside"}}, "over the board"},
+		{"an unknown place", "", pgn.Tags{{Name: "Site", Value: "?"}}, "over the board"},
+		{"an address", "", pgn.Tags{{Name: "Site", Value: "https://games.example.org:443/8afg"}}, "games.example.org"},
+		{"time of a server", "", pgn.Tags{{Name: "Site", Value: "?"}, {Name: "UTCTime", Value: "10:00:00"}}, "online"},
+		{"a source", "club", pgn.Tags{{Name: "Site", Value: "https://games.example.org/8afg"}}, "club"},
+	} {
+		g := newGame(&pgn.Game{Source: c.source, Tags: c.tags}, 0, nil)
+		if got := g.List(); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// Ten games between equals: 5 points expected, one standard deviation is
+// sqrt(10/4) = 1.58. Six and a half points are nothing unusual, seven are more
+// than that; of four games nothing is said.
+func TestShowing(t *testing.T) {
+	record := func(wins, draws, losses int) *Record {
+		r := &Record{}
+		for result, n := range map[Result]int{Win: wins, Draw: draws, Loss: losses} {
+			for range n {
+				r.enter(&Game{Result: result, Elo: 1500, RivalElo: 1500})
+			}
+		}
+		return r
+	}
+	for _, c := range []struct {
+		wins, draws, losses, want int
+		ok                        bool
+	}{{6, 1, 3, AsRated, true}, {7, 0, 3, AboveRating, true}, {2, 2, 6, BelowRating, true}, {4, 0, 0, AsRated, false}} {
+		if got, ok := record(c.wins, c.draws, c.losses).Showing(); got != c.want || ok != c.ok {
+			t.Errorf("+%d =%d -%d: %d, %v", c.wins, c.draws, c.losses, got, ok)
+		}
 	}
 }

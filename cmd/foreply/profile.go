@@ -54,7 +54,9 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 		return err
 	}
 	if f.json {
-		return writeJSON(a.stdout, treeToJSON(t.opponent, found.profile.Tree(colors[0]), f.plies))
+		out := treeToJSON(t.opponent, found.profile.Tree(colors[0]), f.plies)
+		out.Results = recordsToJSON(found.profile, colors[0])
+		return writeJSON(a.stdout, out)
 	}
 	return a.tellProfile(t, found.profile, colors, f.plies)
 }
@@ -83,6 +85,7 @@ type (
 		Opponent   compare.Opponent    `json:"opponent"`
 		TheirColor string              `json:"their_color"`
 		Plies      int                 `json:"plies"`
+		Results    []recordJSON        `json:"results"`
 		Nodes      map[string]nodeJSON `json:"nodes"` // by EPD
 	}
 	countJSON struct {

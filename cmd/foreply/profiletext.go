@@ -81,6 +81,7 @@ func (s *side) print(name string) {
 		least = 1
 	}
 	s.branch(start, root, 0, least)
+	tellRecords(s.w, s.p, s.tree.Theirs)
 }
 
 // newest is the date of the newest game with the colour.

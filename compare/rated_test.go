@@ -1,0 +1,58 @@
+package compare
+
+import (
+	"reflect"
+	"testing"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// listed games of a player rated 1500 against 1500, in one rating list.
+func listedGames(source string, class profile.Class, wins, losses, unrated int) []profile.Game {
+	var out []profile.Game
+	add := func(n int, result profile.Result, rival int) {
+		for range n {
+			out = append(out, profile.Game{Source: source, Class: class, Result: result, Elo: 1500, RivalElo: rival})
+		}
+	}
+	add(wins, profile.Win, 1500)
+	add(losses, profile.Loss, 1500)
+	add(unrated, profile.Win, 0)
+	return out
+}
+
+// Between equals half the points are expected; four points more of ten is beyond
+// one standard deviation, 1.58.
+func TestAsRated(t *testing.T) {
+	club := listedGames("club", profile.Classical, 5, 5, 0)
+	for _, c := range []struct {
+		name, want string
+		games      []profile.Game
+	}{
+		{"all rated", ", about as rated", club},
+		{"better", ", more than rated (5.0 expected)", listedGames("club", profile.Classical, 9, 1, 0)},
+		{"worse", ", less than rated (5.0 expected)", listedGames("club", profile.Classical, 1, 9, 0)},
+		{"some not rated", "; at club 5 of 10, about as rated", listedGames("club", profile.Classical, 5, 5, 3)},
+		{"two lists", "; at club 5 of 10, about as rated", append(listedGames("server", profile.Blitz, 0, 6, 0), club...)},
+		{"too few", "", listedGames("club", profile.Classical, 2, 2, 9)},
+		{"none", "", nil},
+	} {
+		if got := asRated(&profile.Profile{Games: c.games}, board.White); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+func TestNewestRatings(t *testing.T) {
+	p := &profile.Profile{Games: []profile.Game{
+		{Source: "server", Class: profile.Blitz, Elo: 1700, Date: "2026.01.02", Dated: true},
+		{Source: "club", Elo: 1500, Date: "2026.02.02", Dated: true},
+		{Source: "server", Class: profile.Rapid, Elo: 1800, Date: "2026.03.??", Dated: true},
+		{Source: "club", Date: "2026.04.02", Dated: true},
+	}}
+	want := []Rating{{"club", 1500, "2026.02.02"}, {"server rapid", 1800, "2026.03.??"}}
+	if got := newestRatings(p); !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v", got)
+	}
+}
