@@ -21,6 +21,12 @@ demo: build
 test:
 	go test ./... ./testdata/demo/generate
 
+# The forecast tested on a folder of PGN, one player a file; ARGS='--peers folder'
+# and other flags of 'foreply hindsight' may be added.
+hindsight: build
+	@test -n '$(DATA)' || { echo 'which folder? make hindsight DATA=folder'; exit 1; }
+	@build/foreply hindsight '$(DATA)' $(ARGS)
+
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
 
@@ -41,4 +47,4 @@ lint:
 	go vet ./... ./testdata/demo/generate
 	go tool staticcheck ./... ./testdata/demo/generate
 
-.PHONY: build demo test bench fuzz golden lint
+.PHONY: build demo test hindsight bench fuzz golden lint
