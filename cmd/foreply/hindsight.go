@@ -159,7 +159,7 @@ func peersBeside(patterns []string, file string) ([]fetch.Input, error) {
 // testAll tests each player. Of several files, one without games of use is left
 // out with a warning; one alone is an error.
 func (a *app) testAll(tasks []*task, f *hindsightFlags, outs *hindsightOuts) (*tested, error) {
-	all := &tested{}
+	all := &tested{last: f.last}
 	opt := hindsight.Options{Last: f.last}
 	if outs.rows != nil {
 		opt.Each = outs.rows.Write

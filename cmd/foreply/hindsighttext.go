@@ -38,6 +38,7 @@ type tested struct {
 	players []player
 	hindsight.Result
 	who     string // the player, or how many they are
+	last    int    // how many earlier games were known at most, 0 for all
 	verdict string
 }
 
@@ -73,7 +74,7 @@ func (t *tested) json(byFile bool) any {
 // print tells the test at a screen's length. Its last line is the verdict.
 func (t *tested) print(out io.Writer, f *hindsightFlags) error {
 	w := bufio.NewWriter(out)
-	wrap(w, "", "  ", strings.Fields(clean(t.who+": "+t.Heading()+t.peers())))
+	wrap(w, "", "  ", strings.Fields(clean(t.who+": "+t.heading())))
 	sections := t.Words()
 	if len(t.players) > 1 {
 		fmt.Fprintln(w)
@@ -102,21 +103,25 @@ func (t *tested) print(out io.Writer, f *hindsightFlags) error {
 	return w.Flush()
 }
 
-// peers says which games of peers the forecasts leant on.
-func (t *tested) peers() string {
-	n := 0
+// heading says what was tested and what the forecasts leant on.
+func (t *tested) heading() string {
+	peers := 0
 	for i := range t.players {
 		if p := t.players[i].Peers; p != nil {
-			n = max(n, p.Games)
+			peers = max(peers, p.Games)
 		}
 	}
-	if n == 0 {
-		return ""
+	text := t.Heading()
+	switch {
+	case peers > 0 && len(t.players) > 1:
+		text += fmt.Sprintf(", theirs and up to %d of peers", peers)
+	case peers > 0:
+		text += fmt.Sprintf(", theirs and %d of peers", peers)
 	}
-	if len(t.players) > 1 {
-		return fmt.Sprintf(", theirs and up to %d of peers", n)
+	if t.last > 0 {
+		text += fmt.Sprintf(", as if of theirs only the last %d of the colour were known", t.last)
 	}
-	return fmt.Sprintf(", theirs and %d of peers", n)
+	return text
 }
 
 // Limits of the table of players.
@@ -159,7 +164,7 @@ func (t *tested) page() *pdf.Tested {
 		newest = max(newest, t.players[i].newest)
 	}
 	return &pdf.Tested{
-		Who: t.who, Heading: t.Heading() + t.peers(), Verdict: t.verdict, Bins: t.Pooled.Reliability, Sections: t.Words(), AsOf: newest,
+		Who: t.who, Heading: t.heading(), Verdict: t.verdict, Bins: t.Pooled.Reliability, Sections: t.Words(), AsOf: newest,
 		Foot: t.Method(),
 	}
 }
