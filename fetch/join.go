@@ -86,7 +86,7 @@ func joinTags(base, other pgn.Tags) pgn.Tags {
 
 func fullerDate(base, other string) string {
 	a, b := parseDate(base), parseDate(other)
-	if a.against(b) == agrees && b.month*100+b.day > a.month*100+a.day && (a.month == 0 || a.day == 0) {
+	if a.against(b) == agrees && b.Month*100+b.Day > a.Month*100+a.Day && (a.Month == 0 || a.Day == 0) {
 		return other
 	}
 	return base

@@ -87,21 +87,40 @@ func isSetUp(tags pgn.Tags) bool {
 // 9.1.5, from memory); the title BOT is common practice.
 func isEngine(tags pgn.Tags) bool {
 	for _, side := range [...]string{"White", "Black"} {
-		if strings.EqualFold(tags.Get(side+"Type"), "program") || strings.EqualFold(tags.Get(side+"Title"), "BOT") {
+		if strings.EqualFold(tags.Get(side+"Type"), "program") || strings.EqualFold(tags.Get(side+"Title"), "BOT") ||
+			namesMachine(tags.Get(side)) {
 			return true
 		}
 	}
 	return false
 }
 
+// namesMachine: 'Computer', 'Engine level 5' (common practice).
+func namesMachine(name string) bool {
+	name = strings.ToLower(name)
+	return hasWord(name, "computer") || hasWord(name, "engine")
+}
+
 // isForfeit: not 'time forfeit' of PGN standard 9.8.1, which is a game lost on
 // the clock, but a game not played.
 func isForfeit(tags pgn.Tags, moves int) bool {
 	switch strings.ToLower(strings.TrimSpace(tags.Get("Termination"))) {
-	case "forfeit", "walkover", "default", "bye":
+	case "forfeit", "walkover", "default", "bye", "unplayed":
 		return moves < playedFromForfeit
 	}
-	return moves < playedFrom && decided(tags.Get("Result"))
+	result := tags.Get("Result")
+	return moves < playedFrom && (decided(pgn.ResultValue(result)) || byDefault(result))
+}
+
+// byDefault tells the results of pairing programs for a game not played: +:-, 1-0F
+// (common practice).
+func byDefault(result string) bool {
+	result = strings.TrimSpace(result)
+	if strings.Contains(result, "+") && strings.Trim(result, "+-/: ") == "" {
+		return true
+	}
+	points, found := strings.CutSuffix(strings.ToUpper(result), "F")
+	return found && pgn.ResultValue(points) != ""
 }
 
 func decided(result string) bool { return result == "1-0" || result == "0-1" }
@@ -112,7 +131,7 @@ const slowestOverTheBoard = 6 * 60 * 60
 
 // isCorrespondence: Mode is OTB, PM (paper mail), EM (electronic mail), ICS or
 // TC (PGN standard 9.8.2, from memory); days a move in TimeControl and the word
-// in Event or EventType are common practice.
+// in Event or EventType, in several languages, are common practice.
 func isCorrespondence(tags pgn.Tags) bool {
 	switch strings.ToUpper(strings.TrimSpace(tags.Get("Mode"))) {
 	case "EM", "PM":
@@ -123,7 +142,12 @@ func isCorrespondence(tags pgn.Tags) bool {
 	}
 	for _, name := range [...]string{"Event", "EventType"} {
 		text := strings.ToLower(tags.Get(name))
-		if strings.Contains(text, "correspondence") || hasWord(text, "corr") {
+		for _, sign := range [...]string{"correspond", "fernschach", "fernturnier", "postal"} {
+			if strings.Contains(text, sign) {
+				return true
+			}
+		}
+		if hasWord(text, "corr") {
 			return true
 		}
 	}

@@ -4,44 +4,22 @@ import (
 	"fmt"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"foreply/fetch/pgn"
 )
 
-// date is a Date tag: YYYY.MM.DD, with 0 for what is not known (PGN standard
-// 8.1.1.3).
-type date struct{ year, month, day int }
+// date is a Date tag as pgn.ParseDate reads it.
+type date pgn.Date
 
-func parseDate(tag string) date {
-	parts := strings.Split(strings.TrimSpace(tag), ".")
-	number := func(i, most int) int {
-		if i >= len(parts) {
-			return 0
-		}
-		n, err := strconv.Atoi(parts[i])
-		if err != nil || n < 1 || n > most {
-			return 0
-		}
-		return n
-	}
-	d := date{number(0, 9999), number(1, 12), number(2, 31)}
-	if d.year == 0 {
-		return date{}
-	}
-	if d.month == 0 {
-		d.day = 0
-	}
-	return d
-}
+func parseDate(tag string) date { return date(pgn.ParseDate(tag)) }
 
-func (d date) known() bool { return d.year > 0 }
-func (d date) full() bool  { return d.day > 0 }
+func (d date) known() bool { return d.Year > 0 }
+func (d date) full() bool  { return d.Day > 0 }
 
 // days is a count that grows with the date; unknown parts stand at the start of
 // their span. Months have 31 days here, which is close enough for 'near'.
-func (d date) days() int { return (d.year*12+d.month)*31 + d.day }
+func (d date) days() int { return (d.Year*12+d.Month)*31 + d.Day }
 
 // agreement of two pieces of evidence about when or where a game was played.
 type agreement int
@@ -65,7 +43,7 @@ func (d date) against(o date) agreement {
 		return unsaid
 	case d == o && d.full():
 		return coincides
-	case !differ(d.year, o.year) && !differ(d.month, o.month) && !differ(d.day, o.day):
+	case !differ(d.Year, o.Year) && !differ(d.Month, o.Month) && !differ(d.Day, o.Day):
 		return agrees
 	case d.full() && o.full() && max(d.days()-o.days(), o.days()-d.days()) <= nearDays:
 		return nearly

@@ -71,21 +71,13 @@ func newEntry(game *pgn.Game, white bool) *entry {
 
 func (e *entry) readTags() {
 	e.when = readEvidence(e.game.Tags)
-	e.score = e.result()
+	e.score = e.game.Result()
 	rival := "White"
 	if e.white {
 		rival = "Black"
 	}
 	e.rival = spell(e.game.Tags.Get(rival))
 	e.id = foldID(e.game.Tags.Get(rival + "FideId"))
-}
-
-// result takes the tag unless it says nothing; then the termination marker.
-func (e *entry) result() string {
-	if tag := e.game.Tags.Get("Result"); !unknownTag(tag) {
-		return strings.TrimSpace(tag)
-	}
-	return strings.Trim(e.game.Termination, "*")
 }
 
 // foldMoves reduces each move to piece, target square and promotion, so that

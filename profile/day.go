@@ -1,9 +1,9 @@
 package profile
 
 import (
-	"strconv"
-	"strings"
 	"time"
+
+	"foreply/fetch/pgn"
 )
 
 // Day counts days since 1 January 1970.
@@ -20,9 +20,9 @@ func (d Day) Date() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
 // String prints d as 2006-01-02.
 func (d Day) String() string { return d.Date().Format(time.DateOnly) }
 
-// ParseDay reads 2006-01-02 or 2006.01.02.
+// ParseDay reads 2006-01-02 or another date that ParseDate knows to the day.
 func ParseDay(s string) (Day, bool) {
-	span, ok := ParseDate(strings.ReplaceAll(s, "-", "."))
+	span, ok := ParseDate(s)
 	return span.First, ok && span.First == span.Last
 }
 
@@ -40,32 +40,20 @@ func (s Span) Before(o Span) bool { return s.Last < o.First }
 // Middle is the day that ages are counted from.
 func (s Span) Middle() float64 { return (float64(s.First) + float64(s.Last)) / 2 }
 
-// ParseDate reads a Date tag: YYYY.MM.DD with ? for unknown digits (PGN
-// standard 8.1.1.3). A year that is not known, an impossible day or another
-// form yields false; an unknown or impossible month spans the year.
+// ParseDate reads a Date tag as pgn.ParseDate does. A year that is not known
+// yields false; an unknown or impossible month spans the year, such a day the
+// month.
 func ParseDate(tag string) (Span, bool) {
-	parts := strings.Split(strings.TrimSpace(tag), ".")
-	year, err := strconv.Atoi(parts[0])
-	if err != nil || year < 1000 || year > 9999 || len(parts) > 3 {
+	d := pgn.ParseDate(tag)
+	switch {
+	case d.Year == 0:
 		return Span{}, false
+	case d.Month == 0:
+		return Span{DayOf(d.Year, 1, 1), DayOf(d.Year, 12, 31)}, true
+	case d.Day == 0 || d.Day > DayOf(d.Year, d.Month+1, 0).Date().Day():
+		return Span{DayOf(d.Year, d.Month, 1), DayOf(d.Year, d.Month+1, 0)}, true
 	}
-	month, ok := datePart(parts, 1, 12)
-	if !ok {
-		return Span{DayOf(year, 1, 1), DayOf(year, 12, 31)}, true
-	}
-	day, ok := datePart(parts, 2, DayOf(year, month+1, 0).Date().Day())
-	if !ok {
-		return Span{DayOf(year, month, 1), DayOf(year, month+1, 0)}, true
-	}
-	return OneDay(DayOf(year, month, day)), true
-}
-
-func datePart(parts []string, i, most int) (int, bool) {
-	if i >= len(parts) {
-		return 0, false
-	}
-	n, err := strconv.Atoi(parts[i])
-	return n, err == nil && n >= 1 && n <= most
+	return OneDay(DayOf(d.Year, d.Month, d.Day)), true
 }
 
 // parseTime reads a time tag (HH:MM:SS) as seconds since midnight; -1 when

@@ -19,7 +19,7 @@ func TestParseDate(t *testing.T) {
 		{"half a year", "19??.??.??", "", ""},
 		{"empty", "", "", ""},
 		{"words", "yesterday", "", ""},
-		{"another form", "02.11.2026", "", ""},
+		{"the day first", "02.11.2026", "2026-11-02", "2026-11-02"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			span, ok := ParseDate(c.tag)

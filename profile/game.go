@@ -49,7 +49,7 @@ func newGame(g *pgn.Game, theirs board.Color, moves []board.Move) Game {
 	out := Game{
 		Source: g.Source, File: g.File, Index: g.Index, Line: g.Line,
 		White: g.Tags.Get("White"), Black: g.Tags.Get("Black"), Theirs: theirs,
-		Result: resultFor(theirs, resultOf(g)),
+		Result: resultFor(theirs, g.Result()),
 		Date:   g.Tags.Get("Date"), Span: span, Dated: dated,
 		Time: timeOf(g.Tags), Class: ClassOf(g.Tags.Get("TimeControl")),
 		Elo: white, RivalElo: black, ECO: g.Tags.Get("ECO"),
@@ -61,16 +61,6 @@ func newGame(g *pgn.Game, theirs board.Color, moves []board.Move) Game {
 		out.Elo, out.RivalElo = black, white
 	}
 	return out
-}
-
-// resultOf takes the tag unless it is unknown; then the termination marker
-// decides. The reader reports where the two differ.
-func resultOf(g *pgn.Game) string {
-	switch tag := g.Tags.Get("Result"); tag {
-	case "1-0", "0-1", "1/2-1/2":
-		return tag
-	}
-	return g.Termination
 }
 
 func resultFor(theirs board.Color, result string) Result {

@@ -105,6 +105,9 @@ func checkPlaces(t *testing.T, text []byte, games []*Game, r *Reader) {
 		}
 	}
 	for _, g := range games {
+		for _, tag := range g.Tags {
+			ParseDate(tag.Value)
+		}
 		for _, p := range g.Problems {
 			check(p.Line, p.Column)
 			checkShown(t, p)

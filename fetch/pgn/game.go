@@ -85,6 +85,18 @@ type Node struct {
 	Column     int
 }
 
+// Result is how the game ended: 1-0, 0-1, 1/2-1/2, or nothing when that is not
+// known. The tag counts, unless it says nothing; then the termination marker. Where
+// they differ, Problems says so.
+func (g *Game) Result() string {
+	for _, value := range [...]string{ResultValue(g.Tags.Get("Result")), g.Termination} {
+		if value != "" && value != "*" {
+			return value
+		}
+	}
+	return ""
+}
+
 // Clone returns a copy that stays valid. The tree is never used again by the
 // Reader, so the copy shares it.
 func (g *Game) Clone() *Game {
