@@ -10,6 +10,7 @@ type Options struct {
 	MaxPly    int                    // how deep lines are followed, in plies; default 40
 	Threshold float64                // smallest reach that is followed, 0..1; default 0.01
 	FewGames  int                    // up to so many games are listed instead of counted; default 12
+	Minutes   int                    // time tonight for what wants work; default 30
 	When      profile.Span           // the day of the game to come
 	Class     profile.Class          // its time class; unknown weighs all games alike
 	Me        func(name string) bool // is this the user? nil when not known
@@ -25,6 +26,9 @@ func (o Options) withDefaults() Options {
 	}
 	if o.FewGames == 0 {
 		o.FewGames = 12
+	}
+	if o.Minutes == 0 {
+		o.Minutes = 30
 	}
 	return o
 }

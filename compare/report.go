@@ -291,12 +291,14 @@ type Option struct {
 // Task is one line of 'tonight'.
 type Task struct {
 	Kind  string   `json:"kind"`            // 'expect', 'play', 'look'
-	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on', 'trap', 'changed'
+	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on', 'trap', 'choose', 'again', 'changed'
 	Text  string   `json:"text"`            // what follows it; the expected line in full, the others from where they part from it
 	Moves []string `json:"moves,omitempty"` // the whole line it is about, SAN from the first move
 	Need  float64  `json:"need"`            // what it is ranked by: reach, weighted by what is missing
-	File  string   `json:"file,omitempty"`
-	Line  int      `json:"file_line,omitempty"`
+	// Minutes is a guess at the time it takes; 0 for what is only to be read.
+	Minutes int    `json:"minutes,omitempty"`
+	File    string `json:"file,omitempty"`
+	Line    int    `json:"file_line,omitempty"`
 }
 
 // Fact is a sentence with the number of games it rests on.

@@ -1,9 +1,7 @@
 package compare
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"foreply/profile/board"
@@ -13,11 +11,8 @@ import (
 const (
 	expectFrom   = 0.3  // the expected line is told as far as its reach is at least this
 	expectSecond = 0.15 // a second one from here
-	looksShown   = 3
-	earlyPly     = 16 // a book that ends before this ply ends early
-	earlyReach   = 0.04
-	firstsShown  = 3 // moves named where none is likely
-	wholeTail    = 6 // plies behind the common stem that are told in full
+	firstsShown  = 3    // moves named where none is likely
+	wholeTail    = 6    // plies behind the common stem that are told in full
 )
 
 // tonight says in a line each what to expect, what to play and what to look at.
@@ -38,9 +33,7 @@ func (c *comparison) tonight(w *walk, s *Side) []Task {
 		tasks, stem = c.expect(w)
 	}
 	tasks = append(tasks, changeTasks(s.Changes)...)
-	looks := append(c.looks(s, stem), c.trapTasks(s.Traps, stem)...)
-	slices.SortStableFunc(looks, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
-	return append(tasks, looks[:min(len(looks), looksShown)]...)
+	return append(tasks, c.study(w, s, stem)...)
 }
 
 // expect tells the likeliest line as far as it is likely, what the user plays
@@ -213,37 +206,6 @@ func (c *comparison) play(stem track, depth float64) []Task {
 	}
 	file, line := t.place(c.book)
 	return []Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Need: 1, File: file, Line: line}}
-}
-
-// looks lists what wants work: unanswered moves by reach, then lines of the
-// book that end early though they are likely.
-func (c *comparison) looks(s *Side, stem []string) []Task {
-	var tasks []Task
-	for i := range s.Unanswered {
-		u := &s.Unanswered[i]
-		how := OneIn(u.Reach)
-		if c.counted {
-			how = Counted(u.Share)
-		} else if u.Share.Of > 0 {
-			how += ", " + Counted(u.Share)
-		}
-		file, line := resolved(u.Line).place(c.book)
-		tasks = append(tasks, Task{
-			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, File: file, Line: line,
-			Text: fmt.Sprintf("%s: %s", parted(u.Line, stem), how),
-		})
-	}
-	for i := range s.Exits {
-		x := &s.Exits[i]
-		if x.Kind != BookEnds || x.YourMove || len(x.Line) >= earlyPly || x.Reach < earlyReach || c.counted {
-			continue
-		}
-		tasks = append(tasks, Task{
-			Kind: "look", Lead: "go on", Moves: x.Line, Need: x.Reach / 2, File: x.File, Line: x.FileLine,
-			Text: fmt.Sprintf("from %s, where your book ends: %s", parted(x.Line, stem), OneIn(x.Reach)),
-		})
-	}
-	return tasks
 }
 
 // parted prints a line from where it parts from the stem that the reader has

@@ -298,7 +298,7 @@ func (c *comparison) trapTasks(traps []Trap, stem []string) []Task {
 		}
 		file, line := resolved(t.Line).place(c.book)
 		tasks = append(tasks, Task{
-			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, File: file, Line: line,
+			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, Minutes: trapMinutes, File: file, Line: line,
 			Text: parted(t.Line, stem) + ": " + t.Text,
 		})
 	}

@@ -25,7 +25,7 @@ type flags struct {
 	paper, event, round      string
 	board, clock, cache      string
 	theirs                   string
-	plies                    int
+	plies, minutes           int
 	json                     bool
 }
 
@@ -49,6 +49,7 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
 	fs.StringArrayVar(&f.myGames, "my-games", nil, "PGN with your own games, to tell what can be known of you (repeatable)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
+	fs.IntVar(&f.minutes, "minutes", 0, "`MINUTES` you have tonight for what wants work (default: 30)")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game, as 5400+30, or a class (default: classical)")
 }
 
@@ -66,6 +67,7 @@ type task struct {
 	when     profile.Span    // day of the game; only if dated
 	dated    bool
 	class    profile.Class
+	minutes  int // of work tonight; 0 for the default
 	cfg      *settings
 }
 
@@ -180,7 +182,10 @@ func (t *task) setGame(f *flags) error {
 	return t.setDay(f)
 }
 
-// setDay takes the day and the clock of the game to come.
+// mostMinutes is a whole day.
+const mostMinutes = 24 * 60
+
+// setDay takes the day and the clock of the game to come, and the time until then.
 func (t *task) setDay(f *flags) error {
 	if f.date != "" {
 		day, ok := profile.ParseDay(f.date)
@@ -189,6 +194,10 @@ func (t *task) setDay(f *flags) error {
 		}
 		t.when, t.dated = profile.OneDay(day), true
 	}
+	if f.minutes < 0 || f.minutes > mostMinutes {
+		return misuse(fmt.Sprintf("--minutes: %d is not between 1 and %d", f.minutes, mostMinutes))
+	}
+	t.minutes = f.minutes
 	if clock := t.cfg.Sheet.Clock; clock != "" {
 		t.class, _ = clockClass(clock)
 	}

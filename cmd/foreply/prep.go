@@ -80,6 +80,14 @@ func writeSheet(out *outFile, report *compare.Report, paper string) error {
 	return out.keep()
 }
 
+// place says where a task stands in the repertoire, for who opens the file now.
+func place(task *compare.Task) string {
+	if task.Kind != "look" || task.File == "" {
+		return ""
+	}
+	return fmt.Sprintf(" [%s:%d]", task.File, task.Line)
+}
+
 // tellSheet says what was made, and the lines that matter most.
 func (a *app) tellSheet(r *compare.Report, path string) error {
 	w := bufio.NewWriter(a.stdout)
@@ -88,7 +96,7 @@ func (a *app) tellSheet(r *compare.Report, path string) error {
 		side := &r.Sides[i]
 		fmt.Fprintf(w, "\ntonight, for your game with %s:\n", side.MyColor)
 		for _, task := range side.Tonight {
-			wrap(w, fmt.Sprintf("  %-7s ", task.Lead), strings.Repeat(" ", 10), strings.Fields(clean(task.Text)))
+			wrap(w, fmt.Sprintf("  %-7s ", task.Lead), strings.Repeat(" ", 10), strings.Fields(clean(task.Text+place(&task))))
 		}
 	}
 	fmt.Fprintf(w, "\nwrote %s\n", path)

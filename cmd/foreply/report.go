@@ -46,7 +46,7 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 			Opponent: t.opponent, Heading: heading, Basis: found.basis(),
 		},
 		compare.Options{
-			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames,
+			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames, Minutes: t.minutes,
 			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),
 		})
 	report.Footnote = append(report.Footnote, found.lost...)

@@ -1,0 +1,131 @@
+package compare
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// What there is to look at takes so many minutes: our own guesses, by which the
+// time at hand is dealt out.
+const (
+	answerMinutes = 8 // to find an answer that the book lacks
+	goOnMinutes   = 6 // to go on where the book ends early
+	chooseMinutes = 4 // to make up one's mind between two answers
+	againMinutes  = 4 // to go over a line
+	trapMinutes   = 3 // to see a trap
+)
+
+const (
+	earlyPly   = 16   // a book that ends before this ply ends early
+	earlyReach = 0.04 // and is told from this reach
+	againReach = 0.05 // a line not met for long is told from this reach
+	againDays  = 365  // long
+	againMove  = 4    // lines are told apart at your move of this number
+	againShown = 1
+	mostLooks  = 6 // even with time for more: the page has room for no more
+)
+
+// study deals the time at hand out to what wants work, by need: what comes often
+// and what is missing most. What no longer fits is passed over for what still
+// does; one thing there is always time for.
+func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
+	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
+		chooseTasks(s.Options, stem), c.againTasks(w, stem))
+	slices.SortStableFunc(all, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
+	var out []Task
+	left := c.opt.Minutes
+	most := min(left/answerMinutes, mostLooks) // many small things tire like a large one
+	for _, task := range all {
+		if len(out) > 0 && (task.Minutes > left || len(out) >= most) {
+			continue
+		}
+		out = append(out, task)
+		left -= task.Minutes
+	}
+	return out
+}
+
+// unansweredTasks are moves the book has nothing for, by their reach.
+func (c *comparison) unansweredTasks(s *Side, stem []string) []Task {
+	var tasks []Task
+	for i := range s.Unanswered {
+		u := &s.Unanswered[i]
+		how := OneIn(u.Reach)
+		if c.counted {
+			how = Counted(u.Share)
+		} else if u.Share.Of > 0 {
+			how += ", " + Counted(u.Share)
+		}
+		file, line := resolved(u.Line).place(c.book)
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, Minutes: answerMinutes, File: file, Line: line,
+			Text: fmt.Sprintf("%s: %s", parted(u.Line, stem), how),
+		})
+	}
+	return tasks
+}
+
+// goOnTasks are lines of the book that end early though they are likely.
+func (c *comparison) goOnTasks(s *Side, stem []string) []Task {
+	var tasks []Task
+	for i := range s.Exits {
+		x := &s.Exits[i]
+		if x.Kind != BookEnds || x.YourMove || len(x.Line) >= earlyPly || x.Reach < earlyReach || c.counted {
+			continue
+		}
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "go on", Moves: x.Line, Need: x.Reach / 2, Minutes: goOnMinutes, File: x.File, Line: x.FileLine,
+			Text: fmt.Sprintf("from %s, where your book ends: %s", parted(x.Line, stem), OneIn(x.Reach)),
+		})
+	}
+	return tasks
+}
+
+// chooseTasks are places where another answer than the main one is recommended.
+func chooseTasks(options []Option, stem []string) []Task {
+	var tasks []Task
+	for i := range options {
+		o := &options[i]
+		if !o.Recommended || o.Main {
+			continue
+		}
+		line := slices.Concat(o.Line, []string{o.Move})
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 3, Minutes: chooseMinutes,
+			Text: fmt.Sprintf("%s: %s", parted(line, stem), o.Reason),
+		})
+	}
+	return tasks
+}
+
+// againTasks are likely lines of the book that the user's own games have not had
+// for long.
+func (c *comparison) againTasks(w *walk, stem []string) []Task {
+	if c.in.Own == nil || c.counted {
+		return nil
+	}
+	tree := c.in.Own.Tree(c.book.Mine)
+	var tasks []Task
+	for _, s := range w.order {
+		if s.mass < againReach || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 || s.ply/2 != againMove-1 {
+			continue
+		}
+		when := "not in your games"
+		if n := tree.At(s.key); n != nil {
+			g := &c.in.Own.Games[n.Visits[len(n.Visits)-1].Game]
+			if !g.Dated || g.Span.Last+againDays >= c.opt.When.First {
+				continue
+			}
+			when = "you last had it " + DateWords(g.Date)
+		}
+		t := newTrack(s.path()).and(s.flows[0].likely.Move)
+		file, line := t.place(c.book)
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "again", Moves: t.sans, Need: s.mass / 4, Minutes: againMinutes, File: file, Line: line,
+			Text: fmt.Sprintf("%s: %s; %s", parted(t.sans, stem), when, OneIn(s.mass)),
+		})
+	}
+	slices.SortStableFunc(tasks, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
+	return tasks[:min(len(tasks), againShown)]
+}

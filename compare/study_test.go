@@ -1,0 +1,90 @@
+package compare
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// leads are the looks of a side's tonight, each with its minutes.
+func leads(tasks []Task) (out []string, minutes int) {
+	for _, task := range tasks {
+		if task.Kind == "look" {
+			out = append(out, task.Lead)
+			minutes += task.Minutes
+		}
+	}
+	return out, minutes
+}
+
+// The three looks of the little side take 6, 8 and 6 minutes, in order of need:
+// with ten minutes there is time for the first only, with a few for one anyway,
+// and with an hour for all.
+func TestStudyKeepsToTheMinutes(t *testing.T) {
+	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) 2. Nf3 Nc6 3. Bc4 *")
+	for minutes, want := range map[int]string{1: "go on", 10: "go on", 16: "go on answer", 20: "go on answer", 60: "go on answer go on", 0: "go on answer go on"} {
+		s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today, Class: profile.Classical, Minutes: minutes}).Sides[0]
+		got, sum := leads(s.Tonight)
+		if strings.Join(got, " ") != want {
+			t.Errorf("%d minutes: %q, want %q", minutes, got, want)
+		}
+		if minutes > 6 && sum > minutes {
+			t.Errorf("%d minutes: %d of work", minutes, sum)
+		}
+	}
+}
+
+// A task says where the book has the last position before it.
+func TestStudySaysWhere(t *testing.T) {
+	s := e4Side(t)
+	for _, task := range s.Tonight {
+		if task.Kind == "look" && (task.File == "" || task.Line == 0) {
+			t.Errorf("%s %s: no place", task.Lead, task.Text)
+		}
+	}
+}
+
+// The user's own games went into the Italian two years ago and never into the
+// Sicilian; both are likely. One is told, the likelier; a game of last month
+// makes it good.
+func TestStudyAgain(t *testing.T) {
+	theirs := gamesOf(board.Black, slices.Concat(
+		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6"), repeated(8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6"))...)
+	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. Nf3 d6 3. d4 cxd4 4. Nxd4 Nf6 5. Nc3) 2. Nf3 Nc6 3. Bc4 Bc5 4. c3 Nf6 5. d3 *")
+	again := func(own *profile.Profile) string {
+		s := Make(Input{Profile: theirs, Own: own, Books: []*Book{b}}, Options{When: today, Minutes: 60}).Sides[0]
+		for _, task := range s.Tonight {
+			if task.Lead == "again" {
+				return task.Text
+			}
+		}
+		return ""
+	}
+	const italian = " 1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3"
+	old, fresh := "2024.05.02"+italian, "2026.10.20"+italian
+	if got := again(gamesOf(board.White, old)); !strings.HasPrefix(got, "4.c3: you last had it 2 May 2024; about 6 games in 10") {
+		t.Errorf("%q", got)
+	}
+	if got := again(gamesOf(board.White, old, fresh)); !strings.HasPrefix(got, "1...c5 2.Nf3 … 3...cxd4 4.Nxd4: not in your games") {
+		t.Errorf("%q", got)
+	}
+	if got := again(nil); got != "" {
+		t.Errorf("without games of your own: %q", got)
+	}
+}
+
+// Where results recommend an answer that is not the main choice, tonight says so.
+func TestStudyChoose(t *testing.T) {
+	lostToNc3 := func(knight, _ int) string { return []string{"0-1", "1-0"}[knight] }
+	s := optionsOf(t, resultRows(lostToNc3, level))
+	if recommended(&s) != "Nc3" {
+		t.Fatalf("recommended %q", recommended(&s))
+	}
+	got, _ := leads(s.Tonight)
+	if !slices.Contains(got, "choose") {
+		t.Errorf("tonight has %q", got)
+	}
+}
