@@ -68,7 +68,7 @@ func TestStudyAgain(t *testing.T) {
 	if got := again(gamesOf(board.White, old)); !strings.HasPrefix(got, "4.c3: you last had it 2 May 2024; about 6 games in 10") {
 		t.Errorf("%q", got)
 	}
-	if got := again(gamesOf(board.White, old, fresh)); !strings.HasPrefix(got, "1...c5 2.Nf3 … 3...cxd4 4.Nxd4: not in your games") {
+	if got := again(gamesOf(board.White, old, fresh)); !strings.HasPrefix(got, "1...c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4: not in your games") {
 		t.Errorf("%q", got)
 	}
 	if got := again(nil); got != "" {
