@@ -4,7 +4,9 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
+	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -38,12 +40,35 @@ func Fold(name string) string {
 	return lower(strings.Join(words, " "))
 }
 
+// spelledOut is Fold with the letters that are written as two where the sign is
+// not at hand, ü as ue. So 'Müller' is both Muller and Mueller, while these two
+// are different names.
+func spelledOut(name string) string {
+	return Fold(twoLetters.Replace(norm.NFC.String(repair(strings.ToValidUTF8(name, "")))))
+}
+
+var twoLetters = strings.NewReplacer(
+	"ä", "ae", "ö", "oe", "ü", "ue", "ø", "oe", "å", "aa", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue", "Ø", "Oe", "Å", "Aa")
+
+// repair undoes what happens to UTF-8 that is taken for Windows-1252 on its way:
+// 'MÃ¼ller'. Hardly a name looks so by itself.
+func repair(name string) string {
+	if !strings.ContainsFunc(name, func(r rune) bool { return r >= 0xC2 && r <= 0xF4 }) {
+		return name
+	}
+	raw, err := charmap.Windows1252.NewEncoder().String(name)
+	if err != nil || !utf8.ValidString(raw) {
+		return name
+	}
+	return raw
+}
+
 // strip takes diacritics and invisible signs away; every kind of space becomes
 // a plain one.
 func strip(name string) string {
 	var out strings.Builder
 	out.Grow(len(name))
-	for _, r := range norm.NFKD.String(strings.ToValidUTF8(name, "")) {
+	for _, r := range norm.NFKD.String(repair(strings.ToValidUTF8(name, ""))) {
 		switch {
 		case unicode.IsSpace(r):
 			out.WriteByte(' ')

@@ -13,16 +13,17 @@ type likeness int
 const (
 	unlike      likeness = iota
 	sameSurname          // one of them gives the surname only
-	nearName             // a letter or two differ, or umlauts are spelled out
+	nearName             // a letter or two differ
 	initials             // surname the same, given names agree as far as spelled out
 	otherOrder           // the same words
-	sameName             // equal when folded
+	sameName             // equal when folded, in one of the two ways
 )
 
 // spelled is a name taken apart. Words are folded; the surname is the last
 // count of them, which is sure only if the text had a comma.
 type spelled struct {
 	folded  string
+	twice   string // as spelledOut has it
 	words   []string
 	surname int
 	comma   bool
@@ -30,7 +31,7 @@ type spelled struct {
 
 func spell(name string) spelled {
 	folded := Fold(name)
-	s := spelled{folded: folded, words: strings.Fields(folded), surname: 1}
+	s := spelled{folded: folded, twice: spelledOut(name), words: strings.Fields(folded), surname: 1}
 	if last, _, found := strings.Cut(strip(name), ","); found {
 		s.comma = true
 		s.surname = min(len(strings.Fields(Fold(last+","))), len(s.words))
@@ -50,7 +51,7 @@ func (s spelled) like(o spelled) likeness {
 	switch {
 	case nameless(s.folded) || nameless(o.folded):
 		return unlike
-	case s.folded == o.folded:
+	case s.folded == o.folded, s.twice == o.folded, s.folded == o.twice:
 		return sameName
 	case sameWords(s.words, o.words):
 		return otherOrder

@@ -52,8 +52,8 @@ func newRoster(source string, who Who) *roster {
 	for i, name := range slices.Concat(who.Unsure, who.Names) {
 		own := spell(name)
 		r.own = append(r.own, own)
-		if !nameless(own.folded) {
-			r.unsure[own.folded] = i < len(who.Unsure) // a name that is sure comes later
+		if !nameless(own.folded) { // a name that is sure comes later
+			r.unsure[own.folded], r.unsure[own.twice] = i < len(who.Unsure), i < len(who.Unsure)
 		}
 	}
 	return r
@@ -95,12 +95,21 @@ func (r *roster) sighting(name string) *sighting {
 	if s := r.seen[name]; s != nil {
 		return s
 	}
-	unsure, theirs := r.unsure[Fold(name)]
+	unsure, theirs := r.knows(name)
 	s := &sighting{theirs: theirs, unsure: unsure}
 	if len(r.seen) < remembered || s.theirs || r.likeness(name) != unlike {
 		r.seen[strings.Clone(name)] = s
 	}
 	return s
+}
+
+// knows reports whether a name is the player's, in one of the ways to fold it, and
+// whether it rests on an unsure handle.
+func (r *roster) knows(name string) (unsure, theirs bool) {
+	if unsure, theirs = r.unsure[Fold(name)]; !theirs {
+		unsure, theirs = r.unsure[spelledOut(name)]
+	}
+	return unsure, theirs
 }
 
 func (r *roster) likeness(name string) likeness {

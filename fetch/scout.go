@@ -55,7 +55,7 @@ func (s *scout) sighted(name string) *sighted {
 		clear(s.names)
 	}
 	n := &sighted{name: strings.Clone(name)}
-	_, n.theirs = s.roster.unsure[Fold(name)]
+	_, n.theirs = s.roster.knows(name)
 	s.names[n.name] = n
 	return n
 }

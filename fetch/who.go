@@ -16,7 +16,9 @@ type Who struct {
 	// IDs are FIDE numbers, compared with the tags WhiteFideId and BlackFideId.
 	// Where a game gives one and IDs is not empty, it alone decides: another
 	// number is another player in spite of the name, the right one is the
-	// player in spite of the spelling.
+	// player in spite of the spelling. A number of the player's federation may
+	// stand here too; tags such as WhiteNationalId speak for the player, but
+	// another number there doesn't speak against them.
 	IDs []string
 	// Unsure are handles that the user is not certain about. They count like
 	// Names; the Summary says how many games rest on them.
@@ -39,16 +41,31 @@ func (w Who) is(tags pgn.Tags, side string) bool {
 	return w.named(tags.Get(side))
 }
 
-// byID compares the federation ID, if both the game and w have one.
+// byID compares the federation IDs, if both the game and w have one.
 func (w Who) byID(tags pgn.Tags, side string) (verdict, decided bool) {
 	if len(w.IDs) == 0 {
 		return false, false
 	}
-	id := foldID(tags.Get(side + "FideId"))
-	if id == "" {
-		return false, false
+	for i := len(tags) - 1; i >= 0; i-- {
+		name, ours := strings.CutPrefix(tags[i].Name, side)
+		fide := ours && strings.EqualFold(name, "FideId")
+		if !fide && !(ours && isIDTag(name)) {
+			continue
+		}
+		id := foldID(tags[i].Value)
+		same := id != "" && slices.ContainsFunc(w.IDs, func(own string) bool { return foldID(own) == id })
+		if same {
+			return true, true
+		}
+		decided = decided || fide && id != ""
 	}
-	return slices.ContainsFunc(w.IDs, func(own string) bool { return foldID(own) == id }), true
+	return false, decided
+}
+
+// isIDTag tells NationalId, PlayerID and the like from what ends so by chance, and
+// from the number of a team.
+func isIDTag(name string) bool {
+	return (strings.HasSuffix(name, "Id") || strings.HasSuffix(name, "ID")) && !strings.HasPrefix(name, "Team")
 }
 
 // foldID drops spaces and leading zeros; 0 stands for no number in many files.
@@ -61,9 +78,9 @@ func foldID(id string) string {
 }
 
 func (w Who) named(name string) bool {
-	folded := Fold(name)
-	same := func(own string) bool { return Fold(own) == folded }
-	return !nameless(folded) && (slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same))
+	other := spell(name)
+	same := func(own string) bool { return spell(own).like(other) == sameName }
+	return !nameless(other.folded) && (slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same))
 }
 
 // with returns w with further handles, as a source may have its own.
