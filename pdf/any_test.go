@@ -149,7 +149,7 @@ func TestAnyReport(t *testing.T) {
 			if err := Write(&doc, rep, Options{}); err != nil {
 				t.Fatal(err)
 			}
-			checkDocument(t, doc.Bytes())
+			checkDocument(t, doc.Bytes(), 1)
 		})
 	}
 }

@@ -3,8 +3,6 @@ package pdf
 import (
 	"math"
 	"strings"
-
-	"foreply/compare"
 )
 
 // Board is a diagram: Parts draws it with lines and figurines. X and Y are the
@@ -15,10 +13,12 @@ type Board struct {
 	View       string // colour at the bottom: 'white' or 'black'
 	Origin     string // square to dot, or ''
 	Arrow      string // 'e2e4', or ''
+	Unit       float64
 	f          *faces
 }
 
-// Room for the coordinates.
+// Room for the coordinates, in the board's units: points, or more of them where
+// the page is enlarged.
 const (
 	coordLeft  = 9.0
 	coordBelow = 10.0
@@ -26,10 +26,15 @@ const (
 
 // Bounds is the rectangle the item covers, coordinates included.
 func (b Board) Bounds() Box {
-	return Box{b.X - coordLeft, b.Y, b.Side + coordLeft, b.Side + coordBelow}
+	return Box{b.X - b.Unit*coordLeft, b.Y, b.Side + b.Unit*coordLeft, b.Side + b.Unit*coordBelow}
 }
 
 func (b Board) moved(dx, dy float64) Item { b.X += dx; b.Y += dy; return b }
+
+func (b Board) scaled(by float64) Item {
+	b.X, b.Y, b.Side, b.Unit = b.X*by, b.Y*by, b.Side*by, b.Unit*by
+	return b
+}
 
 func (b Board) dump() string {
 	s := "board " + fmtPoint(b.X, b.Y) + " side " + fmtOne(b.Side) + " view " + b.View + " " + b.placement()
@@ -91,14 +96,14 @@ func (b Board) Parts() []Item {
 func (b Board) hatch(file, rank int) []Item {
 	x, y := b.corner(file, rank)
 	sq := b.Side / 8
-	const n = 6 // lines across a square
+	const n = 7 // lines across a square
 	step := sq * 2 / n
 	var list []Item
-	for i := 1; i < n; i++ {
-		d := float64(i) * step
+	for i := range n {
+		d := (float64(i) + 0.5) * step
 		x1, y1 := x+max(0, d-sq), y+min(d, sq)
 		x2, y2 := x+min(d, sq), y+max(0, d-sq)
-		list = append(list, Line{x1, y1, x2, y2, 0.35, middle})
+		list = append(list, Line{x1, y1, x2, y2, max(0.3, sq/40), dark})
 	}
 	return list
 }
@@ -129,8 +134,9 @@ func (b Board) man(body rune, isWhite bool, file, rank int) []Item {
 	t := Run{X: px, Y: py, W: fc.width(string(body), size), Size: size, S: string(body)}
 	ground := t // keeps the hatching off the man
 	ground.Gray, ground.Edge = white, sq*0.1
-	if isWhite {
+	if isWhite { // its outline a little stronger than the font has it
 		t.S = string(body - '♚' + '♔')
+		t.Edge = sq * 0.022
 	}
 	return []Item{ground, t}
 }
@@ -168,89 +174,15 @@ func (b Board) arrow() []Item {
 
 func (b Board) coordinates() []Item {
 	var list []Item
-	k := ink{small, false, dark}
+	k := ink{small * b.Unit, false, dark}
+	room := 9 * b.Unit
 	for i := range 8 {
 		x, _ := b.corner(i, 0)
 		_, y := b.corner(0, i)
-		t := b.f.label(string(rune('a'+i)), 0, b.Y+b.Side+coordBelow-2, 9, k)
+		t := b.f.label(string(rune('a'+i)), 0, b.Y+b.Side+(coordBelow-2)*b.Unit, room, k)
 		t.X = x + b.Side/16 - t.W/2
-		n := b.f.label(string(rune('1'+i)), 0, y+b.Side/16+small*0.36, 9, k)
-		list = append(list, t, right(n, b.X-3))
+		n := b.f.label(string(rune('1'+i)), 0, y+b.Side/16+k.size*0.36, room, k)
+		list = append(list, t, right(n, b.X-3*b.Unit))
 	}
 	return list
-}
-
-// Boards on a page.
-const (
-	boardGap   = 16.0
-	smallBoard = 72.0
-	largeBoard = 132.0
-	boardsRank = 3
-)
-
-// boards shows the positions worth a board, up to four beside each other.
-func (c *column) boards() section {
-	most := 4
-	if c.narrow {
-		most = 2
-	}
-	list := c.side.Boards[:min(most, len(c.side.Boards))]
-	s := section{name: "boards", rank: boardsRank, share: 17}
-	if len(list) == 0 {
-		return s
-	}
-	cells := max(2, len(list))
-	cell := (c.w - boardGap*float64(cells-1)) / float64(cells)
-	widest := min(largeBoard, cell-coordLeft)
-	s.least = c.diagrams(list, cell, smallBoard).h
-	s.want = c.diagrams(list, cell, widest).h
-	s.fair = c.diagrams(list, cell, smallBoard+(widest-smallBoard)/3).h
-	if c.narrow { // where the lines need the room more
-		s.fair, s.last = s.least, true
-	}
-	s.at = func(h float64) block {
-		side := widest
-		for side > smallBoard && c.diagrams(list, cell, side).h > h {
-			side--
-		}
-		b := c.diagrams(list, cell, side)
-		if n := len(c.side.Boards) - len(list); n > 0 {
-			b.lost = moreOf(s.name, n)
-		}
-		return b
-	}
-	return s
-}
-
-// diagrams sets boards of the size in equal cells. Where a cell is wide enough
-// the words stand beside the board, with room to write under them.
-func (c *column) diagrams(list []compare.Diagram, cell, side float64) block {
-	b := block{}
-	b.add(Line{0, 0, c.w, 0, 0.5, pale})
-	beside := cell-side-coordLeft-boardGap > 80
-	for i, d := range list {
-		x := float64(i)*(cell+boardGap) + coordLeft
-		y := ruleGap
-		words := c.caption(d, cell-coordLeft)
-		if beside {
-			words = c.caption(d, cell-coordLeft-side-boardGap)
-			b.put(words, x+side+boardGap, y)
-		} else {
-			b.put(words, x, y)
-			y += words.h + 3
-		}
-		b.add(Board{x, y, side, d.EPD, d.View, d.Origin, d.Arrow, c.l.f})
-		b.h = max(b.h, y+side+coordBelow)
-	}
-	return b
-}
-
-// caption is a board's title and what it stands for.
-func (c *column) caption(d compare.Diagram, w float64) block {
-	f := c.l.f
-	b := f.para(f.say(d.Title, ink{move, true, black}), w, 1)
-	p := f.para(f.say(d.Caption, ink{note, false, black}), w, 2)
-	b.put(p, 0, b.h)
-	b.h += p.h
-	return b
 }

@@ -6,112 +6,304 @@ import (
 	"foreply/compare"
 )
 
-// Columns of a branch, in points from its left edge; the answer's from its
-// right one.
+// Columns of a row, in points.
 const (
-	moveCol   = 66.0
-	freqCol   = 92.0
-	countCol  = 46.0
-	answerCol = 64.0
-	colGap    = 8.0
+	spineFirst  = 44.0 // the first spine, in the rail
+	spineStep   = 10.0 // from a spine to that of what hangs on it
+	spineClose  = 7.0  // the same in a narrow column
+	deepest     = 8    // from here on what hangs stands straight under
+	tine        = 6.0
+	plotCol     = 42.0
+	answerCol   = 64.0 // at most; a narrow column takes what its answers need
+	answerPad   = 10.0
+	leastAnswer = 30.0
+	colGap      = 8.0
+	headLine    = small * leading
+	underBox    = 1.5
+	leastAfter  = 50.0 // width under which nothing begins behind the counts
 )
 
-// besideCol is the width for what follows a move and for its note.
-func (t *tree) besideCol() float64 {
-	w := t.c.inner() - t.indent()
-	if t.c.narrow {
-		return w - countCol
-	}
-	return w - moveCol - freqCol - countCol - answerCol - 2*colGap
+// grid is where the parts of the rows stand, from the left of the section's
+// text: the same for all rows of a side.
+type grid struct {
+	base, step float64 // the first spine, and the way to the next
+	plot       float64 // 0 for none
+	freq       float64
+	freqWide   float64
+	count      float64 // right end; 0 where the counts open what follows
+	after      float64 // how it goes on; 0 where that has lines of its own
+	under      float64 // further lines of it
+	right      float64 // where they end
+	answer     float64
 }
 
-// branchRow draws one move of theirs.
-func (t *tree) branchRow(fk compare.Fork, br compare.Branch, keys map[int]string, tell int) block {
-	f := t.c.l.f
-	w := t.c.inner() - t.indent()
-	base := move*leading - 4
-	ply := len(fk.Stem)
-	var b block
-	mv := f.moves([]string{br.Move}, ply, ink{move, true, black})
-	b.add(f.label(mv[0].s, 0, base, moveCol-4, ink{move, true, black}))
-	b.add(f.label(compare.InTen(br.Share), moveCol, base, freqCol-4, ink{note, false, black}))
-	t.answer(&b, br, ply+1, w)
-	b.h = move*leading + 2.5
+// grid fits the columns to the moves on the page.
+func (t *tree) grid(ch choice) grid {
+	c := grid{base: spineFirst - t.c.rail, step: spineStep, answer: t.c.inner() - answerCol}
 	if t.c.narrow {
-		return t.under(b, br, ply, keys, tell)
+		c.base, c.step = 3, spineClose
 	}
-	x := moveCol + freqCol
-	count := f.label(counts(br.Share), 0, base, countCol, ink{note, false, middle})
-	b.add(right(count, x+countCol))
-	x += countCol + colGap
-	h := 0.0
-	if s := since(br); s != "" && tell > oneLine {
-		b.add(f.label(s, moveCol, base+note*leading, freqCol+countCol, ink{note, false, middle}))
-		h = note * leading
+	var most widths
+	moves := 0.0
+	for a := range ch.tell {
+		w := t.measure(a)
+		moves = max(moves, c.text(w.depth)+w.move)
+		most.freq, most.count, most.answer = max(most.freq, w.freq), max(most.count, w.count), max(most.answer, w.answer)
 	}
-	lines := t.after(br, ply, keys, nil, t.besideCol(), linesOf(tell))
-	for i, l := range lines {
-		b.put(block{items: l.at(0)}, x, base+float64(i)*note*leading)
-		h = max(h, float64(i)*note*leading)
+	if t.c.narrow {
+		c.answer = t.c.inner() - min(answerCol, max(most.answer, leastAnswer)+answerPad)
 	}
-	b.h += h
+	freq, count := most.freq, most.count
+	c.freqWide = freq
+	moves = min(moves, c.answer-freq) + colGap
+	if t.c.narrow {
+		c.freq, c.under, c.right = moves, 0, t.c.inner()
+		if end := c.freq + freq + colGap + count; end+colGap <= c.answer {
+			c.count = end
+		}
+		return c
+	}
+	c.plot = max(moves, 36)
+	c.freq = c.plot + plotCol + colGap
+	c.count = c.freq + freq + colGap + count
+	c.under, c.right = c.plot, c.answer-colGap
+	if c.right-c.count-colGap >= leastAfter {
+		c.after = c.count + colGap
+	}
+	return c
+}
+
+// widths are those of what a row says, and how many forks its own hangs on.
+type widths struct {
+	move, freq, count, answer float64
+	depth                     int
+}
+
+func (t *tree) measure(a at) widths {
+	w, ok := t.wide[a]
+	if !ok {
+		f, br := t.c.l.f.regular, t.branch(a)
+		w = widths{
+			move: t.moveLabel(a).W, answer: t.answerLabel(a, answerCol-answerPad).W, depth: t.depth(a),
+			freq: f.width(compare.InTen(br.Share), note) + 0.1, count: f.width(counts(br.Share), note) + 0.1,
+		}
+		t.wide[a] = w
+	}
+	return w
+}
+
+// first is the width behind the counts.
+func (c grid) first() float64 {
+	if c.after == 0 {
+		return 0
+	}
+	return c.right - c.after
+}
+
+// spine is where the spine of a fork stands, text where its moves begin.
+func (c grid) spine(depth int) float64 { return c.base + c.step*float64(min(depth, deepest)) }
+func (c grid) text(depth int) float64  { return c.spine(depth) + tine + 3 }
+
+// depth counts the forks that a branch's fork hangs on.
+func (t *tree) depth(a at) int {
+	n := 0
+	for a = t.parent[a.fork]; a.fork >= 0; a = t.parent[a.fork] {
+		n++
+	}
+	return n
+}
+
+func (t *tree) moveLabel(a at) Run {
+	f := t.c.l.f
+	k := ink{move, true, black}
+	return f.label(f.moves([]string{t.branch(a).Move}, t.ply(a), k)[0].s, 0, 0, 80, k)
+}
+
+// rowKey is all that the look of a row depends on.
+type rowKey struct {
+	at     at
+	tell   int
+	depth  int
+	hangs  bool // what it leads to stands under it
+	joins  at   // or stands under this other branch
+	others string
+	cols   grid
+}
+
+func (t *tree) key(a at, others string, ch choice, cols grid) rowKey {
+	return rowKey{a, ch.tell[a], t.depth(a), t.hangs(a, ch), t.joins(a, ch), others, cols}
+}
+
+// row draws one move of theirs.
+func (t *tree) row(id rowKey) block {
+	b, ok := t.rows[id]
+	if !ok {
+		b = t.drawRow(id)
+		t.rows[id] = b
+	}
 	return b
 }
 
-// under sets below the move, in a narrow column, what stands beside it in a
-// wide one.
-func (t *tree) under(b block, br compare.Branch, ply int, keys map[int]string, tell int) block {
-	f := t.c.l.f
-	words := f.own(counts(br.Share), ink{note, false, middle})
-	if s := since(br); s != "" && tell > oneLine {
-		words[len(words)-1].s += ","
-		words = append(words, f.own(s, ink{note, false, middle})...)
+// isCut says whether one line is too short for a branch.
+func (t *tree) isCut(a at, ch choice) bool {
+	id := t.key(a, "", ch, t.grid(ch))
+	one := len(t.after(id, id.cols.first()))
+	id.tell = twoLines
+	return len(t.after(id, id.cols.first())) > one
+}
+
+func (t *tree) drawRow(id rowKey) block {
+	f, br, cols := t.c.l.f, t.branch(id.at), id.cols
+	base := move*leading - 4
+	var b block
+	mv := t.moveLabel(id.at)
+	x := cols.text(id.depth)
+	b.add(f.label(mv.S, x, base, max(cols.freq-x-2, 20), ink{move, true, black}))
+	if cols.plot > 0 {
+		b.add(dotPlot(br.Share, cols.plot, base-note*0.36, plotCol)...)
 	}
-	p := set(t.after(br, ply, keys, words, t.c.inner()-t.indent(), linesOf(tell)))
-	b.put(p, 0, b.h-1)
-	b.h += p.h + 1
+	b.add(f.label(compare.InTen(br.Share), cols.freq, base, cols.freqWide, ink{note, false, black}))
+	if cols.count > 0 {
+		count := f.label(counts(br.Share), 0, base, cols.count-cols.freq, ink{note, false, middle})
+		b.add(right(count, cols.count))
+	}
+	t.answer(&b, id.at, cols.answer)
+	b.h = move*leading + 2.5
+	t.follow(&b, id, base)
 	return b
 }
 
 // answer boxes what the book has; the box stays empty where it has nothing.
-func (t *tree) answer(b *block, br compare.Branch, ply int, w float64) {
-	f := t.c.l.f
-	box := Rect{Box: Box{w - answerCol, 0, answerCol, move*leading + 0.5}, Width: 0.5, Stroke: black}
+func (t *tree) answer(b *block, a at, x float64) {
+	br := t.branch(a)
+	box := Rect{Box: Box{x, 0, t.c.inner() - x, move*leading + 0.5}, Width: 0.5, Stroke: black}
 	if br.State == compare.NoAnswer {
 		box.Width = 1.2
 	}
 	b.add(box)
-	if br.Answer == "" {
-		return
+	if br.Answer != "" {
+		b.add(t.answerLabel(a, box.W-answerPad).moved(x+answerPad/2, move*leading-3.8))
 	}
-	k := ink{move, true, black}
-	s := f.moves([]string{br.Answer}, ply, k)[0].s
-	b.add(f.label(s, w-answerCol+5, move*leading-3.8, answerCol-8, k))
 }
 
-// after sets, behind the words before, how it goes on and the note. Where not
-// both fit the note stands alone: it is the user's own, the moves are in the
-// book anyway.
-func (t *tree) after(br compare.Branch, ply int, keys map[int]string, before []word, w float64, most int) []line {
-	f := t.c.l.f
-	if k := keys[br.Next]; k != "" {
-		before = append(before, f.own("→ "+k, ink{note, true, black})...)
+func (t *tree) answerLabel(a at, w float64) Run {
+	f, k := t.c.l.f, ink{move, true, black}
+	br := t.branch(a)
+	if br.Answer == "" {
+		return Run{}
 	}
-	moves, own := t.parts(br, ply, keys)
-	lines, whole := f.breakLines(slices.Concat(before, moves, own), w, most)
-	if !whole && len(own) > 0 {
-		lines, _ = f.breakLines(slices.Concat(before, own), w, most)
+	return f.label(f.moves([]string{br.Answer}, t.ply(a)+1, k)[0].s, 0, 0, w, k)
+}
+
+// follow sets how it goes on from a branch and what is noted: behind the counts,
+// then in lines under them.
+func (t *tree) follow(b *block, id rowKey, base float64) {
+	f, cols := t.c.l.f, id.cols
+	first := cols.first()
+	aside := f.label(id.others, 0, base, 2*answerCol, ink{note, false, middle})
+	lines := t.after(id, first)
+	if id.others != "" && first > 0 {
+		if less := t.after(id, first-aside.W-colGap); len(less) <= max(1, len(lines)) {
+			lines = less
+			b.add(right(aside, cols.right))
+		}
+	}
+	under, lower := id.cols.under, 0.0
+	if t.c.narrow { // where they run on under the box
+		under, lower = cols.text(id.depth), underBox
+	}
+	if len(lines) == 0 {
+		return
+	}
+	b.put(block{items: lines[0].at(0)}, cols.after, base)
+	for i, l := range lines[1:] {
+		tall := l.size * leading
+		if i == 0 {
+			tall += lower
+		}
+		base += tall
+		b.h += tall
+		b.put(block{items: l.at(0)}, under, base)
+	}
+}
+
+// after breaks what follows a branch into lines: the first, of the width, may
+// be empty. Where not all fits the note stands alone: it is the user's own, the
+// moves are in the book anyway. But the way to what stands below is never cut.
+func (t *tree) after(id rowKey, first float64) []line {
+	w := id.cols.right - id.cols.under
+	if t.c.narrow {
+		w = id.cols.right - id.cols.text(id.depth)
+	}
+	p := t.parts(id)
+	most := linesOf(id.tell)
+	if first < leastAfter {
+		most++
+	}
+	f := t.c.l.f
+	breakAll := func(most int, parts ...[]word) ([]line, bool) {
+		return f.breakAround(slices.Concat(parts...), first, w, most)
+	}
+	if id.hangs {
+		way, _ := breakAll(0, p.count, p.moves)
+		most = max(most, len(way))
+	}
+	must := slices.Concat(p.count, p.moves, p.ending)
+	lines, whole := breakAll(most, must, p.note)
+	if len(p.note) > 0 && (!whole || len(lines) > 1) { // the note in lines of its own
+		way, _ := breakAll(most, must)
+		if room := most - max(1, len(way)); room > 0 {
+			own, _ := f.breakLines(p.note, w, room)
+			return append(t.extras(p, must, nil, max(1, len(way)), breakAll), own...)
+		}
+	}
+	switch {
+	case whole:
+		return t.extras(p, must, p.note, max(1, len(lines)), breakAll)
+	case !id.hangs && len(p.note) > 0:
+		lines, _ = breakAll(most, p.count, p.note)
 	}
 	return lines
 }
 
-// parts are how it goes on, unless another fork tells that, or where it ends;
-// and the note.
-func (t *tree) parts(br compare.Branch, ply int, keys map[int]string) (moves, own []word) {
-	f := t.c.l.f
-	if keys[br.Next] == "" {
-		moves = f.moves(br.Then, ply+2, ink{move, false, dark})
+// extras are a row's lines with what is said where it costs none: when they last
+// played it, the opening that follows.
+func (t *tree) extras(p parts, must, end []word, most int, breakAll func(int, ...[]word) ([]line, bool)) []line {
+	for _, extra := range [][]word{slices.Concat(p.last, p.name), p.last, p.name} {
+		if lines, whole := breakAll(most, must, extra, end); whole && len(lines) > 0 {
+			return lines
+		}
 	}
-	moves = append(moves, f.own(ending(br), ink{note, false, dark})...)
-	return moves, f.own(br.Note, ink{note, false, black})
+	lines, _ := breakAll(most, must, end)
+	return append(lines, make([]line, max(0, 1-len(lines)))...)
+}
+
+// parts are what may follow a branch.
+type parts struct{ count, moves, ending, last, name, note []word }
+
+func (t *tree) parts(id rowKey) parts {
+	f, br := t.c.l.f, t.branch(id.at)
+	grey, second := ink{note, false, middle}, ink{note, false, dark}
+	p := parts{
+		moves: f.moves(br.Then, t.ply(id.at)+2, ink{move, false, dark}),
+		last:  f.unbroken(since(br), grey),
+		note:  f.own(br.Note, ink{note, false, black}),
+	}
+	if end := f.own(ending(br), second); t.c.narrow && br.State == compare.NoAnswer {
+		p.last = append(end, p.last...) // the empty box says it too
+	} else {
+		p.ending = end
+	}
+	if id.cols.count == 0 {
+		p.count = f.own(counts(br.Share), grey)
+	}
+	if to := id.joins; to.fork >= 0 {
+		p.ending = append(f.own("→ as after", second), f.moves([]string{t.branch(to).Move}, t.ply(to), ink{move, false, dark})...)
+	}
+	if id.hangs {
+		if next := t.forks[br.Next]; next.Name != "" && next.Name != t.forks[id.at.fork].Name {
+			p.name = f.own(next.Name, grey)
+		}
+	}
+	return p
 }

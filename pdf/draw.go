@@ -12,9 +12,9 @@ type Gray float64
 // The tones of the page.
 const (
 	black  Gray = 0
-	dark   Gray = 0.30 // text of the second rank
-	middle Gray = 0.45 // labels
-	pale   Gray = 0.70 // hairlines
+	dark   Gray = 0.25 // text of the second rank
+	middle Gray = 0.40 // labels, and the way to a fork
+	pale   Gray = 0.60 // hairlines
 	white  Gray = 1
 )
 
@@ -22,7 +22,8 @@ const (
 // corner, in the order of drawing. It is a plain value; Dump shows it as text.
 type Page struct {
 	W, H   float64
-	Margin Box // the rectangle nothing leaves
+	Margin Box     // the rectangle nothing leaves
+	Foot   float64 // where the foot begins
 	Title  string
 	Items  []Item
 }
@@ -35,6 +36,7 @@ type Item interface {
 	// Bounds is the rectangle the item covers.
 	Bounds() Box
 	moved(dx, dy float64) Item
+	scaled(by float64) Item // from the origin
 	dump() string
 }
 
@@ -133,6 +135,32 @@ func (p Poly) moved(dx, dy float64) Item {
 	return p
 }
 
+func (t Run) scaled(by float64) Item {
+	t.X, t.Y, t.W, t.Size, t.Edge = t.X*by, t.Y*by, t.W*by, t.Size*by, t.Edge*by
+	return t
+}
+
+func (l Line) scaled(by float64) Item {
+	return Line{l.X1 * by, l.Y1 * by, l.X2 * by, l.Y2 * by, l.Width * by, l.Gray}
+}
+
+func (r Rect) scaled(by float64) Item {
+	r.Box = Box{r.X * by, r.Y * by, r.W * by, r.H * by}
+	r.Width *= by
+	return r
+}
+
+func (d Dot) scaled(by float64) Item { return Dot{d.X * by, d.Y * by, d.R * by, d.Gray} }
+
+func (p Poly) scaled(by float64) Item {
+	points := make([][2]float64, len(p.Points))
+	for i, q := range p.Points {
+		points[i] = [2]float64{q[0] * by, q[1] * by}
+	}
+	p.Points = points
+	return p
+}
+
 func (t Run) dump() string {
 	weight := "regular"
 	if t.Bold {
@@ -185,8 +213,13 @@ func (p *Page) Dump() string {
 type block struct {
 	h     float64
 	items []Item
-	lost  string // what found no room in it, for the foot to name
-	worst int    // lowest rank of a section that found no room, 0 for none
+	lost  []loss // what found no room in it, for the foot to name
+}
+
+// loss is something that found no room.
+type loss struct {
+	side int // 1 or 2 for a half of the page, 0 for all of it
+	what string
 }
 
 func (b *block) add(items ...Item) { b.items = append(b.items, items...) }

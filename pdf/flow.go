@@ -61,6 +61,14 @@ func (f *faces) own(s string, k ink) []word {
 	return words
 }
 
+// unbroken is text that stays on one line.
+func (f *faces) unbroken(s string, k ink) []word {
+	if s == "" {
+		return nil
+	}
+	return []word{{s: f.of(k.bold).reduce(s), ink: k}}
+}
+
 // moves sets a line of moves; ply is the half-moves played before it.
 func (f *faces) moves(san []string, ply int, k ink) []word {
 	words := make([]word, 0, len(san))
@@ -135,6 +143,46 @@ func (f *faces) breakLines(words []word, w float64, max int) ([]line, bool) {
 		lines = append(lines, cur)
 	}
 	return lines, true
+}
+
+// breakAround is breakLines where the first line has another width than the
+// rest; it stays empty when its first word does not fit in it.
+func (f *faces) breakAround(words []word, first, w float64, max int) ([]line, bool) {
+	var l line
+	n := 0
+	for ; n < len(words) && f.fits(words[n], l, first); n++ {
+		l, _ = f.append(l, words[n], first)
+	}
+	if n == len(words) {
+		if n == 0 {
+			return nil, true
+		}
+		return []line{l}, true
+	}
+	if max == 1 {
+		if n == 0 {
+			return nil, false
+		}
+		return []line{f.ellipsis(l, first)}, false
+	}
+	if max > 0 {
+		max--
+	}
+	rest, whole := f.breakLines(words[n:], w, max)
+	return append([]line{l}, rest...), whole
+}
+
+// fits says whether a word goes uncut on a line.
+func (f *faces) fits(wd word, l line, w float64) bool {
+	if len(l.items) > 0 {
+		_, ok := f.append(l, wd, w)
+		return ok
+	}
+	s := wd.s
+	if wd.first != "" {
+		s = wd.first
+	}
+	return f.of(wd.ink.bold).width(s, wd.ink.size) <= w
 }
 
 // append adds a word to a line if it fits. The first word of a line always
@@ -216,8 +264,8 @@ func (l line) at(base float64) []Item {
 	return items
 }
 
-// set lays lines under each other.
-func set(lines []line) block {
+// setLines lays lines under each other.
+func setLines(lines []line) block {
 	var b block
 	for _, l := range lines {
 		b.h += l.size * leading
@@ -236,7 +284,7 @@ const leading = 1.28
 // para is breakLines and set in one.
 func (f *faces) para(words []word, w float64, max int) block {
 	lines, _ := f.breakLines(words, w, max)
-	return set(lines)
+	return setLines(lines)
 }
 
 // label is one line of text, cut to the width.

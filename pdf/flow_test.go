@@ -181,12 +181,9 @@ func FuzzReduce(f *testing.F) {
 		rep := emptyReport()
 		rep.Opponent.Name = s
 		rep.Sides[0].Surprise = compare.Surprise{Note: s, NoteAt: s}
-		p, err := Layout(rep, Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := mustLayout(t, rep, Options{})
 		checkPage(t, p)
-		if _, err := render(p, made("")); err != nil {
+		if _, err := render([]*Page{p}, made("")); err != nil {
 			t.Fatal(err)
 		}
 	})

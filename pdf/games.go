@@ -9,17 +9,16 @@ import (
 
 // games lists the games when they are too few to count.
 func (c *column) games() section {
-	var rows []block
 	f := c.l.f
+	list := listing{fair: leastRows, more: func(n int) string { return compare.Thousands(n) + " more games left out" }}
 	if len(c.side.List) == 0 {
-		rows = append(rows, f.para(f.own(noGames(c.side), ink{note, false, black}), c.inner(), 2))
+		none := f.own(noGames(c.side), ink{note, false, black})
+		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(none, c.inner(), lines) }})
 	}
 	for _, g := range c.side.List {
-		rows = append(rows, c.game(g))
+		list.entries = append(list.entries, entry{3, func(lines int) block { return c.game(g, lines) }})
 	}
-	return c.rows(section{name: "their games", rank: 2, share: 36}, leastRows, rows, func(k int) string {
-		return fmt.Sprintf("%s more games left out", compare.Thousands(k))
-	})
+	return c.rows(section{name: "their games", rank: linesRank, share: 36}, list)
 }
 
 func noGames(s *compare.Side) string {
@@ -35,7 +34,7 @@ func elo(n int) string {
 }
 
 // game is one row: date, rating, result, opening, where the book was left.
-func (c *column) game(g compare.GameRow) block {
+func (c *column) game(g compare.GameRow, lines int) block {
 	f := c.l.f
 	k := ink{note, false, black}
 	base := note * 0.97
@@ -53,7 +52,7 @@ func (c *column) game(g compare.GameRow) block {
 	words := f.lineTo(g.Moves, 0, middle)
 	words = append(words, f.say(g.Left, k)...)
 	words = append(words, f.own(g.ECO+" "+g.Opening, ink{note, false, middle})...)
-	p := f.para(words, w, 3)
+	p := f.para(words, w, lines)
 	b.put(p, x, b.h)
 	b.h = max(b.h+p.h, note*leading) + 2
 	return b
@@ -62,21 +61,20 @@ func (c *column) game(g compare.GameRow) block {
 // single is the one line to expect where nothing parts, or the lines in full
 // when the Report has no forks.
 func (c *column) single() section {
-	var rows []block
 	f := c.l.f
-	for _, e := range c.side.Exits {
+	all := c.side.Exits
+	list := listing{fair: leastRows, more: func(n int) string { return leftOutLines(all[len(all)-n:]) }}
+	for _, e := range all {
 		words := f.lineTo(e.Line, 0, middle)
 		words = append(words, f.own(compare.OneIn(e.Reach)+"; "+exitWords(e), ink{note, false, black})...)
-		if e.Note != "" {
-			words = append(words, f.own(e.Note, ink{note, false, dark})...)
-		}
-		p := f.para(words, c.inner(), 6)
-		p.h += 4
-		rows = append(rows, p)
+		words = append(words, f.own(e.Note, ink{note, false, dark})...)
+		list.entries = append(list.entries, entry{6, func(lines int) block {
+			p := f.para(words, c.inner(), lines)
+			p.h += 4
+			return p
+		}})
 	}
-	return c.rows(section{name: "to expect", rank: 2, share: 36}, leastRows, rows, func(k int) string {
-		return leftOutLines(c.side.Exits[len(c.side.Exits)-k:])
-	})
+	return c.rows(section{name: "to expect", rank: linesRank, share: 36}, list)
 }
 
 func leftOutLines(list []compare.Exit) string {

@@ -13,18 +13,15 @@ import (
 func (l *layout) head() block {
 	var b block
 	b.add(Line{0, 0, l.w, 0, 1.6, black})
-	base := 17.0
+	base := 12.0 + l.night*0.5
 	name := l.rep.Opponent.Name
 	if plain(name) == "" {
 		name = "your opponent"
 	}
-	left := l.f.label(name, 0, base, l.w*0.55, ink{move, true, black})
+	left := l.f.label(name, 0, base, l.w*0.55, ink{l.night, true, black})
 	b.add(left)
 	end := l.colourMark(&b, base)
-	if r := ratings(l.rep.Opponent.Ratings); r != "" {
-		x := left.W + 8
-		b.add(l.f.label(r, x, base, end-x, ink{note, false, dark}))
-	}
+	b.add(l.ratings(left.W+8, base, end))
 	b.h = base + 6
 	fields := l.blanks()
 	b.put(fields, 0, b.h)
@@ -66,16 +63,35 @@ func colourName(color string) string {
 	return "White"
 }
 
+// ratings are the newest of each list, as many as fit whole.
+func (l *layout) ratings(x, base, end float64) Run {
+	text := ""
+	for _, r := range l.rep.Opponent.Ratings {
+		more := sentenceList([]string{text, rating(r)})
+		if l.f.regular.width(l.f.regular.reduce(more), note) > end-x {
+			break
+		}
+		text = more
+	}
+	return l.f.label(text, x, base, max(end-x, 0), ink{note, false, dark})
+}
+
+// rating says a rating with its list and day.
+func rating(r compare.Rating) string {
+	s := fmt.Sprintf("%d %s", r.Value, r.List)
+	if d := day(r.Date); d != "" {
+		s += ", " + d
+	}
+	return s
+}
+
+// ratings joins those of all lists.
 func ratings(list []compare.Rating) string {
 	var parts []string
 	for _, r := range list {
-		s := fmt.Sprintf("%d %s", r.Value, r.List)
-		if r.Date != "" {
-			s += ", " + day(r.Date)
-		}
-		parts = append(parts, s)
+		parts = append(parts, rating(r))
 	}
-	return strings.Join(parts, "; ")
+	return sentenceList(parts)
 }
 
 // blanks are the fields of the game to come, lines to write on where nothing
@@ -86,8 +102,8 @@ func (l *layout) blanks() block {
 		name, value string
 		share       float64
 	}{
-		{"event", hd.Event, 0.46}, {"round", hd.Round, 0.09}, {"board", hd.Board, 0.09},
-		{"date", day(hd.Date), 0.16}, {"clock", hd.Clock, 0.20},
+		{"event", hd.Event, 0.49}, {"round", hd.Round, 0.09}, {"board", hd.Board, 0.09},
+		{"date", day(hd.Date), 0.16}, {"clock", hd.Clock, 0.17},
 	}
 	var b block
 	const base, gap = 21.0, 12.0
@@ -157,22 +173,42 @@ const laws = "For study before the round. Notes are forbidden during play (FIDE 
 	"leave this sheet outside the playing venue. The event's own rules decide."
 
 // foot is the warnings, what is missing, the sources and the rule of the game.
+// What is missing and the rule are never cut, the others where they are long.
 func (l *layout) foot(missing string) block {
 	var b block
 	b.add(Line{0, 0, l.w, 0, 0.5, black})
 	b.h = 5
-	plainInk, strong := ink{small, false, dark}, ink{small, false, black}
-	add := func(words []word, max int) {
-		p := l.f.para(words, l.w, max)
-		b.put(p, 0, b.h)
-		b.h += p.h
-	}
-	words := l.f.say(l.warnings(), strong)
+	strong := ink{small, false, black}
 	if missing != "" {
-		words = append(words, l.f.own("Left out for want of room: "+missing+".", ink{small, true, black})...)
+		missing = "Left out for want of room: " + missing + "."
 	}
-	add(words, 4)
-	add(append(l.f.own(l.sources(), plainInk), l.f.own(laws, strong)...), 5)
+	most := footLines
+	if l.h < roomy {
+		most--
+	}
+	for _, p := range [][2][]word{
+		{l.f.say(l.warnings(), strong), l.f.own(missing, strong)},
+		{l.f.own(l.sources(), ink{small, false, dark}), l.f.own(laws, strong)},
+	} {
+		set := l.cutThen(p[0], p[1], most)
+		b.put(set, 0, b.h)
+		b.h += set.h
+	}
+	return b
+}
+
+// footLines is how many lines the warnings take at most, and the sources.
+const footLines = 3
+
+// cutThen sets text that may be cut after so many lines, and text that may not.
+func (l *layout) cutThen(may, never []word, most int) block {
+	if _, whole := l.f.breakLines(may, l.w, most); whole {
+		return l.f.para(append(may, never...), l.w, 0)
+	}
+	b := l.f.para(may, l.w, most)
+	rest := l.f.para(never, l.w, 0)
+	b.put(rest, 0, b.h)
+	b.h += rest.h
 	return b
 }
 

@@ -5,66 +5,115 @@
 // compare, and only write.go knows the PDF library.
 //
 // What competes, in order: one page always; nothing overlaps or leaves the
-// margins; the likeliest first, with what was left out named; looks.
+// margins; tonight whole, the likeliest first, with what was left out named;
+// looks.
 package pdf
 
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"foreply/compare"
 )
 
-// Options choose how the page is printed. The zero value is A4.
+// Options choose how the page is printed. The zero value is a whole A4 page,
+// both colours as its two halves.
 type Options struct {
 	Paper string // 'a4' (default) or 'letter'
+	Half  bool   // half of the paper, upright (A5): for double rounds, two to a sheet
+	Large bool   // type a fifth larger, so fewer lines
+	Pages bool   // both colours on a page each; so it is too with Half and Large
 }
 
 // ErrPaper is returned for a paper that is neither A4 nor Letter.
 var ErrPaper = errors.New("unknown paper: use a4 or letter")
 
-// paper returns width and height in points (ISO 216; Letter is 8.5 by 11 in).
+// paper returns width and height in points (ISO 216: A4, and A5 for the half of
+// it; Letter is 8.5 by 11 in).
 func (o Options) paper() (w, h float64, err error) {
 	switch strings.ToLower(o.Paper) {
 	case "", "a4":
-		return 595.28, 841.89, nil
+		w, h = 595.28, 841.89
 	case "letter":
-		return 612, 792, nil
+		w, h = 612, 792
+	default:
+		return 0, 0, fmt.Errorf("%w, not %q", ErrPaper, o.Paper)
 	}
-	return 0, 0, fmt.Errorf("%w, not %q", ErrPaper, o.Paper)
+	if o.Half {
+		w, h = h/2, w
+	}
+	return w, h, nil
 }
 
-// The sizes of type, in points: footer, notes, moves, tonight.
+// enlarged is how much larger everything is with Options.Large.
+const enlarged = 1.2
+
+func (o Options) scale() float64 {
+	if o.Large {
+		return enlarged
+	}
+	return 1
+}
+
+// The sizes of type, in points: footer, notes, moves. The fourth is tonight's,
+// which is also the name's: one of nightly.
 const (
 	small = 7.0
 	note  = 9.0
 	move  = 10.5
-	big   = 14.5
-	less  = 12.5 // tonight's where it has much to say, or half a page
 )
+
+// nightly are the sizes that tonight may have: the largest in which it takes no
+// more than its share of the page, else the last.
+var nightly = [...]float64{14.5, 12.5, 11.5}
+
+// nightShare is the most of the page that tonight takes before its type shrinks.
+const nightShare = 0.17
 
 const (
 	sideMargin = 38.0
+	halfMargin = 27.0 // at the sides of half a sheet
 	topMargin  = 34.0
 	footMargin = 30.0
-	gutter     = 24.0 // between the halves of a page for both colours
-	rail       = 72.0 // where the names of the sections stand
-	sectionGap = 9.0  // before a section with a rule
-	lightGap   = 3.0  // before one without
+	gutter     = 24.0  // between the halves of a page for both colours
+	rail       = 72.0  // where the names of the sections stand
+	railFrom   = 400.0 // the width from which there is a rail
+	sectionGap = 9.0   // before a section with a rule
+	lightGap   = 3.0   // before one without
 )
 
 // layout is what the sections share while a page is made.
 type layout struct {
-	f   *faces
-	rep *compare.Report
-	w   float64 // between the margins
-	h   float64
+	f     *faces
+	rep   *compare.Report
+	w     float64 // between the margins
+	h     float64
+	night float64 // size of tonight's type
 }
 
-// Layout sets a Report on one page.
-func Layout(rep *compare.Report, opt Options) (*Page, error) {
+// Layout sets a Report: on one page, or with two colours and the options for it
+// on a page for each.
+func Layout(rep *compare.Report, opt Options) ([]*Page, error) {
+	if len(rep.Sides) < 2 || !opt.Pages && !opt.Half && !opt.Large {
+		p, err := onePage(rep, opt)
+		return []*Page{p}, err
+	}
+	var pages []*Page
+	for i := range rep.Sides {
+		side := *rep
+		side.Sides = rep.Sides[i : i+1]
+		p, err := onePage(&side, opt)
+		if err != nil {
+			return nil, err
+		}
+		pages = append(pages, p)
+	}
+	return pages, nil
+}
+
+// onePage sets a Report on one page. Larger type is a smaller page enlarged.
+func onePage(rep *compare.Report, opt Options) (*Page, error) {
 	w, h, err := opt.paper()
 	if err != nil {
 		return nil, err
@@ -73,10 +122,19 @@ func Layout(rep *compare.Report, opt Options) (*Page, error) {
 	if err != nil {
 		return nil, err
 	}
+	side := sideMargin
+	if opt.Half {
+		side = halfMargin
+	}
 	p := &Page{W: w, H: h, Title: title(rep)}
-	p.Margin = Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
-	l := &layout{f: f, rep: rep, w: p.Margin.W, h: p.Margin.H}
-	l.fill(p)
+	p.Margin = Box{side, topMargin, w - 2*side, h - topMargin - footMargin}
+	by := opt.scale()
+	l := &layout{f: f, rep: rep, w: p.Margin.W / by, h: p.Margin.H / by, night: nightly[0]}
+	all, foot := l.fill()
+	for _, it := range all.items {
+		p.Items = append(p.Items, it.scaled(by).moved(p.Margin.X, p.Margin.Y))
+	}
+	p.Foot = p.Margin.Y + foot*by
 	return p, nil
 }
 
@@ -88,16 +146,18 @@ func title(rep *compare.Report) string {
 	return "Preparation for " + name
 }
 
-// fill puts head, body and foot on the page. The foot names what found no room,
-// which is known only when the body is set: so it is set again when the foot
-// grew.
-func (l *layout) fill(p *Page) {
+// fill sets head, body and foot, and returns where the foot begins. The foot
+// names what found no room, which is known only when the body is set: so it is
+// set again when the foot grew.
+func (l *layout) fill() (all block, footAt float64) {
+	l.night = l.nightSize()
 	head := l.head()
 	foot := l.foot("")
+	sections := l.sections()
 	var body block
 	for range 4 {
-		body = l.body(p.Margin.H - head.h - foot.h - 2*sectionGap)
-		again := l.foot(body.lost)
+		body = stack(sections, l.h-head.h-foot.h-2*sectionGap)
+		again := l.foot(l.named(body.lost))
 		if again.h <= foot.h {
 			again.h = foot.h
 			foot = again
@@ -105,260 +165,89 @@ func (l *layout) fill(p *Page) {
 		}
 		foot = again
 	}
-	var all block
 	all.put(head, 0, 0)
 	all.put(body, 0, head.h+sectionGap)
-	all.put(foot, 0, p.Margin.H-foot.h)
-	for _, it := range all.items {
-		p.Items = append(p.Items, it.moved(p.Margin.X, p.Margin.Y))
-	}
+	all.put(foot, 0, l.h-foot.h)
+	return all, l.h - foot.h
 }
 
-// body sets one side over the whole width, two beside each other.
-func (l *layout) body(h float64) block {
+// hasRail says whether the names of the sections stand beside them.
+func (l *layout) hasRail() bool { return l.w >= railFrom && len(l.rep.Sides) < 2 }
+
+// columns are the strips that the sides' sections stand in: one over the whole
+// width, or two beside each other.
+func (l *layout) columns() []*column {
+	c := column{l: l, w: l.w, narrow: !l.hasRail()}
+	if l.hasRail() {
+		c.rail = rail
+	}
 	switch len(l.rep.Sides) {
 	case 0:
-		c := column{l: l, w: l.w, rail: rail}
-		return c.stack([]section{c.about(), c.write()}, h)
+		return []*column{&c}
 	case 1:
-		c := column{l: l, w: l.w, rail: rail, side: &l.rep.Sides[0]}
-		return c.stack(append(c.sections(), c.about(), c.write()), h)
+		c.side = &l.rep.Sides[0]
+		return []*column{&c}
 	}
-	return l.halves(h)
+	one, other := c, c
+	one.w = (l.w - gutter) / 2
+	other.w = one.w
+	one.side, other.side = &l.rep.Sides[0], &l.rep.Sides[1]
+	return []*column{&one, &other}
 }
 
-// halves sets two colours in two columns, what is about the opponent under
-// both: all of it, unless a column lacks room for its boards then.
-func (l *layout) halves(h float64) block {
-	about := (&column{l: l, w: l.w, rail: rail}).about()
-	b := l.over(about, about.want, h)
-	if b.worst > 0 && b.worst <= boardsRank && about.least < about.want {
-		b = l.over(about, about.least, h)
-	}
-	return b
-}
-
-// over sets the columns over the section, which gets the height.
-func (l *layout) over(under section, tall, h float64) block {
-	b := block{h: h}
-	room := h
-	var lost []string
-	if tall > 0 {
-		tail := under.at(tall)
-		room -= tail.h + sectionGap
-		b.put(tail, 0, h-tail.h)
-		if tail.lost != "" {
-			lost = append(lost, tail.lost)
-		}
-	}
-	w := (l.w - gutter) / 2
-	for i := range l.rep.Sides[:2] {
-		c := column{l: l, w: w, side: &l.rep.Sides[i], narrow: true}
-		set := c.stack(append(c.sections(), c.write()), room)
-		b.put(set, float64(i)*(w+gutter), 0)
-		if set.lost != "" {
-			lost = append(lost, "with "+colourName(c.side.MyColor)+": "+set.lost)
-		}
-		if set.worst > 0 && (b.worst == 0 || set.worst < b.worst) {
-			b.worst = set.worst
-		}
-	}
-	x := w + gutter/2
-	b.add(Line{x, 0, x, room, 0.5, pale})
-	b.lost = strings.Join(lost, "; ")
-	return b
-}
-
-// column is the strip of the page that one side's sections stand in.
-type column struct {
-	l      *layout
-	w      float64
-	rail   float64
-	side   *compare.Side
-	narrow bool
-}
-
-// inner is the width beside the rail.
-func (c *column) inner() float64 { return c.w - c.rail }
-
-// section is one part of a column. Heights include its rule and its name.
-type section struct {
-	name  string
-	rank  int     // the lower stays when there is no room for all
-	share float64 // of the page, when all want more than there is
-	least float64 // height under which it makes no sense; 0: nothing to say
-	fair  float64 // height that says the most of it; 0: the least
-	want  float64 // height with all it has to say
-	extra bool    // stands only where the others have their fair height
-	last  bool    // grows beyond the fair height only by what the others leave
-	light bool    // no rule: a line or two that belong to what stands above
-	at    func(h float64) block
-}
-
-// sections are a side's, in reading order.
-func (c *column) sections() []section {
-	list := []section{}
-	if c.narrow {
-		list = append(list, c.colour())
-	}
-	return append(list, c.tonight(), c.lines(), c.boards(), c.unanswered(),
-		c.surprise(), c.options(), c.mistakes(), c.know())
-}
-
-// stack sets sections under each other in the height, and names what found no
-// room.
-func (c *column) stack(all []section, h float64) block {
-	kept, out := admit(all, h)
-	spare := h - gaps(kept)
-	heights := allot(kept, spare)
-	set := make([]block, len(kept))
-	for i, s := range kept {
-		set[i] = s.at(heights[i])
-		spare -= set[i].h
-	}
-	for i, s := range kept { // what one could not use serves another
-		if set[i].h < s.want {
-			before := set[i].h
-			set[i] = s.at(before + spare)
-			spare -= set[i].h - before
-		}
-	}
-	extra := stretch(kept, spare)
-	var b block
-	var missing []string
-	for _, s := range out {
-		b.worst = s.rank
-		if s.name != writing {
-			missing = append(missing, s.name)
-		}
-	}
-	for i := range set {
-		if i > 0 {
-			b.h += kept[i].gap()
-			if !kept[i].light {
-				b.h += extra
+// nightSize is the size of tonight's type, the same in both halves.
+func (l *layout) nightSize() float64 {
+	for _, size := range nightly {
+		l.night = size
+		most := 0.0
+		for _, c := range l.columns() {
+			if c.side != nil {
+				most = max(most, c.tonight().want)
 			}
 		}
-		b.put(set[i], 0, b.h)
-		b.h += set[i].h
-		if set[i].lost != "" {
-			missing = append(missing, set[i].lost)
+		if most <= nightShare*l.h {
+			return size
 		}
 	}
-	b.lost = strings.Join(missing, ", ")
-	return b
+	return nightly[len(nightly)-1]
 }
 
-// gap is the air before a section.
-func (s section) gap() float64 {
-	if s.light {
-		return lightGap
+// sections are those of one side over the whole width, or of two beside each
+// other, and what is about both under them.
+func (l *layout) sections() []section {
+	columns := l.columns()
+	c := columns[0]
+	switch {
+	case len(columns) == 2:
+		return l.halves(columns[0], columns[1])
+	case c.side == nil:
+		return []section{c.about(), c.write()}
 	}
-	return sectionGap
+	return append(c.sections(), c.about(), c.write())
 }
 
-// gaps is the air between sections.
-func gaps(list []section) float64 {
-	sum := 0.0
-	for i, s := range list {
-		if i > 0 {
-			sum += s.gap()
-		}
+// halves puts the same sections of two colours beside each other.
+func (l *layout) halves(left, right *column) []section {
+	all := []section{left.pair(left.colour(), right.colour())}
+	others := right.sections()
+	for i, s := range left.sections() {
+		all = append(all, left.pair(s, others[i]))
 	}
-	return sum
+	under := &column{l: l, w: l.w, rail: rail}
+	return append(all, under.about(), under.write())
 }
 
-// stretch shares a small rest out between the sections.
-func stretch(list []section, spare float64) float64 {
-	n := 0
-	for i, s := range list {
-		if i > 0 && !s.light {
-			n++
+// named says what found no room, by colour where there are two.
+func (l *layout) named(lost []loss) string {
+	var sides [3][]string
+	for _, o := range lost {
+		sides[o.side] = append(sides[o.side], o.what)
+	}
+	text := strings.Join(sides[0], ", ")
+	for i := range l.rep.Sides {
+		if list := sides[min(i+1, 2)]; i < 2 && len(list) > 0 {
+			text = sentenceList([]string{text, "with " + colourName(l.rep.Sides[i].MyColor) + ": " + strings.Join(list, ", ")})
 		}
 	}
-	if n == 0 || spare <= 0 {
-		return 0
-	}
-	return min(spare/float64(n), sectionGap)
-}
-
-// admit drops the lowest ranks until the least heights fit, and what is extra
-// until the others have their fair ones; these are out, the highest rank first.
-func admit(all []section, h float64) (kept, out []section) {
-	for _, s := range all {
-		if s.least > 0 {
-			kept = append(kept, s)
-		}
-	}
-	for len(kept) > 1 {
-		worst := 0
-		for i, s := range kept {
-			if s.rank >= kept[worst].rank {
-				worst = i
-			}
-		}
-		if leastOf(kept, kept[worst].extra) <= h {
-			break
-		}
-		out = append(out, kept[worst])
-		kept = slices.Delete(kept, worst, worst+1)
-	}
-	return kept, out
-}
-
-// leastOf is the height that sections need, the fair one or the least.
-func leastOf(list []section, fair bool) float64 {
-	sum := gaps(list)
-	for _, s := range list {
-		if fair && !s.extra {
-			sum += max(s.least, s.fair)
-		} else {
-			sum += s.least
-		}
-	}
-	return sum
-}
-
-// allot gives every section its least height, then what is fair, then what it
-// wants; where that is more than there is, by the sections' shares of the page.
-func allot(list []section, h float64) []float64 {
-	heights := make([]float64, len(list))
-	for i, s := range list {
-		heights[i] = s.least
-		h -= s.least
-	}
-	h = pour(list, heights, h, func(s section) float64 { return max(s.least, s.fair) })
-	pour(list, heights, h, func(s section) float64 {
-		if s.last {
-			return max(s.least, s.fair)
-		}
-		return s.want
-	})
-	return heights
-}
-
-// pour raises the heights to their goals as far as the rest goes, and returns
-// what is left of it.
-func pour(list []section, heights []float64, rest float64, goal func(section) float64) float64 {
-	for rest > 0.5 {
-		weight := 0.0
-		for i, s := range list {
-			if heights[i] < goal(s) {
-				weight += s.share
-			}
-		}
-		if weight == 0 {
-			break
-		}
-		given := 0.0
-		for i, s := range list {
-			if heights[i] < goal(s) {
-				more := min(rest*s.share/weight, goal(s)-heights[i])
-				heights[i] += more
-				given += more
-			}
-		}
-		rest -= given
-	}
-	return rest
+	return text
 }

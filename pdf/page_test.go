@@ -19,13 +19,25 @@ const goldens = "../testdata/golden/pdf"
 type sample struct {
 	name string
 	rep  *compare.Report
+	opt  Options
 }
 
 func samples() []sample {
 	return []sample{
-		{"rich", richReport()}, {"both", bothReport()}, {"few", fewReport()},
-		{"one-line", oneLineReport()}, {"empty", emptyReport()},
-		{"10-lines", manyReport(10)}, {"1000-lines", manyReport(1000)},
+		{"rich", richReport(), Options{}}, {"both", bothReport(), Options{}}, {"few", fewReport(), Options{}},
+		{"one-line", oneLineReport(), Options{}}, {"empty", emptyReport(), Options{}}, {"nothing", &compare.Report{}, Options{}},
+		{"one-game", gamesReport(1), Options{}}, {"twelve-games", gamesReport(12), Options{}},
+		{"10-lines", manyReport(10), Options{}}, {"1000-lines", manyReport(1000), Options{}},
+		{"long-names", longReport(), Options{}},
+	}
+}
+
+// styled are samples printed otherwise than usual.
+func styled() []sample {
+	return []sample{
+		{"large", richReport(), Options{Large: true}}, {"half", richReport(), Options{Half: true}},
+		{"both-pages", bothReport(), Options{Pages: true}}, {"both-half", bothReport(), Options{Half: true}},
+		{"both-large", bothReport(), Options{Large: true}}, {"1000-lines-half", manyReport(1000), Options{Half: true}},
 	}
 }
 
@@ -62,16 +74,39 @@ func firstDifference(a, b []byte) int {
 // The drawing list of each sample, as text, so that a change of the page shows
 // in review.
 func TestDrawingList(t *testing.T) {
-	for _, s := range samples() {
+	for _, s := range append(samples(), styled()...) {
 		for _, paper := range []string{"a4", "letter"} {
 			t.Run(s.name+"-"+paper, func(t *testing.T) {
-				p, err := Layout(s.rep, Options{Paper: paper})
-				if err != nil {
-					t.Fatal(err)
+				s.opt.Paper = paper
+				dump := ""
+				for _, p := range mustPages(t, s.rep, s.opt) {
+					checkPage(t, p)
+					checkTonight(t, p, s.rep)
+					dump += p.Dump()
 				}
-				golden(t, s.name+"-"+paper+".txt", []byte(p.Dump()))
-				checkPage(t, p)
+				golden(t, s.name+"-"+paper+".txt", []byte(dump))
 			})
+		}
+	}
+}
+
+// checkTonight wants every line of tonight whole: its last word ends a run.
+func checkTonight(t *testing.T, p *Page, rep *compare.Report) {
+	t.Helper()
+	var ends []string
+	for _, r := range texts(p) {
+		ends = append(ends, r.S)
+	}
+	all := strings.Join(ends, "\n") + "\n"
+	for i := range rep.Sides {
+		if len(rep.Sides) > 1 && !strings.Contains(all, "have "+colourName(rep.Sides[i].MyColor)+"\n") {
+			continue // the side has a page of its own
+		}
+		for _, task := range rep.Sides[i].Tonight {
+			words := strings.Fields(figurines(task.Text))
+			if last := words[len(words)-1]; !strings.Contains(all, " "+last+"\n") && !strings.Contains(all, "\n"+last+"\n") {
+				t.Errorf("tonight lacks the end of %q", task.Text)
+			}
 		}
 	}
 }
@@ -101,6 +136,15 @@ func checkPage(t *testing.T, p *Page) {
 			continue
 		}
 		boxes, names = append(boxes, b), append(names, it.dump())
+	}
+	for _, it := range p.Items {
+		if r, ok := it.(Rect); ok {
+			for i, b := range boxes {
+				if overlap(r.Box, b) && !within(r.Box, b) {
+					t.Errorf("text crosses a box:\n  %s\n  %s", names[i], r.dump())
+				}
+			}
+		}
 	}
 	if len(sizes) > 4 {
 		t.Errorf("%d sizes of type: %v", len(sizes), sizes)
@@ -145,13 +189,23 @@ func pageText(p *Page) string {
 	return b.String()
 }
 
+// mustLayout sets a Report that gives a single page.
 func mustLayout(t *testing.T, rep *compare.Report, opt Options) *Page {
 	t.Helper()
-	p, err := Layout(rep, opt)
+	pages := mustPages(t, rep, opt)
+	if len(pages) != 1 {
+		t.Fatalf("%d pages", len(pages))
+	}
+	return pages[0]
+}
+
+func mustPages(t *testing.T, rep *compare.Report, opt Options) []*Page {
+	t.Helper()
+	pages, err := Layout(rep, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p
+	return pages
 }
 
 // Moves of the forks, stems and answers are set at 10 points or more, notes at 9.
@@ -161,7 +215,7 @@ func TestSizesOfType(t *testing.T) {
 		text string
 		size float64
 	}{
-		{"5...♞c6", 10}, {"6.♝g5", 10}, {"1.e4 c5 2.♞f3", 10}, {"Lost here twice", 9}, {"For study before", 7},
+		{"5...♞c6", 10}, {"6.♝g5", 10}, {"1.e4 c5 2.♞f3", 10}, {"h4-h5 only after", 9}, {"For study before", 7},
 	} {
 		found := false
 		for _, r := range texts(p) {
@@ -188,7 +242,7 @@ func TestTonightIsLargest(t *testing.T) {
 				lead = r.Size
 			}
 		}
-		if len(s.rep.Sides[0].Tonight) > 0 && lead != largest {
+		if len(s.rep.Sides) > 0 && len(s.rep.Sides[0].Tonight) > 0 && lead != largest {
 			t.Errorf("%s: tonight is set at %g, something else at %g", s.name, lead, largest)
 		}
 	}
@@ -247,7 +301,7 @@ func TestLeftOutSum(t *testing.T) {
 
 // Where there is little to say the page is lines to write on.
 func TestRoomToWrite(t *testing.T) {
-	for _, s := range []sample{{"one-line", oneLineReport()}, {"empty", emptyReport()}} {
+	for _, s := range []sample{{"one-line", oneLineReport(), Options{}}, {"empty", emptyReport(), Options{}}} {
 		p := mustLayout(t, s.rep, Options{})
 		ruled, last := 0, 0.0
 		for _, it := range p.Items {

@@ -31,25 +31,97 @@ func tellBy(s *compare.Side) int {
 // at names a branch: fork and index in it.
 type at struct{ fork, branch int }
 
-// ranked are the forks with their branches ordered, likeliest first.
+// ranked are the forks with their branches in the order in which they find
+// room: likeliest first, those without an answer before their turn. The way to a
+// branch always stands before it.
 type ranked struct {
-	forks []compare.Fork
-	order []at
+	forks  []compare.Fork
+	order  []at
+	parent []at     // of each fork, the branch it continues; fork -1 for none
+	roots  []int    // forks that continue none
+	rest   []hidden // what is left out after so many of the order
 }
 
+// hidden counts lines that are left out, where they end, and sums their reach.
+type hidden struct {
+	lines int
+	reach float64
+}
+
+// openWeight is by how much an unanswered move comes before an answered one.
+const openWeight = 4.0
+
 func rank(forks []compare.Fork) ranked {
-	r := ranked{forks: forks}
-	for i, fk := range forks {
-		for j := range fk.Branches {
-			r.order = append(r.order, at{i, j})
+	r := ranked{forks: forks, parent: make([]at, len(forks))}
+	for i := range forks {
+		if r.parent[i] = r.parentOf(i); r.parent[i].fork < 0 {
+			r.roots = append(r.roots, i)
 		}
 	}
-	reach := func(a at) float64 { return r.branch(a).Reach }
-	sort.SliceStable(r.order, func(a, b int) bool { return reach(r.order[a]) > reach(r.order[b]) })
+	r.sort()
+	r.rest = make([]hidden, len(r.order)+1)
+	for n := len(r.order) - 1; n >= 0; n-- {
+		r.rest[n] = r.rest[n+1]
+		if br := r.branch(r.order[n]); br.Next < 0 { // the others are counted where they end
+			r.rest[n].lines++
+			r.rest[n].reach += br.Reach
+		}
+	}
 	return r
 }
 
+// sort finds the order.
+func (r *ranked) sort() {
+	forks := r.forks
+	worth := make([][]float64, len(forks))
+	for i := len(forks) - 1; i >= 0; i-- { // a fork stands behind what it continues
+		worth[i] = make([]float64, len(forks[i].Branches))
+		for j, br := range forks[i].Branches {
+			worth[i][j] = br.Reach
+			if br.State == compare.NoAnswer {
+				worth[i][j] *= openWeight
+			}
+			if r.continues(at{i, j}) {
+				for _, v := range worth[br.Next] {
+					worth[i][j] = max(worth[i][j], v)
+				}
+			}
+		}
+	}
+	for i := range forks {
+		for j := range forks[i].Branches {
+			r.order = append(r.order, at{i, j})
+		}
+	}
+	sort.SliceStable(r.order, func(a, b int) bool {
+		return worth[r.order[a].fork][r.order[a].branch] > worth[r.order[b].fork][r.order[b].branch]
+	})
+}
+
+// parentOf is the branch that leads to a fork in the fork it continues.
+func (r ranked) parentOf(i int) at {
+	from := r.forks[i].From
+	if from >= 0 && from < i {
+		for j, br := range r.forks[from].Branches {
+			if br.Next == i {
+				return at{from, j}
+			}
+		}
+	}
+	return at{-1, -1}
+}
+
+// continues says whether the fork that a branch leads to hangs on it; else it
+// hangs on another branch, which this one joins.
+func (r ranked) continues(a at) bool {
+	next := r.branch(a).Next
+	return next > a.fork && next < len(r.forks) && r.parent[next] == a
+}
+
 func (r ranked) branch(a at) compare.Branch { return r.forks[a.fork].Branches[a.branch] }
+
+// ply is the half-moves before a branch's move.
+func (r ranked) ply(a at) int { return len(r.forks[a.fork].Stem) }
 
 // keys names the forks that the n likeliest branches stand in.
 func (r ranked) keys(n int) map[int]string {
@@ -86,16 +158,7 @@ func (r ranked) parted(i int) int {
 }
 
 // missing says what is left out after the first n: lines, and their reach.
-func (r ranked) missing(n int) string {
-	hidden, sum := 0, 0.0
-	for _, a := range r.order[n:] {
-		if br := r.branch(a); br.Next < 0 { // the others are counted where they end
-			hidden++
-			sum += br.Reach
-		}
-	}
-	return moreLines(hidden, sum)
-}
+func (r ranked) missing(n int) string { return moreLines(r.rest[n].lines, r.rest[n].reach) }
 
 // moreLines names what was left out by number and sum.
 func moreLines(n int, reach float64) string {

@@ -26,7 +26,7 @@ func WriteTested(w io.Writer, t *Tested, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("laying out the page: %w", err)
 	}
-	return writePage(w, page, made(t.AsOf))
+	return writePages(w, []*Page{page}, made(t.AsOf))
 }
 
 // LayoutTested sets a test in hindsight on one page: the verdict, the plot of
@@ -63,6 +63,16 @@ func LayoutTested(t *Tested, opt Options) (*Page, error) {
 		p.Items = append(p.Items, it.moved(p.Margin.X, p.Margin.Y))
 	}
 	return p, nil
+}
+
+const less = 12.5 // size of the verdict's type, in points
+
+func height(parts []block) float64 {
+	sum := 0.0
+	for _, b := range parts {
+		sum += b.h
+	}
+	return sum
 }
 
 type testedLayout struct {

@@ -77,7 +77,7 @@ func TestReliabilityDocument(t *testing.T) {
 		if err := errors.Join(WriteTested(&first, s, opt), WriteTested(&again, s, opt)); err != nil {
 			t.Fatal(err)
 		}
-		ctx := checkDocument(t, first.Bytes())
+		ctx := checkDocument(t, first.Bytes(), 1)
 		if !bytes.Equal(first.Bytes(), again.Bytes()) {
 			t.Error("the same test gives other bytes")
 		}
@@ -164,7 +164,7 @@ func TestAnyReliability(t *testing.T) {
 				if err := WriteTested(&b, s, Options{}); err != nil {
 					t.Fatal(err)
 				}
-				checkDocument(t, b.Bytes())
+				checkDocument(t, b.Bytes(), 1)
 			}
 		})
 	}

@@ -215,6 +215,39 @@ func fewReport() *compare.Report {
 	return r
 }
 
+// gamesReport lists n games.
+func gamesReport(n int) *compare.Report {
+	r := fewReport()
+	s := &r.Sides[0]
+	row := s.List[0]
+	s.Games, s.List = n, nil
+	for i := range n {
+		row.Date, row.Elo, row.Score = fmt.Sprintf("2026.%02d.%02d", 12-i, i+1), 1900+17*i, []string{"1", "½", "0"}[i%3]
+		s.List = append(s.List, row)
+	}
+	return r
+}
+
+// longReport has names that are long, from all over Europe, and in letters that
+// the font lacks.
+func longReport() *compare.Report {
+	r := richReport()
+	r.Opponent.Name = "Guðmundsdóttir-Wojciechowska-Nagyszentmiklósi, Þórhildur Świętosława Őrsi"
+	r.Opponent.Names = []string{
+		"Ďuriš-Kľačanská, Ľubica", "Şükrüoğlu, İpek", "Ħaż-Żebbuġ, Ġorġ", "Ķēniņš-Šķēle, Ģirts", "Ųžtupaitė, Živilė",
+		"Țepeș-Ștefănescu, Ană", "Çelà-Ëndërr, Ç.", "Ô Súilleabháin-Mac Giolla Phádraig, Caoimhín", "Nuñez y Peña, Íñigo",
+		"Παπαδημητρακοπούλου, Ευθυμία", "Щербаківський-Ґалаґан, Їжак", "Ђорђевић-Љубојевић, Њеґош", "Աբրահամյան, Գայանե",
+		"ქართველიშვილი, ნინო", "日本 太郎", "मराठे, सई", "\U0001D50A\U0001F642", "e\u0301\u0323o\u0308\u0304 \u202eabc\u202c",
+	}
+	r.Opponent.Unsure = nil
+	r.Heading = compare.Heading{
+		Event: "Põhja-Eesti ja Łódź-Žďár nad Sázavou Mälestusturniir, Őszi Nyílt Bajnokság, A-csoport", Round: "11 of 13",
+		Board: "table 104", Date: "2026-11-05", Clock: "40/6000:20/3000:900+30",
+	}
+	r.Sides[0].Forks[0].Name = "Queen's Pawn Game: Nimzowitsch-Larsen, Double Fianchetto Deferred with Reversed Colours"
+	return r
+}
+
 // oneLineReport has a single line to expect and nothing to say about it.
 func oneLineReport() *compare.Report {
 	return &compare.Report{

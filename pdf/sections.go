@@ -2,9 +2,6 @@ package pdf
 
 import (
 	"fmt"
-	"path"
-	"slices"
-	"strconv"
 	"strings"
 
 	"foreply/compare"
@@ -21,112 +18,25 @@ func (c *column) colour() section {
 	p := c.l.f.para(c.l.f.own(played(c.side), ink{note, false, dark}), c.w, 1)
 	b.put(p, 0, b.h)
 	b.h += p.h
-	return section{rank: 0, least: b.h, want: b.h, at: func(float64) block { return b }}
-}
-
-// tonight is the evening's work, in the largest type.
-func (c *column) tonight() section {
-	s := c.tasks(big)
-	if c.narrow || s.want > 0.14*c.l.h {
-		s = c.tasks(less)
-	}
-	return s
-}
-
-func (c *column) tasks(size float64) section {
-	all := c.side.Tonight
-	s := section{name: "tonight", rank: 1, share: 14}
-	if len(all) == 0 {
-		return s
-	}
-	over := c.over(false)
-	set := func(k int) block {
-		var b block
-		for _, i := range firstOfKind(all, k) {
-			row := c.task(all[i], size)
-			b.put(row, 0, b.h)
-			b.h += row.h
-		}
-		return b
-	}
-	few := 4
-	if c.narrow {
-		few = 3
-	}
-	s.least = set(min(few, len(all))).h + over
-	s.want = set(len(all)).h + over
-	s.fair = max(s.least, min(s.want, 0.17*c.l.h))
-	s.at = func(h float64) block {
-		k := len(all)
-		b := set(k)
-		for ; k > 1 && b.h+over > h+0.01; b = set(k) {
-			k--
-		}
-		if k < len(all) {
-			b.lost = moreOf(s.name, len(all)-k)
-		}
-		return c.frame(s, b)
-	}
-	return s
-}
-
-// firstOfKind picks k tasks, in their order: one of each kind before a second,
-// so that what to look at is not crowded out by what to expect.
-func firstOfKind(all []compare.Task, k int) []int {
-	var first, other []int
-	seen := map[string]bool{}
-	for i, t := range all {
-		if seen[t.Kind] {
-			other = append(other, i)
-			continue
-		}
-		seen[t.Kind] = true
-		first = append(first, i)
-	}
-	picked := append(first, other...)[:min(k, len(all))]
-	slices.Sort(picked)
-	return picked
-}
-
-// task is one line of tonight. Where a wide page has room for it, what is to
-// look at gets a box to tick.
-func (c *column) task(t compare.Task, size float64) block {
-	words := c.l.f.own(t.Lead, ink{size, true, black})
-	words = append(words, c.l.f.say(t.Text, ink{size, false, black})...)
-	if !c.narrow && t.Kind == "look" && t.File != "" {
-		where := path.Base(t.File)
-		if t.Line > 0 {
-			where += ":" + strconv.Itoa(t.Line)
-		}
-		words = append(words, c.l.f.own(where, ink{note, false, middle})...)
-	}
-	p := c.l.f.para(words, c.inner(), 3)
-	if t.Kind == "look" && !c.narrow {
-		p.add(Rect{Box: Box{-16, size*leading/2 - 4, 8, 8}, Width: 0.7, Stroke: black})
-	}
-	p.h += 2
-	return p
+	return section{rank: colourRank, least: b.h, want: b.h, at: func(float64) block { return b }}
 }
 
 // surprise is what helps when they leave early.
 func (c *column) surprise() section {
 	sp := c.side.Surprise
 	f := c.l.f
-	var rows []block
+	var list [][]word
 	if sp.Note != "" {
-		words := f.own(sp.Note, ink{note, false, black})
-		words = append(f.say(noteLead(sp), ink{note, false, dark}), words...)
-		rows = append(rows, f.para(words, c.inner(), 3))
+		list = append(list, append(f.say(noteLead(sp), ink{note, false, dark}), f.own(sp.Note, ink{note, false, black})...))
 	}
 	if len(sp.SetUp) > 0 {
 		words := f.own("your usual set-up:", ink{note, false, dark})
-		words = append(words, f.say(strings.Join(sp.SetUp, ", "), ink{move, false, black})...)
-		rows = append(rows, f.para(words, c.inner(), 2))
+		list = append(list, append(words, f.say(strings.Join(sp.SetUp, ", "), ink{move, false, black})...))
 	}
 	for _, r := range sp.Returns {
-		rows = append(rows, f.para(f.say(r, ink{note, false, black}), c.inner(), 2))
+		list = append(list, f.say(r, ink{note, false, black}))
 	}
-	return c.rows(section{name: "if surprised", rank: 5, share: 6, fair: 4 * note * leading}, 1, rows, nil)
+	return c.texts(section{name: "if surprised", rank: surpriseRank, share: 6, light: c.narrow}, 3, list)
 }
 
 // noteLead says where the nearest note stands.
@@ -137,55 +47,83 @@ func noteLead(sp compare.Surprise) string {
 	return "your note at " + sp.NoteAt + ":"
 }
 
-// about is what is known of the opponent beyond the moves.
+// about is what is known of the opponent beyond the moves: at most three facts,
+// as many as fit.
 func (c *column) about() section {
-	var rows []block
-	for _, fact := range c.l.rep.About {
-		words := c.l.f.say(fact.Text, ink{note, false, black})
-		if fact.N > 0 {
-			words = append(words, c.l.f.own(fmt.Sprintf("(n %d)", fact.N), ink{note, false, middle})...)
+	facts := c.l.rep.About[:min(3, len(c.l.rep.About))]
+	s := section{name: "about them", rank: aboutRank, share: 4, light: c.side != nil}
+	if len(facts) == 0 {
+		return s
+	}
+	e := entry{4, func(lines int) block {
+		for n := len(facts); ; n-- {
+			set, whole := c.l.f.breakLines(c.factWords(s, facts[:n]), c.inner(), lines)
+			if whole || n == 1 {
+				b := setLines(set)
+				if n < len(facts) {
+					b.lost = []loss{{what: moreOf(s.name, len(facts)-n)}}
+				}
+				return b
+			}
 		}
-		rows = append(rows, c.l.f.para(words, c.inner(), 2))
-		if len(rows) == 3 {
-			break
+	}}
+	return c.rows(s, listing{entries: []entry{e}, fair: 1})
+}
+
+func (c *column) factWords(s section, facts []compare.Fact) []word {
+	var words []word
+	if s.light && c.narrow {
+		words = c.l.f.own(s.name+":", ink{note, true, black})
+	}
+	for i, fact := range facts {
+		text := fact.Text
+		if fact.N == 0 && i < len(facts)-1 {
+			text += ";"
+		}
+		words = append(words, c.l.f.say(text, ink{note, false, black})...)
+		if fact.N > 0 {
+			n := fmt.Sprintf("(n %d)", fact.N)
+			if i < len(facts)-1 {
+				n += ";"
+			}
+			words = append(words, c.l.f.own(n, ink{note, false, middle})...)
 		}
 	}
-	return c.rows(section{name: "about them", rank: 6, share: 4, light: c.side != nil}, 1, rows, nil)
+	return words
 }
 
 // know is what the opponent can find out about the user.
 func (c *column) know() section {
-	var rows []block
-	for _, s := range c.side.KnowOfYou {
-		rows = append(rows, c.l.f.para(c.l.f.say(s, ink{note, false, black}), c.inner(), 2))
-	}
-	return c.rows(section{name: "they can know", rank: 7, share: 3, light: true}, 1, rows, nil)
+	return c.sentences(section{name: "they can know", rank: knowRank, share: 3, light: true}, c.side.KnowOfYou)
 }
 
 // options are the other answers the book has.
 func (c *column) options() section {
-	var rows []block
-	f := c.l.f
+	var list []string
 	for _, o := range c.side.Options {
-		rows = append(rows, f.para(f.say(o.Text, ink{note, false, black}), c.inner(), 3))
+		list = append(list, o.Text)
 	}
-	return c.rows(section{name: "your options", rank: 8, share: 4, light: true, extra: true}, 1, rows, nil)
+	return c.sentences(section{name: "your options", rank: optionsRank, share: 4, light: true, extra: true}, list)
+}
+
+func (c *column) sentences(s section, list []string) section {
+	var words [][]word
+	for _, text := range list {
+		words = append(words, c.l.f.say(text, ink{note, false, black}))
+	}
+	return c.texts(s, 3, words)
 }
 
 // mistakes are moves the book marks as bad that they, or you, may meet.
 func (c *column) mistakes() section {
-	var rows []block
-	f := c.l.f
+	var list [][]word
 	for _, m := range c.side.Mistakes {
-		n := len(m.Line)
-		if n == 0 {
-			continue
+		if n := len(m.Line); n > 0 {
+			words := c.l.f.lineTo(m.Line, max(0, n-2), dark)
+			list = append(list, append(words, c.l.f.own(mistakeText(m), ink{note, false, black})...))
 		}
-		words := f.lineTo(m.Line, max(0, n-2), dark)
-		words = append(words, f.own(mistakeText(m), ink{note, false, black})...)
-		rows = append(rows, f.para(words, c.inner(), 2))
 	}
-	return c.rows(section{name: "mistakes", rank: 9, share: 3, light: true, extra: true}, 1, rows, nil)
+	return c.texts(section{name: "mistakes", rank: mistakesRank, share: 3, light: true, extra: true}, 2, list)
 }
 
 // mistakeText says whose mistake it is, how often it was met, and your note.
@@ -193,19 +131,24 @@ func mistakeText(m compare.Mistake) string { return sentenceList([]string{m.Text
 
 const (
 	writing = "to write"
-	ruled   = 21.0 // between lines to write on, points; 7.4 mm
+	ruled   = 21.0  // between lines to write on, points; 7.4 mm
+	roomy   = 700.0 // height of a page that always has room to write, points
 )
 
-// write is what room remains, ruled.
+// write is what room remains, ruled: one line at least where the page holds it.
 func (c *column) write() section {
-	s := section{name: writing, rank: 10, share: 5, want: 1e5, extra: true}
-	over := c.over(false)
+	s := section{name: writing, rank: writeRank, share: 5, want: 1e5, last: true, light: c.narrow}
+	s.extra = c.l.h < roomy || len(c.l.rep.Sides) > 1 // where the rows need the room more
+	over := c.over(s)
 	s.least = over + ruled
 	s.at = func(h float64) block {
 		var b block
 		for y := ruled; y <= h-over+0.01; y += ruled {
 			b.add(Line{0, y, c.inner(), y, 0.4, pale})
 			b.h = y
+		}
+		if s.light {
+			return b
 		}
 		return c.frame(s, b)
 	}

@@ -1,44 +1,98 @@
 package pdf
 
-import "foreply/compare"
+import (
+	"fmt"
+
+	"foreply/compare"
+)
+
+// Boxes to write an answer in, in points.
+const (
+	boxWide  = 135.0
+	boxTall  = 24.0
+	boxSmall = 14.0 // height in a narrow column, where it is as wide as an answer
+)
 
 // unanswered are their likely moves without an answer, with room for one.
 func (c *column) unanswered() section {
-	var rows []block
+	var list []compare.Unanswered
 	for _, u := range c.side.Unanswered {
-		rows = append(rows, c.open(u))
+		if len(u.Line) > 0 {
+			list = append(list, u)
+		}
 	}
-	fair := height(rows[:min(2, len(rows))]) + c.over(false)
-	return c.rows(section{name: "no answer yet", rank: 4, share: 9, fair: fair}, 1, rows, nil)
+	s := section{name: "no answer yet", rank: unansweredRank, share: 9}
+	rows := listing{fair: 2, lost: func(n int) string {
+		sum := 0.0
+		for _, u := range list[len(list)-n:] {
+			sum += u.Reach
+		}
+		return fmt.Sprintf("%s (%d more, together %s)", s.name, n, compare.OneIn(sum))
+	}}
+	for _, u := range list {
+		rows.entries = append(rows.entries, entry{c.openLines(), func(lines int) block { return c.open(u, lines) }})
+	}
+	return c.rows(s, rows)
 }
 
-// open is one unanswered move: the way there, the facts, and a box to write in.
-func (c *column) open(u compare.Unanswered) block {
+// openLines is the most that one unanswered move takes.
+func (c *column) openLines() int {
+	if c.narrow {
+		return 4
+	}
+	return 3
+}
+
+// open is one unanswered move: the way there, the facts in the lines after the
+// first, and a box to write in.
+func (c *column) open(u compare.Unanswered, lines int) block {
 	f := c.l.f
-	n := len(u.Line)
-	if n == 0 {
-		return block{}
-	}
-	from := min(c.shared(u.Line), n-1)
-	words := f.lineTo(u.Line, from, dark)
-	box := c.w * 0.26
-	w := c.inner() - box - 10
+	box := Box{c.inner() - boxWide, 1, boxWide, boxTall}
+	w := c.inner() - boxWide - 10
 	if c.narrow {
-		w = c.inner()
+		w = c.inner() - answerCol - colGap
+		box = Box{c.inner() - answerCol, 0.5, answerCol, boxSmall}
 	}
-	b := f.para(words, w, 2)
-	facts := append(f.say(openText(u), ink{note, false, black}), f.own(u.Note, ink{note, false, dark})...)
-	p := f.para(facts, w, 2)
-	b.put(p, 0, b.h)
-	b.h += p.h
-	if c.narrow {
-		b.add(Rect{Box: Box{0, b.h + 2, w, 17}, Width: 1, Stroke: black})
-		b.h += 25
-		return b
+	b := setLines([]line{c.wayTo(u.Line, w)})
+	if lines > 1 {
+		facts := append(f.say(openText(u), ink{note, false, black}), f.own(c.noteOf(u), ink{note, false, dark})...)
+		if c.narrow {
+			w = c.inner()
+			b.h += underBox
+		}
+		p := f.para(facts, w, lines-1)
+		b.put(p, 0, b.h)
+		b.h += p.h
 	}
-	b.add(Rect{Box: Box{c.inner() - box, 1, box, max(b.h-1, 24)}, Width: 1.2, Stroke: black})
-	b.h = max(b.h, 25) + 4
+	b.add(Rect{Box: box, Width: 1.2, Stroke: black})
+	b.h = max(b.h, box.Y+box.H) + 4
 	return b
+}
+
+// noteOf is the user's note on the way, unless the page has it below anyway.
+func (c *column) noteOf(u compare.Unanswered) string {
+	if u.Note == c.side.Surprise.Note {
+		return ""
+	}
+	return u.Note
+}
+
+// wayTo is a line that ends with its last move in bold: all of it behind the
+// first fork's stem, or as much of its end as fits.
+func (c *column) wayTo(san []string, w float64) line {
+	f := c.l.f
+	last := len(san) - 1
+	from := min(c.shared(san), last)
+	for i := from; ; i++ {
+		words := f.lineTo(san, i, dark)
+		if i > from {
+			words = append(f.own("…", ink{move, false, dark}), words...)
+		}
+		lines, whole := f.breakLines(words, w, 1)
+		if whole || i == last {
+			return lines[0]
+		}
+	}
 }
 
 // openText joins the sentence with what others played and the ways back.

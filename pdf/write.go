@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -13,18 +14,19 @@ import (
 	"foreply/compare"
 )
 
-// Write prints a Report as a PDF of one page. The same Report and options give
-// the same bytes. Nothing reaches w unless the whole document was made.
+// Write prints a Report as a PDF of one page, or of a page for each colour where
+// the options say so. The same Report and options give the same bytes. Nothing
+// reaches w unless the whole document was made.
 func Write(w io.Writer, rep *compare.Report, opt Options) error {
-	page, err := Layout(rep, opt)
+	pages, err := Layout(rep, opt)
 	if err != nil {
 		return fmt.Errorf("laying out the page: %w", err)
 	}
-	return writePage(w, page, made(rep.Basis.AsOf))
+	return writePages(w, pages, made(rep.Basis.AsOf))
 }
 
-func writePage(w io.Writer, page *Page, date time.Time) error {
-	doc, err := render(page, date)
+func writePages(w io.Writer, pages []*Page, date time.Time) error {
+	doc, err := render(pages, date)
 	if err != nil {
 		return fmt.Errorf("drawing the page: %w", err)
 	}
@@ -45,8 +47,8 @@ func made(asOf string) time.Time {
 
 const family = "page"
 
-// render draws the list with the PDF library, whose panics become errors here.
-func render(p *Page, date time.Time) (doc []byte, err error) {
+// render draws the lists with the PDF library, whose panics become errors here.
+func render(pages []*Page, date time.Time) (doc []byte, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			doc, err = nil, fmt.Errorf("the PDF library gave up: %v", r)
@@ -56,30 +58,57 @@ func render(p *Page, date time.Time) (doc []byte, err error) {
 	if err != nil {
 		return nil, err
 	}
-	d := gofpdf.NewCustom(&gofpdf.InitType{UnitStr: "pt", Size: gofpdf.SizeType{Wd: p.W, Ht: p.H}})
+	d := gofpdf.NewCustom(&gofpdf.InitType{UnitStr: "pt", Size: gofpdf.SizeType{Wd: pages[0].W, Ht: pages[0].H}})
 	d.SetAutoPageBreak(false, 0)
 	d.SetMargins(0, 0, 0)
 	d.SetCatalogSort(true)
 	d.SetCreationDate(date)
 	d.SetModificationDate(date)
-	d.SetTitle(p.Title, true)
+	d.SetTitle(pages[0].Title, true)
 	d.AddUTF8FontFromBytes(family, "", slices.Clone(f.regular.ttf))
 	d.AddUTF8FontFromBytes(family, "B", slices.Clone(f.bold.ttf))
-	d.AddPage()
-	d.RawWriteStr("/Span <</Lang (en)>> BDC\n")
-	pen := &pen{d: d}
-	for _, it := range p.Items {
-		pen.draw(it)
+	for _, p := range pages {
+		d.AddPage()
+		pen := &pen{d: d}
+		for _, it := range p.Items {
+			pen.draw(it)
+		}
 	}
-	d.RawWriteStr("EMC\n")
 	var buf bytes.Buffer
 	if err := d.Output(&buf); err != nil {
 		return nil, err
 	}
-	if n := d.PageCount(); n != 1 {
-		return nil, fmt.Errorf("%d pages instead of one", n)
+	if n := d.PageCount(); n != len(pages) {
+		return nil, fmt.Errorf("%d pages instead of %d", n, len(pages))
 	}
-	return buf.Bytes(), nil
+	return inEnglish(buf.Bytes())
+}
+
+var (
+	catalogAt = []byte("/Type /Catalog\n")
+	xrefAt    = []byte("startxref\n")
+	language  = []byte("/Lang (en)\n")
+)
+
+// inEnglish puts the document's language into its catalog, which the library
+// has no call for. The catalog is the last object before the table of places, so
+// that the place of this table is all that moves.
+func inEnglish(doc []byte) ([]byte, error) {
+	at := bytes.LastIndex(doc, catalogAt)
+	end := bytes.LastIndex(doc, xrefAt)
+	if at < 0 || end < at {
+		return nil, errors.New("no catalog where the PDF library puts it")
+	}
+	var place int
+	if _, err := fmt.Sscan(string(doc[end+len(xrefAt):]), &place); err != nil {
+		return nil, fmt.Errorf("reading the place of the table: %w", err)
+	}
+	if place < at {
+		return nil, errors.New("the table of places stands before the catalog")
+	}
+	at += len(catalogAt)
+	out := slices.Concat(doc[:at], language, doc[at:end], xrefAt)
+	return fmt.Appendf(out, "%d\n%%%%EOF\n", place+len(language)), nil
 }
 
 // pen draws items.

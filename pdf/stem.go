@@ -1,0 +1,68 @@
+package pdf
+
+import "foreply/compare"
+
+// stem is the way to a fork that hangs on no other. Where the section's name
+// stands before it, it leaves room for that.
+func (t *tree) stem(i int, cols grid, named bool) block {
+	f, fk := t.c.l.f, t.forks[i]
+	words := f.moves(fk.Stem, 0, ink{move, false, middle})
+	if len(fk.Stem) == 0 {
+		words = f.own("from the first move", ink{move, false, middle})
+	}
+	x := cols.base - 3
+	if named {
+		x = besideName
+	}
+	w := cols.answer - colGap - x
+	lines, _ := f.breakLines(words, w, 3)
+	if fk.Name != "" { // where it costs no line
+		name := f.own(fk.ECO+" "+fk.Name, ink{note, false, middle})
+		if named, whole := f.breakLines(append(words, name...), w, len(lines)); whole {
+			lines = named
+		}
+	}
+	p := setLines(lines)
+	b := block{h: p.h + 1}
+	b.put(p, x, 0)
+	return b
+}
+
+// heads name the columns of a wide page.
+func (t *tree) heads(cols grid) block {
+	f := t.c.l.f
+	grey := ink{small, false, middle}
+	base := small * 0.9
+	b := block{h: headLine}
+	end := f.label("10", 0, base, 12, grey)
+	b.add(
+		f.label("0", cols.plot-2, base, 8, grey),
+		right(end, cols.plot+plotCol+end.W/2),
+		f.label("of ten games", cols.freq, base, cols.freqWide, grey),
+		right(f.label("played", 0, base, answerCol, grey), cols.count),
+		f.label("your answer", cols.answer, base, answerCol, grey),
+	)
+	if cols.after > 0 {
+		b.add(f.label("then; your note", cols.after, base, cols.right-cols.after, grey))
+	}
+	return b
+}
+
+// dotPlot draws a share on a scale of ten games: a dot, hollow for a move that was
+// not seen, on the interval that the number beside it names.
+func dotPlot(s compare.Share, x, y, w float64) []Item {
+	unit := w / 10
+	at := func(ten int) float64 { return x + unit*float64(min(max(ten, 0), 10)) }
+	items := []Item{Line{x, y, x + w, y, 0.4, pale}}
+	for _, ten := range []int{0, 5, 10} {
+		items = append(items, Line{at(ten), y - 1.6, at(ten), y + 1.6, 0.4, pale})
+	}
+	if s.TenHi > s.TenLo {
+		items = append(items, Line{at(s.TenLo), y, at(s.TenHi), y, 1.8, black})
+	}
+	items = append(items, Dot{at(s.Ten), y, 3.4, white}, Dot{at(s.Ten), y, 2.7, black})
+	if s.Seen == 0 {
+		items = append(items, Dot{at(s.Ten), y, 1.5, white})
+	}
+	return items
+}

@@ -1,0 +1,97 @@
+package pdf
+
+import (
+	"path"
+	"strconv"
+
+	"foreply/compare"
+)
+
+// mostOfPage is the part of the page under which tonight is never cut. Beyond
+// it, which no comparison reaches, its lines lose their ends; none is left out.
+const mostOfPage = 0.45
+
+// tonight is the evening's work, in the largest type. Every line of it stands
+// on the page, whatever else must go.
+func (c *column) tonight() section {
+	s := section{name: "tonight", rank: tonightRank, share: 14}
+	all := c.side.Tonight
+	if len(all) == 0 {
+		return s
+	}
+	s.want = c.tasks(all, 0).h
+	s.least = min(s.want, max(mostOfPage*c.l.h, c.tasks(all, 1).h))
+	s.fair = s.least
+	s.at = func(h float64) block {
+		b := c.tasks(all, 0)
+		for lines := mostLines; b.h > h+0.01 && lines > 0; lines-- {
+			b = c.tasks(all, lines)
+		}
+		return b
+	}
+	return s
+}
+
+// mostLines is where the cutting of what does not fit begins.
+const mostLines = 12
+
+// taskGap is the air between two lines of tonight.
+const taskGap = 2.0
+
+// tasks sets tonight, each task in at most so many lines (0: any number). On a
+// wide page the words they begin with stand in the rail, under the section's
+// name.
+func (c *column) tasks(all []compare.Task, lines int) block {
+	var b block
+	b.add(Line{0, 0, c.w, 0, 0.5, pale})
+	b.add(c.l.f.label("tonight", 0, ruleGap+note*0.97, c.w, ink{note, true, black}))
+	b.h = ruleGap + nameLine
+	for _, t := range all {
+		row := c.task(t, lines)
+		b.put(row, 0, b.h)
+		b.h += row.h + taskGap
+	}
+	return b
+}
+
+// task is one line of tonight. What is to look at gets a box to tick where the
+// rail has room for it, and its place in the repertoire where that costs no line.
+func (c *column) task(t compare.Task, lines int) block {
+	f, size := c.l.f, c.l.night
+	words := f.say(t.Text, ink{size, false, black})
+	if c.narrow {
+		words = append(f.own(t.Lead, ink{size, true, black}), words...)
+	}
+	set, _ := f.breakLines(words, c.inner(), lines)
+	if t.Kind == "look" && t.File != "" {
+		place := f.own(placeOf(t), ink{note, false, middle})
+		if with, whole := f.breakLines(append(words, place...), c.inner(), len(set)); whole {
+			set = with
+		}
+	}
+	p := setLines(set)
+	var b block
+	b.put(p, c.rail, 0)
+	b.h = max(p.h, size*leading)
+	if c.narrow {
+		return b
+	}
+	base := size*leading - size*underBase
+	b.add(f.label(t.Lead, 0, base, c.rail-tick-6, ink{size, true, black}))
+	if t.Kind == "look" {
+		b.add(Rect{Box: Box{c.rail - tick - 5, base - tick, tick, tick}, Width: 0.7, Stroke: black})
+	}
+	return b
+}
+
+// tick is the side of a box to tick, in points.
+const tick = 7.5
+
+// placeOf is where to look in the repertoire: file and line.
+func placeOf(t compare.Task) string {
+	where := path.Base(t.File)
+	if t.Line > 0 {
+		where += ":" + strconv.Itoa(t.Line)
+	}
+	return where
+}
