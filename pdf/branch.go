@@ -267,9 +267,9 @@ func (t *tree) after(id rowKey, first float64) []line {
 }
 
 // extras are a row's lines with what is said where it costs none: when they last
-// played it, the opening that follows.
+// played it, the shape of the game where the book ends, the opening that follows.
 func (t *tree) extras(p parts, must, end []word, most int, breakAll func(int, ...[]word) ([]line, bool)) []line {
-	for _, extra := range [][]word{slices.Concat(p.last, p.name), p.last, p.name} {
+	for _, extra := range [][]word{slices.Concat(p.shape, p.last, p.name), p.shape, slices.Concat(p.last, p.name), p.last, p.name} {
 		if lines, whole := breakAll(most, must, extra, end); whole && len(lines) > 0 {
 			return lines
 		}
@@ -279,7 +279,7 @@ func (t *tree) extras(p parts, must, end []word, most int, breakAll func(int, ..
 }
 
 // parts are what may follow a branch.
-type parts struct{ count, moves, ending, last, name, note []word }
+type parts struct{ count, moves, ending, last, name, shape, note []word }
 
 func (t *tree) parts(id rowKey) parts {
 	f, br := t.c.l.f, t.branch(id.at)
@@ -287,7 +287,8 @@ func (t *tree) parts(id rowKey) parts {
 	p := parts{
 		moves: f.moves(br.Then, t.ply(id.at)+2, ink{move, false, dark}),
 		last:  f.unbroken(since(br), grey),
-		note:  f.own(br.Note, ink{note, false, black}),
+		shape: f.say(br.Structure, second),
+		note:  slices.Concat(f.say(br.Trap, ink{note, false, black}), f.own(br.Note, ink{note, false, black})),
 	}
 	if end := f.own(ending(br), second); t.c.narrow && br.State == compare.NoAnswer {
 		p.last = append(end, p.last...) // the empty box says it too

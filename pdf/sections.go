@@ -114,6 +114,27 @@ func (c *column) sentences(s section, list []string) section {
 	return c.texts(s, 3, words)
 }
 
+// changes are what they took up or dropped.
+func (c *column) changes() section {
+	var list []string
+	for _, ch := range c.side.Changes {
+		list = append(list, ch.Text)
+	}
+	return c.sentences(section{name: "what changed", rank: changesRank, share: 3, light: true, extra: true}, list)
+}
+
+// traps are where a side went wrong before.
+func (c *column) traps() section {
+	var list [][]word
+	for _, tr := range c.side.Traps {
+		if n := len(tr.Line); n > 0 {
+			words := c.l.f.lineTo(tr.Line, min(c.shared(tr.Line), n-1), dark)
+			list = append(list, append(words, c.l.f.say(tr.Text, ink{note, false, black})...))
+		}
+	}
+	return c.texts(section{name: "went wrong", rank: trapsRank, share: 3, light: true, extra: true}, 3, list)
+}
+
 // mistakes are moves the book marks as bad that they, or you, may meet.
 func (c *column) mistakes() section {
 	var list [][]word

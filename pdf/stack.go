@@ -45,6 +45,8 @@ const (
 	aboutRank
 	knowRank
 	writeRank
+	trapsRank
+	changesRank
 	optionsRank
 	mistakesRank
 )
@@ -52,7 +54,7 @@ const (
 // sections are a side's, in reading order.
 func (c *column) sections() []section {
 	return []section{c.tonight(), c.lines(), c.boards(), c.unanswered(),
-		c.surprise(), c.options(), c.mistakes(), c.know()}
+		c.surprise(), c.traps(), c.changes(), c.options(), c.mistakes(), c.know()}
 }
 
 // pair joins the same section of two columns into one over both.

@@ -141,9 +141,7 @@ func (t *teller) unanswered(s *compare.Side) {
 	for _, u := range s.Unanswered {
 		t.write(2, 4, movePieces(u.Line, 0, bold))
 		t.write(4, 4, sentence(openText(u)))
-		if len(u.SetUp) > 0 {
-			t.say(4, "your usual set-up after "+compare.LastMove(u.Line[:u.SetUpPly])+": "+strings.Join(u.SetUp, ", "), usual)
-		}
+		t.say(4, setUpWords(u), usual)
 		t.say(4, u.Note, usual)
 	}
 }

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"strings"
 
 	"foreply/compare"
 )
@@ -55,7 +56,8 @@ func (c *column) open(u compare.Unanswered, lines int) block {
 	}
 	b := setLines([]line{c.wayTo(u.Line, w)})
 	if lines > 1 {
-		facts := append(f.say(openText(u), ink{note, false, black}), f.own(c.noteOf(u), ink{note, false, dark})...)
+		facts := append(f.say(sentenceList([]string{openText(u), setUpWords(u)}), ink{note, false, black}),
+			f.own(c.noteOf(u), ink{note, false, dark})...)
 		if c.narrow {
 			w = c.inner()
 			b.h += underBox
@@ -103,6 +105,14 @@ func openText(u compare.Unanswered) string {
 		parts = append(parts, compare.Alternatives(u.Return, len(u.Line))+" leads back into your book")
 	}
 	return sentenceList(parts)
+}
+
+// setUpWords are what the user usually plays in that family.
+func setUpWords(u compare.Unanswered) string {
+	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
+		return ""
+	}
+	return "your usual set-up after " + compare.LastMove(u.Line[:u.SetUpPly]) + ": " + strings.Join(u.SetUp, ", ")
 }
 
 // shared is how many half-moves of the line stand in the first fork's stem,
