@@ -63,7 +63,7 @@ func middleOf(settings int) int {
 // of the opponent's own pieces and castling rights.
 func setUps(games []Game, t *Tree) map[uint64][]*TreeNode {
 	out := map[uint64][]*TreeNode{}
-	seen := make(map[*TreeNode]bool, len(t.nodes))
+	seen := make(map[*TreeNode]bool, t.Len())
 	for i := range games {
 		g := &games[i]
 		if g.Theirs != t.Theirs {
@@ -72,7 +72,7 @@ func setUps(games []Game, t *Tree) map[uint64][]*TreeNode {
 		pos := board.Start()
 		for _, m := range g.Moves[:min(len(g.Moves), t.MaxPly)] {
 			if pos.Turn() == t.Theirs {
-				if n := t.nodes[pos.Key()]; !seen[n] {
+				if n := t.At(pos.Key()); !seen[n] {
 					seen[n] = true
 					own := pos.OwnKey(t.Theirs)
 					out[own] = append(out[own], n)

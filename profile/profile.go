@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"cmp"
 	"iter"
 	"slices"
 
@@ -33,22 +34,19 @@ type Profile struct {
 // the usual position, have no moves, or pass a turn are left out and counted.
 // An illegal move ends its game's replay: what came before it counts.
 func Build(games iter.Seq[*pgn.Game], opt Options) *Profile {
-	p := &Profile{}
+	maxPly := cmp.Or(opt.MaxPly, defaultMaxPly)
+	p, counts := &Profile{}, [2]*Counts{NewCounts(maxPly), NewCounts(maxPly)}
 	for g := range games {
-		p.add(g, opt)
+		p.add(g, opt, &counts)
 	}
 	slices.SortStableFunc(p.Games, func(a, b Game) int { return older(&a, &b) })
-	maxPly := opt.MaxPly
-	if maxPly == 0 {
-		maxPly = defaultMaxPly
-	}
 	for _, c := range [...]board.Color{board.White, board.Black} {
-		p.trees[c] = grow(p.Games, c, maxPly)
+		p.trees[c] = counts[c].tree(p.Games, c)
 	}
 	return p
 }
 
-func (p *Profile) add(g *pgn.Game, opt Options) {
+func (p *Profile) add(g *pgn.Game, opt Options, counts *[2]*Counts) {
 	theirs, ok := opt.Them(g)
 	if !ok {
 		return
@@ -58,7 +56,7 @@ func (p *Profile) add(g *pgn.Game, opt Options) {
 		p.SetUps++
 		return
 	}
-	moves, problem := MainLine(g, board.Start(), make([]board.Move, 0, len(g.Moves)))
+	moves, problem := counts[theirs].replay(g, len(g.Moves))
 	if problem != nil {
 		p.Problems = append(p.Problems, *problem)
 	}
@@ -68,7 +66,9 @@ func (p *Profile) add(g *pgn.Game, opt Options) {
 	case slices.Contains(moves, board.NullMove):
 		p.NullMove++
 	default:
-		p.Games = append(p.Games, newGame(g, theirs, moves))
+		own := newGame(g, theirs, slices.Clone(moves))
+		counts[theirs].count(g, own.Result, dateNumber(own.Date))
+		p.Games = append(p.Games, own)
 	}
 }
 

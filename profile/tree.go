@@ -1,15 +1,14 @@
 package profile
 
 import (
-	"cmp"
 	"iter"
 	"slices"
 
 	"foreply/profile/board"
 )
 
-// Tree is an opening tree: positions by key, transpositions merged. It holds
-// integers only, so that the order in which games came changes nothing.
+// Tree is the opening tree of a player: Counts, and every visit on top. A visit
+// takes 8 bytes, so a position takes about 150 with its first game.
 type Tree struct {
 	Theirs board.Color // the opponent's colour
 	MaxPly int
@@ -33,13 +32,20 @@ func (c *Count) add(r Result) {
 	}
 }
 
+func (c *Count) merge(o Count) {
+	c.Games += o.Games
+	c.Wins += o.Wins
+	c.Draws += o.Draws
+	c.Losses += o.Losses
+	c.Unknown += o.Unknown
+}
+
 // TreeNode is a position that a move was played from.
 type TreeNode struct {
 	ToMove board.Color
 	Count          // a game counts once, however often it passed
 	Edges  []Edge  // most games first, then by move
 	Visits []Visit // every pass, oldest first
-	last   int32   // game that was counted last, plus one
 }
 
 // Edge is a move played from a position.
@@ -48,7 +54,6 @@ type Edge struct {
 	Count
 	LastDate int32 // Date of the newest game as yyyymmdd, unknown digits 0
 	Child    uint64
-	last     int32
 }
 
 // Visit is one pass of a game through a position.
@@ -60,94 +65,49 @@ type Visit struct {
 
 // grow builds the tree of one colour. The games must be in order of time.
 func grow(games []Game, theirs board.Color, maxPly int) *Tree {
-	t := &Tree{Theirs: theirs, MaxPly: maxPly, nodes: map[uint64]*TreeNode{}}
+	c := NewCounts(maxPly)
 	for i := range games {
-		if games[i].Theirs == theirs {
-			t.add(&games[i], int32(i))
+		if g := &games[i]; g.Theirs == theirs {
+			c.addMoves(g.Moves, g.Result, dateNumber(g.Date))
 		}
 	}
-	for _, n := range t.nodes {
-		n.sort()
+	return c.tree(games, theirs)
+}
+
+// tree makes the tree of the counted games, which are those of the colour among
+// games, in order of time.
+func (c *Counts) tree(games []Game, theirs board.Color) *Tree {
+	t := &Tree{Theirs: theirs, MaxPly: c.maxPly, nodes: make(map[uint64]*TreeNode, c.nodes.n)}
+	nodes := make([]TreeNode, c.nodes.n) // by node of c; those without moves stay empty
+	edges := make([]Edge, 0, c.nodes.n+c.more.n)
+	for id := range nodes {
+		n, from := &nodes[id], len(edges)
+		for _, e := range c.sorted(int32(id)) {
+			edges = append(edges, Edge{Move: e.move, Count: e.Count, LastDate: e.date, Child: c.nodes.at(e.child).key})
+			nodes[e.child].ToMove = n.ToMove.Other()
+		}
+		if n.Edges = edges[from:len(edges):len(edges)]; len(n.Edges) > 0 {
+			n.Count = c.nodes.at(int32(id)).Count
+			t.nodes[c.nodes.at(int32(id)).key] = n
+		}
 	}
+	c.visits(games, theirs, func(id int32, v Visit) { nodes[id].Visits = append(nodes[id].Visits, v) })
 	return t
 }
 
-// Merge adds the games of o to t. Both must be of one colour and depth and share
-// no game; o's games count from offset in the list that t's visits point into,
-// and must not be older than t's.
-func (t *Tree) Merge(o *Tree, offset int32) {
-	for key, from := range o.nodes {
-		n := t.nodes[key]
-		if n == nil {
-			n = &TreeNode{ToMove: from.ToMove}
-			t.nodes[key] = n
+// visits hands out every pass of the games of a colour, in their order.
+func (c *Counts) visits(games []Game, theirs board.Color, hand func(int32, Visit)) {
+	for i := range games {
+		g := &games[i]
+		if g.Theirs != theirs {
+			continue
 		}
-		n.Count.merge(from.Count)
-		for _, e := range from.Edges {
-			to := n.edge(e.Move, e.Child)
-			to.Count.merge(e.Count)
-			to.LastDate = max(to.LastDate, e.LastDate)
-		}
-		for _, v := range from.Visits {
-			v.Game += offset
-			n.Visits = append(n.Visits, v)
-		}
-		n.sort()
-	}
-}
-
-func (c *Count) merge(o Count) {
-	c.Games += o.Games
-	c.Wins += o.Wins
-	c.Draws += o.Draws
-	c.Losses += o.Losses
-	c.Unknown += o.Unknown
-}
-
-func (n *TreeNode) sort() {
-	slices.SortFunc(n.Edges, func(a, b Edge) int {
-		return cmp.Or(cmp.Compare(b.Games, a.Games), cmp.Compare(a.Move, b.Move))
-	})
-}
-
-func (t *Tree) add(g *Game, index int32) {
-	pos := board.Start()
-	date := dateNumber(g.Date)
-	key := pos.Key()
-	for ply, m := range g.Moves[:min(len(g.Moves), t.MaxPly)] {
-		n := t.nodes[key]
-		if n == nil {
-			n = &TreeNode{ToMove: pos.Turn()}
-			t.nodes[key] = n
-		}
-		pos.Play(m)
-		key = pos.Key()
-		if n.last != index+1 {
-			n.last = index + 1
-			n.Count.add(g.Result)
-		}
-		n.edge(m, key).count(g.Result, date, index)
-		n.Visits = append(n.Visits, Visit{Game: index, Ply: int16(ply), Move: m})
-	}
-}
-
-func (n *TreeNode) edge(m board.Move, child uint64) *Edge {
-	for i := range n.Edges {
-		if n.Edges[i].Move == m {
-			return &n.Edges[i]
+		id := int32(0)
+		for ply, m := range g.Moves[:min(len(g.Moves), c.maxPly)] {
+			hand(id, Visit{Game: int32(i), Ply: int16(ply), Move: m})
+			id = c.played(id, m).child
 		}
 	}
-	n.Edges = append(n.Edges, Edge{Move: m, Child: child})
-	return &n.Edges[len(n.Edges)-1]
-}
-
-func (e *Edge) count(r Result, date, game int32) {
-	e.LastDate = max(e.LastDate, date)
-	if e.last == game+1 {
-		return
-	}
-	e.last = game + 1
-	e.Count.add(r)
 }
 
 // At returns the node of a position, or nil if no move was played from it.

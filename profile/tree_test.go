@@ -2,6 +2,7 @@ package profile
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -89,29 +90,57 @@ func kestrel(t *testing.T, maxPly int) *Profile {
 	return p
 }
 
-// dump prints a tree in a form that two equal trees share.
-func dump(t *Tree) string {
-	var b strings.Builder
-	for pos, n := range t.All() {
-		fmt.Fprintln(&b, pos.EPD(), n.ToMove, n.Count, n.Visits)
-		for _, e := range n.Edges {
-			fmt.Fprintln(&b, " ", e.Move.UCI(), e.Count, e.LastDate, e.Child)
+// Counting in two parts and merging them gives the counts of the whole; the
+// games may even come in another order.
+func TestMergeEqualsTheWhole(t *testing.T) {
+	games := kestrel(t, 16).Games
+	count := func(games []Game) *Counts {
+		c := NewCounts(16)
+		for i := range games {
+			c.addMoves(games[i].Moves, games[i].Result, dateNumber(games[i].Date))
+		}
+		return c
+	}
+	text := func(c *Counts) string {
+		var b strings.Builder
+		if err := c.Dump(&b); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	want := text(count(games))
+	for _, cut := range []int{0, 1, len(games) / 2, len(games)} {
+		first, second := count(games[cut:]), count(games[:cut])
+		first.Merge(second)
+		if text(first) != want || first.Games() != len(games) {
+			t.Errorf("cut at %d: the merged counts differ", cut)
 		}
 	}
-	return b.String()
 }
 
-// Growing a tree in two parts and merging them gives the tree of the whole.
-func TestMergeEqualsTheWhole(t *testing.T) {
-	p := kestrel(t, 16)
-	for _, cut := range []int{0, 1, len(p.Games) / 2, len(p.Games)} {
-		for _, c := range []board.Color{board.White, board.Black} {
-			first := grow(p.Games[:cut], c, 16)
-			first.Merge(grow(p.Games[cut:], c, 16), int32(cut))
-			if dump(first) != dump(p.Tree(c)) {
-				t.Errorf("cut at %d, %v: the merged tree differs", cut, c)
-			}
+// However the games are written and replayed, they are counted alike: by what
+// was written before, by the board, and by their moves.
+func TestCountsByTextAndByMoves(t *testing.T) {
+	written, moves := NewCounts(12), NewCounts(12)
+	for g := range gamesOf(
+		"2026.01.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2026.01.02 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6 Bxc6 dxc6",
+		"2026.01.03 0-1 -: e2e4 e7e5 Ng1f3 Nb8c6 Bf1b5 a7a6 Bb5xc6", "2026.01.03 * -: Nf3 Nc6 e4 e5 Bb5 Qe7 Bxc6",
+		"2026.01.04 1/2-1/2 -: Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 e4", "2026.01.05 1-0 -: e4 e5 Nf3 Qxe4", "2026.01.05 1-0 -: e5",
+	) {
+		line, _ := MainLine(g, board.Start(), nil)
+		if written.Add(g) != (len(line) > 0) {
+			t.Errorf("%s: counted or not", g.Moves[0].SAN)
 		}
+		if len(line) > 0 {
+			moves.addMoves(line, resultFor(board.White, resultOf(g)), dateNumber(g.Tags.Get("Date")))
+		}
+	}
+	var a, b strings.Builder
+	if err := errors.Join(written.Dump(&a), moves.Dump(&b)); err != nil {
+		t.Fatal(err)
+	}
+	if a.String() != b.String() || written.Games() != 6 {
+		t.Errorf("%d games\n%s\nby moves\n%s", written.Games(), a.String(), b.String())
 	}
 }
 
