@@ -157,17 +157,27 @@ func (c *Counts) written(id int32, san uint64) *countEdge {
 	return e
 }
 
+// learn gives the tree the moves of the game that was replayed last, to its
+// depth, without counting them.
+func (c *Counts) learn(g *pgn.Game) {
+	w := &c.way
+	known, id := len(w.edges), int32(0)
+	if known > 0 {
+		id = w.edges[known-1].child
+	}
+	for i := known; i < min(len(w.moves), c.maxPly); i++ {
+		e := c.edge(id, w.moves[i], packed(g.Moves[i].SAN), w.keys[i-known])
+		w.nodes, w.edges = append(w.nodes, id), append(w.edges, e)
+		id = e.child
+	}
+}
+
 // count counts the game that was replayed last, to the depth of the tree.
 func (c *Counts) count(g *pgn.Game, result Result, date int32) {
-	w := &c.way
-	id, known := int32(0), len(w.edges)
+	c.learn(g)
 	c.games++
-	for i, m := range w.moves[:min(len(w.moves), c.maxPly)] {
-		if i == len(w.edges) {
-			e := c.edge(id, m, packed(g.Moves[i].SAN), w.keys[i-known])
-			w.nodes, w.edges = append(w.nodes, id), append(w.edges, e)
-		}
-		id = c.pass(id, w.edges[i], result, date)
+	for i, e := range c.way.edges {
+		c.pass(c.way.nodes[i], e, result, date)
 	}
 }
 
@@ -181,13 +191,14 @@ func (c *Counts) addMoves(moves []board.Move, result Result, date int32) {
 		if e == nil {
 			e = c.edge(id, m, 0, pos.Key())
 		}
-		id = c.pass(id, e, result, date)
+		c.pass(id, e, result, date)
+		id = e.child
 	}
 }
 
 // pass counts one pass of the newest game. A game counts once, however often it
 // passed.
-func (c *Counts) pass(id int32, e *countEdge, result Result, date int32) (child int32) {
+func (c *Counts) pass(id int32, e *countEdge, result Result, date int32) {
 	if n := c.nodes.at(id); n.last != c.games {
 		n.last = c.games
 		n.add(result)
@@ -197,7 +208,6 @@ func (c *Counts) pass(id int32, e *countEdge, result Result, date int32) (child 
 		e.add(result)
 	}
 	e.date = max(e.date, date)
-	return e.child
 }
 
 // played returns the edge of a move, nil when there is none.
@@ -282,6 +292,13 @@ func (c *Counts) each(id int32, hand func(edgeID, *countEdge)) {
 		}
 		name = ^edgeID(e.next - 1)
 		e = c.more.at(e.next - 1)
+	}
+}
+
+// edges hands out the moves of the game that was replayed and learned last.
+func (c *Counts) edges(hand func(edgeID)) {
+	for i, e := range c.way.edges {
+		hand(c.nameOf(c.way.nodes[i], e))
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"testing"
 
 	"foreply/fetch/pgn"
@@ -23,9 +24,10 @@ func choices(t *testing.T, file string) []choice {
 	}
 	defer f.Close()
 	var out []choice
+	replayer := NewCounts(ScoredPlies)
 	for g := range pgn.NewReader(f, pgn.Options{File: file}).All() {
-		moves, ok := peerMoves(g)
-		if !ok {
+		moves, _ := replayer.replay(g, len(g.Moves))
+		if !FromStart(g.Tags) || len(moves) < shortestGame || slices.Contains(moves, board.NullMove) {
 			continue
 		}
 		pos := board.Start()

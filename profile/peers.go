@@ -4,14 +4,15 @@ import (
 	"cmp"
 	"iter"
 	"slices"
-	"sort"
+	"sync"
 
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
 // Peers counts what players like the opponent played, with either colour, by
-// position, together with the days from which it is known.
+// position, together with the days from which it is known: Counts, and on top 12
+// bytes for each move and day. Of each game the first PeerPlies are looked at.
 type Peers struct {
 	Games   int  // counted
 	Own     int  // left out: the opponent's own games
@@ -19,105 +20,223 @@ type Peers struct {
 	Twice   int  // left out: the same moves stand in another of the games
 	Unfit   int  // left out: another starting position, a null move or under 6 plies
 	Span    Span // of the counted games, from the earliest to the latest possible day
-	passes  []peerPass
-	lasts   []Day // latest possible day of each counted game, sorted
+	counts  *Counts
+	passes  []peerPass // sorted
+	lasts   []dayCount // latest possible days of the counted games, sorted
 }
+
+// peerPass counts the games that played a move and were over by a day.
+type peerPass struct {
+	edge edgeID
+	last int32 // Day: the latest possible
+	n    int32 // games; less than none where a game moves to an earlier day
+}
+
+type dayCount struct {
+	day   Day
+	games int
+}
+
+const (
+	// PeerPlies is how deep peers' games are looked at, in plies.
+	PeerPlies    = 40
+	shortestGame = 6  // plies; a shorter game tells nothing
+	alikePlies   = 20 // plies from which two games of the same moves are one game
+)
 
 // Before counts the peers' games that are certainly over before a game within
 // when: those that its forecast rests on.
 func (p *Peers) Before(when Span) int {
-	n, _ := slices.BinarySearch(p.lasts, when.First)
+	n := 0
+	for _, d := range p.lasts {
+		if d.day < when.First {
+			n += d.games
+		}
+	}
 	return n
 }
-
-// peerPass is one move played by a peer.
-type peerPass struct {
-	key  uint64
-	last Day // latest possible day
-	move board.Move
-}
-
-const (
-	peerPlies    = 40 // how deep peers are counted, in plies
-	shortestGame = 6  // plies; a shorter game tells nothing
-	signedPlies  = 50 // plies by which a game is recognised even if its end differs
-	alikePlies   = 20 // plies from which two games of the same moves are one game
-)
 
 // NewPeers counts games, leaving out the opponent's own: those that own
 // recognises by its names, and those with the same moves as one of p's, whatever
 // the names in them. own may be nil.
 func NewPeers(games iter.Seq[*pgn.Game], p *Profile, own func(*pgn.Game) bool) *Peers {
-	out := &Peers{}
-	theirs := signatures(p.Games)
-	seen := map[uint64]bool{}
+	c := CountPeers(p)
+	add := c.Worker(own)
 	for g := range games {
+		add(g)
+	}
+	return c.Peers()
+}
+
+// PeerCount is a count of peers' games by several workers. Neither their number
+// nor the order of the games changes the result: games with the same moves are
+// one game, which counts from the earliest of its days.
+type PeerCount struct {
+	theirs map[uint64]bool // games of the opponent
+	lock   sync.Mutex
+	seen   map[uint64]Day // latest possible day of a game, the earliest of all its copies
+	parts  []*peerPart
+}
+
+// peerPart is what one worker counted.
+type peerPart struct {
+	Peers
+	whole *PeerCount
+	lasts map[Day]int
+	tidy  int // passes that are sorted and different
+}
+
+// CountPeers begins to count peers of the opponent with this profile.
+func CountPeers(p *Profile) *PeerCount {
+	return &PeerCount{theirs: signatures(p.Games), seen: map[uint64]Day{}}
+}
+
+// Worker returns a function that counts a game. Several of them may be called at
+// once. own is as for NewPeers, and for this worker alone.
+func (c *PeerCount) Worker(own func(*pgn.Game) bool) func(*pgn.Game) {
+	part := &peerPart{whole: c, lasts: map[Day]int{}}
+	part.counts = NewCounts(PeerPlies)
+	c.lock.Lock()
+	c.parts = append(c.parts, part)
+	c.lock.Unlock()
+	return func(g *pgn.Game) {
 		if own != nil && own(g) {
-			out.Own++
-			continue
+			part.Own++
+		} else {
+			part.add(g)
 		}
-		moves, ok := peerMoves(g)
-		if !ok {
-			out.Unfit++
-			continue
-		}
-		out.add(g, moves, theirs, seen)
 	}
-	out.sort()
-	return out
 }
 
-func peerMoves(g *pgn.Game) ([]board.Move, bool) {
+func (p *peerPart) add(g *pgn.Game) {
 	if !FromStart(g.Tags) {
-		return nil, false
+		p.Unfit++
+		return
 	}
-	moves, _ := MainLine(g, board.Start(), make([]board.Move, 0, len(g.Moves)))
-	return moves, len(moves) >= shortestGame && !slices.Contains(moves, board.NullMove)
-}
-
-func (p *Peers) add(g *pgn.Game, moves []board.Move, theirs, seen map[uint64]bool) {
-	whole, start := signature(moves), signature(moves[:min(len(moves), signedPlies)])
+	moves, _ := p.counts.replay(g, PeerPlies)
+	if len(moves) < shortestGame || slices.Contains(moves, board.NullMove) {
+		p.Unfit++
+		return
+	}
+	sign := signature(moves)
 	span, dated := ParseDate(g.Tags.Get("Date"))
 	switch {
-	case theirs[whole] || len(moves) >= signedPlies && theirs[start]:
+	case p.whole.theirs[sign]:
 		p.Own++
 		return
 	case !dated:
 		p.Undated++
 		return
-	case len(moves) >= alikePlies && seen[whole]:
-		p.Twice++
-		return
 	}
-	seen[whole] = true
-	if p.Games == 0 {
+	if p.Span == (Span{}) {
 		p.Span = span
 	}
-	p.Span = Span{min(p.Span.First, span.First), max(p.Span.Last, span.Last)}
+	p.Span.First = min(p.Span.First, span.First)
+	before, twice := Day(0), false
+	if len(moves) >= alikePlies {
+		before, twice = p.whole.sight(sign, span.Last)
+	}
+	if twice {
+		p.Twice++
+		if before > span.Last {
+			p.counts.learn(g)
+			p.pass(before, -1)
+			p.pass(span.Last, 1)
+		}
+		return
+	}
 	p.Games++
-	p.lasts = append(p.lasts, span.Last)
-	pos := board.Start()
-	for _, m := range moves[:min(len(moves), peerPlies)] {
-		p.passes = append(p.passes, peerPass{key: pos.Key(), last: span.Last, move: m})
-		pos.Play(m)
+	p.counts.count(g, NoResult, 0)
+	p.pass(span.Last, 1)
+}
+
+// sight notes the day of a game; twice says that it was seen before, then with
+// the day it had.
+func (c *PeerCount) sight(sign uint64, last Day) (before Day, twice bool) {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	before, twice = c.seen[sign]
+	if !twice || last < before {
+		c.seen[sign] = last
+	}
+	return before, twice
+}
+
+// pass counts the game replayed last for a day, or takes it off again.
+func (p *peerPart) pass(last Day, n int32) {
+	p.lasts[last] += int(n)
+	p.counts.edges(func(e edgeID) { p.passes = append(p.passes, peerPass{e, int32(last), n}) })
+	if len(p.passes) > 2*p.tidy+1<<16 {
+		p.sum()
 	}
 }
 
-func (p *Peers) sort() {
-	slices.Sort(p.lasts)
+// sum puts passes of one move and day together.
+func (p *peerPart) sum() {
 	slices.SortFunc(p.passes, func(a, b peerPass) int {
-		return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.move, b.move), cmp.Compare(a.last, b.last))
+		return cmp.Or(cmp.Compare(a.edge, b.edge), cmp.Compare(a.last, b.last))
 	})
+	out := p.passes[:0]
+	for _, q := range p.passes {
+		if k := len(out) - 1; k >= 0 && out[k].edge == q.edge && out[k].last == q.last {
+			out[k].n += q.n
+		} else {
+			out = append(out, q)
+		}
+	}
+	p.passes = slices.DeleteFunc(out, func(q peerPass) bool { return q.n == 0 })
+	p.tidy = len(p.passes)
 }
 
-// signatures are those of whole games, and of the first signedPlies of longer
-// ones.
+// Peers puts together what the workers counted. It is called once, at the end.
+func (c *PeerCount) Peers() *Peers {
+	if len(c.parts) == 0 {
+		c.Worker(nil)
+	}
+	whole := c.parts[0]
+	for _, part := range c.parts[1:] {
+		whole.merge(part)
+	}
+	whole.sum()
+	for day, games := range whole.lasts {
+		if games > 0 {
+			whole.Peers.lasts = append(whole.Peers.lasts, dayCount{day, games})
+		}
+	}
+	slices.SortFunc(whole.Peers.lasts, func(a, b dayCount) int { return cmp.Compare(a.day, b.day) })
+	if k := len(whole.Peers.lasts); k > 0 {
+		whole.Span.Last = whole.Peers.lasts[k-1].day
+	}
+	c.seen = nil
+	return &whole.Peers
+}
+
+func (p *peerPart) merge(o *peerPart) {
+	p.Games += o.Games
+	p.Own += o.Own
+	p.Undated += o.Undated
+	p.Twice += o.Twice
+	p.Unfit += o.Unfit
+	if p.Span == (Span{}) || o.Span != (Span{}) && o.Span.First < p.Span.First {
+		p.Span = o.Span
+	}
+	for day, games := range o.lasts {
+		p.lasts[day] += games
+	}
+	became := map[edgeID]edgeID{}
+	p.counts.merge(o.counts, func(from, to edgeID) { became[from] = to })
+	for _, q := range o.passes {
+		q.edge = became[q.edge]
+		p.passes = append(p.passes, q)
+	}
+}
+
+// signatures are those of games as far as peers' games are looked at.
 func signatures(games []Game) map[uint64]bool {
-	out := make(map[uint64]bool, 2*len(games))
+	out := make(map[uint64]bool, len(games))
 	for i := range games {
 		moves := games[i].Moves
-		out[signature(moves)] = true
-		out[signature(moves[:min(len(moves), signedPlies)])] = true
+		out[signature(moves[:min(len(moves), PeerPlies)])] = true
 	}
 	return out
 }
@@ -136,17 +255,19 @@ func signature(moves []board.Move) uint64 {
 
 // count tells how often each move was played at the position in games
 // certainly over before the day.
-func (p *Peers) count(key uint64, day Day, each func(board.Move, int)) {
-	at := sort.Search(len(p.passes), func(i int) bool { return p.passes[i].key >= key })
-	for at < len(p.passes) && p.passes[at].key == key {
-		move := p.passes[at].move
-		rest := p.passes[at:]
-		known := sort.Search(len(rest), func(i int) bool {
-			return rest[i].key != key || rest[i].move != move || rest[i].last >= day
-		})
-		if known > 0 {
-			each(move, known)
-		}
-		at += sort.Search(len(rest), func(i int) bool { return rest[i].key != key || rest[i].move != move })
+func (p *Peers) count(key uint64, day Day, hand func(board.Move, int)) {
+	id := p.counts.find(key)
+	if id < 0 {
+		return
 	}
+	p.counts.each(id, func(name edgeID, e *countEdge) {
+		at, _ := slices.BinarySearchFunc(p.passes, name, func(q peerPass, name edgeID) int { return cmp.Compare(q.edge, name) })
+		known := 0
+		for ; at < len(p.passes) && p.passes[at].edge == name && Day(p.passes[at].last) < day; at++ {
+			known += int(p.passes[at].n)
+		}
+		if known > 0 {
+			hand(e.move, known)
+		}
+	})
 }

@@ -39,26 +39,12 @@ func Start(tags pgn.Tags) (board.Position, error) {
 
 // FromStart reports whether the game begins with the usual position.
 func FromStart(tags pgn.Tags) bool {
+	if !tags.Has("FEN") {
+		return true
+	}
 	pos, err := Start(tags)
 	start := board.Start()
 	return err == nil && pos.Key() == start.Key()
-}
-
-// MainLine replays a game's main line from start. It stops before the first
-// move that is not legal, which is the problem it returns.
-func MainLine(g *pgn.Game, start board.Position, buf []board.Move) ([]board.Move, *pgn.Problem) {
-	pos := start
-	for i := range g.Moves {
-		m := &g.Moves[i]
-		move, err := pos.Resolve(m.SAN)
-		if err != nil {
-			p := moveProblem(g, string(m.SAN), i+1, int(m.Line), int(m.Column), &pos, err)
-			return buf, &p
-		}
-		buf = append(buf, move)
-		pos.Play(move)
-	}
-	return buf, nil
 }
 
 // Replay resolves a game's tree of moves. Each line ends before its first move

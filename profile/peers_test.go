@@ -1,0 +1,87 @@
+package profile
+
+import (
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+// peerText is all that can be asked of peers: their account, and how often each
+// move is known on each of many days at each position of some lines.
+func peerText(p *Peers, days []Day, lines []string) string {
+	var b strings.Builder
+	fmt.Fprintln(&b, p.Games, p.Own, p.Undated, p.Twice, p.Unfit, p.Span)
+	for _, day := range days {
+		fmt.Fprintln(&b, day, p.Before(OneDay(day)))
+		for _, line := range lines {
+			pos := board.Start()
+			for san := range strings.FieldsSeq(line) {
+				known := map[board.Move]int{}
+				p.count(pos.Key(), day, func(m board.Move, n int) { known[m] += n })
+				for _, m := range slices.Sorted(maps.Keys(known)) {
+					fmt.Fprint(&b, " ", m.UCI(), known[m])
+				}
+				m, err := pos.Resolve([]byte(san))
+				if err != nil {
+					panic(err)
+				}
+				pos.Play(m)
+			}
+		}
+	}
+	return b.String()
+}
+
+// A game that stands several times, under other names and dates, counts once and
+// from the earliest of its days; who counts what, and in which order, changes
+// nothing.
+func TestPeersByManyWorkers(t *testing.T) {
+	lines := []string{
+		"e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O h3 Na5 Bc2 c5 d4 Qc7",
+		"d4 Nf6 c4 e6 Nc3 Bb4 e3 O-O Bd3 d5 Nf3 c5 O-O Nc6 a3 Bxc3 bxc3 dxc4 Bxc4 Qc7 Bd3 e5",
+		"e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6",
+		"e4 c5 Nf3 d6 Bb5 Bd7",
+	}
+	rnd := rand.New(rand.NewPCG(5, 8))
+	var rows []string
+	for range 400 {
+		line := strings.Fields(lines[rnd.IntN(len(lines))])
+		line = line[:min(len(line), 4+rnd.IntN(30))]
+		rows = append(rows, fmt.Sprintf("20%02d.%02d.01 1-0 -: %s", 10+rnd.IntN(5), 1+rnd.IntN(12), strings.Join(line, " ")))
+	}
+	rows = append(rows, "???? 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2012.01.01 1-0 -: e4 e5 -- Nc6 Bb5 a6 O-O")
+	p := builtFrom("2011.11.11 1-0 -: d4 Nf6 c4 e6 Nc3 Bb4 e3 O-O Bd3 d5 Nf3 c5")
+	var days []Day
+	for year := 2009; year < 2016; year++ {
+		for month := 1; month < 13; month += 2 {
+			days = append(days, DayOf(year, month, 1), DayOf(year, month, 2))
+		}
+	}
+	own := func(g *pgn.Game) bool { return g.Index%50 == 7 }
+	want := peerText(NewPeers(gamesOf(rows...), p, own), days, lines)
+	for _, workers := range []int{1, 2, 8} {
+		var all sync.WaitGroup
+		c := CountPeers(p)
+		games := slices.Collect(gamesOf(rows...))
+		rnd.Shuffle(len(games), func(i, j int) { games[i], games[j] = games[j], games[i] })
+		for part := range workers {
+			add := c.Worker(own)
+			all.Go(func() {
+				for i := part; i < len(games); i += workers {
+					add(games[i])
+				}
+			})
+		}
+		all.Wait()
+		if got := peerText(c.Peers(), days, lines); got != want {
+			t.Errorf("%d workers:\n%s\nwant\n%s", workers, got, want)
+		}
+	}
+}
