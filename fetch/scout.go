@@ -29,6 +29,17 @@ func (s *scout) see(tags pgn.Tags) (white, black bool) {
 	return s.side(tags, "White"), s.side(tags, "Black")
 }
 
+// Matcher returns a Match that remembers the names it has judged, for the games
+// of an archive. It serves one goroutine.
+func (w Who) Matcher() func(pgn.Tags) (white, black bool) {
+	s := newScout(newRoster("", w))
+	return func(tags pgn.Tags) (white, black bool) {
+		white, black = s.see(tags)
+		s.forget()
+		return white, black
+	}
+}
+
 // side takes the FIDE number, if there is one, and else the name.
 func (s *scout) side(tags pgn.Tags, side string) bool {
 	theirs, decided := s.roster.who.byID(tags, side)
@@ -65,10 +76,17 @@ func (s *scout) report() []sighted {
 	out := make([]sighted, len(s.block))
 	for i, n := range s.block {
 		out[i] = *n
+	}
+	s.forget()
+	return out
+}
+
+// forget begins a new block.
+func (s *scout) forget() {
+	for _, n := range s.block {
 		n.games, n.byID = 0, false
 	}
 	s.block = s.block[:0]
-	return out
 }
 
 // add counts the names of a block. The scout judged them by the same rules.

@@ -80,7 +80,7 @@ func (c *Counts) Add(g *pgn.Game) bool {
 	if len(moves) == 0 || slices.Contains(moves, board.NullMove) {
 		return false
 	}
-	c.count(g, resultFor(board.White, resultOf(g)), dateNumber(g.Tags.Get("Date")))
+	c.count(g, resultFor(board.White, g.Result()), dateNumber(g.Tags.Get("Date")))
 	return true
 }
 

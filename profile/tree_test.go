@@ -132,7 +132,7 @@ func TestCountsByTextAndByMoves(t *testing.T) {
 			t.Errorf("%s: counted or not", g.Moves[0].SAN)
 		}
 		if len(line) > 0 {
-			moves.addMoves(line, resultFor(board.White, resultOf(g)), dateNumber(g.Tags.Get("Date")))
+			moves.addMoves(line, resultFor(board.White, g.Result()), dateNumber(g.Tags.Get("Date")))
 		}
 	}
 	var a, b strings.Builder

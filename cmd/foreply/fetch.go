@@ -98,7 +98,7 @@ func (a *app) importGames(t *tabwriter.Writer, store fetch.Store, source *source
 	begun := time.Now()
 	games, err := fetch.Open(a.ctx, source.inputs(), fetch.Options{
 		Who: o.who(), With: fetch.Kinds, Stdin: a.stdin,
-		Progress: func(p fetch.Progress) { a.say.tick(p.Games, p.Kept) },
+		Progress: a.say.reading("reading", true),
 	})
 	if err != nil {
 		return atSource(source.ID, err)

@@ -16,18 +16,24 @@ func (a *app) readPeers(t *task, p *profile.Profile) (*profile.Peers, error) {
 	}
 	games, err := fetch.Open(a.ctx, t.peers, fetch.Options{
 		Stdin:    a.stdin,
-		Progress: func(p fetch.Progress) { a.say.tickPeers(p.Games) },
+		Plies:    profile.PeerPlies,
+		Progress: a.say.reading("reading games of peers", false),
 	})
 	if err != nil {
 		return nil, hinted(err)
 	}
-	peers := profile.NewPeers(games.All(), p, func(g *pgn.Game) bool {
-		white, black := t.who.Match(g.Tags)
-		return white || black
+	count := profile.CountPeers(p)
+	games.Share(func() func(*pgn.Game) {
+		match := t.who.Matcher()
+		return count.Worker(func(g *pgn.Game) bool {
+			white, black := match(g.Tags)
+			return white || black
+		})
 	})
 	if err := games.Err(); err != nil {
 		return nil, hinted(err)
 	}
+	peers := count.Peers()
 	a.reportFiles(games.Summary().Problems)
 	if peers.Games == 0 {
 		a.say.note("no game in %s serves as one of peers: %d without a date, %d of the opponent's own, %d unfit",

@@ -24,7 +24,7 @@ type findings struct {
 func (a *app) readGames(t *task, maxPly int) (*findings, error) {
 	games, err := fetch.Open(a.ctx, t.inputs, fetch.Options{
 		Who: t.who, Stdin: a.stdin,
-		Progress: func(p fetch.Progress) { a.say.tick(p.Games, p.Kept) },
+		Progress: a.say.reading("reading", true),
 	})
 	if err != nil {
 		return nil, hinted(err)

@@ -7,7 +7,8 @@ package main
 //     without a full stop. A hint says what to type or change next and follows
 //     the line it belongs to.
 //   - An excerpt of a file with its caret stands indented under its line.
-//   - Progress is one line that rewrites itself, on a terminal only.
+//   - Progress is one line that rewrites itself, on a terminal only, and only for
+//     what takes longer than a second.
 //   - Problems in games are summed up in one line; -v lists them.
 //   - Text from files is cleaned: nothing in it steers the terminal.
 
@@ -17,6 +18,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 	"unicode"
 
 	"golang.org/x/term"
@@ -50,11 +52,13 @@ type speaker struct {
 	verbose  bool   // problems are listed
 	progress int    // width of the progress line on the screen, 0 for none
 	about    string // whom the lines concern, where it is one of many
+	now      func() time.Time
+	started  time.Time
 }
 
 func newSpeaker(w io.Writer) *speaker {
 	f, ok := w.(*os.File)
-	return &speaker{w: w, terminal: ok && term.IsTerminal(int(f.Fd()))}
+	return &speaker{w: w, terminal: ok && term.IsTerminal(int(f.Fd())), now: time.Now, started: time.Now()}
 }
 
 func (s *speaker) line(prefix, format string, args ...any) {
@@ -149,25 +153,10 @@ func worth(list []pgn.Problem) []pgn.Problem {
 	return out
 }
 
-// tick shows how many games were read.
-func (s *speaker) tick(read, theirs int) {
-	if !s.terminal {
-		return
-	}
-	s.progressLine(fmt.Sprintf("reading: %d games, %d of them theirs", read, theirs))
-}
-
 // step shows how many players of an entry list are done.
 func (s *speaker) step(done, all int, next string) {
 	if s.terminal {
 		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, plural(all, "player"), next)))
-	}
-}
-
-// tickPeers shows how many games of peers were read.
-func (s *speaker) tickPeers(read int) {
-	if s.terminal {
-		s.progressLine(fmt.Sprintf("reading games of peers: %d", read))
 	}
 }
 
@@ -179,6 +168,9 @@ func (s *speaker) tickTest(who string, done, of int) {
 }
 
 func (s *speaker) progressLine(text string) {
+	if s.now().Sub(s.started) < patience {
+		return
+	}
 	fmt.Fprintf(s.w, "\r%s%s", text, strings.Repeat(" ", max(0, s.progress-len(text))))
 	s.progress = len(text)
 }

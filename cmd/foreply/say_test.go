@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
+	"foreply/fetch"
 	"foreply/fetch/pgn"
 )
 
@@ -16,20 +18,56 @@ func illegal(line int) pgn.Problem {
 	}
 }
 
+// clocked is a speaker on a terminal whose clock the test moves.
+func clocked(out *strings.Builder) (s *speaker, wait func(time.Duration)) {
+	s = newSpeaker(out)
+	now := time.Unix(0, 0)
+	s.terminal, s.started, s.now = true, now, func() time.Time { return now }
+	return s, func(d time.Duration) { now = now.Add(d) }
+}
+
+func TestProgressOfReading(t *testing.T) {
+	var out strings.Builder
+	s, wait := clocked(&out)
+	tell := s.reading("reading", true)
+	wait(900 * time.Millisecond)
+	tell(fetch.Progress{Bytes: 20e6, Total: 100e6, Games: 30_000, Kept: 12})
+	if out.Len() > 0 {
+		t.Errorf("told %q in the first second", out.String())
+	}
+	for _, step := range []struct {
+		wait time.Duration
+		now  fetch.Progress
+		want string
+	}{
+		{1100 * time.Millisecond, fetch.Progress{Bytes: 40e6, Total: 100e6, Games: 61_234, Kept: 31}, "reading: 40 of 100 MB, 61,234 games, 31 of them theirs, 3 s left"},
+		{10 * time.Millisecond, fetch.Progress{Bytes: 41e6, Total: 100e6, Games: 61_300, Kept: 31}, "reading: 40 of 100 MB, 61,234 games, 31 of them theirs, 3 s left"},
+		{990 * time.Millisecond, fetch.Progress{Bytes: 1500e6, Total: 0, Games: 2_000_000, Kept: 31}, "reading: 1500 MB, 2,000,000 games, 31 of them theirs"},
+		{time.Second, fetch.Progress{Bytes: 5e6, Total: 905e6, Games: 1, Kept: 1}, "reading: 5 of 905 MB, 1 game, 1 of them theirs, 12 min left"},
+		{time.Second, fetch.Progress{Bytes: 100e6, Total: 90e6, Games: 5, Kept: 1}, "reading: 100 MB, 5 games, 1 of them theirs"},
+	} {
+		wait(step.wait)
+		tell(step.now)
+		if screen := lastOnScreen(out.String()); screen != step.want {
+			t.Errorf("the screen shows %q, want %q", screen, step.want)
+		}
+	}
+	s.warn("done")
+	if screen := lastOnScreen(out.String()); screen != "warning: done" {
+		t.Errorf("the screen shows %q", screen)
+	}
+}
+
 func TestProgressOnATerminalOnly(t *testing.T) {
 	var out strings.Builder
-	s := newSpeaker(&out)
-	s.tick(64, 3)
+	s, wait := clocked(&out)
+	s.terminal = false
+	tell := s.reading("reading games of peers", false)
+	wait(time.Hour)
+	tell(fetch.Progress{Bytes: 1e9, Total: 2e9})
+	s.step(1, 2, "Alder, Mina")
 	if out.Len() > 0 {
 		t.Errorf("told %q", out.String())
-	}
-	s.terminal = true
-	s.tick(6400, 31)
-	s.tick(64, 3) // a shorter line must cover the longer one
-	s.warn("done")
-	screen := lastOnScreen(out.String())
-	if want := "warning: done"; screen != want {
-		t.Errorf("the screen shows %q, want %q", screen, want)
 	}
 }
 

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"foreply/compare"
+	"foreply/fetch"
+)
+
+const (
+	patience = time.Second            // what takes no longer shows no progress
+	redrawn  = 100 * time.Millisecond // at most so often
+)
+
+// reading returns a function that shows how far a reading has come: bytes, games
+// and the time it will still take; theirs says that the games kept are those of
+// a player.
+func (s *speaker) reading(what string, theirs bool) func(fetch.Progress) {
+	begun := s.now()
+	shown := begun
+	return func(p fetch.Progress) {
+		now := s.now()
+		if !s.terminal || now.Sub(begun) < patience || now.Sub(shown) < redrawn {
+			return
+		}
+		shown = now
+		s.progressLine(what + ": " + progressText(p, theirs, now.Sub(begun)))
+	}
+}
+
+func progressText(p fetch.Progress, theirs bool, spent time.Duration) string {
+	const mega = 1e6
+	text := fmt.Sprintf("%.0f", float64(p.Bytes)/mega)
+	if p.Total > p.Bytes {
+		text += fmt.Sprintf(" of %.0f", float64(p.Total)/mega)
+	}
+	text += " MB, " + compare.Thousands(p.Games) + " game"
+	if p.Games != 1 {
+		text += "s"
+	}
+	if theirs {
+		text += fmt.Sprintf(", %s of them theirs", compare.Thousands(p.Kept))
+	}
+	if p.Total > p.Bytes && p.Bytes > 0 {
+		text += ", " + timeLeft(time.Duration(float64(spent)*float64(p.Total-p.Bytes)/float64(p.Bytes))) + " left"
+	}
+	return text
+}
+
+func timeLeft(d time.Duration) string {
+	if d < 2*time.Minute {
+		return fmt.Sprintf("%.0f s", max(1, d.Seconds()))
+	}
+	return fmt.Sprintf("%.0f min", d.Minutes())
+}
