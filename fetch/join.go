@@ -27,7 +27,7 @@ func (e *entry) join(o *entry) []pgn.Problem {
 	base, other := e.game, o.game
 	if fuller(o, e) {
 		base, other = other, base
-		e.moves = o.moves
+		e.moves, e.kinds = o.moves, o.kinds
 	}
 	base.Tags = joinTags(base.Tags, other.Tags)
 	e.game = base
@@ -117,7 +117,7 @@ func (e *entry) clashes(o *entry) []pgn.Problem {
 	if e.rivalLike(o) == unlike {
 		say(NameClash, "the other player "+e.rivalName(), o.rivalName())
 	}
-	if m := compareMoves(e.moves, o.moves); !m.identical && !m.beginning {
+	if m := compareMoves(e.folded(), o.folded()); !m.identical && !m.beginning {
 		say(MovesClash, fmt.Sprintf("the same first %d half-moves only", m.common), "")
 	}
 	return out

@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"bytes"
 	"strings"
 
 	"foreply/fetch/pgn"
@@ -53,7 +54,8 @@ type entry struct {
 	order int    // of arrival
 	group string // only games of one group are compared: the player's side
 	white bool   // the player's side
-	moves string // folded, a space behind each
+	moves string // the squares moved to, a space behind each; see folded
+	kinds string // the pieces moved, a letter each
 	when  evidence
 	score string // the result; empty if unknown
 	rival spelled
@@ -61,7 +63,8 @@ type entry struct {
 }
 
 func newEntry(game *pgn.Game, white bool) *entry {
-	e := &entry{game: game, white: white, group: "black", moves: foldMoves(game.Moves)}
+	f := foldMoves(game.Moves)
+	e := &entry{game: game, white: white, group: "black", moves: f.squares, kinds: f.pieces}
 	if white {
 		e.group = "white"
 	}
@@ -80,30 +83,38 @@ func (e *entry) readTags() {
 	e.id = foldID(e.game.Tags.Get(rival + "FideId"))
 }
 
-// foldMoves reduces each move to piece, target square and promotion, so that
-// Nbd7, Nb8-d7 and Nd7+ agree. What it can't reduce stays as it is.
-func foldMoves(moves []pgn.Move) string {
-	var out strings.Builder
-	out.Grow(len(moves) * 4)
-	for i := range moves {
-		foldMove(&out, moves[i].SAN)
-		out.WriteByte(' ')
-	}
-	return out.String()
+// folded is the moves of a game in a form that is the same for all ways to write
+// them: Nbd7, Nb8-d7, Nd7+ and b8d7.
+type folded struct {
+	squares string // where to, with what a pawn becomes; a space behind each
+	pieces  string // which piece, a letter each; anyPiece where the text doesn't say
 }
 
-func foldMove(out *strings.Builder, san []byte) {
-	if len(san) > 0 && (san[0] == 'O' || san[0] == '0' || san[0] == 'o') {
-		foldCastling(out, san)
-		return
+const anyPiece = '?'
+
+// foldMoves folds moves of the usual game, White's first. What it can't fold stays
+// as it is.
+func foldMoves(moves []pgn.Move) folded {
+	var squares, pieces strings.Builder
+	squares.Grow(len(moves) * 3)
+	pieces.Grow(len(moves))
+	for i := range moves {
+		pieces.WriteByte(foldMove(&squares, moves[i].SAN, i%2 == 1))
+		squares.WriteByte(' ')
+	}
+	return folded{squares.String(), pieces.String()}
+}
+
+// foldMove writes where to and returns the piece.
+func foldMove(out *strings.Builder, san []byte, black bool) (piece byte) {
+	if len(san) > 0 && (san[0] == 'O' || san[0] == '0' || san[0] == 'o') && !bytes.Equal(san, []byte("0000")) {
+		out.WriteString(castledTo(san, black))
+		return 'K'
 	}
 	square := lastSquare(san)
 	if square < 0 {
 		out.Write(san)
-		return
-	}
-	if san[0] >= 'A' && san[0] <= 'Z' && san[0] != 'P' {
-		out.WriteByte(san[0])
+		return anyPiece
 	}
 	out.Write(san[square : square+2])
 	for _, c := range san[square+2:] {
@@ -111,15 +122,35 @@ func foldMove(out *strings.Builder, san []byte) {
 			out.WriteByte(c &^ 0x20)
 		}
 	}
+	return pieceOf(san, square)
 }
 
-func foldCastling(out *strings.Builder, san []byte) {
-	for _, c := range san {
-		switch c {
-		case 'O', '0', 'o':
-			out.WriteByte('O')
-		}
+// castledTo is where the king goes.
+func castledTo(san []byte, black bool) string {
+	long := bytes.Count(san, []byte("-")) > 1
+	switch {
+	case long && black:
+		return "c8"
+	case long:
+		return "c1"
+	case black:
+		return "g8"
 	}
+	return "g1"
+}
+
+// pieceOf reads the piece of a move whose last square stands at a place. Two
+// squares alone, as in e2e4, may be of any piece.
+func pieceOf(san []byte, square int) byte {
+	switch c := san[0]; {
+	case c == 'P':
+		return c
+	case c >= 'A' && c <= 'Z', strings.IndexByte("nrqk", c) >= 0:
+		return c &^ 0x20
+	case square >= 2 && san[1] >= '1' && san[1] <= '8':
+		return anyPiece
+	}
+	return 'P'
 }
 
 // lastSquare is where the last square's name begins, or -1.
@@ -142,7 +173,17 @@ type overlap struct {
 	beginning bool // one goes on where the other ends
 }
 
-func compareMoves(a, b string) overlap {
+func compareMoves(a, b folded) overlap {
+	o := compareSquares(a.squares, b.squares)
+	for i := range o.common {
+		if a.pieces[i] != b.pieces[i] && a.pieces[i] != anyPiece && b.pieces[i] != anyPiece {
+			return overlap{common: i, shorter: o.shorter}
+		}
+	}
+	return o
+}
+
+func compareSquares(a, b string) overlap {
 	if len(a) > len(b) {
 		a, b = b, a
 	}
@@ -159,6 +200,8 @@ func compareMoves(a, b string) overlap {
 	return overlap{common: plies(a[:end]), shorter: plies(a)}
 }
 
+func (e *entry) folded() folded { return folded{e.moves, e.kinds} }
+
 // verdict of a comparison.
 type verdict int
 
@@ -171,7 +214,7 @@ const (
 // compare says whether two entries are one game, and how strong the evidence
 // is, for choosing among several.
 func (e *entry) compare(o *entry) (verdict, int) {
-	moves := compareMoves(e.moves, o.moves)
+	moves := compareMoves(e.folded(), o.folded())
 	tags := compareOccasions(&e.when, &o.when)
 	if !moves.identical && !e.mayDiffer(o, moves, tags) {
 		return different, 0

@@ -58,6 +58,14 @@ func judge(games []*pgn.Game, n int) (missed, joined int) {
 	return missed, joined
 }
 
+// A game of 32 half-moves, castling on both sides, in two notations.
+const (
+	playable = "1. e4 c5 2. Nf3 Nc6 3. d4 cxd4 4. Nxd4 Nf6 5. Nc3 d6 6. Bg5 e6 7. Qd2 Be7 8. O-O-O O-O 9. f4 Nxd4 10. Qxd4 Qa5 " +
+		"11. Bc4 Bd7 12. e5 dxe5 13. fxe5 Bc6 14. Bd2 Nd7 15. Nd5 Qd8 16. Nxe7+ Qxe7"
+	playableUCI = "e2e4 c7c5 g1f3 b8c6 d2d4 c5d4 f3d4 g8f6 b1c3 d7d6 c1g5 e7e6 d1d2 f8e7 e1c1 e8g8 f2f4 c6d4 d2d4 d8a5 " +
+		"f1c4 c8d7 e4e5 d6e5 f4e5 d7c6 g5d2 f6d7 c3d5 a5d8 d5e7 d8e7"
+)
+
 // line makes n half-moves; seed tells lines apart.
 func line(n int, seed string) string {
 	var out []string
@@ -82,6 +90,10 @@ func TestSameGameTwice(t *testing.T) {
 	}{
 		{"word for word",
 			copyOf{me, you, long, "1-0", day("2019.03.02")}, copyOf{me, you, long, "1-0", day("2019.03.02")}, true},
+		{"the moves in UCI's notation, the date by the year",
+			copyOf{me, you, playable, "1-0", day("2019.03.02")}, copyOf{me, you, playableUCI, "1-0", day("2019.??.??")}, true},
+		{"the same squares, but of another piece",
+			copyOf{me, you, playable, "1-0", day("2019.03.02")}, copyOf{me, you, strings.Replace(playable, "4. Nxd4", "4. Qxd4", 1), "1-0", day("2019.??.??")}, false},
 		{"short draw, same day, the other's initial only",
 			copyOf{me, you, draw, "1/2-1/2", day("2019.03.02")}, copyOf{me, "Brook,T", draw, "1/2-1/2", day("2019.03.02")}, true},
 		{"short draw on another day of the year",
@@ -200,14 +212,19 @@ func TestContradictionsAreReported(t *testing.T) {
 }
 
 func TestFoldMove(t *testing.T) {
-	for _, c := range []struct{ san, want string }{
-		{"Nf3", "Nf3"}, {"Nbd7", "Nd7"}, {"Nb8-d7+", "Nd7"}, {"N1xd7!?", "Nd7"}, {"exd5", "d5"}, {"e2e4", "e4"}, {"Pe4", "e4"},
-		{"exd6e.p.", "d6"}, {"e8=Q#", "e8Q"}, {"e8(q)", "e8Q"}, {"e7e8n", "e8N"}, {"O-O", "OO"}, {"0-0-0+", "OOO"}, {"o-o", "OO"},
-		{"--", "--"}, {"Z0", "Z0"}, {"", ""}, {"K", "K"},
+	for _, c := range []struct {
+		san, want string
+		piece     byte
+	}{
+		{"Nf3", "f3", 'N'}, {"Nbd7", "d7", 'N'}, {"Nb8-d7+", "d7", 'N'}, {"N1xd7!?", "d7", 'N'}, {"nf3", "f3", 'N'}, {"g1f3", "f3", '?'},
+		{"exd5", "d5", 'P'}, {"e4", "e4", 'P'}, {"e2e4", "e4", '?'}, {"e2-e4", "e4", '?'}, {"Pe4", "e4", 'P'}, {"bxc3", "c3", 'P'},
+		{"exd6e.p.", "d6", 'P'}, {"e8=Q#", "e8Q", 'P'}, {"e8(q)", "e8Q", 'P'}, {"e7e8n", "e8N", '?'},
+		{"O-O", "g1", 'K'}, {"0-0-0+", "c1", 'K'}, {"o-o", "g1", 'K'}, {"e1g1", "g1", '?'}, {"Ke1-g1", "g1", 'K'},
+		{"--", "--", '?'}, {"Z0", "Z0", '?'}, {"0000", "0000", '?'}, {"", "", '?'}, {"K", "K", '?'},
 	} {
 		var out strings.Builder
-		if foldMove(&out, []byte(c.san)); out.String() != c.want {
-			t.Errorf("%s folds to %q, want %q", c.san, out.String(), c.want)
+		if piece := foldMove(&out, []byte(c.san), false); out.String() != c.want || piece != c.piece {
+			t.Errorf("%s folds to %q of %c, want %q of %c", c.san, out.String(), piece, c.want, c.piece)
 		}
 	}
 }
@@ -218,15 +235,27 @@ func TestCompareMoves(t *testing.T) {
 		want overlap
 	}{
 		{"", "", overlap{0, 0, true, false}},
-		{"", "e4 ", overlap{0, 0, false, true}},
-		{"e4 e5 ", "e4 e5 ", overlap{2, 2, true, false}},
-		{"e4 e5 ", "e4 e5 Nf3 ", overlap{2, 2, false, true}},
-		{"e4 e5 Nf3 ", "e4 e5 Nf6 d4 ", overlap{2, 3, false, false}},
-		{"e8 ", "e8Q ", overlap{0, 1, false, false}},
-		{"d4 ", "e4 ", overlap{0, 1, false, false}},
+		{"", "e4", overlap{0, 0, false, true}},
+		{"e4 e5", "e4 e5", overlap{2, 2, true, false}},
+		{"e4 e5", "e4 e5 Nf3", overlap{2, 2, false, true}},
+		{"e4 e5 Nf3", "e4 e5 Nh3 d4", overlap{2, 3, false, false}},
+		{"e8", "e8Q", overlap{0, 1, false, false}},
+		{"d4", "e4", overlap{0, 1, false, false}},
+		{"e4 e5 Nf3 Nc6 Bb5 Nf6 O-O Be7", "e2e4 e7e5 g1f3 b8c6 f1b5 g8f6 e1g1 f8e7", overlap{8, 8, true, false}},
+		{"e4 e5 O-O O-O-O", "e4 e5 e1g1 e8c8 e7e8q", overlap{4, 4, false, true}},
+		{"e4 d5 exd5", "e4 d5 Nxd5", overlap{2, 3, false, false}},
+		{"e4 d5 exd5 Qxd5", "e4 d5 e4d5 Nxd5", overlap{3, 4, false, false}},
 	} {
-		if got, back := compareMoves(c.a, c.b), compareMoves(c.b, c.a); got != c.want || back != c.want {
+		if got, back := compareMoves(foldText(c.a), foldText(c.b)), compareMoves(foldText(c.b), foldText(c.a)); got != c.want || back != c.want {
 			t.Errorf("%q and %q: %+v, %+v, want %+v", c.a, c.b, got, back, c.want)
 		}
 	}
+}
+
+func foldText(text string) folded {
+	var moves []pgn.Move
+	for san := range strings.FieldsSeq(text) {
+		moves = append(moves, pgn.Move{SAN: []byte(san)})
+	}
+	return foldMoves(moves)
 }

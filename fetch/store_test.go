@@ -130,7 +130,7 @@ func TestTextsThatDoNotStandAlone(t *testing.T) {
 			text := kept(t, s)
 			var got []string
 			for g := range read(text) {
-				got = append(got, foldMoves(g.Moves))
+				got = append(got, foldMoves(g.Moves).squares)
 			}
 			if len(got) != 2 || got[0] != "e4 e5 " {
 				t.Fatalf("reads as %q:\n%s", got, text)
