@@ -28,6 +28,7 @@ func (a *app) compareCommand() *cobra.Command {
 			if err := t.setGame(f); err != nil {
 				return err
 			}
+			a.tellColor(t)
 			return a.compare(t, f)
 		},
 	}

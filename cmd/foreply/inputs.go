@@ -42,7 +42,7 @@ func (f *flags) addPeers(fs *pflag.FlagSet) {
 }
 
 func (f *flags) addBook(fs *pflag.FlagSet) {
-	fs.StringVar(&f.color, "my-color", "", "your `COLOUR`: white, black or both")
+	fs.StringVar(&f.color, "my-color", "", "your `COLOUR`: white, black or both (default: every colour you have a repertoire for)")
 	fs.StringArrayVar(&f.both, "repertoire", nil, "`FILES` of your repertoire for the colour of --my-color (repeatable)")
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
@@ -55,20 +55,21 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 
 // task is what a command was asked to do, flags and configuration joined.
 type task struct {
-	opponent compare.Opponent
-	who      fetch.Who
-	inputs   []fetch.Input
-	me       fetch.Who
-	myGames  []fetch.Input   // the user's own games
-	peers    []fetch.Input   // games of players like the opponent
-	mine     []board.Color   // the user's colours
-	books    [2][]string     // repertoire files by colour
-	opened   []*compare.Book // the same, if they were read already
-	when     profile.Span    // day of the game; only if dated
-	dated    bool
-	class    profile.Class
-	minutes  int // of work tonight; 0 for the default
-	cfg      *settings
+	opponent  compare.Opponent
+	who       fetch.Who
+	inputs    []fetch.Input
+	me        fetch.Who
+	myGames   []fetch.Input   // the user's own games
+	peers     []fetch.Input   // games of players like the opponent
+	mine      []board.Color   // the user's colours
+	colorOpen bool            // the colour is not known yet: mine are those with a book
+	books     [2][]string     // repertoire files by colour
+	opened    []*compare.Book // the same, if they were read already
+	when      profile.Span    // day of the game; only if dated
+	dated     bool
+	class     profile.Class
+	minutes   int // of work tonight; 0 for the default
+	cfg       *settings
 }
 
 // task joins flags and configuration for an opponent given by id or by name.
@@ -204,6 +205,8 @@ func (t *task) setDay(f *flags) error {
 	return nil
 }
 
+// setColor takes the colour the user will have. Where it is not known yet the
+// opponent is compared with every repertoire there is.
 func (t *task) setColor(f *flags) error {
 	switch f.color {
 	case "white":
@@ -213,7 +216,11 @@ func (t *task) setColor(f *flags) error {
 	case "both":
 		t.mine = []board.Color{board.White, board.Black}
 	case "":
-		return misuse("which colour will you have?", "add --my-color white, black or both")
+		if len(f.both) > 0 {
+			return misuse("which colour is the repertoire for?",
+				"add --my-color white or black; if you don't know your colour yet, use --white-repertoire and --black-repertoire")
+		}
+		t.colorOpen = true
 	default:
 		return misuse(fmt.Sprintf("--my-color: %q is no colour", f.color), "white, black or both")
 	}
@@ -228,6 +235,9 @@ func (t *task) setBooks(f *flags) error {
 	if len(f.black) > 0 {
 		t.books[board.Black] = f.black
 	}
+	if t.colorOpen {
+		return t.setOpenColor()
+	}
 	if len(f.both) > 0 {
 		if len(t.mine) > 1 {
 			return misuse("--repertoire is for one colour", "use --white-repertoire and --black-repertoire")
@@ -241,6 +251,31 @@ func (t *task) setBooks(f *flags) error {
 		}
 	}
 	return nil
+}
+
+// setOpenColor takes the colours that have a repertoire.
+func (t *task) setOpenColor() error {
+	for _, c := range [...]board.Color{board.White, board.Black} {
+		if len(t.books[c]) > 0 {
+			t.mine = append(t.mine, c)
+		}
+	}
+	if len(t.mine) == 0 {
+		return misuse("which colour will you have, and which is your repertoire?",
+			"add --my-color and --repertoire; for both colours --white-repertoire and --black-repertoire")
+	}
+	return nil
+}
+
+// tellColor says what is done while the colour is open.
+func (a *app) tellColor(t *task) {
+	switch {
+	case !t.colorOpen:
+	case len(t.mine) > 1:
+		a.say.note("no colour given: both are prepared; --my-color chooses one")
+	default:
+		a.say.note("no colour given, and no repertoire for %s: only %s is prepared", t.mine[0].Other(), t.mine[0])
+	}
 }
 
 // named tells a person's names; nil when they are not known.

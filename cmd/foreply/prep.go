@@ -47,6 +47,7 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 	if err := t.setGame(f); err != nil {
 		return err
 	}
+	a.tellColor(t)
 	if f.out == "" && !f.json {
 		f.out = defaultOut
 	}
