@@ -2,10 +2,10 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/profile"
-	"foreply/profile/board"
 	"foreply/profile/referee"
 )
 
@@ -115,26 +115,9 @@ func about(in *Input, r *Report) []Fact {
 				Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()) + asRated(in.Profile, theirs), N: s.Games,
 			})
 		}
-		if s.Few {
-			facts = append(facts, otherColour(in.Profile, theirs.Other())...)
-		}
 	}
 	facts = append(facts, lengths(in.Profile)...)
 	return facts[:min(len(facts), aboutShown)]
-}
-
-// otherColour tells what they play first with the other colour.
-func otherColour(p *profile.Profile, c board.Color) []Fact {
-	start := board.Start()
-	n := p.Tree(c).At(start.Key())
-	if n == nil || c == board.Black {
-		return nil
-	}
-	e := n.Edges[0]
-	return []Fact{{
-		Text: fmt.Sprintf("with %s they opened 1.%s in %d of %s", colourWord(c), start.SAN(e.Move), e.Games, plural(int(n.Games), "game")),
-		N:    int(n.Games),
-	}}
 }
 
 // shortDraw is the length under which a draw counts as short, in full moves.
@@ -171,6 +154,11 @@ func footnotes(r *Report) []string {
 	if p := r.Basis.Peers; p != nil && p.leftOut() != "" {
 		notes = append(notes, p.leftOut())
 	}
+	for i := range r.Sides {
+		if s := &r.Sides[i]; s.PeersOnly {
+			notes = append(notes, fmt.Sprintf("no game of theirs for your game with %s found: its shares are those of players like them", s.MyColor))
+		}
+	}
 	return append(notes, disagreements(r)...)
 }
 
@@ -189,6 +177,21 @@ func disagreements(r *Report) []string {
 		}
 		for _, u := range s.Unanswered {
 			check(u.Line)
+			for _, san := range u.Return {
+				check(append(slices.Clone(u.Line), san))
+			}
+			for _, m := range u.Others {
+				check(append(slices.Clone(u.Line), m.Move))
+			}
+		}
+		for _, o := range s.Options {
+			check(append(slices.Clone(o.Line), o.Move))
+		}
+		for _, m := range s.Mistakes {
+			check(m.Line)
+		}
+		for _, t := range s.Tonight {
+			check(t.Moves)
 		}
 		for _, f := range s.Forks {
 			check(f.Stem)

@@ -33,8 +33,8 @@ func (c *comparison) boards(s *Side) []Diagram {
 
 func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bool) {
 	for i := range s.Exits {
-		if which(&s.Exits[i]) {
-			add(c.exitBoard(&s.Exits[i]))
+		if x := &s.Exits[i]; which(x) && (!c.counted || x.Games > 0) {
+			add(c.exitBoard(x))
 		}
 	}
 }
@@ -42,7 +42,7 @@ func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bo
 func (c *comparison) unansweredBoard(u *Unanswered) Diagram {
 	how := OneIn(u.Reach)
 	if c.counted {
-		how = Counted(u.Share)
+		how = u.seen()
 	}
 	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+how)
 }

@@ -144,7 +144,7 @@ func (c *comparison) count(s *Side) {
 	s.PeersOnly = s.Games == 0 && c.in.Peers != nil && c.in.Peers.Before(c.opt.When) > 0
 	c.counted = s.Counted()
 	if s.Few {
-		s.List = c.list()
+		s.List, s.Hints = c.list(), c.hints()
 	}
 }
 

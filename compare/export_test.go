@@ -181,14 +181,3 @@ func TestLeft(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 }
-
-// The user's own games: 1.e4 in three, and never 2.Nf3 against 1...e5.
-func TestKnowOfYou(t *testing.T) {
-	own := gamesOf(board.White, repeated(3, "1-0 5400 2000 Elm: e4 e5 Bc4")...)
-	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
-	s := Make(Input{Profile: e4Games(), Own: own, Books: []*Book{b}}, Options{When: today}).Sides[0]
-	want := []string{"you opened 1.e4 in 3 of 3 games", "after 1.e4 e5 you played 2.Bc4 in 3 of 3 games"}
-	if !slices.Equal(s.KnowOfYou[:2], want) {
-		t.Errorf("%q, want %q", s.KnowOfYou, want)
-	}
-}

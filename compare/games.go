@@ -1,7 +1,9 @@
 package compare
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"foreply/profile"
 	"foreply/profile/board"
@@ -18,31 +20,39 @@ const (
 // rowMoves is how many plies of a game are shown where it never left the book.
 const rowMoves = 12
 
-// row sets a game beside the book.
-func (c *comparison) row(g *profile.Game) GameRow {
-	by, ply := c.book.follow(g)
+// row sets a game beside the book. The player on the user's side is called as
+// given: 'the other player', 'you'.
+func (b *Book) row(g *profile.Game, called string) GameRow {
+	by, ply := b.follow(g)
 	shown := min(len(g.Moves), ply+1)
 	if by == GameEnded {
 		shown = min(len(g.Moves), rowMoves)
 	}
-	t := newTrack(g.Moves[:shown])
 	r := gameRow(g)
-	r.Moves, r.LeftBy, r.LeftPly = t.sans, by, ply
-	r.Left = leftWords(by, t.sans)
-	if opening := newTrack(g.Moves[:min(len(g.Moves), 24)]).opening(); opening.Name != "" {
+	r.Moves, r.LeftBy, r.LeftPly = newTrack(g.Moves[:shown]).sans, by, ply
+	r.Left = leftWords(by, called, r.Moves)
+	return r
+}
+
+// namedPlies is how far into a game its opening's name is looked for.
+const namedPlies = 24
+
+// gameRow is the part of a row that needs no book.
+func gameRow(g *profile.Game) GameRow {
+	r := GameRow{
+		Date: g.Date, White: g.White, Black: g.Black, Theirs: g.Theirs.String(), Elo: g.RivalElo,
+		Result: resultText(g), Score: g.Result.Points(), Class: g.Class.String(), ECO: g.ECO,
+		Moves: newTrack(g.Moves[:min(len(g.Moves), rowMoves)]).sans,
+		File:  g.File, Game: g.Index,
+	}
+	if opening := newTrack(g.Moves[:min(len(g.Moves), namedPlies)]).opening(); opening.Name != "" {
 		r.ECO, r.Opening = opening.ECO, opening.Name
 	}
 	return r
 }
 
-// gameRow is the part of a row that needs no book.
-func gameRow(g *profile.Game) GameRow {
-	return GameRow{
-		Date: g.Date, White: g.White, Black: g.Black, Theirs: g.Theirs.String(), Elo: g.RivalElo,
-		Result: resultText(g), Score: g.Result.Points(), Class: g.Class.String(), ECO: g.ECO,
-		File: g.File, Game: g.Index,
-	}
-}
+// Yours is the result of a game between the two from the user's side.
+func (r *GameRow) Yours() string { return yourPoints(r.Score) }
 
 func resultText(g *profile.Game) string {
 	switch {
@@ -56,12 +66,12 @@ func resultText(g *profile.Game) string {
 	return "0-1"
 }
 
-func leftWords(by string, line []string) string {
+func leftWords(by, called string, line []string) string {
 	switch by {
 	case LeftByThem:
 		return "they left your book with " + LastMove(line)
 	case LeftByYou:
-		return "the other player left your book with " + LastMove(line)
+		return called + " left your book with " + LastMove(line)
 	case BookOver:
 		return "your book ended before " + LastMove(line)
 	}
@@ -112,8 +122,50 @@ func (c *comparison) list() []GameRow {
 	games := c.in.Profile.Games
 	for i := range slices.Backward(games) {
 		if games[i].Theirs == c.tree.Theirs {
-			rows = append(rows, c.row(&games[i]))
+			rows = append(rows, c.book.row(&games[i], "the other player"))
 		}
 	}
 	return rows
+}
+
+// hintsShown is how many first moves of the other colour are told.
+const hintsShown = 2
+
+// hints tells what they do first with the other colour: something to go by
+// where their games with this one are few.
+func (c *comparison) hints() []Fact {
+	other := c.tree.Theirs.Other()
+	tree := c.in.Profile.Tree(other)
+	start := board.Start()
+	first := tree.At(start.Key())
+	switch {
+	case first == nil:
+		return nil
+	case other == board.White:
+		return []Fact{{Text: "with White they opened " + playedText(&start, first, hintsShown), N: int(first.Games)}}
+	}
+	var facts []Fact
+	for _, e := range first.Edges[:min(len(first.Edges), hintsShown)] {
+		after := start
+		after.Play(e.Move)
+		if n := tree.At(after.Key()); n != nil {
+			text := fmt.Sprintf("with Black they met %s with %s", Movetext([]string{start.SAN(e.Move)}, 0), playedText(&after, n, hintsShown))
+			facts = append(facts, Fact{Text: text, N: int(n.Games)})
+		}
+	}
+	return facts
+}
+
+// playedText tells what was played most at a position: '1...c5 in 12 of 20
+// games, 1...e5 in 6', up to so many moves.
+func playedText(pos *board.Position, n *profile.TreeNode, most int) string {
+	var parts []string
+	for i, e := range n.Edges[:min(len(n.Edges), most)] {
+		part := fmt.Sprintf("%s in %d", Movetext([]string{pos.SAN(e.Move)}, pos.Ply()), e.Games)
+		if i == 0 {
+			part += " of " + plural(int(n.Games), "game")
+		}
+		parts = append(parts, part)
+	}
+	return strings.Join(parts, ", ")
 }

@@ -10,15 +10,16 @@ import (
 )
 
 // What they can know of you is told for positions of at least ownReach, in up
-// to ownShown sentences of each sort.
+// to ownShown sentences of habits and hiddenShown of what was never shown.
 const (
-	ownReach = 0.1
-	ownShown = 2
+	ownReach    = 0.1
+	ownShown    = 3
+	hiddenShown = 2
 )
 
 // knowOfYou tells what the opponent would find in the user's own games: how
 // often the user chose what where the lines to expect pass, and which of the
-// book's main choices have never been shown.
+// book's main choices there have never been shown.
 func (c *comparison) knowOfYou(w *walk) []string {
 	if c.in.Own == nil {
 		return nil
@@ -28,32 +29,50 @@ func (c *comparison) knowOfYou(w *walk) []string {
 	if tree.At(start.Key()) == nil {
 		return []string{fmt.Sprintf("no game of yours with %s in the files: they can know nothing of it", colourWord(c.book.Mine))}
 	}
-	var shown, hidden []string
+	var habits, hidden []string
+	choices, shown := 0, 0
 	for _, s := range w.order {
-		if s.pos.Turn() != c.book.Mine || s.mass < ownReach || len(s.flows) == 0 {
+		if s.pos.Turn() != c.book.Mine || len(s.flows) == 0 {
 			continue
 		}
-		m := s.flows[0].likely.Move
-		switch n := tree.At(s.key); {
-		case n != nil && len(shown) < ownShown:
-			shown = append(shown, ownHabit(s, n))
-		case (n == nil || n.Edge(m) == nil) && len(hidden) < ownShown:
+		m, n := s.flows[0].likely.Move, tree.At(s.key)
+		choices++
+		switch {
+		case n != nil && n.Edge(m) != nil:
+			shown++
+		case s.mass >= ownReach && len(hidden) < hiddenShown:
 			hidden = append(hidden, "never shown: "+Movetext(newTrack(s.path()).and(m).sans, 0))
 		}
+		if n != nil && s.mass >= ownReach && len(habits) < ownShown {
+			habits = append(habits, ownHabit(s, n))
+		}
 	}
-	return append(shown, hidden...)
+	all := fmt.Sprintf("of your %s on the lines to expect you have shown %d", plural(choices, "main choice"), shown)
+	return append(append(habits, all), hidden...)
 }
 
+// ownHabit tells what the user mostly played at a position, and how often the
+// book's move if that is another.
 func ownHabit(s *state, n *profile.TreeNode) string {
 	at := "you opened"
 	if s.ply > 0 {
-		at = "after " + Movetext(newTrack(s.path()).sans, 0) + " you played"
+		at = "after " + parted(newTrack(s.path()).sans, nil) + " you played"
 	}
-	e := n.Edges[0]
-	return fmt.Sprintf("%s %s in %d of %s", at, Movetext([]string{s.pos.SAN(e.Move)}, s.ply), e.Games, plural(int(n.Games), "game"))
+	text := at + " " + playedText(&s.pos, n, 1)
+	if e := &n.Edges[0]; e.LastDate > 0 {
+		text += ", last " + DateWords(profile.DateText(e.LastDate))
+	}
+	if m := s.flows[0].likely.Move; m != n.Edges[0].Move {
+		games := 0
+		if e := n.Edge(m); e != nil {
+			games = int(e.Games)
+		}
+		text += fmt.Sprintf("; your book's %s in %d", Movetext([]string{s.pos.SAN(m)}, s.ply), games)
+	}
+	return text
 }
 
-// meetings returns the games between the two, newest first: those among the
+// meetings returns all games between the two, newest first: those among the
 // opponent's games, and those that only the user's own files have.
 func meetings(in *Input, opt Options) []GameRow {
 	var found []*profile.Game
@@ -73,14 +92,28 @@ func meetings(in *Input, opt Options) []GameRow {
 	add(in.Own, opt.Them)
 	rows := make([]GameRow, len(found))
 	for i, g := range found {
-		rows[i] = gameRow(g)
-		rows[i].Moves = newTrack(g.Moves[:min(len(g.Moves), rowMoves)]).sans
-		if i >= theirs { // read from the user's side
-			rows[i].Theirs, rows[i].Score, rows[i].Elo = g.Theirs.Other().String(), yourPoints(rows[i].Score), g.Elo
-		}
+		fromYou := i >= theirs // read from the user's side
+		rows[i] = meeting(in, g, fromYou)
 	}
 	slices.SortStableFunc(rows, func(a, b GameRow) int { return compareDates(b.Date, a.Date) })
 	return rows
+}
+
+// meeting is the row of a game between the two, beside today's book for the
+// colour the user had; fromYou says that the game's own side is the user.
+func meeting(in *Input, g *profile.Game, fromYou bool) GameRow {
+	mine := g.Theirs.Other()
+	if fromYou {
+		mine = g.Theirs
+	}
+	row := gameRow(g)
+	if i := slices.IndexFunc(in.Books, func(b *Book) bool { return b.Mine == mine }); i >= 0 {
+		row = in.Books[i].row(g, "you")
+	}
+	if fromYou {
+		row.Theirs, row.Score, row.Elo = mine.Other().String(), yourPoints(row.Score), g.Elo
+	}
+	return row
 }
 
 func other(g *profile.Game) string {

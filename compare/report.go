@@ -98,6 +98,7 @@ type Side struct {
 	Few        bool         `json:"few"`        // so few games that they are listed instead of counted
 	PeersOnly  bool         `json:"peers_only"` // no game with that colour: the forecast is of the peers alone
 	List       []GameRow    `json:"list,omitempty"`
+	Hints      []Fact       `json:"hints,omitempty"` // of few games: what they do with the other colour
 	Tonight    []Task       `json:"tonight"`
 	Exits      []Exit       `json:"exits"` // lines to expect, likeliest first
 	Other      float64      `json:"other"` // reach cut under the threshold; exits + other = 1
@@ -236,6 +237,7 @@ type Unanswered struct {
 	Lo     float64  `json:"lo"`
 	Hi     float64  `json:"hi"`
 	Last   string   `json:"last,omitempty"`
+	Games  int      `json:"games"`            // of theirs that came here, by any move order
 	Score  Score    `json:"score"`            // theirs from here
 	Others []Met    `json:"others,omitempty"` // how others met it, most games first
 	Return []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN

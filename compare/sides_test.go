@@ -301,15 +301,6 @@ func TestNoGamesAtAll(t *testing.T) {
 	}
 }
 
-func TestMeetings(t *testing.T) {
-	p := gamesOf(board.Black, "2025.01.01 1-0 5400 2000 Me: e4 e5", "2026.02.01 1/2-1/2 5400 2000 Me: d4 d5", "2026.03.01 0-1 5400 2000 Fir: c4 c5")
-	b := bookOf(t, board.White, "1. e4 *")
-	r := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today, Me: func(n string) bool { return n == "Me" }})
-	if len(r.Basis.Meetings) != 2 || !strings.HasSuffix(r.Basis.Text, "you met twice, your score ½, 1") {
-		t.Errorf("%+v", r.Basis)
-	}
-}
-
 // Marked moves of either side, by how near they came in these games: 2...Qxd5 was
 // made in two of three, 3.d4 (yours) in none of the two that reached its place,
 // and 5...f5 in none, though one came within a move of its place. 2...g5 lies in

@@ -53,9 +53,9 @@ func (c *comparison) unansweredTasks(s *Side, stem []string) []Task {
 		u := &s.Unanswered[i]
 		how := OneIn(u.Reach)
 		if c.counted {
-			how = Counted(u.Share)
+			how = u.seen()
 		} else if u.Share.Of > 0 {
-			how += ", " + Counted(u.Share)
+			how += ", " + u.seen()
 		}
 		file, line := resolved(u.Line).place(c.book)
 		tasks = append(tasks, Task{

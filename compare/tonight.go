@@ -163,11 +163,11 @@ func (c *comparison) expectCounted() ([]Task, []string) {
 			moves = append(moves, answers[0])
 		} else {
 			n := c.tree.At(pos.Key())
-			if n == nil || n.Edges[0].Games < min(2, n.Games) {
-				break
-			}
-			if base == 0 {
+			if n != nil && base == 0 {
 				from, base = len(moves), int(n.Games)
+			}
+			if n == nil || int(n.Edges[0].Games) < min(2, base) {
+				break
 			}
 			moves = append(moves, n.Edges[0].Move)
 			last, games = len(moves), int(n.Edges[0].Games)
@@ -180,6 +180,9 @@ func (c *comparison) expectCounted() ([]Task, []string) {
 			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", Movetext(newTrack(moves).sans, 0)),
 		}}, nil
 	}
+	if last == 0 {
+		return c.openCounted(newTrack(moves[:from]), base)
+	}
 	stem := newTrack(moves[:last])
 	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), games, plural(base, "game"))
 	if from > 0 {
@@ -187,6 +190,18 @@ func (c *comparison) expectCounted() ([]Task, []string) {
 	}
 	task := Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
 	return append([]Task{task}, c.play(stem, 0)...), c.answered(stem)
+}
+
+// openCounted is said of few games that all went different ways.
+func (c *comparison) openCounted(t track, games int) ([]Task, []string) {
+	var firsts []string
+	for _, e := range c.tree.At(t.end.Key()).Edges {
+		firsts = append(firsts, Movetext([]string{t.end.SAN(e.Move)}, len(t.sans)))
+	}
+	return []Task{{
+		Kind: "expect", Lead: "expect", Moves: t.sans, Need: 1,
+		Text: fmt.Sprintf("no move of theirs twice in %s: %s", plural(games, "game"), strings.Join(firsts, ", ")),
+	}}, t.sans
 }
 
 // play names the answer at the end of a line, to about which move it is

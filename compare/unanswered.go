@@ -20,7 +20,10 @@ func (c *comparison) unanswered(w *walk) []Unanswered {
 	for _, e := range w.sorted() {
 		noAnswer := e.kind == BookEnds && e.at.ply > 0 && e.at.pos.Turn() == c.book.Mine
 		if e.kind == TheyLeave && !e.unseen || noAnswer {
-			out = append(out, c.unansweredAt(e))
+			// Few games tell what they did, not what they will do.
+			if u := c.unansweredAt(e); !c.counted || u.Games > 0 {
+				out = append(out, u)
+			}
 		}
 	}
 	told := map[string]bool{}
@@ -50,16 +53,38 @@ func (c *comparison) unansweredAt(e *end) Unanswered {
 		Score: c.score(visits), Others: c.othersMet(&t.end), Return: c.returns(&t.end),
 	}
 	_, u.Last, _ = c.cite(visits)
+	u.Games = max(u.Score.Games(), c.passed(&t.end))
 	u.Note, u.NotePly = t.note(c.book)
 	u.SetUp, u.SetUpPly = c.setUpNear(from, t.sans)
-	u.Text = Counted(u.Share)
+	u.Text = c.unansweredText(&u, e)
+	return u
+}
+
+// passed counts the games that went on from a position.
+func (c *comparison) passed(pos *board.Position) int {
+	if n := c.tree.At(pos.Key()); n != nil {
+		return int(n.Games)
+	}
+	return 0
+}
+
+func (c *comparison) unansweredText(u *Unanswered, e *end) string {
+	text := u.seen()
 	if !c.counted {
-		u.Text = often(e.mass, e.second) + "; " + u.Text
+		text = often(e.mass, e.second) + "; " + text
 	}
 	if u.Last != "" {
-		u.Text += "; last " + DateWords(u.Last)
+		text += "; last " + DateWords(u.Last)
 	}
-	return u
+	return text
+}
+
+// seen says how often they played the move, or came here otherwise.
+func (u *Unanswered) seen() string {
+	if u.Share.Seen == 0 && u.Games > 0 {
+		return plural(u.Games, "game") + " of theirs came here by another move order"
+	}
+	return Counted(u.Share)
 }
 
 // othersMet tells how the other players went on at pos.

@@ -15,6 +15,10 @@ func (c *column) games() section {
 		none := f.own(noGames(c.side), ink{note, false, black})
 		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(none, c.inner(), lines) }})
 	}
+	for _, hint := range facts(c.side.Hints) { // before the games: what is left out is games
+		words := f.say(hint, ink{note, false, dark})
+		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(words, c.inner(), lines) }})
+	}
 	for _, g := range c.side.List {
 		list.entries = append(list.entries, entry{3, func(lines int) block { return c.game(g, lines) }})
 	}

@@ -35,6 +35,7 @@ func (o TextOptions) withDefaults() TextOptions {
 func Text(w io.Writer, rep *compare.Report, opt TextOptions) error {
 	t := &teller{w: bufio.NewWriter(w), opt: opt.withDefaults()}
 	t.head(rep)
+	t.meetings(rep.Basis.Meetings)
 	for i := range rep.Sides {
 		t.side(&rep.Sides[i], len(rep.Sides) > 1)
 	}
@@ -212,6 +213,27 @@ func gameWords(h compare.Heading) string {
 		parts = append(parts, "board "+h.Board)
 	}
 	return sentenceList(append(parts, day(h.Date), h.Clock))
+}
+
+// meetings are the games between the two, with the user's score.
+func (t *teller) meetings(rows []compare.GameRow) {
+	if len(rows) == 0 {
+		return
+	}
+	t.title("you met")
+	for _, g := range rows {
+		mine := "Black"
+		if g.Theirs == "black" {
+			mine = "White"
+		}
+		head := fmt.Sprintf("%-11s  %1s with %s ", day(g.Date), g.Yours(), mine)
+		t.write(2, 6, append([]piece{{s: head}}, pieces(g.Class+"; "+g.ECO+" "+g.Opening, usual)...))
+		list := movePieces(g.Moves, 0, usual)
+		if g.Left != "" {
+			list = append(list, sentence("- "+g.Left)...)
+		}
+		t.write(6, 6, list)
+	}
 }
 
 func (t *teller) foot(rep *compare.Report) {

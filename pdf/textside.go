@@ -25,6 +25,9 @@ func (t *teller) side(s *compare.Side, several bool) {
 	default:
 		t.forks(s)
 	}
+	if s.PeersOnly {
+		t.list("with the other colour", facts(s.Hints))
+	}
 	t.boards(s.Boards)
 	t.unanswered(s)
 	t.changes(s.Changes)
@@ -51,10 +54,20 @@ func (t *teller) games(s *compare.Side) {
 		t.say(2, noGames(s), usual)
 	}
 	for _, g := range s.List {
-		list := pieces(fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), g.Score, elo(g.Elo)), usual)
-		list = append(list, pieces(g.Class+"; "+g.Left+"; "+g.ECO+" "+g.Opening, usual)...)
-		t.write(2, 4, list)
+		t.game(g)
 	}
+	for _, hint := range facts(s.Hints) {
+		t.write(2, 4, sentence(hint))
+	}
+}
+
+// game is one game in two lines: date, their score, the other player's rating,
+// speed and opening; the moves as far as they matter, and where the book was
+// left.
+func (t *teller) game(g compare.GameRow) {
+	head := fmt.Sprintf("%-11s  %1s  %4s  %-9s ", day(g.Date), g.Score, elo(g.Elo), g.Class)
+	t.write(2, 6, append([]piece{{s: head}}, pieces(g.ECO+" "+g.Opening, usual)...))
+	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+g.Left)...))
 }
 
 // exits are the lines in full where there are no forks.
