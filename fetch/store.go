@@ -181,6 +181,9 @@ func keptEntry(game *pgn.Game) *entry {
 // keep adds a game or replaces its poorer copy; false if it brings nothing new.
 func (f *finder) keep(game *pgn.Game) bool {
 	e := keptEntry(game)
+	if slices.ContainsFunc(f.byMoves[e.moves], func(old *entry) bool { return slices.Equal(old.game.Tags, e.game.Tags) }) {
+		return false
+	}
 	old, _ := f.find(e)
 	if old == nil || !surelySame(old, e) {
 		f.add(e)
@@ -197,7 +200,7 @@ func (f *finder) keep(game *pgn.Game) bool {
 // kept, and copies kept by mistake are found again when the games are read.
 func surelySame(a, b *entry) bool {
 	tags := compareOccasions(&a.when, &b.when)
-	return tags.when == coincides || tags.close || a.moves == b.moves && slices.Equal(a.game.Tags, b.game.Tags)
+	return tags.when == coincides || tags.close
 }
 
 // ReplaceFile writes a file beside the one at path, and renames it when it is

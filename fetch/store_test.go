@@ -100,6 +100,17 @@ func TestUndatedGamesAreKeptOnceAndOnlyOnce(t *testing.T) {
 	}
 }
 
+// Too short to be known by its moves, and no tag proves the occasion; but nothing
+// tells the two apart.
+func TestShortGameIsKeptOnce(t *testing.T) {
+	s := Store{t.TempDir()}
+	short := game("Alder, Mina", "Brook, T", line(2, "a"), "1-0", "UTCDate", "2019.03.01")
+	update(t, s, short)
+	if added, total := update(t, s, short); added != 0 || total != 1 {
+		t.Errorf("%d, %d", added, total)
+	}
+}
+
 func TestUpdateKeepsTwoGamesOfOneTrap(t *testing.T) {
 	s := Store{t.TempDir()}
 	trap := func(time string) string {

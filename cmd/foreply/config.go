@@ -14,6 +14,8 @@ import (
 
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
+
+	"foreply/fetch/web"
 )
 
 // config is what a configuration file may say. Lists carry ids, since the
@@ -45,11 +47,32 @@ type opponentConfig struct {
 	Names   []string `mapstructure:"names"`    // names and handles as the games have them
 	Unsure  []string `mapstructure:"unsure"`   // handles that may be somebody else's
 	FideIDs []string `mapstructure:"fide_ids"` // decide where a game gives one
+
+	Handles []handleConfig `mapstructure:"handles"`
 }
 
+// handleConfig is what an opponent is called at one source.
+type handleConfig struct {
+	Source string `mapstructure:"source"`
+	Handle string `mapstructure:"handle"`
+}
+
+// sourceConfig is files, or a server: then it has a URL, and what follows it is
+// as in web.Description.
 type sourceConfig struct {
-	ID    string   `mapstructure:"id"`
-	Files []string `mapstructure:"files"`
+	ID        string   `mapstructure:"id"`
+	Files     []string `mapstructure:"files"`
+	URL       string   `mapstructure:"url"`
+	Query     []string `mapstructure:"query"`
+	Headers   []string `mapstructure:"headers"`
+	TokenFrom string   `mapstructure:"token_from"`
+	Pages     string   `mapstructure:"pages"`
+	Start     string   `mapstructure:"start"`
+	StopAfter int      `mapstructure:"stop_after"`
+	List      string   `mapstructure:"list"`
+	ListPath  string   `mapstructure:"list_path"`
+	MaxMB     int      `mapstructure:"max_mb"`
+	Pace      float64  `mapstructure:"pace"`
 }
 
 type sheetConfig struct {
@@ -88,6 +111,7 @@ type settings struct {
 	file  string // the file that was read, empty for none
 	lines map[string]int
 	flags *pflag.FlagSet
+	web   map[string]*web.Source // the servers among the sources, by id
 }
 
 // loadConfig reads the file at path or, if path is empty, the first of the
@@ -101,7 +125,7 @@ func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
 	if errs := append(shape.errs, checkEnv()...); len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	s := &settings{file: file, lines: shape.lines, flags: flags}
+	s := &settings{file: file, lines: shape.lines, flags: flags, web: map[string]*web.Source{}}
 	if err := s.decode(text); err != nil {
 		return nil, err
 	}

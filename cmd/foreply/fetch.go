@@ -6,27 +6,46 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"foreply/fetch"
+	"foreply/fetch/web"
 )
 
 func (a *app) fetchCommand() *cobra.Command {
 	f := &flags{}
 	cmd := &cobra.Command{
 		Use:   "fetch [OPPONENT-ID...]",
-		Short: "import games from the configured sources",
-		Long: "fetch copies the opponents' games out of the configured sources, so that prep need not\n" +
-			"search a large archive again; a game once imported stays. prep reads what was imported and\n" +
-			"files that are newer. Without ids it imports for all opponents of the configuration.",
+		Short: "get games from the configured sources: servers and files",
+		Long: "fetch gets the opponents' games from the configured servers, and copies them out of the\n" +
+			"configured files, so that prep need not search a large archive again. It asks servers only\n" +
+			"for what is new; a game once kept stays. prep reads what was kept and files that are newer.\n" +
+			"Without ids it gets the games of all opponents of the configuration.",
 		RunE: func(cmd *cobra.Command, args []string) error { return a.fetch(cmd, f, args) },
 	}
-	cmd.Flags().StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
-	cmd.Flags().StringVar(&f.cache, "cache", "", "`FOLDER` to import the games to")
+	fs := cmd.Flags()
+	fs.SortFlags = false
+	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
+	fs.StringVar(&f.cache, "cache", "", "`FOLDER` to keep the games in")
+	fs.BoolVar(&f.dryRun, "dry-run", false, "print the addresses that would be asked for, and ask for none")
+	fs.BoolVar(&f.full, "full", false, "ask servers for everything again; what was kept stays")
+	fs.StringVar(&f.date, "date", "", "`DAY` up to which servers are asked, YYYY-MM-DD (default: today)")
 	return cmd
+}
+
+// fetchRun is one run of the command.
+type fetchRun struct {
+	*app
+	cfg     *settings
+	store   fetch.Store
+	table   *tabwriter.Writer
+	servers map[string]*web.Server // by id of the source
+	rows    int
+	errs    []error
 }
 
 func (a *app) fetch(cmd *cobra.Command, f *flags, ids []string) error {
@@ -39,26 +58,76 @@ func (a *app) fetch(cmd *cobra.Command, f *flags, ids []string) error {
 		return err
 	}
 	if len(cfg.Sources) == 0 {
-		return misuse("no sources in the configuration", "list files under sources in "+configName+"; 'foreply init' writes an example")
+		return misuse("no sources in the configuration", "list files or servers under sources in "+configName+"; 'foreply init' writes an example")
 	}
 	store, err := cfg.store()
 	if err != nil {
 		return err
 	}
-	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "source\topponent\tgames read\ttheirs\tnew\tkept")
-	var errs []error
+	r := &fetchRun{app: a, cfg: cfg, store: store, table: tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)}
+	if r.servers, err = a.servers(cfg, f); err != nil {
+		return err
+	}
+	if f.dryRun {
+		return r.plan(opponents)
+	}
+	return r.all(opponents)
+}
+
+// all goes through the opponents and sources. What fails is told at the end, and
+// stops nothing else.
+func (r *fetchRun) all(opponents []opponentConfig) error {
+	r.row("source", "opponent", "requests", "bytes", "games", "theirs", "new", "kept", "warnings")
 	for _, o := range opponents {
-		for _, source := range cfg.Sources {
-			if err := a.importGames(t, store, &source, &o); err != nil {
-				errs = append(errs, err)
-			}
-			if a.ctx.Err() != nil {
-				return errors.Join(append(errs, t.Flush())...)
+		for _, source := range r.cfg.Sources {
+			if r.ctx.Err() == nil {
+				r.one(&source, &o)
 			}
 		}
 	}
-	return errors.Join(append(errs, t.Flush())...)
+	if r.rows == 1 && len(r.errs) == 0 {
+		return nothingToFetch(opponents)
+	}
+	return errors.Join(append([]error{r.table.Flush()}, r.errs...)...)
+}
+
+// one gets the games of an opponent from a source.
+func (r *fetchRun) one(source *sourceConfig, o *opponentConfig) {
+	if source.URL == "" {
+		if o.unknownAt(source.ID) {
+			return
+		}
+		if err := r.importGames(source, o); err != nil {
+			r.errs = append(r.errs, atSource(source.ID, err))
+		}
+		return
+	}
+	for _, handle := range o.at(source.ID) {
+		if err := r.ask(source, o, handle); err != nil {
+			r.errs = append(r.errs, atSource(source.ID+", "+called(o, handle), err))
+		}
+	}
+}
+
+func nothingToFetch(opponents []opponentConfig) error {
+	var ids []string
+	for _, o := range opponents {
+		ids = append(ids, o.ID)
+	}
+	return misuse("no handle of "+strings.Join(ids, ", ")+" at any server",
+		"add to the opponent: handles: [{source: ID, handle: NAME}]")
+}
+
+// row prints a line of the summary.
+func (r *fetchRun) row(cells ...any) {
+	r.rows++
+	for i, c := range cells {
+		if i > 0 {
+			fmt.Fprint(r.table, "\t")
+		}
+		fmt.Fprint(r.table, c)
+	}
+	fmt.Fprintln(r.table)
 }
 
 // chosen are the opponents with the given ids; without ids, all.
@@ -92,25 +161,26 @@ func (s *settings) store() (fetch.Store, error) {
 	return fetch.Store{Folder: filepath.Join(folder, "foreply", "games")}, nil
 }
 
-// importGames brings one opponent's games from one source into the store and
-// prints what came. All kinds of games are kept; prep sorts them out.
-func (a *app) importGames(t *tabwriter.Writer, store fetch.Store, source *sourceConfig, o *opponentConfig) error {
+// importGames brings one opponent's games from files into the store and prints
+// what came. All kinds of games are kept; prep sorts them out.
+func (r *fetchRun) importGames(source *sourceConfig, o *opponentConfig) error {
 	begun := time.Now()
-	games, err := fetch.Open(a.ctx, source.inputs(), fetch.Options{
-		Who: o.who(), With: fetch.Kinds, Stdin: a.stdin,
-		Progress: a.say.reading("reading", true),
+	games, err := fetch.Open(r.ctx, source.inputs(o), fetch.Options{
+		Who: o.who(), With: fetch.Kinds, Stdin: r.stdin,
+		Progress: r.say.reading("reading", true),
 	})
 	if err != nil {
-		return atSource(source.ID, err)
+		return err
 	}
-	added, total, err := store.Update(a.ctx, source.ID, o.ID, games.All())
+	added, total, err := r.store.Update(r.ctx, source.ID, o.ID, games.All())
 	if err := errors.Join(err, games.Err()); err != nil {
-		return atSource(source.ID, err)
+		return err
 	}
 	summary := games.Summary()
-	a.say.problems(a.reportFiles(summary.Problems), summary.Theirs)
-	fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\n", source.ID, o.ID, summary.Games, summary.Theirs, added, total)
-	return mark(store.Path(source.ID, o.ID), begun)
+	problems := r.reportFiles(summary.Problems)
+	r.say.problems(problems, summary.Theirs)
+	r.row(source.ID, o.ID, "-", "-", summary.Games, summary.Theirs, added, total, len(worth(summary.Problems)))
+	return mark(r.store.Path(source.ID, o.ID), begun)
 }
 
 func atSource(id string, err error) error {
@@ -134,26 +204,50 @@ func mark(path string, begun time.Time) error {
 	return nil
 }
 
-func (s *sourceConfig) inputs() []fetch.Input {
+// inputs are the files of a source for an opponent.
+func (s *sourceConfig) inputs(o *opponentConfig) []fetch.Input {
 	var out []fetch.Input
 	for _, pattern := range s.Files {
-		out = append(out, fetch.Input{Source: s.ID, Pattern: pattern})
+		out = append(out, fetch.Input{Source: s.ID, Pattern: pattern, Handles: o.at(s.ID)})
 	}
 	return out
 }
 
 // sourceInputs is what an opponent's games are read from: for each source what
-// was imported from it and its files that are newer, or else all its files.
+// was kept from it and its files that are newer, or else all its files.
 func sourceInputs(cfg *settings, opponent string) []fetch.Input {
 	var out []fetch.Input
+	o, found := cfg.opponentByID(opponent)
 	for _, source := range cfg.Sources {
+		if found && o.unknownAt(source.ID) {
+			continue
+		}
 		kept, info := cfg.kept(source.ID, opponent)
 		if info == nil {
-			out = append(out, source.inputs()...)
+			out = append(out, source.inputs(&o)...)
 			continue
 		}
 		for _, path := range append([]string{kept}, newer(source.Files, info.ModTime())...) {
-			out = append(out, fetch.Input{Source: source.ID, Pattern: path})
+			out = append(out, fetch.Input{Source: source.ID, Pattern: path, Handles: o.at(source.ID)})
+		}
+	}
+	return out
+}
+
+// unknownAt reports whether there is nothing to find the opponent's games by in
+// the files of a source.
+func (o *opponentConfig) unknownAt(source string) bool {
+	return o.who().IsZero() && len(o.at(source)) == 0
+}
+
+// unfetched are the servers where an opponent has a handle and nothing was got
+// from yet.
+func (s *settings) unfetched(opponent string) []string {
+	var out []string
+	o, _ := s.opponentByID(opponent)
+	for _, source := range s.Sources {
+		if _, info := s.kept(source.ID, opponent); info == nil && source.URL != "" && len(o.at(source.ID)) > 0 {
+			out = append(out, source.ID)
 		}
 	}
 	return out

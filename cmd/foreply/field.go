@@ -142,6 +142,10 @@ func (s *settings) entrant(e fetch.Entry, taken map[string]bool) opponentConfig 
 	for _, o := range s.Opponents {
 		if meansEntry(&o, e) {
 			out = o
+			for _, h := range o.Handles { // the folder has no such sources
+				out.Names = append(slices.Clip(out.Names), h.Handle)
+			}
+			out.Handles = nil
 			break
 		}
 	}

@@ -27,6 +27,7 @@ type flags struct {
 	theirs                   string
 	plies, minutes           int
 	json                     bool
+	dryRun, full             bool
 }
 
 func (f *flags) addGames(fs *pflag.FlagSet) {
@@ -82,7 +83,13 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	if err := t.setOpponent(f, args); err != nil {
 		return nil, err
 	}
-	return t, t.setInputs(f)
+	if err := t.setInputs(f); err != nil {
+		return nil, err
+	}
+	if missing := cfg.unfetched(t.opponent.ID); len(missing) > 0 && len(f.games) == 0 {
+		a.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), t.opponent.ID)
+	}
+	return t, nil
 }
 
 func (t *task) setOpponent(f *flags, args []string) error {
@@ -128,8 +135,12 @@ func (s *settings) opponentByID(id string) (opponentConfig, bool) {
 
 func (o *opponentConfig) asOpponent() compare.Opponent {
 	out := compare.Opponent{ID: o.ID, Name: o.Name, Names: append([]string{}, o.Names...), Unsure: o.Unsure}
+	known := append(append([]string{}, o.Names...), o.Unsure...)
+	for _, h := range o.Handles {
+		known = append(known, h.Handle)
+	}
 	if out.Name == "" {
-		out.Name = append(append([]string{}, o.Names...), append(o.Unsure, o.ID)...)[0]
+		out.Name = append(known, o.ID)[0]
 	}
 	return out
 }
@@ -145,6 +156,9 @@ func (t *task) setInputs(f *flags) error {
 	t.inputs = patterns(f.games, nil)
 	if len(t.inputs) == 0 {
 		t.inputs = sourceInputs(t.cfg, t.opponent.ID)
+	}
+	if missing := t.cfg.unfetched(t.opponent.ID); len(t.inputs) == 0 && len(missing) > 0 {
+		return advise(fmt.Errorf("no games of %s yet", t.opponent.ID), fmt.Sprintf("'foreply fetch %s' gets them", t.opponent.ID))
 	}
 	if len(t.inputs) == 0 {
 		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/compare"
@@ -114,7 +115,7 @@ type noGamesError struct{ error }
 // noGames says why there is nothing to go by.
 func noGames(t *task, found *findings) error {
 	s := found.summary
-	who := strings.Join(append(append([]string{}, t.who.Names...), t.who.Unsure...), ", ")
+	who := strings.Join(t.sought(), ", ")
 	if s.Theirs > 0 {
 		return &noGamesError{fmt.Errorf("none of the %s of %s can be used: %s", plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))}
 	}
@@ -130,6 +131,19 @@ func noGames(t *task, found *findings) error {
 		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, plural(near.Games, "game"), near.Why))
 	}
 	return advise(err, append(hints, "--opponent takes the name as the games have it, and can be repeated")...)
+}
+
+// sought are the names that games were looked for by.
+func (t *task) sought() []string {
+	out := append(append([]string{}, t.who.Names...), t.who.Unsure...)
+	for _, in := range t.inputs {
+		for _, h := range in.Handles {
+			if !slices.Contains(out, h) {
+				out = append(out, h)
+			}
+		}
+	}
+	return out
 }
 
 func inputNames(inputs []fetch.Input) string { return strings.Join(filesOf(inputs), ", ") }

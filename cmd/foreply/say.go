@@ -24,6 +24,7 @@ import (
 	"golang.org/x/term"
 
 	"foreply/fetch/pgn"
+	"foreply/fetch/web"
 )
 
 // mishap is an error with what to do about it. Commands return one where they
@@ -165,6 +166,18 @@ func (s *speaker) tickTest(who string, done, of int) {
 	if s.terminal {
 		s.progressLine(clean(fmt.Sprintf("testing %s: %d of %d games", who, done, of)))
 	}
+}
+
+// download shows how far the asking of a server has come.
+func (s *speaker) download(p web.Progress) {
+	if !s.terminal {
+		return
+	}
+	where := p.Source + " " + p.Opponent
+	if p.Page != "" {
+		where += " " + p.Page
+	}
+	s.progressLine(clean(fmt.Sprintf("%.40s: %s, %s, %s", where, plural(p.Requests, "request"), size(p.Bytes), plural(p.Games, "game"))))
 }
 
 func (s *speaker) progressLine(text string) {

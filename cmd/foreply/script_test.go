@@ -43,7 +43,7 @@ func TestScripts(t *testing.T) {
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "valid": valid,
+			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "nosecret": noSecret, "valid": valid,
 		},
 	})
 }

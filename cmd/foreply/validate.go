@@ -3,10 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 
+	"foreply/fetch/web"
 	"foreply/profile"
 )
 
@@ -57,7 +59,7 @@ func (s *settings) opponentFaults() []error {
 	for i, o := range s.Opponents {
 		path := fmt.Sprintf("opponents[%d]", i)
 		errs = append(errs, s.idFault(path, o.ID, seen))
-		if len(o.Names)+len(o.Unsure)+len(o.FideIDs) == 0 {
+		if len(o.Names)+len(o.Unsure)+len(o.FideIDs)+len(o.Handles) == 0 {
 			errs = append(errs, s.bad(path, `add names: ["Last, First", handle]`, "no names to find the games by"))
 		}
 		for _, id := range o.FideIDs {
@@ -65,8 +67,29 @@ func (s *settings) opponentFaults() []error {
 				errs = append(errs, s.bad(path+".fide_ids", "", "%q is no FIDE number", id))
 			}
 		}
+		for j, h := range o.Handles {
+			errs = append(errs, s.handleFault(fmt.Sprintf("%s.handles[%d]", path, j), h))
+		}
 	}
 	return errs
+}
+
+func (s *settings) handleFault(path string, h handleConfig) error {
+	var ids []string
+	for _, source := range s.Sources {
+		ids = append(ids, source.ID)
+	}
+	if !slices.Contains(ids, h.Source) {
+		hint := "known are " + strings.Join(ids, ", ")
+		if near, ok := nearest(h.Source, ids); ok {
+			hint = fmt.Sprintf("did you mean %s?", near)
+		}
+		return s.bad(path, hint, "there is no source %q", h.Source)
+	}
+	if err := web.CheckHandle(h.Handle); err != nil {
+		return s.bad(path, "", "%v", err)
+	}
+	return nil
 }
 
 func (s *settings) sourceFaults() []error {
@@ -75,11 +98,53 @@ func (s *settings) sourceFaults() []error {
 	for i, source := range s.Sources {
 		path := fmt.Sprintf("sources[%d]", i)
 		errs = append(errs, s.idFault(path, source.ID, seen))
-		if len(source.Files) == 0 {
-			errs = append(errs, s.bad(path, `add files: ["games/*.pgn"]`, "no files"))
+		switch {
+		case len(source.Files) > 0 && source.URL != "":
+			errs = append(errs, s.bad(path, "make two sources of it", "it has files and a url"))
+		case source.URL != "":
+			errs = append(errs, s.serverFaults(path, &source)...)
+		case len(source.Files) == 0:
+			errs = append(errs, s.bad(path, `add files: ["games/*.pgn"], or the url of a server`, "no files and no url"))
+		default:
+			errs = append(errs, s.onlyForServers(path, &source))
 		}
 	}
 	return errs
+}
+
+// serverFaults checks a source with a URL, and keeps it for fetch.
+func (s *settings) serverFaults(path string, source *sourceConfig) []error {
+	errs := []error{
+		s.between(path+".stop_after", float64(source.StopAfter), 1, 600),
+		s.between(path+".max_mb", float64(source.MaxMB), 1, 100_000),
+		s.between(path+".pace", source.Pace, 0.001, 3600),
+	}
+	checked, faults := web.NewSource(source.description())
+	for _, f := range faults {
+		at, text := path+"."+f.Key, f.Err.Error()
+		if s.origin(at) == "" {
+			at = path
+		}
+		errs = append(errs, s.bad(at, f.Hint, "%s", text))
+	}
+	s.web[source.ID] = checked
+	return errs
+}
+
+// onlyForServers finds a key that has no meaning without a URL.
+func (s *settings) onlyForServers(path string, source *sourceConfig) error {
+	plain := sourceConfig{ID: source.ID, Files: source.Files}
+	if reflect.DeepEqual(*source, plain) {
+		return nil
+	}
+	return s.bad(path, "files need no more than id and files", "it has keys that only a source with a url has")
+}
+
+func (c *sourceConfig) description() web.Description {
+	return web.Description{
+		ID: c.ID, URL: c.URL, Query: c.Query, Headers: c.Headers, TokenFrom: c.TokenFrom, Pages: c.Pages, Start: c.Start,
+		StopAfter: c.StopAfter, List: c.List, ListPath: c.ListPath, MaxMB: c.MaxMB, Pace: c.Pace,
+	}
 }
 
 func (s *settings) idFault(path, id string, seen map[string]bool) error {

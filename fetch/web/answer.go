@@ -62,7 +62,7 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 		return nil, err
 	}
 	defer response.Body.Close()
-	got := &answer{etag: response.Header.Get("ETag"), modified: response.Header.Get("Last-Modified")}
+	got := &answer{etag: response.Header.Get("ETag"), modified: lastModified(response.Header)}
 	switch response.StatusCode {
 	case http.StatusNotModified:
 		got.unchanged = true
@@ -81,6 +81,21 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 		err = &transient{err: err}
 	}
 	return got, err
+}
+
+// settled is how long ago something must have changed for its date to mean
+// anything: dates have whole seconds, and what changes twice in one keeps its date
+// (RFC 9110, 8.8.2.2, which leaves the length open).
+const settled = time.Minute
+
+// lastModified is the date of an answer, empty if it changed only just before.
+func lastModified(h http.Header) string {
+	modified, err := http.ParseTime(h.Get("Last-Modified"))
+	sent, other := http.ParseTime(h.Get("Date"))
+	if err != nil || other != nil || sent.Sub(modified) < settled {
+		return ""
+	}
+	return h.Get("Last-Modified")
 }
 
 func setIf(h http.Header, name, value string) {

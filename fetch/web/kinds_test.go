@@ -277,7 +277,7 @@ func TestList(t *testing.T) {
 func TestUnchanged(t *testing.T) {
 	for _, c := range []struct{ quirk, header, value, asks string }{
 		{"ETag", "ETag", `"v1"`, "If-None-Match"},
-		{"date", "Last-Modified", "Wed, 25 Nov 2026 10:00:00 GMT", "If-Modified-Since"},
+		{"date", "Last-Modified", "Wed, 25 Nov 2015 10:00:00 GMT", "If-Modified-Since"},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
 			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
@@ -299,6 +299,31 @@ func TestUnchanged(t *testing.T) {
 			if a := v.well(); a.Games != 2 || a.New != 0 {
 				t.Errorf("%+v", a)
 			}
+			v.keeps(1, 2)
+		})
+	}
+}
+
+// A date of a moment ago says nothing: the file may have changed again within the
+// second.
+func TestJustModified(t *testing.T) {
+	for _, c := range []struct{ quirk, modified, sent string }{
+		{"a second ago", "Wed, 25 Nov 2026 10:00:00 GMT", "Wed, 25 Nov 2026 10:00:01 GMT"},
+		{"to come", "Wed, 25 Nov 2026 10:00:00 GMT", "Wed, 25 Nov 2026 09:00:00 GMT"},
+		{"no date", "yesterday", "Wed, 25 Nov 2026 10:00:01 GMT"},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+				if r.Header.Get("If-Modified-Since") != "" {
+					t.Error("asked with the date")
+				}
+				w.Header().Set("Last-Modified", c.modified)
+				w.Header().Set("Date", c.sent)
+				say(w, tales(1, 2))
+			})
+			v := newVisit(t, Description{URL: site.URL + "/{player}.pgn"})
+			v.well()
+			v.well()
 			v.keeps(1, 2)
 		})
 	}

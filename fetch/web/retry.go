@@ -53,10 +53,11 @@ type retrier struct {
 	tell   func(Again)
 }
 
-func (o *Options) retrier() *retrier {
-	return &retrier{o.Patience.orDefault(), o.Now, o.Sleep, rand.Float64, func(a Again) {
-		if o.Again != nil {
-			o.Again(a)
+func (s *Server) retrier() *retrier {
+	return &retrier{s.opt.Patience.orDefault(), s.opt.Now, s.opt.Sleep, rand.Float64, func(a Again) {
+		if s.opt.Again != nil {
+			a.Err = errors.New(s.hide(a.Err.Error()))
+			s.opt.Again(a)
 		}
 	}}
 }

@@ -78,10 +78,12 @@ func NewServer(source *Source, opt Options) *Server {
 		opt.Today = opt.Now()
 	}
 	pace := &pacer{every: source.pace, now: opt.Now, sleep: opt.Sleep}
-	return &Server{
+	s := &Server{
 		source: source, opt: opt, token: Secret(strings.TrimSpace(opt.Token)),
-		client: newClient(pace, opt.Transport, opt.Idle), retry: opt.retrier(), create: createFile,
+		client: newClient(pace, opt.Transport, opt.Idle), create: createFile,
 	}
+	s.retry = s.retrier()
+	return s
 }
 
 // secret reports whether there is a token to lose.
