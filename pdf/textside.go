@@ -62,11 +62,15 @@ func (t *teller) games(s *compare.Side) {
 }
 
 // game is one game in two lines: date, their score, the other player's rating,
-// speed and opening; the moves as far as they matter, and where the book was
+// opening and speed; the moves as far as they matter, and where the book was
 // left.
 func (t *teller) game(g compare.GameRow) {
-	head := fmt.Sprintf("%-11s  %1s  %4s  %-9s ", day(g.Date), g.Score, elo(g.Elo), g.Class)
-	t.write(2, 6, append([]piece{{s: head}}, pieces(g.ECO+" "+g.Opening, usual)...))
+	rating := elo(g.Elo)
+	if rating == "" {
+		rating = "-"
+	}
+	head := fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), plain(g.Score), rating)
+	t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), g.Class}), usual)...))
 	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+g.Left)...))
 }
 
