@@ -76,11 +76,15 @@ type sourceConfig struct {
 }
 
 type sheetConfig struct {
-	Paper string `mapstructure:"paper"`
-	Event string `mapstructure:"event"`
-	Round string `mapstructure:"round"`
-	Board string `mapstructure:"board"`
-	Clock string `mapstructure:"clock"`
+	Paper    string `mapstructure:"paper"`
+	Half     bool   `mapstructure:"half"`
+	Large    bool   `mapstructure:"large"`
+	TwoPages bool   `mapstructure:"two_pages"`
+	Event    string `mapstructure:"event"`
+	Round    string `mapstructure:"round"`
+	Board    string `mapstructure:"board"`
+	Date     string `mapstructure:"date"` // of the game, YYYY-MM-DD
+	Clock    string `mapstructure:"clock"`
 }
 
 type walkConfig struct {
@@ -100,8 +104,9 @@ const (
 
 // flagOf names the flag that gives a single value of the configuration.
 var flagOf = map[string]string{
-	"sheet.paper": "paper", "sheet.event": "event", "sheet.round": "round", "sheet.board": "board",
-	"sheet.clock": "clock", "cache": "cache",
+	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.two_pages": "two-pages",
+	"sheet.event": "event", "sheet.round": "round", "sheet.board": "board", "sheet.date": "date", "sheet.clock": "clock",
+	"cache": "cache",
 }
 
 // settings is the configuration in force: flags win over the environment, that
@@ -216,7 +221,8 @@ func envName(path string) string {
 	return envPrefix + strings.ToUpper(strings.ReplaceAll(path, ".", "_"))
 }
 
-// checkEnv finds variables that mean nothing here, and numbers that are none.
+// checkEnv finds variables that mean nothing here, and numbers and switches that
+// are none.
 func checkEnv() []error {
 	kinds := map[string]reflect.Kind{}
 	for path, kind := range leaves(configType) {
@@ -240,16 +246,20 @@ func checkEnv() []error {
 				hint = fmt.Sprintf("did you mean %s?", near)
 			}
 			errs = append(errs, advise(fmt.Errorf("unknown environment variable %s", n), hint))
-		} else if err := number(value, kind); err != nil {
+		} else if err := readsAs(value, kind); err != nil {
 			errs = append(errs, fmt.Errorf("%s: %w", n, err))
 		}
 	}
 	return errs
 }
 
-// number checks that text is of a numeric kind; any text will do for the others.
-func number(text string, kind reflect.Kind) error {
+// readsAs checks that text is of a kind; any text is one.
+func readsAs(text string, kind reflect.Kind) error {
 	switch kind {
+	case reflect.Bool:
+		if _, err := strconv.ParseBool(text); err != nil {
+			return fmt.Errorf("true or false is wanted, not %q", text)
+		}
 	case reflect.Int:
 		if _, err := strconv.Atoi(text); err != nil {
 			return fmt.Errorf("a whole number is wanted, not %q", text)

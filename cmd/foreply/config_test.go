@@ -69,6 +69,10 @@ func TestConfigFaults(t *testing.T) {
 		{"out of range", "walk:\n  plies: 1000\n", ":2: walk.plies: 1000 lies outside 2 to 200", ""},
 		{"zero is out of range too", "walk:\n  few_games: 0\n", "walk.few_games: 0 lies outside", ""},
 		{"unknown paper", "sheet:\n  paper: a5\n", `:2: sheet.paper: a4 or letter is wanted, not "a5"`, ""},
+		{"yes for a switch", "sheet:\n  large: yes\n", "sheet.large is true or false, not yes", ""},
+		{"number for a switch", "sheet:\n  half: 1\n", "sheet.half is true or false, not 1", ""},
+		{"day without quotes", "sheet:\n  date: 2026-11-28\n", "sheet.date is text, not 2026-11-28", `put it in quotes: "2026-11-28"`},
+		{"day that is none", "sheet:\n  date: next Friday\n", `:2: sheet.date: "next Friday" is no day`, "YYYY-MM-DD"},
 		{"clock that is none", "sheet:\n  clock: long\n", `sheet.clock: "long" is no time control`, "5400+30"},
 		{"opponent without id", "opponents:\n  - names: [x]\n", "opponents[0]: no id", "add id"},
 		{"opponent without names", "opponents:\n  - id: x\n", "opponents[0]: no names", "add names"},
@@ -148,6 +152,7 @@ func TestEnvironmentWithoutFile(t *testing.T) {
 	for name, value := range map[string]string{
 		"FOREPLY_SHEET_PAPER": "letter", "FOREPLY_SHEET_EVENT": "Cup, Spring", "FOREPLY_SHEET_ROUND": "3",
 		"FOREPLY_SHEET_BOARD": "2", "FOREPLY_SHEET_CLOCK": "5400+30", "FOREPLY_CACHE": "kept",
+		"FOREPLY_SHEET_HALF": "true", "FOREPLY_SHEET_LARGE": "1", "FOREPLY_SHEET_TWO_PAGES": "false", "FOREPLY_SHEET_DATE": "2026-11-28",
 		"FOREPLY_WALK_PLIES": "12", "FOREPLY_WALK_THRESHOLD": "0.05", "FOREPLY_WALK_FEW_GAMES": "5",
 	} {
 		t.Setenv(name, value)
@@ -157,7 +162,7 @@ func TestEnvironmentWithoutFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := config{
-		Sheet: sheetConfig{"letter", "Cup, Spring", "3", "2", "5400+30"},
+		Sheet: sheetConfig{"letter", true, true, false, "Cup, Spring", "3", "2", "2026-11-28", "5400+30"},
 		Walk:  walkConfig{12, 0.05, 5}, Cache: "kept",
 	}
 	if s.Sheet != want.Sheet || s.Walk != want.Walk || s.Cache != want.Cache {

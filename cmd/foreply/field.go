@@ -51,7 +51,7 @@ func (a *app) fieldCommand() *cobra.Command {
 	f.addPeers(fs)
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", defaultField, "`FOLDER` for the sheets")
-	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
+	f.addSheet(fs)
 	fs.StringVar(&f.event, "event", "", "`EVENT`, for the heads of the sheets")
 	fs.StringVar(&f.round, "round", "", "`ROUND`, for the heads of the sheets")
 	return cmd
@@ -267,7 +267,7 @@ func (r *fieldRun) sheet(e *entrant) (*compare.Report, error) {
 		return nil, err
 	}
 	defer out.drop()
-	return report, writeSheet(out, report, t.cfg.Sheet.Paper)
+	return report, writeSheet(out, report, t.cfg.Sheet.options())
 }
 
 // importGames copies a player's games into the folder and returns where they
@@ -377,6 +377,9 @@ func (r *fieldRun) writeConfig(path string, shared *task) error {
 	for _, pair := range [][2]string{{"paper", sheet.Paper}, {"event", sheet.Event}, {"round", sheet.Round}, {"clock", sheet.Clock}} {
 		w.line("  " + pair[0] + ": " + quoted(pair[1]))
 	}
+	w.line(fmt.Sprintf("  half: %t", sheet.Half))
+	w.line(fmt.Sprintf("  large: %t", sheet.Large))
+	w.line(fmt.Sprintf("  two_pages: %t", sheet.TwoPages))
 	w.line("walk:")
 	walk := r.home.Walk
 	w.number("  plies", float64(walk.Plies))

@@ -23,6 +23,7 @@ type flags struct {
 	both, white, black       []string // repertoire files
 	color, date, config, out string
 	paper, event, round      string
+	half, large, twoPages    bool
 	board, clock, cache      string
 	theirs                   string
 	plies, minutes           int
@@ -52,6 +53,14 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
 	fs.IntVar(&f.minutes, "minutes", 0, "`MINUTES` you have tonight for what wants work (default: 30)")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game, as 5400+30, or a class (default: classical)")
+}
+
+// addSheet adds how the sheet is printed.
+func (f *flags) addSheet(fs *pflag.FlagSet) {
+	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
+	fs.BoolVar(&f.half, "half", false, "half of the paper, for double rounds: two to a sheet")
+	fs.BoolVar(&f.large, "large", false, "larger type: fewer lines on the page")
+	fs.BoolVar(&f.twoPages, "two-pages", false, "both colours on a page each instead of side by side")
 }
 
 // task is what a command was asked to do, flags and configuration joined.
@@ -202,11 +211,7 @@ const mostMinutes = 24 * 60
 
 // setDay takes the day and the clock of the game to come, and the time until then.
 func (t *task) setDay(f *flags) error {
-	if f.date != "" {
-		day, ok := profile.ParseDay(f.date)
-		if !ok {
-			return misuse(fmt.Sprintf("--date: %q is no day", f.date), "write it as YYYY-MM-DD")
-		}
+	if day, ok := profile.ParseDay(t.cfg.Sheet.Date); ok {
 		t.when, t.dated = profile.OneDay(day), true
 	}
 	if f.minutes < 0 || f.minutes > mostMinutes {

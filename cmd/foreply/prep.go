@@ -31,7 +31,7 @@ func (a *app) prepCommand() *cobra.Command {
 	f.addPeers(fs)
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write, a `FILE` (default: "+defaultOut+"; with --json: none)")
-	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
+	f.addSheet(fs)
 	fs.StringVar(&f.event, "event", "", "`EVENT`, for the head of the sheet")
 	fs.StringVar(&f.round, "round", "", "`ROUND`, for the head of the sheet")
 	fs.StringVar(&f.board, "board", "", "`BOARD`, for the head of the sheet")
@@ -63,7 +63,7 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 		return err
 	}
 	if out != nil {
-		if err := writeSheet(out, report, t.cfg.Sheet.Paper); err != nil {
+		if err := writeSheet(out, report, t.cfg.Sheet.options()); err != nil {
 			return err
 		}
 	}
@@ -73,8 +73,13 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 	return a.tellSheet(report, f.out)
 }
 
-func writeSheet(out *outFile, report *compare.Report, paper string) error {
-	err := out.fill(func(w io.Writer) error { return pdf.Write(w, report, pdf.Options{Paper: paper}) })
+// options are how the sheet is printed.
+func (s *sheetConfig) options() pdf.Options {
+	return pdf.Options{Paper: s.Paper, Half: s.Half, Large: s.Large, Pages: s.TwoPages}
+}
+
+func writeSheet(out *outFile, report *compare.Report, opt pdf.Options) error {
+	err := out.fill(func(w io.Writer) error { return pdf.Write(w, report, opt) })
 	if err != nil {
 		return err
 	}

@@ -43,7 +43,7 @@ func TestScripts(t *testing.T) {
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"onepage": onePage, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "nosecret": noSecret, "valid": valid,
+			"onepage": onePage, "twopages": twoPages, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "nosecret": noSecret, "valid": valid,
 		},
 	})
 }
@@ -55,12 +55,17 @@ var (
 
 // onePage FILE [WIDTH] fails unless the file is a PDF of one page, as wide in
 // points as given.
-func onePage(ts *testscript.TestScript, neg bool, args []string) {
+func onePage(ts *testscript.TestScript, _ bool, args []string) { pages(ts, 1, args) }
+
+// twoPages is onePage for a PDF of two.
+func twoPages(ts *testscript.TestScript, _ bool, args []string) { pages(ts, 2, args) }
+
+func pages(ts *testscript.TestScript, want int, args []string) {
 	data := []byte(ts.ReadFile(args[0]))
 	if !bytes.HasPrefix(data, []byte("%PDF-")) || !bytes.Contains(data[max(0, len(data)-16):], []byte("%%EOF")) {
 		ts.Fatalf("%s is no whole PDF", args[0])
 	}
-	if n := len(pageObject.FindAll(data, -1)); n != 1 {
+	if n := len(pageObject.FindAll(data, -1)); n != want {
 		ts.Fatalf("%s has %d pages", args[0], n)
 	}
 	if len(args) < 2 {

@@ -148,6 +148,8 @@ func (s *shape) scalar(path string, n *yaml.Node, like reflect.Type) {
 		wanted, hint, tags = "a whole number", "", []string{"!!int"}
 	case reflect.Float64:
 		wanted, hint, tags = "a number", "", []string{"!!int", "!!float"}
+	case reflect.Bool:
+		wanted, hint, tags = "true or false", "", []string{"!!bool"}
 	}
 	if n.Kind != yaml.ScalarNode {
 		s.fault(n, "", "%s is %s, not a list or a section", name(path), wanted)

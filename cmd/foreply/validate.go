@@ -31,6 +31,11 @@ func (s *settings) validate() error {
 		add(err)
 	}
 	add(s.oneOf("sheet.paper", s.Sheet.Paper, "a4", "letter"))
+	if s.Sheet.Date != "" {
+		if _, ok := profile.ParseDay(s.Sheet.Date); !ok {
+			add(s.bad("sheet.date", "write it as YYYY-MM-DD", "%q is no day", s.Sheet.Date))
+		}
+	}
 	if s.Sheet.Clock != "" {
 		if _, ok := clockClass(s.Sheet.Clock); !ok {
 			add(s.bad("sheet.clock", clockHint, "%q is no time control", s.Sheet.Clock))
