@@ -9,9 +9,6 @@ import (
 	"foreply/profile/referee"
 )
 
-// aboutShown is how many facts about the opponent are told.
-const aboutShown = 3
-
 // basis says what the report rests on.
 func basis(in *Input, opt Options) Basis {
 	b := in.Basis
@@ -100,46 +97,6 @@ func times(n int) string {
 		return "twice"
 	}
 	return fmt.Sprintf("%d times", n)
-}
-
-// about tells facts of the opponent that are worth a player's attention: their
-// record with the colours at hand, their favourite first move, and what they
-// open with when the sheet is for few games.
-func about(in *Input, r *Report) []Fact {
-	var facts []Fact
-	for i := range r.Sides {
-		s := &r.Sides[i]
-		theirs := in.Books[i].Mine.Other()
-		if s.Games > 0 {
-			facts = append(facts, Fact{
-				Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()) + asRated(in.Profile, theirs), N: s.Games,
-			})
-		}
-	}
-	facts = append(facts, lengths(in.Profile)...)
-	return facts[:min(len(facts), aboutShown)]
-}
-
-// shortDraw is the length under which a draw counts as short, in full moves.
-const shortDraw = 25
-
-// lengths tells how often they drew early in slow games.
-func lengths(p *profile.Profile) []Fact {
-	n, short := 0, 0
-	for i := range p.Games {
-		g := &p.Games[i]
-		if !g.Class.Slow() {
-			continue
-		}
-		n++
-		if g.Result == profile.Draw && len(g.Moves) < 2*shortDraw {
-			short++
-		}
-	}
-	if short == 0 {
-		return nil
-	}
-	return []Fact{{Text: fmt.Sprintf("%d of %s ended drawn before move %d", short, plural(n, "slow game"), shortDraw), N: n}}
 }
 
 // footnotes are the warnings that must be read with the page.

@@ -74,7 +74,7 @@ func Make(in Input, opt Options) *Report {
 	for _, b := range in.Books {
 		r.Sides = append(r.Sides, side(&in, opt, b))
 	}
-	r.Sides, r.About = listed(r.Sides), listed(about(&in, r))
+	r.Sides, r.About = listed(r.Sides), listed(about(&in, r, opt))
 	r.Opponent.Names = listed(r.Opponent.Names)
 	r.Footnote = footnotes(r)
 	return r

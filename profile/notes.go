@@ -91,7 +91,32 @@ func timesOf(g *pgn.Game, theirs board.Color, plies int) []uint16 {
 	if !told {
 		return nil
 	}
+	withoutIncrement(out, 10*inc)
 	return out
+}
+
+// withoutIncrement corrects times reckoned with an increment, in tenths, that the
+// clock never got: none of the moves took less than it. Some sites give none to
+// who starts with half the time.
+func withoutIncrement(times []uint16, inc int) {
+	const least = 5 // moves that must agree
+	known := 0
+	for _, t := range times[min(1, len(times)):] {
+		switch {
+		case int(t) < inc:
+			return
+		case t != NoTime:
+			known++
+		}
+	}
+	if known < least {
+		return
+	}
+	for i := range times {
+		if i > 0 && times[i] != NoTime {
+			times[i] -= uint16(inc)
+		}
+	}
 }
 
 // tenths is a time in tenths of a second. Less than nothing is a clock that was

@@ -14,12 +14,13 @@ import (
 // position, together with the days from which it is known: Counts, and on top 12
 // bytes for each move and day. Of each game the first PeerPlies are looked at.
 type Peers struct {
-	Games   int  // counted
-	Own     int  // left out: the opponent's own games
-	Undated int  // left out: without a date none is certainly earlier
-	Twice   int  // left out: the same moves stand in another of the games
-	Unfit   int  // left out: another starting position, a null move or under 6 plies
-	Span    Span // of the counted games, from the earliest to the latest possible day
+	Games   int   // counted
+	Own     int   // left out: the opponent's own games
+	Undated int   // left out: without a date none is certainly earlier
+	Twice   int   // left out: the same moves stand in another of the games
+	Unfit   int   // left out: another starting position, a null move or under 6 plies
+	Span    Span  // of the counted games, from the earliest to the latest possible day
+	Habits  Tally // of both players of the counted games, as far as the first 20 moves tell
 	counts  *Counts
 	passes  []peerPass // sorted
 	lasts   []dayCount // latest possible days of the counted games, sorted
@@ -148,6 +149,9 @@ func (p *peerPart) add(g *pgn.Game) {
 	p.Games++
 	p.counts.count(g, NoResult, 0)
 	p.pass(span.Last, 1)
+	traits := traitsOf(moves)
+	p.Habits.enterEarly(&traits, board.White)
+	p.Habits.enterEarly(&traits, board.Black)
 }
 
 // sight notes the day of a game; twice says that it was seen before, then with
@@ -217,6 +221,7 @@ func (p *peerPart) merge(o *peerPart) {
 	p.Undated += o.Undated
 	p.Twice += o.Twice
 	p.Unfit += o.Unfit
+	p.Habits.merge(&o.Habits)
 	if p.Span == (Span{}) || o.Span != (Span{}) && o.Span.First < p.Span.First {
 		p.Span = o.Span
 	}

@@ -1,0 +1,131 @@
+package profile
+
+import (
+	"strings"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+func TestTraits(t *testing.T) {
+	for name, c := range map[string]struct {
+		moves string
+		want  Traits
+	}{
+		"castled short and long": {
+			"e4 e5 Nf3 Nc6 Bc4 d6 O-O Bg4 d3 Qd7 Nc3 O-O-O",
+			Traits{Moves: 6, Castled: [2]Castling{CastledShort, CastledLong}},
+		},
+		"the Berlin: queens off at move 8, a king's walk is no castling": {
+			"e4 e5 Nf3 Nc6 Bb5 Nf6 O-O Nxe4 d4 Nd6 Bxc6 dxc6 dxe5 Nf5 Qxd8+ Kxd8 Nc3",
+			Traits{Moves: 9, Castled: [2]Castling{CastledShort, NeverCastled}, QueensOff: true},
+		},
+		"one queen taken": {"e4 e5 Qh5 Nf6 Qxf7+ Kxf7", Traits{Moves: 3}},
+		"a rook from the king's square castles not": {
+			"e4 e5 Nf3 Nf6 Be2 Be7 Kf1 O-O g3 d6 Kg2 h6 Re1 a6 Rg1", Traits{Moves: 8, Castled: [2]Castling{NeverCastled, CastledShort}},
+		},
+		"a new queen stays": {
+			"e4 d5 exd5 c6 dxc6 Qd4 cxb7 Qd6 bxa8=Q Qxd2+ Qxd2", Traits{Moves: 6},
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if got := builtFrom("2026.01.01 1-0 60: " + c.moves).Games[0].Traits(); got != c.want {
+				t.Errorf("%+v, want %+v", got, c.want)
+			}
+		})
+	}
+}
+
+// A habit is counted only in games long enough to show it.
+func TestTallyCountsWhatCanShow(t *testing.T) {
+	var tally Tally
+	long := Traits{Moves: 61, Castled: [2]Castling{CastledLong, CastledShort}, QueensOff: true}
+	short := Traits{Moves: 19, Castled: [2]Castling{CastledLong, NeverCastled}, QueensOff: true}
+	tally.Enter(&long, board.White, true)
+	tally.Enter(&short, board.White, true)
+	for h, want := range map[Habit]struct{ K, N int }{
+		LongCastling: {1, 1}, LateCastling: {0, 1}, EarlyQueens: {1, 1}, OppositeSides: {1, 1}, ShortDraw: {1, 2}, LongGame: {1, 2},
+	} {
+		if tally[h] != want {
+			t.Errorf("habit %d: %v, want %v", h, tally[h], want)
+		}
+	}
+}
+
+// In a game of 300+0 a move of up to 2 seconds is instant; one pause is allowed.
+func TestInstant(t *testing.T) {
+	game := func(clock string, seconds ...string) *Game {
+		var b strings.Builder
+		b.WriteString("[White \"Them\"]\n[TimeControl \"" + clock + "\"]\n\n")
+		moves := []string{"Nf3 Nf6", "Ng1 Ng8"}
+		for i, s := range seconds {
+			b.WriteString(strings.Replace(moves[i%2], " ", " {[%emt "+s+"]} ", 1) + "\n")
+		}
+		return &annotated(t, b.String()+"*\n").Games[0]
+	}
+	for name, c := range map[string]struct {
+		game *Game
+		want int
+		ok   bool
+	}{
+		"two pauses":                     {game("300", "0", "1", "2", "2", "1", "9", "1", "2", "1", "30", "1", "1"), 9, true},
+		"never a pause":                  {game("300", "0", "1", "2", "2", "1", "1", "1", "2", "1", "1", "1", "1"), 12, true},
+		"slow: half a minute is instant": {game("5400+30", "0", "30", "29", "2", "31", "1", "1", "2", "1", "45", "1", "1"), 9, true},
+		"too short":                      {game("300", "0", "1", "2"), 0, false},
+		"bullet":                         {game("60", "0", "1", "2", "2", "1", "9", "1", "2", "1", "30", "1", "1"), 0, false},
+		"no clock":                       {game("-", "0", "1", "2", "2", "1", "9", "1", "2", "1", "30", "1", "1"), 0, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if got, ok := c.game.Instant(); got != c.want || ok != c.ok {
+				t.Errorf("%d %v, want %d %v", got, ok, c.want, c.ok)
+			}
+		})
+	}
+}
+
+// Who starts with half the time gets no increment on some sites: then no move
+// would take less than the increment.
+func TestClockWithoutItsIncrement(t *testing.T) {
+	g := &annotated(t, `[White "Them"]
+[TimeControl "300+5"]
+
+1. e4 {[%clk 0:02:30]} e5 2. Nf3 {[%clk 0:02:29]} Nc6 3. Bc4 {[%clk 0:02:28]} Nf6 4. d3 {[%clk 0:02:27]} Bc5
+5. c3 {[%clk 0:02:20]} d6 6. O-O {[%clk 0:02:19]} *
+`).Games[0]
+	for n, want := range map[int]float64{2: 1, 3: 1, 4: 1, 5: 7, 6: 1} {
+		if got, ok := g.Spent(n); !ok || got != want {
+			t.Errorf("move %d took %v, want %v", n, got, want)
+		}
+	}
+}
+
+// Against a replay on the board.
+func TestTraitsEqualAReplay(t *testing.T) {
+	p := kestrel(t, 60)
+	castled, queensOff := 0, 0
+	for i := range p.Games {
+		g := &p.Games[i]
+		pos := board.Start()
+		want := Traits{Moves: (len(g.Moves) + 1) / 2}
+		for _, m := range g.Moves[:min(len(g.Moves), 40)] {
+			switch san := pos.SAN(m); strings.TrimRight(san, "+#") {
+			case "O-O":
+				want.Castled[pos.Turn()] = CastledShort
+				castled++
+			case "O-O-O":
+				want.Castled[pos.Turn()] = CastledLong
+			}
+			pos.Play(m)
+			if !strings.ContainsAny(strings.Fields(pos.EPD())[0], "qQ") && !want.QueensOff {
+				want.QueensOff = true
+				queensOff++
+			}
+		}
+		if got := g.Traits(); got != want {
+			t.Errorf("game %d: %+v, want %+v", g.Index, got, want)
+		}
+	}
+	if castled == 0 || queensOff == 0 {
+		t.Errorf("the games test little: %d castled, queens off in %d", castled, queensOff)
+	}
+}
