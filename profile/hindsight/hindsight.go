@@ -156,25 +156,26 @@ func (t *test) game(g *profile.Game, look *profile.Outlook) {
 	}
 }
 
-// rawUnseen is what the raw baseline counts for a move never played.
-const rawUnseen = 0.01
+// rawMove is what the raw baseline counts for each legal move beside how often
+// it was played. The figures that the protocol came with for two careers agree to
+// the third digit so, and not if moves played before go without it.
+const rawMove = 0.01
 
 // judge works out what the forecast gave to what came, and reports whether that
 // was new.
 func (t *test) judge(p *Prediction) bool {
 	came, _ := p.Expected.Of(p.Played)
 	p.New = came.N == 0
-	seen, unseen := 0, 0
+	total, unseen := 0.0, 0.0
 	for _, l := range p.Expected.Moves {
-		seen += l.N
+		total += float64(l.N) + rawMove
 		if l.N == 0 {
-			unseen++
+			unseen += rawMove
 		}
 	}
-	total := float64(seen) + rawUnseen*float64(unseen)
-	p.Given, p.Full, p.Raw = came.P, came.P, float64(came.N)/total
+	p.Given, p.Full, p.Raw = came.P, came.P, (float64(came.N)+rawMove)/total
 	if p.New {
-		p.Given, p.Raw = p.Expected.Unseen.P, rawUnseen*float64(unseen)/total
+		p.Given, p.Raw = p.Expected.Unseen.P, unseen/total
 	} else {
 		p.Rank = rank(&p.Expected, p.Played)
 	}

@@ -82,7 +82,7 @@ func agree(t *testing.T, name string, got, want Figures) {
 	}
 }
 
-// reckoning works the figures out as FORECAST.md words them, without the code
+// reckoning works the figures out as they are defined, without the code
 // that is tested.
 type reckoning struct {
 	n                              float64
@@ -132,10 +132,10 @@ func (k *reckoning) enter(row []string) string {
 	newCame := 0.0
 	if count == 0 {
 		newCame = 1
-		of, count = fresh, 0.01*unseen
+		of, count = fresh, 0.01*(unseen-1)
 	}
 	k.one -= math.Log2(of)
-	k.raw -= math.Log2(count / (seen + 0.01*unseen))
+	k.raw -= math.Log2((count + 0.01) / (seen + 0.01*legal))
 	if at == 1 {
 		k.first++
 	}

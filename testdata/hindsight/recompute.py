@@ -33,7 +33,7 @@ for r in rows:
     assert abs(sum(p.values()) - 1) < 1e-9 and abs(fresh - float(r["new"])) < 1e-9
     one -= math.log2(fresh if new else p[played])
     full -= math.log2(p[played])
-    raw -= math.log2((0.01 * unseen if new else count[played]) / (sum(count.values()) + 0.01 * unseen))
+    raw -= math.log2((0.01 * unseen if new else count[played] + 0.01) / (sum(count.values()) + 0.01 * len(p)))
     order = list(known)
     top1 += not new and played == order[0]
     top3 += not new and played in order[:3]
