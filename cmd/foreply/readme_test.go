@@ -19,7 +19,7 @@ func TestReadmeExamples(t *testing.T) {
 	if err := os.CopyFS(filepath.Join(folder, "testdata", "demo"), os.DirFS(testdata+"/demo")); err != nil {
 		t.Fatal(err)
 	}
-	blocks := shellBlocks(string(readFile(t, "../../README.md")))
+	blocks := fencedBlocks(string(readFile(t, "../../README.md")), "sh")
 	if len(blocks) == 0 {
 		t.Fatal("no block marked sh in the README")
 	}
@@ -33,16 +33,29 @@ func TestReadmeExamples(t *testing.T) {
 	}
 }
 
-// shellBlocks returns the text between ```sh and ```.
-func shellBlocks(text string) []string {
+// fencedBlocks returns the texts between ``` with a word, and ```.
+func fencedBlocks(text, word string) []string {
 	var blocks []string
 	for {
-		_, rest, found := strings.Cut(text, "\n```sh\n")
+		_, rest, found := strings.Cut(text, "\n```"+word+"\n")
 		if !found {
 			return blocks
 		}
 		block, rest, _ := strings.Cut(rest, "\n```")
 		blocks = append(blocks, block)
 		text = rest
+	}
+}
+
+// The sources of the README are configurations that are taken as they stand.
+func TestReadmeSources(t *testing.T) {
+	blocks := fencedBlocks(string(readFile(t, "../../README.md")), "yaml")
+	if len(blocks) < 3 {
+		t.Fatalf("%d blocks marked yaml in the README, want the three kinds of servers", len(blocks))
+	}
+	for _, block := range blocks {
+		if _, err := load(t, block); err != nil {
+			t.Errorf("%v\nof\n%s", err, block)
+		}
 	}
 }
