@@ -42,27 +42,25 @@ type expectation struct{ lo, hi float64 }
 // of a day by players of all levels (mostly blitz) and 3,100 games over the board
 // of two masters and their rivals. Measured for this table in November 2026 with
 // profile.Tally; not published. What lies outside is unusual against both.
-// Each has words for often and for seldom; '12 of 40 games' goes into them.
+// Each has words for often and, where that tells something, for seldom; '12 of 40
+// games' goes into them.
 var habitTable = []struct {
 	habit         profile.Habit
 	usual         expectation
 	often, seldom string
 }{
-	{profile.LongCastling, expectation{0.11, 0.15}, "castles long: in %s", "hardly castles long: in %s"},
+	{profile.LongCastling, expectation{0.11, 0.15}, "castles long: in %s", ""},
 	{
 		profile.LateCastling, expectation{0.13, 0.20},
-		"castles late or never: not by move 20 in %s", "castles early: not yet by move 20 in only %s",
+		"castles late or never: uncastled at move 20 in %s", "castles early: uncastled at move 20 in %s",
 	},
 	{
 		profile.EarlyQueens, expectation{0.13, 0.24},
-		"queens come off early: by move 20 in %s", "keeps the queens on: off by move 20 in only %s",
+		"queens come off early: by move 20 in %s", "keeps the queens on: off by move 20 in %s",
 	},
-	{
-		profile.OppositeSides, expectation{0.10, 0.17},
-		"opposite castling: in %s", "hardly any opposite castling: in %s",
-	},
+	{profile.OppositeSides, expectation{0.10, 0.17}, "castling on opposite sides: in %s", ""},
 	{profile.ShortDraw, expectation{0.003, 0.07}, "draws early: before move 25 in %s", ""},
-	{profile.LongGame, expectation{0.07, 0.17}, "long games: 60 moves or more in %s", "short games: 60 moves or more in only %s"},
+	{profile.LongGame, expectation{0.07, 0.17}, "long games: 60 moves or more in %s", "short games: 60 moves or more in %s"},
 }
 
 // usualInstant is the median number of moves played at once in the 1,400 blitz
@@ -125,11 +123,11 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 		if t.N < aboutGames {
 			continue
 		}
-		usual, source := row.usual, "usual"
+		usual, source, at := row.usual, "usual", (row.usual.lo+row.usual.hi)/2
 		if peers != nil && peers.Habits[row.habit].N >= aboutPeers {
 			p := peers.Habits[row.habit]
 			usual.lo, usual.hi = stat.Wilson(float64(p.K), float64(p.N), 0.9)
-			source = "players like them"
+			source, at = "players like them", float64(p.K)/float64(p.N)
 		}
 		by, often := outside(float64(t.K), float64(t.N), usual)
 		text := row.seldom
@@ -141,7 +139,7 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 		}
 		count := fmt.Sprintf("%d of %s", t.K, plural(t.N, set.word))
 		out = append(out, oddity{by: by, Fact: Fact{
-			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, one((usual.lo+usual.hi)/2)), N: t.N,
+			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, one(at)), N: t.N,
 		}})
 	}
 	return out

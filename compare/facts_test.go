@@ -1,0 +1,222 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/fetch/pgn"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// shuffled goes on from an opening to a number of moves, to and fro on the queen's
+// side.
+func shuffled(opening string, moves int) string {
+	line := strings.Fields(opening)
+	step := []string{"Rb1", "Rb8", "Ra1", "Ra8"}
+	if opening == blackLong {
+		step = []string{"Rb1", "Kb8", "Ra1", "Kc8"}
+	}
+	for i := len(line); i < 2*moves; i++ {
+		line = append(line, step[i%4])
+	}
+	return strings.Join(line, " ")
+}
+
+const (
+	castledShort = "e4 e5 Nf3 Nf6 Be2 Be7 O-O O-O Nc3 Nc6 d3 d6"
+	blackLong    = "d4 d5 Nc3 Nc6 Bf4 Bf5 Qd2 Qd7 Nf3 O-O-O e3 e6"
+	queensOff    = "e4 e5 d4 exd4 Qxd4 Qf6 Qxf6 Nxf6 Nf3 Be7 Nc3 Nc6"
+)
+
+func aboutThem(t *testing.T, peers *profile.Peers, class profile.Class, rows ...string) []string {
+	t.Helper()
+	book := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}, Peers: peers},
+		Options{When: today, Class: class})
+	var got []string
+	for _, f := range r.About {
+		got = append(got, f.Text)
+	}
+	return got
+}
+
+func TestAboutThem(t *testing.T) {
+	short, long := shuffled(castledShort, 30), shuffled(castledShort, 61)
+	even := slices.Concat(repeated(20, "1-0 5400 2000 Elm: "+short), repeated(20, "0-1 5400 2000 Elm: "+short))
+	late := shuffled(queensOff, 30)
+	for name, c := range map[string]struct {
+		rows []string
+		want []string
+	}{
+		"nothing unusual": {
+			slices.Concat(even[:34], repeated(6, "0-1 5400 2000 Elm: "+late), repeated(5, "1-0 5400 2000 Elm: "+shuffled(castledShort, 65))),
+			[]string{"with Black they scored 20 of 45, about as rated"},
+		},
+		"queens come off, nobody castles": {
+			repeated(30, "1/2-1/2 5400 2000 Elm: "+late),
+			[]string{
+				"castles late or never: uncastled at move 20 in 30 of 30 games (usual: 2 in 10)",
+				"queens come off early: by move 20 in 30 of 30 games (usual: 2 in 10)",
+				"with Black they scored 15 of 30, about as rated",
+			},
+		},
+		"long games, and bad at them": {
+			slices.Concat(repeated(20, "0-1 5400 2000 Elm: "+short), repeated(20, "1-0 5400 2000 Elm: "+long)),
+			[]string{
+				"did badly in games of 50 moves or more: scored 0 of 20, expected about 10",
+				"long games: 60 moves or more in 20 of 40 games (usual: 1 in 8)",
+				"castles early: uncastled at move 20 in 0 of 40 games (usual: 2 in 10)",
+			},
+		},
+		"draws early": {
+			slices.Concat(repeated(14, "1/2-1/2 5400 2000 Elm: "+shuffled(castledShort, 18)), even[:26]),
+			[]string{
+				"draws early: before move 25 in 14 of 40 games (usual: 1 in 25)",
+				"with Black they scored 13 of 40, less than rated (20.0 expected)",
+			},
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got := aboutThem(t, nil, profile.Classical, c.rows...)
+			if !slices.Equal(got, c.want) {
+				t.Errorf("%q\nwant %q", got, c.want)
+			}
+		})
+	}
+}
+
+// Peers who castle long as often make it no news.
+func TestAboutThemAgainstPeers(t *testing.T) {
+	rows := slices.Concat(repeated(20, "1-0 5400 2000 Elm: "+shuffled(blackLong, 30)), repeated(20, "0-1 5400 2000 Elm: "+shuffled(castledShort, 30)))
+	alone := aboutThem(t, nil, profile.Classical, rows...)
+	if !slices.Contains(alone, "castles long: in 20 of 40 games (usual: 1 in 8)") {
+		t.Errorf("without peers: %q", alone)
+	}
+	peers := func(longs int) *profile.Peers {
+		return profile.NewPeers(func(yield func(*pgn.Game) bool) {
+			for i := range 175 {
+				opening := castledShort
+				if i < longs {
+					opening = blackLong
+				}
+				if !yield(peerGame(fmt.Sprintf("2025.01.%02d", i%28+1), opening, i)) {
+					return
+				}
+			}
+		}, gamesOf(board.Black, rows...), nil)
+	}
+	for longs, want := range map[int]string{170: "", 10: "castles long: in 20 of 40 games (players like them: 1 in 35)"} {
+		got := aboutThem(t, peers(longs), profile.Classical, rows...)
+		at := slices.IndexFunc(got, func(s string) bool { return strings.HasPrefix(s, "castles long") })
+		switch {
+		case at < 0 && want != "", at >= 0 && got[at] != want:
+			t.Errorf("%d of 175 peers' games: %q, want %q", longs, got, want)
+		}
+	}
+}
+
+// peerGame makes the i-th of 175 different games: what has the same moves is one
+// game.
+func peerGame(date, opening string, i int) *pgn.Game {
+	words := append(strings.Fields(opening),
+		[...]string{"a3", "a4", "h3", "h4", "g3"}[i%5], [...]string{"a6", "a5", "h6", "h5", "g6"}[i/5%5],
+		[...]string{"b3", "b4", "Nh4", "Ng5", "Nb5", "Nb1", "Rb1"}[i/25])
+	kings := [...]string{"Kh8", "Kh1", "Kg8", "Kg1"}
+	if opening == blackLong {
+		kings = [...]string{"Kb8", "Kd1", "Kc8", "Ke1"}
+	}
+	for len(words) < 50 {
+		words = append(words, kings[(len(words)+1)%4])
+	}
+	g := &pgn.Game{File: "peers.pgn", Index: i + 1, Tags: pgn.Tags{{Name: "Date", Value: date}}}
+	for _, w := range words {
+		g.Moves = append(g.Moves, pgn.Move{SAN: []byte(w)})
+	}
+	return g
+}
+
+// Only games of the coming speed count, if they are enough.
+func TestAboutThemAtASpeed(t *testing.T) {
+	rows := slices.Concat(
+		repeated(40, "1/2-1/2 5400 2000 Elm: "+shuffled(castledShort, 30)),
+		repeated(30, "1/2-1/2 300 2000 Elm: "+shuffled(queensOff, 30)),
+	)
+	for class, want := range map[profile.Class]string{
+		profile.Classical: "castles early: uncastled at move 20 in 0 of 40 slow games (usual: 2 in 10)",
+		profile.Blitz:     "castles late or never: uncastled at move 20 in 30 of 30 blitz games (usual: 2 in 10)",
+		profile.Rapid:     "castles late or never: uncastled at move 20 in 30 of 70 games (usual: 2 in 10)",
+	} {
+		if got := aboutThem(t, nil, class, rows...); !slices.Contains(got, want) {
+			t.Errorf("%v: %q, want %q", class, got, want)
+		}
+	}
+}
+
+// Six blitz games played at once to move 12 are told with their number.
+func TestInstantIsTold(t *testing.T) {
+	game := func(pauses ...int) string {
+		var words []string
+		for n := 1; n <= 15; n++ {
+			seconds := 1
+			if slices.Contains(pauses, n) {
+				seconds = 20
+			}
+			move := [2]string{"Nf3 Nf6", "Ng1 Ng8"}[(n-1)%2]
+			words = append(words, fmt.Sprintf("%s {[%%emt %d]}", move, seconds))
+		}
+		return strings.Join(words, " ")
+	}
+	for name, c := range map[string]struct {
+		games int
+		moves string
+		want  string
+	}{
+		"six games":        {6, game(10, 13), "usually instant to move 12 (6 games with clocks; usual: 6)"},
+		"sixteen games":    {16, game(10, 13), "usually instant to move 12 (16 games with clocks; usual: 6)"},
+		"a slow start":     {16, game(2, 3), "thinks early: usually instant only to move 2 (16 games with clocks; usual: 6)"},
+		"as others":        {16, game(3, 7), ""},
+		"too few to count": {5, game(10, 13), ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			rows := make([]string, c.games)
+			for i := range rows {
+				rows[i] = fmt.Sprintf("2026.01.%02d 1-0 300: %s", i+1, c.moves)
+			}
+			got := ""
+			for _, o := range instant(judgedGames(t, rows...)) {
+				got = o.Text
+			}
+			if got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
+// Results against players far above or below them are told where they differ from
+// what ratings let expect.
+func TestScoreAgainstStrongerPlayers(t *testing.T) {
+	var games []profile.Game
+	for i := range 40 {
+		g := profile.Game{Theirs: board.Black, Elo: 2000, RivalElo: 2000, Result: profile.Draw, Moves: make([]board.Move, 60)}
+		if i < 16 {
+			g.RivalElo = 2250
+		}
+		games = append(games, g)
+	}
+	set := aboutSet{word: "game"}
+	for i := range games {
+		set.games = append(set.games, &games[i])
+	}
+	var got []string
+	for _, o := range set.scores() {
+		got = append(got, o.Text)
+	}
+	want := []string{"did well against players 200 or more above them: scored 8 of 16, expected about 3"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
