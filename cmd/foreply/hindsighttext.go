@@ -138,7 +138,7 @@ func (t *tested) table(w io.Writer) {
 		p := &t.players[i]
 		right, surprise := "-", "too few to test"
 		if f := &p.Pooled; f.Predictions > 0 {
-			right, surprise = fmt.Sprintf("%.0f in 100", 100*f.Top1), f.Against()
+			right, surprise = fmt.Sprintf("%.0f in 100", 100*f.Top1), f.Against("")
 		}
 		fmt.Fprintf(tab, "%s\t%s\t%d\t%d\t%s\t%s\n", short(filepath.Base(p.File), fileWidth), short(p.Opponent.Name, nameWidth),
 			p.Pooled.Games, p.Pooled.Predictions, right, surprise)

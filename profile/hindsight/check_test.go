@@ -174,7 +174,7 @@ func TestWords(t *testing.T) {
 			"when it said 5.0 in 10 it came 5.2 in 10 (60 times)",
 			"something new: it said 0.8 in 10, it came 0.8 in 10",
 			"its 'likely' ranges are meant to hold 8 times in 10; they held in 40 of 50",
-			"0.90 bits of surprise a move, plain counting has 1.00: 10 % less",
+			"10 % less surprised than plain counting: 0.90 bits a move, not 1.00",
 		}},
 	}
 	if got := r.Words(); !reflect.DeepEqual(got, want) {
@@ -186,6 +186,14 @@ func TestWords(t *testing.T) {
 	scale := "said       0.8    5.0    9.0\ncame       1.0    5.2    9.1\ntimes       70     60    100\n"
 	if got := r.Pooled.Scale(); got != scale {
 		t.Errorf("got\n%swant\n%s", got, scale)
+	}
+}
+
+func TestAgainstCounting(t *testing.T) {
+	for bits, want := range map[float64]string{0.876: "12 % less", 1.044: "4 % more", 0.997: "no less", 1.004: "no less"} {
+		if got := (&Figures{RawBits: 1, OneEvent: bits}).Against(""); got != want {
+			t.Errorf("%v: %s, want %s", bits, got, want)
+		}
 	}
 }
 

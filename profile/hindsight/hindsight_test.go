@@ -19,7 +19,7 @@ func kestrel(g *pgn.Game) (board.Color, bool) {
 	return board.Black, g.Tags.Get("Black") == "Kestrel, Ada"
 }
 
-func read(t *testing.T, file string) []*pgn.Game {
+func read(t testing.TB, file string) []*pgn.Game {
 	t.Helper()
 	f, err := os.Open(file)
 	if err != nil {
@@ -37,7 +37,7 @@ func read(t *testing.T, file string) []*pgn.Game {
 	return games
 }
 
-func run(t *testing.T, p *profile.Profile, opt Options) Result {
+func run(t testing.TB, p *profile.Profile, opt Options) Result {
 	t.Helper()
 	r, err := Test(t.Context(), p, opt)
 	if err != nil {

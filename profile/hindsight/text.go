@@ -75,18 +75,22 @@ func (f *Figures) even() string {
 }
 
 func (f *Figures) gain() string {
-	return fmt.Sprintf("%.2f bits of surprise a move, plain counting has %.2f: %s", f.OneEvent, f.RawBits, f.Against())
+	return fmt.Sprintf("%s than plain counting: %.2f bits a move, not %.2f", f.Against("surprised"), f.OneEvent, f.RawBits)
 }
 
-// Against compares the surprise with that of plain counting: '12 % less'.
-func (f *Figures) Against() string {
-	switch percent := 100 * f.loss(); {
-	case percent <= -0.5:
-		return fmt.Sprintf("%.0f %% less", -percent)
-	case percent >= 0.5:
-		return fmt.Sprintf("%.0f %% more", percent)
+// Against compares with plain counting, how surprised either was: '12 % less',
+// with a word behind it if one is given.
+func (f *Figures) Against(word string) string {
+	text := fmt.Sprintf("%.0f %%", 100*math.Abs(f.loss()))
+	switch {
+	case text == "0 %":
+		text = "no less"
+	case f.loss() < 0:
+		text += " less"
+	default:
+		text += " more"
 	}
-	return "no difference"
+	return strings.TrimSpace(text + " " + word)
 }
 
 // loss is the surprise against that of plain counts, as a share of it: below 0
