@@ -17,7 +17,7 @@ type finder struct {
 
 // shortestBeginning in half-moves: shorter ones are looked for only among the
 // games of the same occasion.
-const shortestBeginning = pliesClose
+const shortestBeginning = 12
 
 func newFinder() *finder {
 	return &finder{byMoves: map[string][]*entry{}, byOccasion: map[string][]*entry{}}

@@ -29,6 +29,7 @@ func (e *entry) join(o *entry) []pgn.Problem {
 		base, other = other, base
 		e.moves, e.kinds = o.moves, o.kinds
 	}
+	e.files = append(e.files, o.files...)
 	base.Tags = joinTags(base.Tags, other.Tags)
 	e.game = base
 	e.readTags()

@@ -202,8 +202,8 @@ type occasion struct {
 	// otherwise how well the dates agree.
 	when  agreement
 	dates agreement
-	// close: the same day, or dates that agree as far as given with one round.
-	// It proves nothing, since a day has many games, but says much.
+	// close: the same day, or dates that agree as far as given, or are near, with
+	// one round. It proves nothing, since a day has many games, but says much.
 	close bool
 }
 
@@ -222,6 +222,6 @@ func compareOccasions(a, b *evidence) occasion {
 	case o.dates == coincides && rounds == unsaid:
 		o.when = agrees
 	}
-	o.close = o.when != differs && (o.dates == coincides || o.dates == agrees && rounds > unsaid)
+	o.close = o.when != differs && (o.dates == coincides || (o.dates == agrees || o.dates == nearly) && rounds > unsaid)
 	return o
 }

@@ -68,7 +68,7 @@ func newRosters(inputs []Input, who Who) []*roster {
 	}
 	var out []*roster
 	for _, source := range slices.Sorted(maps.Keys(handles)) {
-		out = append(out, newRoster(source, who.with(handles[source])))
+		out = append(out, newRoster(source, who.With(handles[source]...)))
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"foreply/fetch/pgn"
@@ -11,41 +12,53 @@ import (
 // own ways, and one may lack the end of a game; so moves decide, and tags say how
 // many of them it takes. The danger is on the other side: a draw agreed after
 // ten moves, or a trap that works twice against the same player, are different
-// games with the same moves. How long the common part must be:
+// games with the same moves. One collection has both of them, but seldom one game
+// twice; so it takes more in one file than between two, and a game of one file
+// that has its partner in another is not taken for another's as well. How many
+// half-moves the common part must have:
 //
-//	tags prove the occasion (start time, link, or day with round)          1
-//	the same day, or dates that agree as far as given with one round      12
-//	dates agree as far as given                                           20
-//	a date is missing, or they are within three weeks                     30
-//	tags exclude the occasion (times, links, rounds or years differ)      50
+//	                                                        one file  two files
+//	tags prove the occasion (start time, link, or day with round)   1          1
+//	the same day, or dates that agree or are near with one round   12          4
+//	dates agree as far as given                                    20         12
+//	a date is missing, or they are within three weeks              30         20
+//	tags exclude the occasion (times, links, rounds or years)      50         50
 //
 //	and in addition, the first two only from the third line on
-//	a draw or an unknown result                                          +10
-//	the other player is spelled nearly alike, or not named                +5
-//	the other player has quite another name (a handle, say)              +40
-//	one game is the beginning of the other (it lacks its end)            +20
+//	a draw or an unknown result                                   +10         +4
+//	the other player is spelled nearly alike, or not named         +5         +2
+//	the other player has quite another name (a handle, say)       +40        +40
+//	one game is the beginning of the other (it lacks its end)     +20        +20
+//	it lacks ten half-moves at most, and a fifth                  +20         +4
 //
 // One game is the beginning of the other only if their results agree or the
-// shorter has none; with different results it takes a proven occasion. Games
-// whose moves part ways are one game, entered by two hands, only if the
-// occasion is proven, the results agree and the common part is at least 40
-// half-moves and half of the shorter game. What is equal but too short is counted
+// shorter has none; with different results it takes a proven occasion or 70
+// half-moves. Games whose moves part ways are one game, entered by two hands, only
+// if the occasion is proven, the results agree and what they have in common from
+// the start and to the end is at least 40 half-moves and half of the shorter game. What is equal but too short is counted
 // twice and reported. Calibrated on two careers of 1,645 and 1,465 games over the
 // board: no two different games of them have the same moves beyond the first;
-// two games of one match have the first 43 half-moves in common.
+// two games of one match have the first 43 half-moves in common. Package pairs
+// measures it.
 const (
 	pliesProven   = 1
-	pliesClose    = 12
-	pliesAgreeing = 20
-	pliesUndated  = 30
 	pliesExcluded = 50
 
-	pliesDraw       = 10
-	pliesNearName   = 5
 	pliesOtherName  = 40
 	pliesBeginning  = 20
 	pliesTwoHands   = 40
 	proofBeginnings = 20 // of a beginning with another result
+	sureBeginnings  = 70 // the same without proof
+
+	fewMissing = 10 // half-moves that a beginning with nearly all of a game lacks
+)
+
+// demand is what differs between one file and two.
+type demand struct{ close, agreeing, undated, draw, nearName, nearlyAll int }
+
+var (
+	inOneFile  = demand{12, 20, 30, 10, 5, pliesBeginning}
+	inTwoFiles = demand{4, 12, 20, 4, 2, 4}
 )
 
 // entry is a game with what the comparison needs of it.
@@ -59,12 +72,13 @@ type entry struct {
 	when  evidence
 	score string // the result; empty if unknown
 	rival spelled
-	id    string // FIDE number of the rival
+	id    string   // FIDE number of the rival
+	files []string // that have it
 }
 
 func newEntry(game *pgn.Game, white bool) *entry {
 	f := foldMoves(game.Moves)
-	e := &entry{game: game, white: white, group: "black", moves: f.squares, kinds: f.pieces}
+	e := &entry{game: game, white: white, group: "black", moves: f.squares, kinds: f.pieces, files: []string{game.File}}
 	if white {
 		e.group = "white"
 	}
@@ -163,41 +177,60 @@ func lastSquare(san []byte) int {
 	return -1
 }
 
-func plies(moves string) int { return strings.Count(moves, " ") }
-
 // overlap is how the moves of two games compare.
 type overlap struct {
 	common    int  // half-moves from the start
 	shorter   int  // half-moves of the shorter game
+	longer    int  // of the other
 	identical bool // neither goes on
 	beginning bool // one goes on where the other ends
 }
 
+// nearlyAll reports whether the shorter game, the beginning of the other, lacks
+// little of it.
+func (o overlap) nearlyAll() bool {
+	missing := o.longer - o.shorter
+	return missing <= fewMissing && 5*missing <= o.longer
+}
+
 func compareMoves(a, b folded) overlap {
-	o := compareSquares(a.squares, b.squares)
+	if len(a.squares) > len(b.squares) {
+		a, b = b, a
+	}
+	o := overlap{common: commonPlies(a.squares, b.squares), shorter: len(a.pieces), longer: len(b.pieces)}
 	for i := range o.common {
 		if a.pieces[i] != b.pieces[i] && a.pieces[i] != anyPiece && b.pieces[i] != anyPiece {
-			return overlap{common: i, shorter: o.shorter}
+			o.common = i
+			return o
 		}
 	}
+	whole := strings.HasPrefix(b.squares, a.squares)
+	o.identical, o.beginning = whole && len(a.squares) == len(b.squares), whole && len(a.squares) < len(b.squares)
 	return o
 }
 
-func compareSquares(a, b string) overlap {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if strings.HasPrefix(b, a) {
-		n := plies(a)
-		return overlap{n, n, len(a) == len(b), len(a) < len(b)}
-	}
-	end := 0
-	for i := 0; a[i] == b[i]; i++ {
+// commonPlies counts the half-moves that two games have in common from the start.
+func commonPlies(a, b string) (n int) {
+	for i := 0; i < min(len(a), len(b)) && a[i] == b[i]; i++ {
 		if a[i] == ' ' {
-			end = i + 1
+			n++
 		}
 	}
-	return overlap{common: plies(a[:end]), shorter: plies(a)}
+	return n
+}
+
+// commonTail counts the half-moves that two games have in common to the end, so
+// many at most.
+func commonTail(a, b folded, most int) (n int) {
+	x, y := a.squares, b.squares
+	for n < most {
+		i, j := strings.LastIndexByte(x[:len(x)-1], ' ')+1, strings.LastIndexByte(y[:len(y)-1], ' ')+1
+		if x[i:] != y[j:] {
+			break
+		}
+		x, y, n = x[:i], y[:j], n+1
+	}
+	return n
 }
 
 func (e *entry) folded() folded { return folded{e.moves, e.kinds} }
@@ -219,12 +252,17 @@ func (e *entry) compare(o *entry) (verdict, int) {
 	if !moves.identical && !e.mayDiffer(o, moves, tags) {
 		return different, 0
 	}
-	like := e.rivalLike(o)
+	need := &inOneFile
 	strength := 1000*int(tags.when) + 100*int(tags.dates) + min(99, moves.common)
+	if !slices.ContainsFunc(o.files, func(file string) bool { return slices.Contains(e.files, file) }) {
+		need = &inTwoFiles
+		strength += 10_000
+	}
+	like := e.rivalLike(o)
 	switch {
-	case moves.common >= pliesNeeded(tags)+e.pliesExtra(o, moves, tags, like):
+	case moves.common >= need.plies(tags)+need.extra(e, o, moves, tags, like):
 		return same, strength
-	case moves.identical && tags.when != differs && like != unlike && moves.common >= pliesClose:
+	case (moves.identical || moves.beginning && moves.nearlyAll()) && tags.when != differs && like != unlike && moves.common >= need.close:
 		return undecided, strength
 	}
 	return different, 0
@@ -235,43 +273,48 @@ func (e *entry) compare(o *entry) (verdict, int) {
 func (e *entry) mayDiffer(o *entry, moves overlap, tags occasion) bool {
 	results := resultsAgree(e, o)
 	switch {
-	case moves.beginning && results != differs:
+	case moves.beginning && (results != differs || moves.common >= sureBeginnings):
 		return true
 	case tags.when != coincides:
 		return false
 	case moves.beginning:
 		return moves.common >= proofBeginnings
 	}
-	return results != differs && moves.common >= pliesTwoHands && 2*moves.common >= moves.shorter
+	alike := moves.common + commonTail(e.folded(), o.folded(), moves.shorter-moves.common)
+	return results != differs && alike >= pliesTwoHands && 2*alike >= moves.shorter
 }
 
-func pliesNeeded(tags occasion) int {
+func (d *demand) plies(tags occasion) int {
 	switch {
 	case tags.when == coincides:
 		return pliesProven
 	case tags.when == differs:
 		return pliesExcluded
 	case tags.close:
-		return pliesClose
+		return d.close
 	case tags.dates == agrees:
-		return pliesAgreeing
+		return d.agreeing
 	}
-	return pliesUndated
+	return d.undated
 }
 
-func (e *entry) pliesExtra(o *entry, moves overlap, tags occasion, like likeness) int {
+func (d *demand) extra(e, o *entry, moves overlap, tags occasion, like likeness) int {
 	extra := 0
 	if tags.when != coincides && !tags.close && !(decided(e.score) && decided(o.score)) {
-		extra += pliesDraw
+		extra += d.draw
 	}
-	if moves.beginning && tags.when != coincides {
+	switch {
+	case !moves.beginning || tags.when == coincides:
+	case moves.nearlyAll():
+		extra += d.nearlyAll
+	default:
 		extra += pliesBeginning
 	}
 	switch like {
 	case sameName, otherOrder, initials:
 	case nearName, sameSurname:
 		if !tags.close {
-			extra += pliesNearName
+			extra += d.nearName
 		}
 	default:
 		extra += pliesOtherName

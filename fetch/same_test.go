@@ -136,6 +136,16 @@ func TestSameGameTwice(t *testing.T) {
 		{"two hands wrote the moves, same day and round",
 			copyOf{me, you, line(60, "a") + " " + line(20, "b"), "1-0", day("2019.03.02", "Round", "3")},
 			copyOf{me, you, line(60, "a") + " " + line(20, "c"), "1-0", day("2019.03.02", "Round", "3")}, true},
+		{"two hands wrote the moves, one of them two moves the other way round, same day and round",
+			copyOf{me, you, line(10, "a") + " Nf3 Nf6 d4 d5 " + line(50, "b"), "1-0", day("2019.03.02", "Round", "3")},
+			copyOf{me, you, line(10, "a") + " d4 d5 Nf3 Nf6 " + line(50, "b"), "1-0", day("2019.03.02", "Round", "3")}, true},
+		{"the same, on days that are not known",
+			copyOf{me, you, line(10, "a") + " Nf3 Nf6 d4 d5 " + line(50, "b"), "1-0", day("2019.??.??", "Round", "3")},
+			copyOf{me, you, line(10, "a") + " d4 d5 Nf3 Nf6 " + line(50, "b"), "1-0", day("2019.??.??", "Round", "3")}, false},
+		{"a short draw, the day near and the round the same",
+			copyOf{me, you, draw, "1/2-1/2", day("2019.03.08", "Round", "7")}, copyOf{me, you, draw, "1/2-1/2", day("2019.03.02", "Round", "7.3")}, true},
+		{"seventy half-moves alike, the last ones missing, and another result",
+			copyOf{me, you, line(72, "a"), "1-0", day("2019.??.??")}, copyOf{me, you, long, "1/2-1/2", day("2019.??.??")}, true},
 		{"a match with one opening: 43 half-moves alike",
 			copyOf{me, you, line(43, "a") + " " + line(37, "b"), "1-0", day("1991.??.??", "Round", "6")},
 			copyOf{me, you, line(43, "a") + " " + line(41, "c"), "1-0", day("1991.??.??", "Round", "8")}, false},
@@ -168,6 +178,45 @@ func TestSameGameTwice(t *testing.T) {
 				if got := r.Duplicates == 1; got != c.same || r.Kept != 2-r.Duplicates {
 					t.Errorf("the same: %v, want %v (kept %d)", got, c.same, r.Kept)
 				}
+			}
+		})
+	}
+}
+
+// Between two collections it takes less, since each of them has a game once.
+func TestSameGameInTwoCollections(t *testing.T) {
+	const me, you = "Alder, Mina", "Brook, Tomas"
+	game := func(rival, moves, result, date, round string) string {
+		return game(me, rival, moves, result, "Date", date, "Round", round)
+	}
+	draw := func(date, round string) string { return game(you, line(20, "a"), "1/2-1/2", date, round) }
+	for _, c := range []struct {
+		quirk, one, two string
+		kept            int
+	}{
+		{"short draw, one has the year only", draw("2019.03.02", "3"), draw("2019.??.??", "?"), 1},
+		{"short draw, other years", draw("2019.03.02", "3"), draw("2018.??.??", "?"), 2},
+		{"short draw, other rounds", draw("2019.03.02", "3"), draw("2019.??.??", "5"), 2},
+		{"short draw, another day of the year", draw("2019.03.02", "?"), draw("2019.09.02", "?"), 2},
+		{"very short draw, one has the year only", game(you, line(8, "a"), "1/2-1/2", "2019.03.02", "3"),
+			game(you, line(8, "a"), "1/2-1/2", "2019.??.??", "?"), 2},
+		{"very short draw, the event's first day and the round", game(you, line(8, "a"), "1/2-1/2", "2019.03.08", "7"),
+			game(you, line(8, "a"), "1/2-1/2", "2019.03.02", "7"), 1},
+		{"two draws alike in each", draw("2019.03.02", "3") + draw("2019.09.05", "4"), draw("2019.??.??", "?") + draw("2019.??.??", "?"), 2},
+		{"two draws alike in one of them", draw("2019.03.02", "3") + draw("2019.09.05", "4"), draw("2019.??.??", "?"), 2},
+		{"the last moves missing, one has the year only", game(you, line(23, "a"), "1/2-1/2", "2019.03.02", "3"),
+			game(you, line(20, "a"), "1/2-1/2", "2019.??.??", "?"), 1},
+		{"a draw in book, and a long game later in the year", draw("2019.03.02", "3"), game(you, line(60, "a"), "1/2-1/2", "2019.??.??", "?"), 2},
+		{"the trap that works against another player", game(you, line(18, "a"), "1-0", "2019.03.02", "3"),
+			game("Crane, U", line(18, "a"), "1-0", "2019.??.??", "?"), 2},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			dir := folder(t, "1.pgn", c.one, "2.pgn", c.two)
+			if r := run(t, alder, dir); r.Kept != c.kept {
+				t.Errorf("kept %d games, want %d", r.Kept, c.kept)
+			}
+			if r := run(t, alder, dir+"/2.pgn", dir+"/1.pgn"); r.Kept != c.kept {
+				t.Errorf("in the other order: kept %d games, want %d", r.Kept, c.kept)
 			}
 		})
 	}
@@ -234,17 +283,17 @@ func TestCompareMoves(t *testing.T) {
 		a, b string
 		want overlap
 	}{
-		{"", "", overlap{0, 0, true, false}},
-		{"", "e4", overlap{0, 0, false, true}},
-		{"e4 e5", "e4 e5", overlap{2, 2, true, false}},
-		{"e4 e5", "e4 e5 Nf3", overlap{2, 2, false, true}},
-		{"e4 e5 Nf3", "e4 e5 Nh3 d4", overlap{2, 3, false, false}},
-		{"e8", "e8Q", overlap{0, 1, false, false}},
-		{"d4", "e4", overlap{0, 1, false, false}},
-		{"e4 e5 Nf3 Nc6 Bb5 Nf6 O-O Be7", "e2e4 e7e5 g1f3 b8c6 f1b5 g8f6 e1g1 f8e7", overlap{8, 8, true, false}},
-		{"e4 e5 O-O O-O-O", "e4 e5 e1g1 e8c8 e7e8q", overlap{4, 4, false, true}},
-		{"e4 d5 exd5", "e4 d5 Nxd5", overlap{2, 3, false, false}},
-		{"e4 d5 exd5 Qxd5", "e4 d5 e4d5 Nxd5", overlap{3, 4, false, false}},
+		{"", "", overlap{0, 0, 0, true, false}},
+		{"", "e4", overlap{0, 0, 1, false, true}},
+		{"e4 e5", "e4 e5", overlap{2, 2, 2, true, false}},
+		{"e4 e5", "e4 e5 Nf3", overlap{2, 2, 3, false, true}},
+		{"e4 e5 Nf3", "e4 e5 Nh3 d4", overlap{2, 3, 4, false, false}},
+		{"e8", "e8Q", overlap{0, 1, 1, false, false}},
+		{"d4", "e4", overlap{0, 1, 1, false, false}},
+		{"e4 e5 Nf3 Nc6 Bb5 Nf6 O-O Be7", "e2e4 e7e5 g1f3 b8c6 f1b5 g8f6 e1g1 f8e7", overlap{8, 8, 8, true, false}},
+		{"e4 e5 O-O O-O-O", "e4 e5 e1g1 e8c8 e7e8q", overlap{4, 4, 5, false, true}},
+		{"e4 d5 exd5", "e4 d5 Nxd5", overlap{2, 3, 3, false, false}},
+		{"e4 d5 exd5 Qxd5", "e4 d5 e4d5 Nxd5", overlap{3, 4, 4, false, false}},
 	} {
 		if got, back := compareMoves(foldText(c.a), foldText(c.b)), compareMoves(foldText(c.b), foldText(c.a)); got != c.want || back != c.want {
 			t.Errorf("%q and %q: %+v, %+v, want %+v", c.a, c.b, got, back, c.want)

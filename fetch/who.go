@@ -83,8 +83,8 @@ func (w Who) named(name string) bool {
 	return !nameless(other.folded) && (slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same))
 }
 
-// with returns w with further handles, as a source may have its own.
-func (w Who) with(handles []string) Who {
+// With returns w with further handles, as a source may have its own.
+func (w Who) With(handles ...string) Who {
 	w.Names = slices.Concat(w.Names, handles)
 	return w
 }

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// The demo's opponent serves as a small career: every pair is found or named, and
+// no two games are taken for one.
+func TestPairsOfTheDemo(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/demo/opponent-*.pgn")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d files, %v", len(files), err)
+	}
+	var text strings.Builder
+	for _, f := range files {
+		b, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text.Write(b)
+		text.WriteString("\n\n")
+	}
+	career := filepath.Join(t.TempDir(), "career.pgn")
+	if err := os.WriteFile(career, []byte(text.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	if err := run([]string{"-first", "60", "-second", "70", "-both", "50", "-seeds", "2", career, "Hallvoss, Imke", "Hallvoss, I.", "tallowmoth"}, &out); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(out.String()) {
+		var seed, first, second, both, found, missed, named, wrong int
+		if _, err := fmt.Sscanf(line, "seed %d: %d and %d games, %d in common: %d pairs found, %d missed (%d of them named as perhaps one), %d games wrongly joined",
+			&seed, &first, &second, &both, &found, &missed, &named, &wrong); err != nil {
+			t.Fatalf("%q: %v", line, err)
+		}
+		if found+missed != both || missed > 2 || wrong != 0 {
+			t.Error(line)
+		}
+	}
+	if strings.Count(out.String(), "\n") != 2 {
+		t.Errorf("printed %q", out.String())
+	}
+}
