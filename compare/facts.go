@@ -127,7 +127,7 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 		if peers != nil && peers.Habits[row.habit].N >= aboutPeers {
 			p := peers.Habits[row.habit]
 			usual.lo, usual.hi = stat.Wilson(float64(p.K), float64(p.N), 0.9)
-			source, at = "players like them", float64(p.K)/float64(p.N)
+			source, at = "players like them", max(float64(p.K), 0.5)/float64(p.N)
 		}
 		by, often := outside(float64(t.K), float64(t.N), usual)
 		text := row.seldom
