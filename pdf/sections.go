@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"fmt"
 	"strings"
 
 	"foreply/compare"
@@ -77,12 +76,12 @@ func (c *column) factWords(s section, facts []compare.Fact) []word {
 	}
 	for i, fact := range facts {
 		text := fact.Text
-		if fact.N == 0 && i < len(facts)-1 {
+		n := restsOn(fact)
+		if n == "" && i < len(facts)-1 {
 			text += ";"
 		}
 		words = append(words, c.l.f.say(text, ink{note, false, black})...)
-		if fact.N > 0 {
-			n := fmt.Sprintf("(n %d)", fact.N)
+		if n != "" {
 			if i < len(facts)-1 {
 				n += ";"
 			}

@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
 
 	"golang.org/x/text/width"
@@ -178,13 +180,18 @@ func (t *teller) list(name string, sentences []string) {
 func facts(list []compare.Fact) []string {
 	var out []string
 	for _, f := range list {
-		s := f.Text
-		if f.N > 0 {
-			s += fmt.Sprintf(" (n %d)", f.N)
-		}
-		out = append(out, s)
+		out = append(out, strings.TrimSpace(f.Text+" "+restsOn(f)))
 	}
 	return out
+}
+
+// restsOn tells how many games a fact rests on, unless its sentence does.
+func restsOn(f compare.Fact) string {
+	n := strconv.Itoa(f.N)
+	if f.N <= 0 || slices.Contains(strings.FieldsFunc(f.Text, func(r rune) bool { return r < '0' || r > '9' }), n) {
+		return ""
+	}
+	return "(n " + n + ")"
 }
 
 func (t *teller) head(rep *compare.Report) {
