@@ -152,11 +152,19 @@ func FirstLine(head []byte) string {
 	line, _, _ := bytes.Cut(trimHead(head), []byte("\n"))
 	line = bytes.TrimRight(line, " \t\r")
 	if len(line) <= longestExcerpt {
-		return fmt.Sprintf("%q", line)
+		return quote(line)
 	}
 	end := longestExcerpt
 	for end > longestExcerpt-utf8.UTFMax && !utf8.RuneStart(line[end]) {
 		end--
 	}
-	return fmt.Sprintf("%q...", line[:end])
+	return quote(line[:end]) + "..."
+}
+
+// quote spares a text with quotes their escapes, if it can be read without.
+func quote(text []byte) string {
+	if bytes.IndexByte(text, '"') >= 0 {
+		return fmt.Sprintf("%#q", text)
+	}
+	return fmt.Sprintf("%q", text)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"time"
@@ -43,8 +44,8 @@ func (r *fetchRun) ask(source *sourceConfig, o *opponentConfig, handle string) e
 	r.row(source.ID, called(o, handle), account.Requests, size(account.Bytes), account.Games, account.Theirs,
 		account.New, account.Kept, len(account.Warnings)+len(worth(account.Problems)))
 	if r.ctx.Err() != nil {
-		r.say.note("%s: interrupted %s, after %s and %s; what came is kept, and the next fetch goes on from there",
-			about, account.Reached, plural(account.Requests, "request"), plural(account.Games, "game"))
+		r.say.note("%s: interrupted %s, after %s and %s; what came is kept, and the next fetch gets the rest",
+			about, cmp.Or(account.Reached, "while asking"), plural(account.Requests, "request"), plural(account.Games, "game"))
 	}
 	return err
 }
@@ -107,7 +108,7 @@ func called(o *opponentConfig, handle string) string { return o.ID + " as " + ha
 func size(n int64) string {
 	switch {
 	case n < 1000:
-		return fmt.Sprintf("%d", n)
+		return fmt.Sprintf("%d B", n)
 	case n < 1_000_000:
 		return fmt.Sprintf("%.1f kB", float64(n)/1e3)
 	}

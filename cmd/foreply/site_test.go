@@ -151,7 +151,7 @@ func TestInterruptedFetch(t *testing.T) {
 	}
 	code, out, errs := fetch(ctx)
 	wantErrs := "note: online, quist as slowquist: interrupted in the month 2026-03, after 3 requests and 2 games; " +
-		"what came is kept, and the next fetch goes on from there\nnote: interrupted\n"
+		"what came is kept, and the next fetch gets the rest\nnote: interrupted\n"
 	if code != exitInterrupted || !strings.Contains(out, "online  quist as slowquist  3") || errs != wantErrs {
 		t.Errorf("exit code %d, stdout %q, stderr %q", code, out, errs)
 	}

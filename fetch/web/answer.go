@@ -146,9 +146,9 @@ func (r *run) lost(ctx context.Context, err error) error {
 	case ctx.Err() != nil:
 		return cmp.Or(context.Cause(ctx), err)
 	case passes(err):
-		return &transient{err: err}
+		return &transient{err: plainly(err)}
 	}
-	return err
+	return plainly(err)
 }
 
 var errBroken = errors.New("the answer breaks off")
@@ -171,9 +171,10 @@ func (r *run) stream(ctx context.Context, cancel context.CancelCauseFunc, from i
 		return &diskError{err}
 	}
 	disk := &diskWriter{w: out}
-	buffered := bufio.NewWriterSize(io.MultiWriter(disk, &body.games), 64<<10)
+	buffered := bufio.NewWriterSize(disk, 64<<10)
+	both := io.MultiWriter(buffered, &body.games)
 	err = fetch.Unpack(ctx, body, fetch.Limits{Unpacked: r.server.source.most}, func(text io.Reader) error {
-		_, err := io.Copy(buffered, io.MultiReader(text, strings.NewReader("\n")))
+		_, err := io.Copy(both, io.MultiReader(text, strings.NewReader("\n")))
 		return err
 	})
 	flushed := cmp.Or(buffered.Flush(), out.Sync())
@@ -230,7 +231,7 @@ type body struct {
 	timer *time.Timer
 	games gameCounter
 	n     int64
-	told  int64 // when progress was told last
+	told  time.Time // when progress was told last
 	err   error // of the connection
 }
 
@@ -238,8 +239,8 @@ func (r *run) newBody(from io.Reader, cancel context.CancelCauseFunc) *body {
 	return &body{r: from, run: r, timer: time.AfterFunc(r.server.opt.Idle, func() { cancel(errIdle) })}
 }
 
-// tellEvery is the number of bytes between two calls of Options.Progress.
-const tellEvery = 64 << 10
+// tellEvery is the time between two calls of Options.Progress.
+const tellEvery = 200 * time.Millisecond
 
 func (b *body) Read(p []byte) (int, error) {
 	n, err := b.r.Read(p)
@@ -248,7 +249,8 @@ func (b *body) Read(p []byte) (int, error) {
 	}
 	b.n += int64(n)
 	b.run.account.Bytes += int64(n)
-	if b.n-b.told >= tellEvery {
+	if now := b.run.server.opt.Now(); now.Sub(b.told) >= tellEvery {
+		b.told = now
 		b.report()
 	}
 	switch most := b.run.server.source.most; {
@@ -260,10 +262,7 @@ func (b *body) Read(p []byte) (int, error) {
 	return n, err
 }
 
-func (b *body) report() {
-	b.told = b.n
-	b.run.progress(b.games.n)
-}
+func (b *body) report() { b.run.progress(b.games.n) }
 
 func tooLarge(most int64) error {
 	return fmt.Errorf("the answer has more than %d MB: %w", most>>20, fetch.ErrOverLimit)

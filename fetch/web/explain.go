@@ -10,6 +10,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"os"
 	"strings"
 	"syscall"
 	"time"
@@ -63,6 +64,32 @@ func passes(err error) bool {
 		errors.Is(err, syscall.ECONNRESET) || strings.HasPrefix(err.Error(), "http2: ")
 }
 
+// plainly says what an error of the connection is about, without the names of
+// system calls and of our own DNS server.
+func plainly(err error) error {
+	var (
+		dns  *net.DNSError
+		dial *net.OpError
+		call *os.SyscallError
+	)
+	switch {
+	case errors.As(err, &dns):
+		return &said{fmt.Sprintf("looking up %s: %s", dns.Name, dns.Err), err}
+	case errors.As(err, &dial) && dial.Op == "dial" && dial.Addr != nil && errors.As(err, &call):
+		return &said{fmt.Sprintf("connecting to %s: %v", dial.Addr, call.Err), err}
+	}
+	return err
+}
+
+// said is an error in other words.
+type said struct {
+	text string
+	err  error
+}
+
+func (s *said) Error() string { return s.text }
+func (s *said) Unwrap() error { return s.err }
+
 // explain gives an error its advice and takes the token out of it.
 func (r *run) explain(ctx context.Context, err error) error {
 	if err == nil || ctx.Err() != nil {
@@ -70,7 +97,7 @@ func (r *run) explain(ctx context.Context, err error) error {
 	}
 	return &fetch.Error{
 		Err:  errors.New(r.server.hide(err.Error())),
-		Hint: r.server.hide(r.advice(err)),
+		Hint: r.advice(err),
 	}
 }
 
@@ -80,7 +107,7 @@ func (r *run) advice(err error) string {
 		later   *giveUp
 		full    *diskError
 		dns     *net.DNSError
-		said    *fetch.Error
+		other   *fetch.Error
 	)
 	switch {
 	case errors.As(err, &later) && later.after > 0:
@@ -99,10 +126,12 @@ func (r *run) advice(err error) string {
 		return "such an answer is not taken; if so much is to be expected, raise max_mb of the source"
 	case errors.Is(err, fetch.ErrNotPGN):
 		return "'foreply fetch --dry-run' prints the address: does the server's documentation ask for a header, such as Accept?"
-	case errors.Is(err, errBroken), errors.As(err, &later):
+	case errors.Is(err, errBroken):
 		return "run foreply fetch again; what came is kept"
-	case errors.As(err, &said):
-		return said.Hint
+	case errors.As(err, &later):
+		return "are you connected, and is the host in the source's url right? If so, the server may be down: try again later"
+	case errors.As(err, &other):
+		return other.Hint
 	}
 	return ""
 }

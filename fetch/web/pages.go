@@ -16,6 +16,9 @@ import (
 // earlier may have ended later.
 const overlap = 24 * time.Hour
 
+// onlyPage is what the answer is remembered by where there is one only.
+const onlyPage = "all"
+
 // mostPages ends the reading of a server that has always one more.
 const mostPages = 10_000
 
@@ -75,7 +78,9 @@ func (r *run) pages(ctx context.Context) error {
 // it is asked for again.
 func (r *run) get(ctx context.Context, key, address string, closed bool) (haul, error) {
 	known := r.memory.Pages[key]
-	r.page = key
+	if r.page = key; key == onlyPage {
+		r.page = ""
+	}
 	r.progress(0)
 	answer, err := r.ask(ctx, address, known)
 	if err != nil {
@@ -116,15 +121,15 @@ func (r *run) advance(newest time.Time) {
 // inOne asks for all games at once. If the answer breaks off and its games stood
 // oldest first, the next run goes on behind the last one.
 func (r *run) inOne(ctx context.Context) error {
-	got, err := r.get(ctx, "all", r.address(r.values()), false)
+	got, err := r.get(ctx, onlyPage, r.address(r.values()), false)
 	if got.missing {
 		return r.refusal
 	}
 	if errors.Is(err, errBroken) || ctx.Err() != nil {
-		r.account.Reached = fmt.Sprintf("after %d whole games of the answer", got.games)
+		r.account.Reached = "in the middle of the answer"
 		if got.oldestFirst {
 			r.advance(got.newest)
-			r.account.Reached += ", up to " + got.newest.Format(time.DateOnly)
+			r.account.Reached += ", at games of " + got.newest.Format(time.DateOnly)
 		}
 	}
 	return err
