@@ -101,10 +101,10 @@ func TestPool(t *testing.T) {
 	r := run(t, build(read(t, career)), Options{Known: 5})
 	twice := Pool(r, r).Pooled
 	once := r.Pooled
-	if twice.Predictions != 2*once.Predictions || twice.Intervals != 2*once.Intervals || twice.Games != 2*once.Games {
+	if twice.Predictions != 2*once.Predictions || twice.Intervals != 2*once.Intervals || twice.Games != 2*once.Games || twice.fit != 2*once.fit || twice.fresh.N != 2*once.fresh.N {
 		t.Errorf("%+v", twice)
 	}
-	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) {
+	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) || off(twice.fresh.P, once.fresh.P) {
 		t.Errorf("twice %+v, once %+v", twice, once)
 	}
 }

@@ -1,10 +1,12 @@
 package hindsight
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"foreply/fetch/pgn"
@@ -128,6 +130,9 @@ func TestProtocolByHand(t *testing.T) {
 			t.Errorf("reliability %+v, want %+v", got, w)
 		}
 	}
+	if n := r.Pooled.fresh; off(n.P, 1.193568/6) || off(n.Observed, 3./6) || n.N != 6 || r.Pooled.fit != 5 {
+		t.Errorf("something new %+v, %d games fit", n, r.Pooled.fit)
+	}
 	if r.Black.Predictions != 0 || f.Intervals != 0 || f.Coverage != 0 {
 		t.Errorf("black %+v, coverage %v of %d", r.Black, f.Coverage, f.Intervals)
 	}
@@ -177,6 +182,82 @@ func TestCoverageByHand(t *testing.T) {
 		w := want[i]
 		if off(got.P, w.P) || off(got.Strength, w.Strength) || got.Hits != w.Hits || got.New != w.New {
 			t.Errorf("interval %d: %+v, want %+v", i, got, w)
+		}
+	}
+}
+
+// played makes games of Kestrel's with White, a day after each other.
+func played(lines ...string) []*pgn.Game {
+	var games []*pgn.Game
+	for i, line := range lines {
+		g := &pgn.Game{File: "hand.pgn", Index: i + 1, Tags: pgn.Tags{
+			{Name: "White", Value: "Kestrel, Ada"}, {Name: "Black", Value: "Plover, Ivo"}, {Name: "Date", Value: fmt.Sprintf("2020.01.%02d", i+1)},
+		}}
+		for san := range strings.FieldsSeq(line) {
+			g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
+		}
+		games = append(games, g)
+	}
+	return games
+}
+
+const shuffle = "Nf3 Nf6 Ng1 Ng8 " // back at the first position
+
+// Which moves are judged: in the last game, knowing the others.
+func TestWhatIsJudged(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		games []string
+		plies []int
+	}{
+		{"the first 24 plies", []string{strings.Repeat(shuffle, 8), strings.Repeat(shuffle, 8)}, []int{1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23}},
+		{"a new move ends it, though a known position follows", []string{"e3 e6 e4 e5 Nf3 Nc6", "e4 e5 Nf3 Nc6 Bb5 a6"}, []int{1}},
+		{"an unknown position ends it, though known ones follow", []string{"e3 e6 e4 e5 Nf3 Nc6", "e3 e5 e4 Nc6 Nf3 Nf6"}, []int{1}},
+		{"a known position of another order", []string{"d4 Nf6 c4 e6 Nc3 d5", "c4 Nf6 d4 e6 Nf3 d5", "d4 Nf6 c4 e6 Nf3 Bb4"}, []int{1, 3, 5}},
+		{"a game under six plies is not known", []string{"e4 e5 Nf3 Nc6 Bb5", "e4 e5 Nf3 Nc6 Bb5 a6"}, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var plies []int
+			run(t, build(played(c.games...)), Options{Known: 1, Each: func(p *Prediction) {
+				if p.Game.Index == len(c.games) {
+					plies = append(plies, p.Ply)
+				}
+			}})
+			if !slices.Equal(plies, c.plies) {
+				t.Errorf("plies %v, want %v", plies, c.plies)
+			}
+		})
+	}
+}
+
+// With UpTo, the test ends with that game.
+func TestUpTo(t *testing.T) {
+	line := "e4 e5 Nf3 Nc6 Bb5 a6"
+	r := run(t, build(played(line, line, line, line)), Options{Known: 1, UpTo: 3})
+	if f := r.White; f.Games != 2 || f.Predictions != 6 {
+		t.Errorf("%d predictions in %d games", f.Predictions, f.Games)
+	}
+}
+
+// Which positions intervals are judged at: 24 plies deep at most, where enough
+// games are known, in whole careers.
+func TestWhereIntervalsAreJudged(t *testing.T) {
+	// The first position comes as 1st and 2nd visit, seven times in the third game,
+	// where the 9th visit is at ply 24, and then ten times.
+	plain := "e4 e5 Nf3 Nc6 Bb5 a6"
+	games := played(plain, plain, strings.Repeat(shuffle, 6)+plain, strings.Repeat(shuffle, 5)+plain, strings.Repeat(shuffle, 3)+plain)
+	for _, c := range []struct {
+		name string
+		opt  Options
+		want int
+	}{
+		{"after the 1st, 2nd, 3rd and 5th visit, not the 8th", Options{Known: 1}, 8},
+		{"two games known: not after the 1st", Options{Known: 2}, 6},
+		{"a small history", Options{Known: 1, Last: 12}, 0},
+		{"a part of the career", Options{Known: 1, UpTo: 60}, 0},
+	} {
+		if r := run(t, build(games), c.opt); r.White.Intervals != c.want {
+			t.Errorf("%s: %d intervals, want %d", c.name, r.White.Intervals, c.want)
 		}
 	}
 }

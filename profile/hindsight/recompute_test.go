@@ -183,9 +183,14 @@ func TestCoverageAgrees(t *testing.T) {
 		return x + y - z
 	}
 	choose := []float64{1, 10, 45, 120, 210, 252, 210, 120, 45, 10, 1}
-	held := 0.0
+	held, least, leastOfNew := 0.0, 1.0, 1.0
 	list := r.Intervals()
 	for _, i := range list {
+		if i.New {
+			leastOfNew = min(leastOfNew, i.P)
+		} else {
+			least = min(least, i.P)
+		}
 		a, b := i.P*i.Strength, (1-i.P)*i.Strength
 		of := func(k int) float64 {
 			return choose[k] * math.Exp(lbeta(a+float64(k), b+float64(10-k))-lbeta(a, b))
@@ -197,6 +202,9 @@ func TestCoverageAgrees(t *testing.T) {
 		if at >= 0.1 && at <= 0.9 {
 			held++
 		}
+	}
+	if least < 0.03 || least > 0.06 || leastOfNew < 0.005 || leastOfNew > 0.06 {
+		t.Errorf("judged from %v on, something new from %v on", least, leastOfNew)
 	}
 	if want := r.Pooled.Coverage; len(list) < 100 || math.Abs(held/float64(len(list))-want) > 1e-12 {
 		t.Errorf("%v of %d held, we have %v", held, len(list), want)
