@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -19,6 +20,7 @@ import (
 	"foreply/compare"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
+	"foreply/pdf"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -185,9 +187,6 @@ func idOf(name string) string {
 // setUp makes the folder with its configuration. The sheets are made by that
 // configuration, so that 'prep' in the folder says the same at the pairing.
 func (r *fieldRun) setUp(cmd *cobra.Command) error {
-	if r.flags.color == "" {
-		r.flags.color = r.coloursOfBooks()
-	}
 	shared := &task{cfg: r.home, class: profile.Classical}
 	if err := shared.setGame(r.flags); err != nil {
 		return err
@@ -211,22 +210,6 @@ func (r *fieldRun) setUp(cmd *cobra.Command) error {
 		return fmt.Errorf("reading back what was written: %w", err)
 	}
 	return nil
-}
-
-// coloursOfBooks is what --my-color says where it was not given: the pairing
-// will tell, so all colours that there is a repertoire for.
-func (r *fieldRun) coloursOfBooks() string {
-	white := len(r.flags.white)+len(r.home.Me.Repertoire.White) > 0
-	black := len(r.flags.black)+len(r.home.Me.Repertoire.Black) > 0
-	switch {
-	case white && black:
-		return "both"
-	case white:
-		return "white"
-	case black:
-		return "black"
-	}
-	return ""
 }
 
 // prepare imports a player's games and makes the sheet. What goes wrong is kept
@@ -312,9 +295,12 @@ func (r *fieldRun) tellOnce(problems []pgn.Problem) {
 	}))
 }
 
-// sumUp prints the table, and writes the pages that stand beside the sheets.
+// sumUp writes the pages that stand beside the sheets, and prints the table.
 func (r *fieldRun) sumUp() error {
 	r.say.clear()
+	if err := r.writePages(); err != nil {
+		return errors.Join(append(r.failed, err)...)
+	}
 	t := tabwriter.NewWriter(r.stdout, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "board\tplayer\tgames\tlast\tsheet")
 	made := 0
@@ -325,13 +311,60 @@ func (r *fieldRun) sumUp() error {
 		} else {
 			made++
 		}
-		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", orDash(row.Board), clean(row.Name), row.Games, row.Last, clean(sheet))
+		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", orDash(row.Board), clean(row.Name), row.Games, orDashes(row.Last), clean(sheet))
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	fmt.Fprintf(r.stdout, "\nmade %s of %s in %s\n", plural(made, "sheet"), plural(len(r.rows), "player"), r.folder)
+	fmt.Fprintf(r.stdout, "\nmade %s of %s in %s; %s sums them up\n",
+		plural(made, "sheet"), plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
 	return errors.Join(r.failed...)
+}
+
+// writePages writes the page of the whole field, and one for each board that
+// several players may sit at.
+func (r *fieldRun) writePages() error {
+	title := "The field"
+	if event := r.home.Sheet.Event; event != "" {
+		title += ": " + event
+	}
+	if err := r.writePage(summaryName, title, r.rows); err != nil {
+		return err
+	}
+	boards := map[int][]compare.FieldRow{}
+	for _, row := range r.rows {
+		if row.Board > 0 {
+			boards[row.Board] = append(boards[row.Board], row)
+		}
+	}
+	for _, n := range slices.Sorted(maps.Keys(boards)) {
+		if rows := boards[n]; len(rows) > 1 {
+			if err := r.writePage(boardName(n), fmt.Sprintf("Board %d: who may sit there", n), rows); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (r *fieldRun) writePage(name, title string, rows []compare.FieldRow) error {
+	out, err := createOut(filepath.Join(r.folder, name+".pdf"), pdfHead)
+	if err != nil {
+		return err
+	}
+	defer out.drop()
+	field := pdf.Field{Title: title, AsOf: r.home.Sheet.Date, Rows: rows}
+	if err := out.fill(func(w io.Writer) error { return pdf.WriteField(w, field, pdf.Options{Paper: r.home.Sheet.Paper}) }); err != nil {
+		return err
+	}
+	return out.keep()
+}
+
+func orDashes(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
 }
 
 func orDash(n int) string {
@@ -374,7 +407,7 @@ func (r *fieldRun) writeConfig(path string, shared *task) error {
 	w.paths("    files", r.files())
 	w.line("sheet:")
 	sheet := r.home.Sheet
-	for _, pair := range [][2]string{{"paper", sheet.Paper}, {"event", sheet.Event}, {"round", sheet.Round}, {"clock", sheet.Clock}} {
+	for _, pair := range [][2]string{{"paper", sheet.Paper}, {"event", sheet.Event}, {"round", sheet.Round}, {"date", sheet.Date}, {"clock", sheet.Clock}} {
 		w.line("  " + pair[0] + ": " + quoted(pair[1]))
 	}
 	w.line(fmt.Sprintf("  half: %t", sheet.Half))

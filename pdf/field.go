@@ -1,0 +1,233 @@
+package pdf
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"foreply/compare"
+)
+
+// Field is a page about several players: an entry list, or the candidates for
+// one board.
+type Field struct {
+	Title string
+	AsOf  string // YYYY-MM-DD, the document's date; may be empty
+	Rows  []compare.FieldRow
+}
+
+// WriteField prints a Field as a PDF: each player in a strip of their own, the
+// taller the fewer they are; as many pages as the strips need.
+func WriteField(w io.Writer, field Field, opt Options) error {
+	pages, err := layoutField(field, opt)
+	if err != nil {
+		return fmt.Errorf("laying out %s: %w", field.Title, err)
+	}
+	doc, err := render(pages, made(field.AsOf))
+	if err != nil {
+		return fmt.Errorf("drawing %s: %w", field.Title, err)
+	}
+	if _, err := w.Write(doc); err != nil {
+		return fmt.Errorf("writing %s: %w", field.Title, err)
+	}
+	return nil
+}
+
+// Heights of a strip, in points: what its first line takes, and what two of its
+// details are apart.
+const (
+	stripHead = 15.0
+	stripGap  = 3.0
+)
+
+func layoutField(field Field, opt Options) ([]*Page, error) {
+	w, h, err := opt.paper()
+	if err != nil {
+		return nil, err
+	}
+	f, err := loadFaces()
+	if err != nil {
+		return nil, err
+	}
+	var pages []*Page
+	margin := Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
+	s := &strips{f: f, w: margin.W}
+	foot := f.para(f.say(laws, ink{small, false, dark}), s.w, 0)
+	head := 30.0
+	room := margin.H - head - foot.h - sectionGap
+	rows := field.Rows
+	for from := 0; from == 0 || from < len(rows); {
+		on := s.fitting(rows[from:], room)
+		p := &Page{W: w, H: h, Title: field.Title, Margin: margin}
+		var b block
+		b.put(s.title(field.Title, len(pages), len(rows)), 0, 0)
+		b.put(s.page(rows[from:from+on], room), 0, head)
+		b.put(foot, 0, margin.H-foot.h)
+		for _, it := range b.items {
+			p.Items = append(p.Items, it.moved(margin.X, margin.Y))
+		}
+		pages = append(pages, p)
+		from += max(1, on)
+	}
+	return pages, nil
+}
+
+// strips sets players between the margins.
+type strips struct {
+	f *faces
+	w float64
+}
+
+func (s *strips) title(text string, page, players int) block {
+	var b block
+	b.add(Line{0, 0, s.w, 0, 1.6, black})
+	b.add(s.f.label(text, 0, 17, s.w*0.7, ink{move, true, black}))
+	count := fmt.Sprintf("%d players", players)
+	if players == 1 {
+		count = "1 player"
+	}
+	if page > 0 {
+		count += fmt.Sprintf(", page %d", page+1)
+	}
+	b.add(right(s.f.label(count, 0, 17, s.w*0.3, ink{note, false, dark}), s.w))
+	return b
+}
+
+// fitting is how many strips stand on one page: as many as their first lines.
+func (s *strips) fitting(rows []compare.FieldRow, room float64) int {
+	return min(len(rows), int(room/stripHead))
+}
+
+// page sets strips over the height: what one doesn't need is the others'.
+func (s *strips) page(rows []compare.FieldRow, room float64) block {
+	var b block
+	for i := range rows {
+		fair := (room - b.h) / float64(len(rows)-i)
+		strip := s.strip(&rows[i], fair)
+		b.put(strip, 0, b.h)
+		b.h += strip.h
+	}
+	return b
+}
+
+// strip sets a player no taller than h.
+func (s *strips) strip(row *compare.FieldRow, h float64) block {
+	var b block
+	b.add(Line{0, 0, s.w, 0, 0.5, pale})
+	b.h = stripHead
+	h -= 2 * stripGap // under the strip, if it has more than its head
+	basis := s.f.para(s.f.say(row.Basis, ink{note, false, dark}), s.w, 2)
+	if row.Missing != "" || b.h+basis.h > h {
+		s.head(&b, row, brief(row))
+		return b
+	}
+	s.head(&b, row, "")
+	b.put(basis, 0, b.h)
+	b.h += basis.h + stripGap
+	if sides := s.sides(row, h-b.h); sides.h > 0 {
+		b.put(sides, 0, b.h)
+		b.h += sides.h
+	}
+	b.h += stripGap
+	return b
+}
+
+// head is a strip's first line: board, name, rating; what else fits; at the
+// right what was found.
+func (s *strips) head(b *block, row *compare.FieldRow, more string) {
+	const base = 11.0
+	plain := ink{note, false, dark}
+	x := 0.0
+	if row.Board > 0 {
+		b.add(right(s.f.label(fmt.Sprint(row.Board), 0, base, 24, ink{note, true, black}), 18))
+		x = 26
+	}
+	found := s.f.label(foundWords(row), 0, base, s.w*0.55, plain)
+	b.add(right(found, s.w))
+	end := s.w - found.W - 8
+	name := s.f.label(row.Name, x, base, min(end-x-36, s.w*0.4), ink{move, true, black})
+	b.add(name)
+	x = name.X + name.W + 7
+	if row.Rating > 0 {
+		rating := s.f.label(fmt.Sprint(row.Rating), x, base, 40, plain)
+		b.add(rating)
+		x += rating.W + 7
+	}
+	if lines, _ := s.f.breakLines(s.f.say(more, plain), end-x, 1); end-x > 40 && len(lines) > 0 {
+		for _, it := range lines[0].at(base) {
+			b.add(it.moved(x, 0))
+		}
+	}
+}
+
+// brief is what to expect with each colour, for a strip without room for more.
+func brief(row *compare.FieldRow) string {
+	var parts []string
+	for _, side := range row.Sides {
+		if len(side.Tasks) > 0 && len(side.Tasks[0].Moves) > 0 {
+			parts = append(parts, "with "+colourName(side.MyColor)+" "+compare.Movetext(side.Tasks[0].Moves, 0))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func foundWords(row *compare.FieldRow) string {
+	if row.Missing != "" {
+		return row.Missing
+	}
+	games := fmt.Sprintf("%d games", row.Games)
+	if row.Games == 1 {
+		games = "1 game"
+	}
+	if row.Last != "" {
+		games += ", last " + compare.DateWords(row.Last)
+	}
+	return games
+}
+
+// sides sets what to do with each colour, two beside each other.
+func (s *strips) sides(row *compare.FieldRow, h float64) block {
+	var b block
+	n := len(row.Sides)
+	if n == 0 {
+		return b
+	}
+	w := (s.w - gutter*float64(n-1)) / float64(n)
+	for i := range row.Sides {
+		side := s.tasks(&row.Sides[i], w, h)
+		b.put(side, float64(i)*(w+gutter), 0)
+		b.h = max(b.h, side.h)
+	}
+	return b
+}
+
+// tasks sets a colour's lines of tonight that fit, and says how many didn't.
+func (s *strips) tasks(side *compare.FieldSide, w, h float64) block {
+	var b block
+	lead := ink{note, true, black}
+	head := s.f.para(s.f.say("with "+colourName(side.MyColor), ink{note, true, dark}), w, 1)
+	row := note * leading
+	if head.h+row > h {
+		return b
+	}
+	b.put(head, 0, 0)
+	b.h = head.h
+	for i, task := range side.Tasks {
+		words := slices.Concat(s.f.own(strings.TrimSpace(task.Lead), lead), s.f.say(task.Text, ink{note, false, black}))
+		para := s.f.para(words, w, 0)
+		rest := 0.0
+		if i < len(side.Tasks)-1 {
+			rest = row
+		}
+		if b.h+para.h+rest > h {
+			more := s.f.para(s.f.say(fmt.Sprintf("%d more on the sheet", len(side.Tasks)-i), ink{note, false, dark}), w, 1)
+			b.put(more, 0, b.h)
+			b.h += more.h
+			return b
+		}
+		b.put(para, 0, b.h)
+		b.h += para.h
+	}
+	return b
+}
