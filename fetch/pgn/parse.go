@@ -50,6 +50,7 @@ type frame struct {
 	extra  int   // open parentheses passed over in it, whose closing ones are, too
 	line   *Line // nil without a tree
 	opened token
+	first  int // ply of its first move, for a variation of branch; else 0
 }
 
 // read reads a piece of text into p.game.
@@ -149,7 +150,7 @@ func (p *parser) plainMoves(moves []plainMove) {
 	top := &p.frames[len(p.frames)-1]
 	if len(p.frames) > 1 || top.line != nil {
 		for _, m := range moves {
-			p.move(token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}, top)
+			p.move(token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}, &p.frames[len(p.frames)-1])
 		}
 		return
 	}
@@ -209,6 +210,9 @@ func (p *parser) token(t token) {
 }
 
 func (p *parser) move(t token, top *frame) {
+	if top.line != nil {
+		top = p.branch(t, top)
+	}
 	top.ply++
 	top.moves = true
 	column := p.column(t.start, t.lineStart)
@@ -314,8 +318,8 @@ func (p *parser) close(t token, top *frame) {
 	switch {
 	case top.extra > 0:
 		top.extra--
-	case len(p.frames) == 1 && p.numbered(t.start):
-	case len(p.frames) == 1:
+	case p.outermost() && p.numbered(t.start):
+	case p.outermost():
 		p.report(Problem{Kind: StrayClose, Severity: Warning,
 			Message: "closing parenthesis without an open one, passed over"}, t)
 	default:
@@ -360,9 +364,11 @@ func (p *parser) ending(long bool) {
 		p.openVariation()
 	}
 	if p.opt.Variations {
-		for len(p.frames) > 1 {
-			p.frames = p.frames[:len(p.frames)-1]
-			p.dropEmpty()
+		for k := len(p.frames) - 1; k > 0; k-- {
+			closed := p.frames[k]
+			if p.frames = p.frames[:k]; closed.first == 0 {
+				p.dropEmpty()
+			}
 		}
 	}
 	p.frames = p.frames[:1]

@@ -143,7 +143,11 @@ func (p *parser) openComment(t token) {
 }
 
 func (p *parser) openVariation() {
-	f := p.frames[1]
+	k := slices.IndexFunc(p.frames[1:], func(f frame) bool { return f.first == 0 })
+	if k < 0 {
+		return
+	}
+	f := p.frames[1+k]
 	p.report(Problem{Kind: OpenVariation, Severity: Warning, Ply: f.ply + 1,
 		Message: "variation not closed; it ends with the game", Hint: "close it with )"}, f.opened)
 }
