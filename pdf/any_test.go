@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
+
 	"foreply/compare"
 )
 
@@ -80,6 +82,8 @@ func (m maker) side() compare.Side {
 			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), File: m.words(1), Line: m.IntN(99),
 		})
 		s.KnowOfYou = append(s.KnowOfYou, m.words(20))
+		s.Changes = append(s.Changes, compare.Change{Text: m.words(20)})
+		s.Traps = append(s.Traps, compare.Trap{Line: m.line(30), Text: m.words(20)})
 		s.Options = append(s.Options, compare.Option{Move: "e4", Text: m.words(40)})
 		s.Mistakes = append(s.Mistakes, compare.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
 		s.Unanswered = append(s.Unanswered, compare.Unanswered{Line: m.line(40), Text: m.words(20), Note: m.words(20), Return: m.line(3)})
@@ -118,15 +122,22 @@ func (m maker) fork(i int) compare.Fork {
 			Move: "Nbxd7+", Share: m.share(), Reach: m.Float64(), Then: m.line(12), Next: m.IntN(15) - 3,
 			State:  []string{compare.Answered, compare.NoAnswer, compare.BookIsOver, compare.Returns}[m.IntN(4)],
 			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: compare.BookEnds, Note: m.words(40), Last: m.date(),
+			Trap: m.words(9), Structure: m.words(12),
 		})
 	})
 	return f
 }
 
-// Whatever the Report, there is one page on which nothing overlaps or leaves
-// the margins, and the terminal text keeps to its columns.
+// forms are the ways to print that a property must hold for.
+var forms = []Options{
+	{}, {Paper: "letter"}, {Half: true}, {Half: true, Paper: "letter"}, {Large: true}, {Large: true, Half: true}, {Pages: true},
+}
+
+// Whatever the Report, nothing on its pages overlaps or leaves the margins, and
+// the terminal text keeps to its columns.
 func TestAnyReport(t *testing.T) {
-	n := uint64(80)
+	model.ConfigPath = "disable" // pdfcpu keeps no files of its own
+	n := uint64(42)
 	if testing.Short() {
 		n = 30
 	}
@@ -134,8 +145,10 @@ func TestAnyReport(t *testing.T) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			m := maker{rand.New(rand.NewPCG(seed, 7))}
 			rep := m.report()
-			for _, paper := range []string{"a4", "letter"} {
-				checkPage(t, mustLayout(t, rep, Options{Paper: paper}))
+			for _, opt := range forms {
+				for _, p := range mustPages(t, rep, opt) {
+					checkPage(t, p)
+				}
 			}
 			var text bytes.Buffer
 			if err := Text(&text, rep, TextOptions{}); err != nil {
@@ -145,11 +158,126 @@ func TestAnyReport(t *testing.T) {
 			if seed%10 > 0 {
 				return
 			}
-			var doc bytes.Buffer
-			if err := Write(&doc, rep, Options{}); err != nil {
-				t.Fatal(err)
-			}
-			checkDocument(t, doc.Bytes(), 1)
+			opt := forms[seed/10%uint64(len(forms))]
+			checkDocument(t, written(t, rep, opt), len(mustPages(t, rep, opt)))
 		})
+	}
+}
+
+// Every section that has something to say stands on the page, and every line of
+// tonight is whole, whatever the amount: in Reports with the words that real ones
+// have, on every paper and in every form.
+func TestAnyPlainReport(t *testing.T) {
+	for seed := range uint64(60) {
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			m := maker{rand.New(rand.NewPCG(seed, 8))}
+			rep := m.plainReport()
+			for _, opt := range forms {
+				for _, p := range mustPages(t, rep, opt) {
+					t.Run(fmt.Sprintf("%+v", opt), func(t *testing.T) {
+						checkPage(t, p)
+						checkSections(t, p, rep, opt.Large && opt.Half)
+						checkTonight(t, p, rep)
+					})
+				}
+			}
+		})
+	}
+}
+
+// plainReport has the sentences of the samples, each section none to twice as
+// many as they have.
+func (m maker) plainReport() *compare.Report {
+	r := manyReport(1 + m.IntN(300))
+	r.Sides = append(r.Sides, whiteSide(), blackSide())
+	m.Shuffle(len(r.Sides), func(i, j int) { r.Sides[i], r.Sides[j] = r.Sides[j], r.Sides[i] })
+	r.Sides = r.Sides[:1+m.IntN(2)]
+	if len(r.Sides) == 2 {
+		r.Sides[0].MyColor, r.Sides[1].MyColor = "white", "black"
+	}
+	r.About = some(m, r.About)
+	r.Footnote = some(m, r.Footnote)
+	for i := range r.Sides {
+		s := &r.Sides[i]
+		s.Tonight = some(m, s.Tonight)
+		s.Tonight = s.Tonight[:min(len(s.Tonight), 7)] // the most a comparison gives
+		s.Unanswered, s.Boards, s.KnowOfYou = some(m, s.Unanswered), some(m, s.Boards), some(m, s.KnowOfYou)
+		s.Options, s.Mistakes, s.Coverage = some(m, s.Options), some(m, s.Mistakes), some(m, s.Coverage)
+		s.Surprise.Returns = some(m, s.Surprise.Returns)
+		if m.IntN(3) == 0 {
+			s.Surprise.Note = ""
+		}
+		if m.IntN(5) == 0 {
+			few := gamesReport(1 + m.IntN(12)).Sides[0]
+			s.Few, s.List, s.Forks, s.Exits = true, few.List, nil, nil
+		}
+	}
+	return r
+}
+
+func some[T any](m maker, list []T) []T {
+	if len(list) == 0 {
+		return nil
+	}
+	var out []T
+	for range m.IntN(2*len(list) + 1) {
+		out = append(out, list[m.IntN(len(list))])
+	}
+	return out
+}
+
+// checkSections wants the name of every section with content, as often as sides
+// on the page have it. Where large type meets half a sheet it is enough that the
+// foot names it.
+func checkSections(t *testing.T, p *Page, rep *compare.Report, named bool) {
+	t.Helper()
+	if !strings.Contains(strings.ReplaceAll(pageText(p), "\n", " "), "Notes are forbidden during play") {
+		t.Error("the page does not say that notes are forbidden")
+	}
+	want := map[string]int{}
+	boards := 0
+	for i := range rep.Sides {
+		s := &rep.Sides[i]
+		if len(rep.Sides) > 1 && !strings.Contains(pageText(p), "have "+colourName(s.MyColor)+"\n") {
+			continue // the side has a page of its own
+		}
+		lines := [...]string{byForks: "forks", byExits: "to expect", byGames: "their games"}[tellBy(s)]
+		want[lines]++
+		for name, has := range map[string]bool{
+			"tonight": len(s.Tonight) > 0, "no answer yet": len(s.Unanswered) > 0, "they can know": len(s.KnowOfYou) > 0,
+			"if surprised": s.Surprise.Note != "" || len(s.Surprise.SetUp)+len(s.Surprise.Returns) > 0,
+		} {
+			if has {
+				want[name]++
+			}
+		}
+		if len(s.Boards) > 0 {
+			boards += min(2, len(s.Boards))
+		}
+	}
+	if len(rep.About) > 0 {
+		want["about them"]++
+	}
+	for name, n := range want {
+		found := 0
+		for _, r := range texts(p) {
+			if r.S == name && r.Bold || strings.HasPrefix(r.S, name+":") {
+				found++
+			}
+		}
+		if named && strings.Contains(strings.ReplaceAll(pageText(p), "\n", " "), name) {
+			continue
+		}
+		if found < n {
+			t.Errorf("%q stands on the page %d times, want %d", name, found, n)
+		}
+	}
+	for _, it := range p.Items {
+		if _, ok := it.(Board); ok {
+			boards--
+		}
+	}
+	if boards > 0 && !named {
+		t.Errorf("%d boards are missing", boards)
 	}
 }

@@ -17,6 +17,7 @@ const (
 	halfCell   = 150.0 // the same on half a sheet
 	leastWords = 82.0  // width of words beside a board
 	captionGap = 3.0
+	wordsGap   = 9.0 // between a board and the words beside it
 )
 
 // boards shows the positions worth a board, two to four beside each other, all
@@ -79,7 +80,7 @@ func (c *column) plan(list []compare.Diagram) plan {
 
 // aside is the width for words beside a board, 0 where they stand above it.
 func (p plan) aside(side float64) float64 {
-	if w := p.cell - side - coordLeft - boardGap; w >= leastWords {
+	if w := p.cell - side - coordLeft - wordsGap; w >= leastWords {
 		return w
 	}
 	return 0
@@ -108,7 +109,7 @@ func (c *column) diagrams(list []compare.Diagram, p plan, side float64) block {
 	for i, d := range list {
 		x := coordLeft + float64(i)*step
 		if aside > 0 {
-			b.put(c.caption(d, w), x+side+boardGap, y)
+			b.put(c.caption(d, w), x+side+wordsGap, y)
 		} else {
 			b.put(c.caption(d, w), x, ruleGap)
 		}

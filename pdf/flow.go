@@ -248,11 +248,13 @@ func cut(fc *face, s string, size, w float64) string {
 	if fc.width(s, size) <= w {
 		return s
 	}
-	r := []rune(s)
-	for len(r) > 0 && fc.width(string(r)+"…", size) > w {
-		r = r[:len(r)-1]
+	room := w - fc.width("…", size)
+	for i, r := range s {
+		if room -= fc.width(string(r), size); room < 0 {
+			return s[:i] + "…"
+		}
 	}
-	return string(r) + "…"
+	return s
 }
 
 // at places a line on a baseline.

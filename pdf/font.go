@@ -18,6 +18,7 @@ type face struct {
 	perEm   float64
 	glyphs  map[rune]uint16
 	advance []uint16
+	latin   [0x180]uint16 // advances of the commonest characters
 	loca    []byte
 	glyf    []byte
 	long    bool // loca has 32-bit offsets
@@ -59,11 +60,21 @@ func (f *face) has(r rune) bool {
 func (f *face) width(s string, size float64) float64 {
 	sum := 0
 	for _, r := range s {
-		if g, ok := f.glyphs[r]; ok {
-			sum += int(f.advance[min(int(g), len(f.advance)-1)])
+		if int(r) < len(f.latin) {
+			sum += int(f.latin[r])
+		} else {
+			sum += f.advanceOf(r)
 		}
 	}
 	return float64(sum) * size / f.perEm
+}
+
+func (f *face) advanceOf(r rune) int {
+	g, ok := f.glyphs[r]
+	if !ok {
+		return 0
+	}
+	return int(f.advance[min(int(g), len(f.advance)-1)])
 }
 
 // extent returns the ink of r at the size: left, bottom, right and top from
@@ -122,8 +133,13 @@ func parseFace(ttf []byte) (f *face, err error) {
 	for i := range u16(tables["hhea"], 34) {
 		f.advance = append(f.advance, uint16(u16(tables["hmtx"], 4*i)))
 	}
-	f.glyphs, err = parseCmap(tables["cmap"])
-	return f, err
+	if f.glyphs, err = parseCmap(tables["cmap"]); err != nil {
+		return nil, err
+	}
+	for r := range f.latin {
+		f.latin[r] = uint16(f.advanceOf(rune(r)))
+	}
+	return f, nil
 }
 
 // parseCmap reads the format 4 subtable of the Unicode plane 0, where all that

@@ -89,7 +89,7 @@ func (c *column) forks() section {
 	tail, more := t.reach()
 	// More rows than a page holds need not be drawn to know that they want it all.
 	s.want = t.draw(t.choose(min(60, n), allOfIt)).h + tail.h + more.h + over
-	s.least = min(s.want, t.draw(t.choose(min(2, n), oneLine)).h+over)
+	s.least = min(s.want, t.draw(t.choose(min(1, n), oneLine)).h+over)
 	s.fair = min(s.want, t.draw(t.choose(min(c.fewest(), n), oneLine)).h+fairNotes*note*leading+tail.h+over)
 	s.fair = max(s.fair, s.least)
 	s.at = func(h float64) block {

@@ -15,7 +15,7 @@ func (c *column) over(s section) float64 {
 	switch {
 	case s.light:
 		return 0
-	case c.narrow && !s.beside:
+	case c.narrow && !s.beside && !s.inText:
 		return ruleGap + nameLine
 	}
 	return ruleGap
@@ -34,6 +34,7 @@ func (c *column) frame(s section, content block) block {
 	}
 	name := ink{note, true, black}
 	switch {
+	case s.inText:
 	case !c.narrow || s.beside:
 		base := over + firstBase(content, note*0.97)
 		b.add(c.l.f.label(s.name, 0, base, max(c.rail-4, besideName-4), name))

@@ -182,23 +182,27 @@ func (l *layout) foot(missing string) block {
 	if missing != "" {
 		missing = "Left out for want of room: " + missing + "."
 	}
-	most := footLines
-	if l.h < roomy {
-		most--
-	}
-	for _, p := range [][2][]word{
-		{l.f.say(l.warnings(), strong), l.f.own(missing, strong)},
-		{l.f.own(l.sources(), ink{small, false, dark}), l.f.own(laws, strong)},
+	warned, sources := l.footLines()
+	for _, p := range []block{
+		l.cutThen(l.f.say(l.warnings(), strong), l.f.own(missing, strong), warned),
+		l.cutThen(l.f.own(l.sources(), ink{small, false, dark}), l.f.own(laws, strong), sources),
 	} {
-		set := l.cutThen(p[0], p[1], most)
-		b.put(set, 0, b.h)
-		b.h += set.h
+		b.put(p, 0, b.h)
+		b.h += p.h
 	}
 	return b
 }
 
 // footLines is how many lines the warnings take at most, and the sources.
-const footLines = 3
+func (l *layout) footLines() (warned, sources int) {
+	switch {
+	case l.h < halfTall:
+		return 2, 1
+	case l.h < roomy:
+		return 2, 2
+	}
+	return 3, 3
+}
 
 // cutThen sets text that may be cut after so many lines, and text that may not.
 func (l *layout) cutThen(may, never []word, most int) block {

@@ -73,13 +73,15 @@ const nightShare = 0.17
 
 const (
 	sideMargin = 38.0
-	halfMargin = 27.0 // at the sides of half a sheet
+	halfMargin = 26.0 // all around half a sheet
 	topMargin  = 34.0
 	footMargin = 30.0
 	gutter     = 24.0  // between the halves of a page for both colours
 	rail       = 72.0  // where the names of the sections stand
 	railFrom   = 400.0 // the width from which there is a rail
 	sectionGap = 9.0   // before a section with a rule
+	closeGap   = 5.0   // the same on half a sheet
+	halfTall   = 600.0 // where half a sheet begins to be
 	lightGap   = 3.0   // before one without
 )
 
@@ -122,12 +124,11 @@ func onePage(rep *compare.Report, opt Options) (*Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	side := sideMargin
-	if opt.Half {
-		side = halfMargin
-	}
 	p := &Page{W: w, H: h, Title: title(rep)}
-	p.Margin = Box{side, topMargin, w - 2*side, h - topMargin - footMargin}
+	p.Margin = Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
+	if opt.Half {
+		p.Margin = Box{halfMargin, halfMargin, w - 2*halfMargin, h - 2*halfMargin}
+	}
 	by := opt.scale()
 	l := &layout{f: f, rep: rep, w: p.Margin.W / by, h: p.Margin.H / by, night: nightly[0]}
 	all, foot := l.fill()
@@ -156,7 +157,7 @@ func (l *layout) fill() (all block, footAt float64) {
 	sections := l.sections()
 	var body block
 	for range 4 {
-		body = stack(sections, l.h-head.h-foot.h-2*sectionGap)
+		body = l.stack(sections, l.h-head.h-foot.h-2*l.air())
 		again := l.foot(l.named(body.lost))
 		if again.h <= foot.h {
 			again.h = foot.h
@@ -166,9 +167,17 @@ func (l *layout) fill() (all block, footAt float64) {
 		foot = again
 	}
 	all.put(head, 0, 0)
-	all.put(body, 0, head.h+sectionGap)
+	all.put(body, 0, head.h+l.air())
 	all.put(foot, 0, l.h-foot.h)
 	return all, l.h - foot.h
+}
+
+// air is the height between sections.
+func (l *layout) air() float64 {
+	if l.h < halfTall {
+		return closeGap
+	}
+	return sectionGap
 }
 
 // hasRail says whether the names of the sections stand beside them.

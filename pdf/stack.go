@@ -30,6 +30,7 @@ type section struct {
 	last   bool    // grows beyond the fair height only by what the others leave
 	light  bool    // no rule: a line or two that belong to what stands above
 	beside bool    // even in a narrow column the name stands before the first line
+	inText bool    // the name opens the text
 	out    []loss  // names it when it finds no room; nil: by its name
 	at     func(h float64) block
 }
@@ -94,9 +95,10 @@ func (c *column) pair(left, right section) section {
 
 // stack sets sections under each other in the height, and names what found no
 // room.
-func stack(all []section, h float64) block {
-	kept, out := admit(all, h)
-	spare := h - gaps(kept)
+func (l *layout) stack(all []section, h float64) block {
+	air := l.air()
+	kept, out := admit(all, h, air)
+	spare := h - gaps(kept, air)
 	heights := allot(kept, spare)
 	set := make([]block, len(kept))
 	for i, s := range kept {
@@ -119,7 +121,7 @@ func stack(all []section, h float64) block {
 	}
 	for i := range set {
 		if i > 0 {
-			b.h += kept[i].gap()
+			b.h += kept[i].gap(air)
 			if !kept[i].light {
 				b.h += extra
 			}
@@ -143,19 +145,19 @@ func (s section) losses() []loss {
 }
 
 // gap is the air before a section.
-func (s section) gap() float64 {
+func (s section) gap(air float64) float64 {
 	if s.light {
 		return lightGap
 	}
-	return sectionGap
+	return air
 }
 
 // gaps is the air between sections.
-func gaps(list []section) float64 {
+func gaps(list []section, air float64) float64 {
 	sum := 0.0
 	for i, s := range list {
 		if i > 0 {
-			sum += s.gap()
+			sum += s.gap(air)
 		}
 	}
 	return sum
@@ -177,7 +179,7 @@ func stretch(list []section, spare float64) float64 {
 
 // admit drops the lowest ranks until the least heights fit, and what is extra
 // until the others have their fair ones; these are out, the highest rank first.
-func admit(all []section, h float64) (kept, out []section) {
+func admit(all []section, h, air float64) (kept, out []section) {
 	for _, s := range all {
 		if s.least > 0 {
 			kept = append(kept, s)
@@ -190,7 +192,7 @@ func admit(all []section, h float64) (kept, out []section) {
 				worst = i
 			}
 		}
-		if leastOf(kept, kept[worst].extra) <= h {
+		if leastOf(kept, kept[worst].extra, air) <= h {
 			break
 		}
 		out = append(out, kept[worst])
@@ -200,8 +202,8 @@ func admit(all []section, h float64) (kept, out []section) {
 }
 
 // leastOf is the height that sections need, the fair one or the least.
-func leastOf(list []section, fair bool) float64 {
-	sum := gaps(list)
+func leastOf(list []section, fair bool, air float64) float64 {
+	sum := gaps(list, air)
 	for _, s := range list {
 		if fair && !s.extra {
 			sum += max(s.least, s.fair)

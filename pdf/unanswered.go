@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/compare"
@@ -22,7 +23,7 @@ func (c *column) unanswered() section {
 			list = append(list, u)
 		}
 	}
-	s := section{name: "no answer yet", rank: unansweredRank, share: 9}
+	s := section{name: "no answer yet", rank: unansweredRank, share: 9, inText: c.narrow}
 	rows := listing{fair: 2, lost: func(n int) string {
 		sum := 0.0
 		for _, u := range list[len(list)-n:] {
@@ -30,8 +31,12 @@ func (c *column) unanswered() section {
 		}
 		return fmt.Sprintf("%s (%d more, together %s)", s.name, n, compare.OneIn(sum))
 	}}
-	for _, u := range list {
-		rows.entries = append(rows.entries, entry{c.openLines(), func(lines int) block { return c.open(u, lines) }})
+	for i, u := range list {
+		var name []word
+		if i == 0 && s.inText {
+			name = c.l.f.own(s.name, ink{note, true, black})
+		}
+		rows.entries = append(rows.entries, entry{c.openLines(), func(lines int) block { return c.open(u, name, lines) }})
 	}
 	return c.rows(s, rows)
 }
@@ -44,9 +49,9 @@ func (c *column) openLines() int {
 	return 3
 }
 
-// open is one unanswered move: the way there, the facts in the lines after the
+// open is one unanswered move: the section's name if it is to stand here, the way there, the facts in the lines after the
 // first, and a box to write in.
-func (c *column) open(u compare.Unanswered, lines int) block {
+func (c *column) open(u compare.Unanswered, name []word, lines int) block {
 	f := c.l.f
 	box := Box{c.inner() - boxWide, 1, boxWide, boxTall}
 	w := c.inner() - boxWide - 10
@@ -54,7 +59,7 @@ func (c *column) open(u compare.Unanswered, lines int) block {
 		w = c.inner() - answerCol - colGap
 		box = Box{c.inner() - answerCol, 0.5, answerCol, boxSmall}
 	}
-	b := setLines([]line{c.wayTo(u.Line, w)})
+	b := setLines([]line{c.wayTo(name, u.Line, w)})
 	if lines > 1 {
 		facts := append(f.say(sentenceList([]string{openText(u), setUpWords(u)}), ink{note, false, black}),
 			f.own(c.noteOf(u), ink{note, false, dark})...)
@@ -79,9 +84,9 @@ func (c *column) noteOf(u compare.Unanswered) string {
 	return u.Note
 }
 
-// wayTo is a line that ends with its last move in bold: all of it behind the
+// wayTo is the name and a line that ends with its last move in bold: all of it behind the
 // first fork's stem, or as much of its end as fits.
-func (c *column) wayTo(san []string, w float64) line {
+func (c *column) wayTo(name []word, san []string, w float64) line {
 	f := c.l.f
 	last := len(san) - 1
 	from := min(c.shared(san), last)
@@ -90,7 +95,7 @@ func (c *column) wayTo(san []string, w float64) line {
 		if i > from {
 			words = append(f.own("…", ink{move, false, dark}), words...)
 		}
-		lines, whole := f.breakLines(words, w, 1)
+		lines, whole := f.breakLines(slices.Concat(name, words), w, 1)
 		if whole || i == last {
 			return lines[0]
 		}
