@@ -147,11 +147,8 @@ func TestNothingToTest(t *testing.T) {
 				g.Tags = append(slices.Clone(g.Tags), pgn.Tag{Name: "Date", Value: date})
 			}
 			r := run(t, build(games), Options{})
-			want := "Too few games to test: each needs 30 of the same colour with an earlier date, and there are 0 with White and 0 with Black; " +
-				"take the forecast for a list of what was played."
-			if name == "one day" {
-				want = strings.Replace(want, "0 with White and 0", "114 with White and 106", 1)
-			}
+			counted := map[string]string{"no dates": "0 with White, 0 with Black", "one day": "114 with White, 106 with Black"}[name]
+			want := "Too few games to test (" + counted + "): a game counts once 30 of its colour are certainly earlier; read the forecast as a list of what was played."
 			if got := r.Verdict("this opponent"); r.Pooled.Predictions != 0 || len(r.Words()) != 0 || got != want {
 				t.Errorf("%+v\n%s", r.Pooled, got)
 			}

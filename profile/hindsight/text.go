@@ -123,8 +123,8 @@ func (r *Result) Verdict(whom string) string {
 	f := &r.Pooled
 	switch {
 	case f.Predictions == 0:
-		return fmt.Sprintf("Too few games to test: each needs %d of the same colour with an earlier date, and there are %d with White and %d with Black; "+
-			"take the forecast for a list of what was played.", r.known, r.tallies[board.White].fit, r.tallies[board.Black].fit)
+		return fmt.Sprintf("Too few games to test (%d with White, %d with Black): a game counts once %d of its colour are certainly earlier; "+
+			"read the forecast as a list of what was played.", r.tallies[board.White].fit, r.tallies[board.Black].fit, r.known)
 	case f.Predictions < enough:
 		return fmt.Sprintf("Only %s could be tested, too few to say how far to trust the forecast for %s.",
 			count(f.Predictions, "move", "moves"), whom)
