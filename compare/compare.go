@@ -98,7 +98,7 @@ func side(in *Input, opt Options, book *Book) Side {
 	s.Left = c.left()
 	s.KnowOfYou = c.knowOfYou(w)
 	s.Boards = listed(c.boards(&s))
-	s.Changes, s.Traps = listed(c.changes(w)), listed(c.traps(w))
+	s.Changes, s.Traps, s.Orders = listed(c.changes(w)), listed(c.traps(w)), listed(c.orders(w))
 	markTraps(s.Forks, s.Traps)
 	s.Tonight = c.tonight(w, &s)
 	return s

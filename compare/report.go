@@ -114,6 +114,7 @@ type Side struct {
 	MaxPly     int          `json:"max_ply"`   // the walk's limit
 	Threshold  float64      `json:"threshold"` // smallest reach that is followed
 	Changes    []Change     `json:"changes"`   // what they took up or dropped, what you can meet first
+	Orders     []Order      `json:"orders"`    // where the order of moves matters
 	Traps      []Trap       `json:"traps"`     // where a side went wrong, what your book can reach first; then where they score
 }
 

@@ -39,6 +39,7 @@ var choices = map[string][]string{
 	"GameRow.left_by":  {LeftByThem, LeftByYou, BookOver, GameEnded, ""},
 	"WayOut.by":        {LeftByThem, LeftByYou, BookOver},
 	"Trap.kind":        {TheirSlip, OthersSlip, TheyScore},
+	"Order.kind":       {YourOrder, TheirOrder},
 	"Trap.where":       {InBook, PastBook, OtherAnswer, OffBook},
 	"Diagram.view":     {"white", "black"},
 	"SideFacts.king":   {CastledShort, CastledLong, MayCastle, LostCastling},

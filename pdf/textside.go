@@ -32,6 +32,7 @@ func (t *teller) side(s *compare.Side, several bool) {
 	t.unanswered(s)
 	t.changes(s.Changes)
 	t.traps(s.Traps)
+	t.orders(s.Orders)
 	t.surprise(s.Surprise)
 	t.others(s)
 	t.list("they can know", s.KnowOfYou)
@@ -169,6 +170,19 @@ func (t *teller) changes(list []compare.Change) {
 		sentences = append(sentences, c.Text)
 	}
 	t.list("what changed", sentences)
+}
+
+// orders tell where the order of moves matters.
+func (t *teller) orders(list []compare.Order) {
+	var sentences []string
+	for _, o := range list {
+		s := o.Text
+		if len(o.Line) > 0 {
+			s = "after " + compare.Movetext(o.Line, 0) + ": " + s
+		}
+		sentences = append(sentences, s)
+	}
+	t.list("move orders", sentences)
 }
 
 // traps are where a side went wrong, each line in full.

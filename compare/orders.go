@@ -1,0 +1,242 @@
+package compare
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+const (
+	ordersShown = 3
+	orderReach  = 0.05 // reach from which a position's move orders are looked at
+	petFrom     = 0.2  // probability from which a move of theirs is a line of theirs
+	petGames    = 4    // games of theirs with it
+	petGone     = 0.5  // part of its probability that may be left after the other order
+	orderBack   = 0.5  // share of their moves after the other order that must come back to your book
+	dodgeReach  = 0.02 // reach from which an order of theirs is told
+	dodgeGames  = 3    // games of theirs with it
+	nearlyTen   = 0.95
+	dodgeBack   = 0.7 // probability from which they come back to your book anyway
+)
+
+// Order kinds.
+const (
+	YourOrder  = "your_order"  // another order of your own moves goes round a line of theirs
+	TheirOrder = "their_order" // an order of theirs lets them keep back the move your book waits for
+)
+
+// Order is what a change in the order of moves would do: a fact of both trees.
+type Order struct {
+	Kind  string   `json:"kind"`
+	Line  []string `json:"line"`  // to the position where the orders part, SAN
+	Move  string   `json:"move"`  // your main choice there, or their move
+	Other string   `json:"other"` // your move to play first instead, or the move your book waits for
+	Pet   string   `json:"pet"`   // their move that the other order goes round; for an order of theirs your answer
+	P     float64  `json:"p"`     // probability of their line after your main choice; of their coming back to your book
+	Back  float64  `json:"back"`  // share of their moves after the other order that come back to your book
+	Games int      `json:"games"` // of theirs with it
+	Reach float64  `json:"reach"`
+	Text  string   `json:"text"`
+}
+
+// orders tells where the order of moves matters, what is likeliest first.
+func (c *comparison) orders(w *walk) []Order {
+	var out []Order
+	for _, s := range w.order {
+		var found Order
+		ok := false
+		if s.pos.Turn() == c.book.Mine {
+			found, ok = c.yourOrder(s)
+		} else {
+			found, ok = c.theirOrder(s)
+		}
+		if ok {
+			out = append(out, found)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Order) int { return cmp.Compare(b.matters(), a.matters()) })
+	return out[:min(len(out), ordersShown)]
+}
+
+// matters is how often the order makes a difference.
+func (o *Order) matters() float64 {
+	if o.Kind == TheirOrder { // less, if they come back anyway
+		return o.Reach * (1 - o.P)
+	}
+	return o.Reach * o.P
+}
+
+// yourOrder looks for a move that your book plays a move later and that could be
+// played at s first: it must come back to the book against most of their moves,
+// and must leave less room for a line of theirs that they know.
+func (c *comparison) yourOrder(s *state) (Order, bool) {
+	answers := c.book.Answers(s.key)
+	if len(answers) == 0 || s.mass < orderReach {
+		return Order{}, false
+	}
+	main := answers[0]
+	after := played(s.pos, main)
+	expected := c.look.At(&after)
+	best, ok := Order{}, false
+	for _, pet := range expected.Moves {
+		if pet.P < petFrom || pet.N < petGames {
+			continue
+		}
+		for _, other := range c.laterMoves(&after) {
+			o, fits := c.goesRound(s, main, other, pet)
+			if fits && (!ok || o.Back > best.Back) {
+				best, ok = o, true
+			}
+		}
+	}
+	return best, ok
+}
+
+// laterMoves are your book's answers to their covered moves at pos.
+func (c *comparison) laterMoves(pos *board.Position) []board.Move {
+	var out []board.Move
+	for _, r := range pos.Legal(nil) {
+		next := played(*pos, r)
+		for _, m := range c.book.Answers(next.Key())[:min(1, len(c.book.Answers(next.Key())))] {
+			if !slices.Contains(out, m) {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// goesRound compares the orders main-other and other-main.
+func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Likely) (Order, bool) {
+	if other == main || !slices.Contains(s.pos.Legal(nil), other) || slices.Contains(c.book.Answers(s.key), other) {
+		return Order{}, false
+	}
+	first, second := played(s.pos, main), played(s.pos, other)
+	left, back := 0.0, 0.0
+	for _, r := range c.look.At(&second).Moves {
+		reached := played(second, r.Move)
+		if r.Move == pet.Move {
+			left += r.P
+		}
+		if !slices.Contains(reached.Legal(nil), main) {
+			continue
+		}
+		if reached = played(reached, main); c.book.holds(&reached) || c.book.written(&first, r.Move, other, reached.Key()) {
+			back += r.P
+			expected := c.look.At(&reached)
+			later, _ := expected.Of(pet.Move)
+			left += r.P * later.P // it is put off, no more
+			if r.Move == pet.Move {
+				return Order{}, false
+			}
+		}
+	}
+	if back < orderBack || left > petGone*pet.P {
+		return Order{}, false
+	}
+	line := newTrack(s.path())
+	o := Order{
+		Kind: YourOrder, Line: line.sans, Move: s.pos.SAN(main), Other: s.pos.SAN(other), Pet: first.SAN(pet.Move),
+		P: pet.P, Back: back, Games: pet.N, Reach: s.mass,
+	}
+	here, then := len(line.sans), len(line.sans)+1
+	o.Text = fmt.Sprintf("%s allows their %s (%s, %s); %s goes round it, and %s of their moves then come back to your book by %s",
+		Movetext([]string{o.Move}, here), Movetext([]string{o.Pet}, then), one(pet.P), plural(pet.N, "game"),
+		Movetext([]string{o.Other}, here), tenths(back), Movetext([]string{o.Move}, here+2))
+	return o, true
+}
+
+// theirOrder looks for a move of theirs at s that the book has only a move later:
+// played at once it keeps back the move the book waits for.
+func (c *comparison) theirOrder(s *state) (Order, bool) {
+	best, ok := Order{}, false
+	for i := range s.flows {
+		f := &s.flows[i]
+		reach := s.mass * f.likely.P
+		if f.covered() || f.likely.N < dodgeGames || reach < dodgeReach {
+			continue
+		}
+		for j := range s.flows {
+			waits := &s.flows[j]
+			answers := c.book.Answers(waits.to)
+			if !waits.covered() || len(answers) == 0 {
+				continue
+			}
+			o, fits := c.keepsBack(s, f.likely, waits.likely.Move, answers[0])
+			if fits && (!ok || o.Reach > best.Reach) {
+				best, ok = o, true
+			}
+		}
+	}
+	return best, ok
+}
+
+// keepsBack compares the orders waited-answer-early and early-answer-waited.
+func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer board.Move) (Order, bool) {
+	book := played(played(s.pos, waited), answer)
+	if !slices.Contains(book.Legal(nil), early.Move) || !c.book.covers(&book, early.Move) {
+		return Order{}, false
+	}
+	now := played(s.pos, early.Move)
+	if !slices.Contains(now.Legal(nil), answer) {
+		return Order{}, false
+	}
+	met := now
+	now = played(now, answer)
+	if !slices.Contains(now.Legal(nil), waited) {
+		return Order{}, false
+	}
+	expected := c.look.At(&now)
+	likely, _ := expected.Of(waited)
+	if likely.P >= dodgeBack {
+		return Order{}, false
+	}
+	line := newTrack(s.path())
+	o := Order{
+		Kind: TheirOrder, Line: line.sans, Move: s.pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer),
+		P: likely.P, Back: likely.P, Games: early.N, Reach: s.mass * early.P,
+	}
+	here := len(line.sans)
+	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: if you play %s, it comes %s",
+		Movetext([]string{o.Move}, here), plural(early.N, "game"), Movetext([]string{s.pos.SAN(waited)}, here),
+		Movetext([]string{o.Pet}, here+1), tenths(likely.P))
+	return o, true
+}
+
+// written reports whether the book, after r at pos, goes on with m to a position.
+func (b *Book) written(pos *board.Position, r, m board.Move, key uint64) bool {
+	if !slices.Contains(pos.Legal(nil), r) {
+		return false
+	}
+	next := played(*pos, r)
+	if !slices.Contains(b.Answers(next.Key()), m) {
+		return false
+	}
+	end := played(next, m)
+	return end.Key() == key
+}
+
+// covers reports whether the book has an answer after a move of theirs.
+func (b *Book) covers(pos *board.Position, m board.Move) bool {
+	next := played(*pos, m)
+	return b.answers(next.Key())
+}
+
+func played(pos board.Position, m board.Move) board.Position {
+	pos.Play(m)
+	return pos
+}
+
+// tenths says a share of ten.
+func tenths(p float64) string {
+	switch {
+	case p < seldom:
+		return "hardly ever"
+	case p >= nearlyTen:
+		return "nearly all"
+	}
+	return one(p)
+}

@@ -1,0 +1,67 @@
+package compare
+
+import (
+	"slices"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+// ordersOf tells the move orders of a book of White against games of theirs with
+// Black.
+func ordersOf(t *testing.T, book string, rows ...string) []string {
+	t.Helper()
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{bookOf(t, board.White, book)}}, Options{When: today})
+	got := []string{}
+	for _, o := range r.Sides[0].Orders {
+		got = append(got, Movetext(o.Line, 0)+": "+o.Text)
+	}
+	return got
+}
+
+func TestYourMoveOrder(t *testing.T) {
+	const book = "1. d4 Nf6 2. c4 e6 (2... g6 3. Nf3 Bg7 4. Nc3) (2... e5 3. dxe5) 3. Nf3 d5 4. Nc3 *"
+	gambit := repeated(12, "1-0 5400 2000 Elm: d4 Nf6 c4 e5 dxe5 Ng4")
+	quiet := repeated(6, "1-0 5400 2000 Elm: d4 Nf6 c4 e6 Nf3 d5")
+	knight := repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 e6 c4 d5")
+	for name, c := range map[string]struct {
+		rows []string
+		want []string
+	}{
+		"the knight first goes round their gambit": {
+			slices.Concat(gambit, quiet, knight),
+			[]string{"1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games); 2.Nf3 goes round it, and nearly all of their moves then come back to your book by 3.c4"},
+		},
+		"after the knight they play something else": {
+			slices.Concat(gambit, quiet, repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 c5 d5 e6")), []string{},
+		},
+		"no line of theirs": {slices.Concat(quiet, knight), []string{}},
+		"their line is only put off": {
+			slices.Concat(
+				repeated(12, "1-0 5400 2000 Elm: d4 Nf6 c4 c5 d5 e6"), quiet,
+				repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 g6 c4 c5"),
+			),
+			[]string{},
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if got := ordersOf(t, book, c.rows...); !slices.Equal(got, c.want) {
+				t.Errorf("%q\nwant %q", got, c.want)
+			}
+		})
+	}
+}
+
+func TestTheirMoveOrder(t *testing.T) {
+	const book = "1. e4 d6 2. d4 Nf6 3. Nc3 g6 4. f4 *"
+	modern := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Bg7")
+	usual := repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 Nf6 Nc3 g6")
+	back := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Nf6")
+	want := "1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: if you play 3.Nc3, it comes hardly ever"
+	if got := ordersOf(t, book, slices.Concat(modern, usual)...); !slices.Equal(got, []string{want}) {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := ordersOf(t, book, slices.Concat(back, usual)...); len(got) > 0 {
+		t.Errorf("they come back anyway: %q", got)
+	}
+}
