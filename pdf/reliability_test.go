@@ -26,7 +26,7 @@ func testedSamples() map[string]*Tested {
 	rich := &Tested{
 		Who: "Ondřej Dvořák-Ağaoğlu", AsOf: "2026-11-02",
 		Heading: "695 moves of theirs in 195 past games, each forecast from earlier games alone",
-		Verdict: "For this opponent the shares can be taken as printed: they were off by 3 in 100 or less on average, and the top guess is right 6 times in 10.",
+		Verdict: "For this opponent the shares can be taken as printed: they were off by about 3 in 100 on average, and the top guess is right 6 times in 10.",
 		Bins: []hindsight.Bin{
 			bin(0.02, 0.021, 7380), bin(0.15, 0.16, 396), bin(0.25, 0.28, 316), bin(0.34, 0.36, 203),
 			bin(0.44, 0.41, 137), bin(0.55, 0.57, 152), bin(0.65, 0.59, 133), bin(0.75, 0.71, 153),

@@ -202,15 +202,15 @@ func TestVerdict(t *testing.T) {
 	}{
 		{"few moves", Figures{Predictions: 12}, "Only 12 moves could be tested, too few to say how far to trust the forecast for her."},
 		{"worse than counting", Figures{Predictions: 200, RawBits: 1, OneEvent: 1.1, Top1: 0.7},
-			"For her the shares can be taken as printed: they were off by 1 in 100 or less on average, and the top guess is right 7 times in 10; plain counting would have served as well."},
+			"For her the shares can be taken as printed: they were off by about 1 in 100 on average, and the top guess is right 7 times in 10; plain counting would have served as well."},
 		{"calibrated", Figures{Predictions: 200, RawBits: 1, ECE: 0.021, Top1: 0.69},
-			"For her the shares can be taken as printed: they were off by 3 in 100 or less on average, and the top guess is right 7 times in 10."},
+			"For her the shares can be taken as printed: they were off by about 2 in 100 on average, and the top guess is right 7 times in 10."},
 		{"off by no more than chance", Figures{Predictions: 200, RawBits: 1, ECE: 0.04, Top1: 0.69, chance: 0.035},
-			"For her nothing speaks against the shares, but the test is small: they were off by 4 in 100, as chance alone can do, and the top guess is right 7 times in 10."},
+			"For her nothing speaks against the shares, but the test is small: they were off by about 4 in 100, as chance alone can do, and the top guess is right 7 times in 10."},
 		{"somewhat off", Figures{Predictions: 200, RawBits: 1, ECE: 0.05, chance: 0.01, Top1: 0.5},
-			"For her the shares tell likely from unlikely, no more: they were off by 5 in 100 on average, and the top guess is right 5 times in 10."},
+			"For her the shares tell likely from unlikely, no more: they were off by about 5 in 100 on average, and the top guess is right 5 times in 10."},
 		{"far off", Figures{Predictions: 200, RawBits: 1, ECE: 0.2, chance: 0.01},
-			"For her take the order of the moves and not their shares, which were off by 20 in 100 on average, and the top guess is right 0 times in 10."},
+			"For her take the order of the moves and not their shares, which were off by about 20 in 100 on average, and the top guess is right 0 times in 10."},
 	} {
 		if got := (&Result{Pooled: c.f}).Verdict("her"); got != c.want {
 			t.Errorf("%s: got\n%s\nwant\n%s", c.name, got, c.want)

@@ -138,10 +138,10 @@ func (r *Result) Verdict(whom string) string {
 
 // trust says what the shares are worth.
 func (f *Figures) trust() string {
-	off := fmt.Sprintf("%.0f in 100", 100*f.ECE)
+	off := fmt.Sprintf("about %.0f in 100", max(1, 100*f.ECE))
 	switch {
 	case f.ECE <= faithful:
-		return fmt.Sprintf("the shares can be taken as printed: they were off by %.0f in 100 or less on average", max(1, math.Ceil(100*f.ECE)))
+		return "the shares can be taken as printed: they were off by " + off + " on average"
 	case f.ECE <= byChance*f.chance:
 		return "nothing speaks against the shares, but the test is small: they were off by " + off + ", as chance alone can do"
 	case f.ECE <= coarse:
