@@ -36,7 +36,7 @@ func (c *comparison) exit(e *end) Exit {
 		t = t.and(e.leave)
 		visits = visitsWith(at, e.leave)
 	}
-	lo, hi := reachRange(e.mass, e.second)
+	lo, hi := e.interval()
 	opening := t.opening()
 	x := Exit{
 		Kind: e.kind, Reach: e.mass, Lo: lo, Hi: hi, Line: t.sans, Unseen: e.unseen, Orders: e.orders,

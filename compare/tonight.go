@@ -61,7 +61,7 @@ func (c *comparison) expect(w *walk) ([]Task, []string) {
 	stem := newTrack(s.path())
 	tasks := []Task{{
 		Kind: "expect", Lead: "expect", Moves: stem.sans, Need: s.mass,
-		Text: fmt.Sprintf("%s: %s%s", Movetext(stem.sans, 0), often(s.mass, s.second), inBrackets(stem)),
+		Text: fmt.Sprintf("%s: %s%s", Movetext(stem.sans, 0), s.often(), inBrackets(stem)),
 	}}
 	tasks = append(tasks, c.play(stem, c.walkFrom(s.pos, s.ply, c.opt.Threshold).depth())...)
 	if aside != nil && aside.mass >= expectSecond {
@@ -84,7 +84,7 @@ func (c *comparison) otherwise(s *state, stem []string) Task {
 	t := newTrack(s.path())
 	task := Task{
 		Kind: "expect", Lead: "or", Moves: t.sans, Need: s.mass,
-		Text: fmt.Sprintf("%s: %s%s", parted(t.sans, stem), often(s.mass, s.second), inBrackets(t)),
+		Text: fmt.Sprintf("%s: %s%s", parted(t.sans, stem), s.often(), inBrackets(t)),
 	}
 	if answers := c.book.Answers(s.key); len(answers) > 0 {
 		task.Text += "; you play " + LastMove(t.and(answers[0]).sans)

@@ -46,7 +46,7 @@ func (c *comparison) unansweredAt(e *end) Unanswered {
 		likely, _ = from.expected.Of(e.at.move)
 	}
 	visits := visitsWith(c.tree.At(from.key), likely.Move)
-	lo, hi := reachRange(e.mass, e.second)
+	lo, hi := e.interval()
 	u := Unanswered{
 		Line: t.sans, Reach: e.mass, Lo: lo, Hi: hi, EPD: t.end.EPD(), Name: t.opening().Name,
 		Share: shareAt(from, likely.Range, likely.N),
@@ -71,7 +71,7 @@ func (c *comparison) passed(pos *board.Position) int {
 func (c *comparison) unansweredText(u *Unanswered, e *end) string {
 	text := u.seen()
 	if !c.counted {
-		text = often(e.mass, e.second) + "; " + text
+		text = e.often() + "; " + text
 	}
 	if u.Last != "" {
 		text += "; last " + DateWords(u.Last)

@@ -2,12 +2,10 @@ package compare
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"foreply/profile"
 	"foreply/profile/board"
-	"foreply/profile/stat"
 )
 
 // walk sends mass 1 from the first move through the book: where the user is to
@@ -29,12 +27,11 @@ type walk struct {
 
 // state is a position at a ply.
 type state struct {
-	pos    board.Position
-	key    uint64
-	ply    int
-	mass   float64
-	second float64 // root of the second moment of the mass
-	via    *state  // the likeliest way here
+	pos board.Position
+	key uint64
+	ply int
+	reach
+	via    *state // the likeliest way here
 	move   board.Move
 	best   float64 // mass that came that way
 	orders int
@@ -64,12 +61,12 @@ type endKey struct {
 // end is an exit before it is put into words.
 type end struct {
 	endKey
-	mass, second float64
-	at           *state     // the state the line ends at, before leave
-	leave        board.Move // their uncovered move; NoMove unless they leave by a seen one
-	likely       profile.Likely
-	best         float64
-	orders       int
+	reach
+	at     *state     // the state the line ends at, before leave
+	leave  board.Move // their uncovered move; NoMove unless they leave by a seen one
+	likely profile.Likely
+	best   float64
+	orders int
 }
 
 // forecaster tells how likely each move of the opponent is: a profile.Outlook,
@@ -96,7 +93,7 @@ func (w *walk) mainChoice(s *state) (board.Move, bool) {
 // other sum to 1.
 func (w *walk) run(from board.Position, ply int) {
 	w.level = map[uint64]*state{from.Key(): {
-		pos: from, key: from.Key(), ply: ply, mass: 1, second: 1, best: 1, orders: 1,
+		pos: from, key: from.Key(), ply: ply, reach: reach{mass: 1, square: 1}, best: 1, orders: 1,
 	}}
 	for len(w.level) > 0 {
 		w.next = map[uint64]*state{}
@@ -132,9 +129,9 @@ func (w *walk) step(s *state) {
 	w.order = append(w.order, s)
 	switch {
 	case len(s.pos.Legal(nil)) == 0:
-		w.end(GameOver, s, s.mass, s.second)
+		w.end(GameOver, s, 1, 1)
 	case s.ply >= w.opt.MaxPly:
-		w.end(LimitInBook, s, s.mass, s.second)
+		w.end(LimitInBook, s, 1, 1)
 	case s.pos.Turn() == w.book.Mine:
 		w.mine(s)
 	default:
@@ -145,7 +142,7 @@ func (w *walk) step(s *state) {
 func (w *walk) mine(s *state) {
 	m, ok := w.choice(s)
 	if !ok {
-		w.end(BookEnds, s, s.mass, s.second)
+		w.end(BookEnds, s, 1, 1)
 		return
 	}
 	s.flows = []flow{{likely: profile.Likely{Move: m}, written: true}}
@@ -156,7 +153,7 @@ func (w *walk) theirs(s *state) {
 	s.expected = w.look.At(&s.pos)
 	written, meets := w.covered(s)
 	if !meets && !written {
-		w.end(BookEnds, s, s.mass, s.second)
+		w.end(BookEnds, s, 1, 1)
 		return
 	}
 	strength := s.expected.Strength
@@ -175,7 +172,7 @@ func (w *walk) theirs(s *state) {
 		}
 	}
 	if rest > 0 {
-		w.end(BookEnds, s, s.mass*rest, s.second*secondMoment(rest, strength))
+		w.end(BookEnds, s, rest, secondMoment(rest, strength))
 	}
 	if unseen > 0 {
 		w.leaveUnseen(s, unseen, strength)
@@ -203,13 +200,9 @@ func (w *walk) covered(s *state) (written, meets bool) {
 	return written, meets
 }
 
-// secondMoment is the root of E[x^2] for x ~ Beta(p*s, (1-p)*s).
-func secondMoment(p, s float64) float64 { return math.Sqrt(p * (p*s + 1) / (s + 1)) }
-
-// goOn carries p of the state's mass over a move to the next ply. Where several
-// orders meet, the roots of the second moments add up (an upper bound, by
-// Minkowski's inequality: the orders may depend on each other).
-func (w *walk) goOn(s *state, f *flow, p, root float64) {
+// goOn carries p of the state's mass, with its second moment, over a move to the
+// next ply.
+func (w *walk) goOn(s *state, f *flow, p, square float64) {
 	pos := s.pos
 	pos.Play(f.likely.Move)
 	f.to = pos.Key()
@@ -218,20 +211,17 @@ func (w *walk) goOn(s *state, f *flow, p, root float64) {
 		to = &state{pos: pos, key: f.to, ply: s.ply + 1}
 		w.next[f.to] = to
 	}
-	mass := s.mass * p
-	to.mass += mass
-	to.second += s.second * root
+	to.add(s, p, square)
 	to.orders += s.orders
-	if mass > to.best {
+	if mass := s.mass * p; mass > to.best {
 		to.best, to.via, to.move = mass, s, f.likely.Move
 		to.unseen = s.pos.Turn() != w.book.Mine && f.likely.N == 0
 	}
 }
 
 func (w *walk) leave(s *state, f *flow, strength float64) {
-	k := endKey{kind: TheyLeave, key: f.to, ply: s.ply + 1}
 	p := f.likely.P
-	e := w.into(k, s, s.mass*p, s.second*secondMoment(p, strength))
+	e := w.into(endKey{kind: TheyLeave, key: f.to, ply: s.ply + 1}, s, p, secondMoment(p, strength))
 	if s.mass*p >= e.best {
 		e.best, e.leave, e.likely = s.mass*p, f.likely.Move, f.likely
 	}
@@ -239,24 +229,24 @@ func (w *walk) leave(s *state, f *flow, strength float64) {
 
 func (w *walk) leaveUnseen(s *state, p, strength float64) {
 	k := endKey{kind: TheyLeave, key: s.key, ply: s.ply, unseen: true}
-	w.into(k, s, s.mass*p, s.second*secondMoment(p, strength)).best = s.mass * p
+	w.into(k, s, p, secondMoment(p, strength)).best = s.mass * p
 }
 
-func (w *walk) end(kind string, s *state, mass, second float64) {
-	w.into(endKey{kind: kind, key: s.key, ply: s.ply}, s, mass, second).best = mass
+// end ends p of the state's mass, with its second moment, where it stands.
+func (w *walk) end(kind string, s *state, p, square float64) {
+	w.into(endKey{kind: kind, key: s.key, ply: s.ply}, s, p, square).best = s.mass * p
 }
 
-func (w *walk) into(k endKey, s *state, mass, second float64) *end {
+func (w *walk) into(k endKey, s *state, p, square float64) *end {
 	e := w.ends[k]
 	if e == nil {
 		e = &end{endKey: k, at: s}
 		w.ends[k] = e
 	}
-	if mass > e.best {
+	if s.mass*p > e.best {
 		e.at = s
 	}
-	e.mass += mass
-	e.second += second
+	e.add(s, p, square)
 	e.orders += s.orders
 	return e
 }
@@ -274,21 +264,6 @@ func (w *walk) sorted() []*end {
 		)
 	})
 	return ends
-}
-
-// reachRange is the 80 % interval of a reach: the Beta that has its first two
-// moments.
-func reachRange(mass, second float64) (lo, hi float64) {
-	a, b, ok := reachBeta(mass, second)
-	if !ok {
-		return mass, mass
-	}
-	return stat.BetaQuantile(0.1, a, b), stat.BetaQuantile(0.9, a, b)
-}
-
-// reachBeta are the parameters of the Beta with the moments of a reach.
-func reachBeta(mass, second float64) (a, b float64, ok bool) {
-	return stat.BetaFromMoments(mass, min(second*second, mass))
 }
 
 // path returns the moves of the likeliest way to s.

@@ -241,6 +241,62 @@ func TestWalkExits(t *testing.T) {
 			want: []string{"game_is_over 0.900 f3 e5 g4 Qh4#", "they_leave 0.100 f3 e5 e4", "other 0.000"},
 		},
 		{
+			// 1.e4 ─┬─ 1...e5 0.5: no answer is written; 2.Nf3 is, from the
+			//       │         order 1.Nf3 e5 2.e4, which is not walked today
+			//       └─ 1...c5 0.5 ── 2.Nf3 0.8 d6 / 0.2 e6 ── the book ends
+			name: "a resting chapter has no answer today",
+			mine: board.White,
+			book: []string{"1. e4 e5 *", "1. e4 c5 2. Nf3 d6 (2... e6 3. d4) 3. d4 *", "[Role \"rest\"]\n\n1. e4 e5 2. Nf3 *"},
+			d:    drawn{"e4": {"e5": 0.5, "c5": 0.5}, "e4 c5 Nf3": {"d6": 0.8, "e6": 0.2}},
+			want: []string{"book_ends 0.500 e4 e5", "book_ends 0.400 e4 c5 Nf3 d6 d4", "book_ends 0.100 e4 c5 Nf3 e6 d4", "other 0.000"},
+		},
+		{
+			// 1.Nf3 d5 2.d4 is written with 2...Nf6 3.c4; after 1.Nf3 the book has
+			// nothing against 1...Nf6, which leaves it: what follows 2.d4 would
+			// meet it again, but the walk has ended. Against 1...d5 0.6 they go
+			// out by 2...e6 0.3, and back by 2...Nf6.
+			name: "out of the book ends the line even where a way back exists",
+			mine: board.White,
+			book: []string{"1. Nf3 d5 2. d4 Nf6 3. c4 *"},
+			d:    drawn{"Nf3": {"d5": 0.6, "Nf6": 0.4}, "Nf3 d5 d4": {"Nf6": 0.7, "e6": 0.3}},
+			want: []string{"book_ends 0.420 Nf3 d5 d4 Nf6 c4", "they_leave 0.400 Nf3 Nf6", "they_leave 0.180 Nf3 d5 d4 e6", "other 0.000"},
+		},
+		{
+			// 1.e4 e5 2.Nf3 Nc6 3.Bb5 a6: the limit of 5 plies comes first.
+			name: "the ply limit cuts a line inside the book",
+			mine: board.White,
+			book: []string{"1. e4 e5 2. Nf3 Nc6 3. Bb5 a6 4. Ba4 *"},
+			d:    drawn{"e4": {"e5": 0.9, "c5": 0.1}, "e4 e5 Nf3": {"Nc6": 1}},
+			opt:  Options{MaxPly: 5},
+			want: []string{"depth_limit 0.900 e4 e5 Nf3 Nc6 Bb5", "they_leave 0.100 e4 c5", "other 0.000"},
+		},
+		{
+			// At 20 %: 1...c5 0.15 is covered but cut, 1...e6 0.05 leaves and is cut.
+			name: "a high threshold cuts covered and leaving moves alike",
+			mine: board.White,
+			book: []string{"1. e4 e5 (1... c5 2. c3) 2. Nf3 *"},
+			d:    drawn{"e4": {"e5": 0.8, "c5": 0.15, "e6": 0.05}},
+			opt:  Options{Threshold: 0.2},
+			want: []string{"book_ends 0.800 e4 e5 Nf3", "other 0.200"},
+		},
+		{
+			// The knights go home once and the book goes on with 3.e4 instead of
+			// a third round: the first position, two plies apart, is two states.
+			//
+			// 1.Nf3 Nf6 2.Ng1 ─┬─ 2...Ng8 0.5 3.Nf3 ... to the limit
+			//                  └─ 2...e5 0.5, not in the book
+			name: "a cycle that they may leave loses its mass round by round",
+			mine: board.White,
+			book: []string{"1. Nf3 Nf6 2. Ng1 Ng8 *"},
+			d:    drawn{"Nf3": {"Nf6": 1}, "Nf3 Nf6 Ng1": {"Ng8": 0.5, "e5": 0.5}},
+			opt:  Options{MaxPly: 12},
+			want: []string{
+				"they_leave 0.500 Nf3 Nf6 Ng1 e5", "they_leave 0.250 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 e5",
+				"depth_limit 0.125 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 Ng8",
+				"they_leave 0.125 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 e5", "other 0.000",
+			},
+		},
+		{
 			name: "an empty book ends at once, with White",
 			mine: board.White,
 			d:    drawn{},
@@ -274,14 +330,40 @@ func TestReachInterval(t *testing.T) {
 		if e.kind != BookEnds {
 			continue
 		}
-		if math.Abs(e.mass-0.25) > 1e-12 || math.Abs(e.second*e.second-0.0743801653) > 1e-9 {
-			t.Errorf("moments %.6f and %.6f, want 0.25 and 0.074380", e.mass, e.second*e.second)
+		if math.Abs(e.mass-0.25) > 1e-12 || math.Abs(e.square-0.0743801653) > 1e-9 {
+			t.Errorf("moments %.6f and %.6f, want 0.25 and 0.074380", e.mass, e.square)
 		}
-		lo, hi := reachRange(e.mass, e.second)
+		lo, hi := e.interval()
 		if lo < 0.10 || lo > 0.13 || hi < 0.38 || hi > 0.42 {
 			t.Errorf("interval %.3f to %.3f lies off that of Beta(3.70, 11.09)", lo, hi)
 		}
 		return
 	}
 	t.Error("the line is missing")
+}
+
+// 1.d4 Nf6 2.c4 e6 and 1.d4 e6 2.c4 Nf6 meet: R = a*x + b*y, where a and b = 1-a
+// are Nf6 and e6 of 1.d4 with Dirichlet(5, 5), x ~ Beta(8, 2), y ~ Beta(6, 4).
+// E[a^2] = E[b^2] = 0.5*6/11, E[a*b] = 0.25*10/11, E[x^2] = 0.8*9/11, E[y^2] =
+// 0.6*7/11: E[R] = 0.7 and E[R^2] = 0.178512 + 0.104132 + 2*0.227273*0.48 =
+// 0.500826.
+func TestReachIntervalWhereOrdersMeet(t *testing.T) {
+	b := bookOf(t, board.White, "1. d4 Nf6 (1... e6 2. c4 Nf6 3. Nc3) 2. c4 e6 3. Nc3 *")
+	w := newWalk(b, drawn{
+		"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 0.8, "g6": 0.2}, "d4 e6 c4": {"Nf6": 0.6, "d5": 0.4},
+	}, Options{}.withDefaults())
+	w.run(board.Start(), 0)
+	if e := w.sorted()[0]; math.Abs(e.mass-0.7) > 1e-12 || math.Abs(e.square-0.500826) > 1e-6 {
+		t.Errorf("moments %.6f and %.6f, want 0.7 and 0.500826", e.mass, e.square)
+	}
+}
+
+// If they must come by one of two ways, there is nothing uncertain about it.
+func TestReachOfAllWaysIsCertain(t *testing.T) {
+	b := bookOf(t, board.White, "1. d4 Nf6 (1... e6 2. c4 Nf6 3. Nc3) 2. c4 e6 3. Nc3 *")
+	w := newWalk(b, drawn{"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 1}, "d4 e6 c4": {"Nf6": 1}}, Options{}.withDefaults())
+	w.run(board.Start(), 0)
+	if e := w.sorted()[0]; math.Abs(e.mass-1) > 1e-12 || math.Abs(e.square-1) > 1e-12 {
+		t.Errorf("moments %.6f and %.6f, want 1 and 1", e.mass, e.square)
+	}
 }

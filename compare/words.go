@@ -5,8 +5,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-
-	"foreply/profile/stat"
 )
 
 // Players misread percentages; everything is said in frequencies that can be
@@ -35,17 +33,17 @@ func OneIn(p float64) string {
 	return fmt.Sprintf("about 1 game in %d", n)
 }
 
-// often says a reach with its 80 % interval, given the root of its second
-// moment: 'about 3 games in 10, likely 2-5' counts their next ten games, 'about 1
-// game in 12, likely 1 in 30 to 1 in 6' tells the reach itself.
-func often(p, second float64) string {
-	text := OneIn(p)
-	lo, hi := reachRange(p, second)
+// often says a reach with its 80 % interval: 'about 3 games in 10, likely 2-5'
+// counts their next ten games, 'about 1 game in 12, likely 1 in 30 to 1 in 6'
+// tells the reach itself.
+func (r *reach) often() string {
+	text := OneIn(r.mass)
+	lo, hi := r.interval()
 	switch {
-	case p <= 0 || p > nearlyAll || hi < seldom:
+	case r.mass <= 0 || r.mass > nearlyAll || hi < seldom:
 		return text
-	case p >= tellTens:
-		if from, to := reachTens(p, second); from < to {
+	case r.mass >= tellTens:
+		if from, to := r.tens(); from < to {
 			text += fmt.Sprintf(", likely %d-%d", from, to)
 		}
 		return text
@@ -56,18 +54,6 @@ func often(p, second float64) string {
 		text += fmt.Sprintf(", likely %s to %s", from, to)
 	}
 	return text
-}
-
-// reachTens is the 80 % interval of how many of their next ten games pass, the
-// printed tenth within it.
-func reachTens(p, second float64) (from, to int) {
-	ten := int(math.Round(p * 10))
-	a, b, ok := reachBeta(p, second)
-	if !ok {
-		return ten, ten
-	}
-	from, to = stat.BetaBinomialInterval(10, a, b, 0.8)
-	return min(from, ten), max(to, ten)
 }
 
 // Where the words for a probability change: above nearlyAll there is nothing to

@@ -98,7 +98,8 @@ func TestOften(t *testing.T) {
 		{1.0 / 13, 1e8, "about 1 game in 13"},
 		{0.004, 1e6, "less than 1 game in 100"},
 	} {
-		if got := often(c.p, secondMoment(c.p, c.strength)); got != c.want {
+		r := reach{mass: c.p, square: secondMoment(c.p, c.strength)}
+		if got := r.often(); got != c.want {
 			t.Errorf("often(%v at strength %v) = %q, want %q", c.p, c.strength, got, c.want)
 		}
 	}
