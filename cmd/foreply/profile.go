@@ -58,7 +58,7 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 		out.Results = recordsToJSON(found.profile, colors[0])
 		return writeJSON(a.stdout, out)
 	}
-	return a.tellProfile(t, found.profile, colors, f.plies)
+	return a.tellProfile(t, found, colors, f.plies)
 }
 
 // theirColors are the opponent's colours asked for.

@@ -22,8 +22,9 @@ const (
 )
 
 // tellProfile prints what they play: first moves with shares, then the tree of
-// the main lines.
-func (a *app) tellProfile(t *task, p *profile.Profile, colors []board.Color, plies int) error {
+// the main lines, and which games were not counted.
+func (a *app) tellProfile(t *task, found *findings, colors []board.Color, plies int) error {
+	p := found.profile
 	peers, err := a.readPeers(t, p)
 	if err != nil {
 		return err
@@ -44,6 +45,9 @@ func (a *app) tellProfile(t *task, p *profile.Profile, colors []board.Color, pli
 		if leftOut != "" {
 			fmt.Fprintln(w, leftOut)
 		}
+	}
+	if list := found.leftOut(); len(list) > 0 {
+		fmt.Fprintf(w, "\nnot counted: %s\n", leftOutText(list))
 	}
 	return w.Flush()
 }
