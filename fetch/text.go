@@ -114,13 +114,16 @@ func (t *textRun) worker(hand func(*pgn.Game)) pgn.Worker {
 	var (
 		found share
 		scout = newScout(t.roster)
+		kinds = newSorter()
 	)
 	return pgn.Worker{
-		Want: func(tags pgn.Tags) bool { return t.g.want(&found, scout, tags) },
+		Want: func(tags pgn.Tags) bool { return t.g.want(&found, scout, kinds, tags) },
 		Game: func(game *pgn.Game) {
-			if kind := Classify(game.Tags, len(game.Moves)); !t.g.wanted(kind) {
-				found.leaveOut(kind)
-				return
+			if n := len(game.Moves); n < playedFromForfeit { // else it is what the tags say
+				if kind := Classify(game.Tags, n); !t.g.wanted(kind) {
+					found.leaveOut(kind)
+					return
+				}
 			}
 			found.kept++
 			if hand == nil {
@@ -166,7 +169,7 @@ func (t *textRun) add(s *share, names []sighted, passed pgn.Passed) (goOn bool) 
 }
 
 // want judges a game by its tags, before its moves are read.
-func (g *Games) want(found *share, scout *scout, tags pgn.Tags) bool {
+func (g *Games) want(found *share, scout *scout, kinds *sorter, tags pgn.Tags) bool {
 	found.games++
 	both := false
 	if !g.all {
@@ -177,7 +180,7 @@ func (g *Games) want(found *share, scout *scout, tags pgn.Tags) bool {
 		both = white && black
 	}
 	found.theirs++
-	kind := Classify(tags, anyMoves)
+	kind := kinds.classify(tags, anyMoves)
 	if both {
 		kind = BothSides
 	}
