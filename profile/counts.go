@@ -17,8 +17,8 @@ import (
 // transpositions meet; all values are integers that add up, so that neither the
 // order of the games nor a Merge of parts changes anything.
 //
-// It is made for archives. A position takes about 90 bytes with the first move
-// played from it, every further move 48; the moves remember how they were written,
+// It is made for archives. A position takes 64 bytes with the first move played
+// from it, about 10 for finding it, and 40 for every further move; the moves remember how they were written,
 // so a game that goes where others went is followed without asking the board (the
 // table from SAN to child). Both the opponent's Tree and Peers stand on it.
 type Counts struct {
@@ -30,12 +30,12 @@ type Counts struct {
 	way    way
 }
 
-// countNode is a position. One without a move is an end of the tree.
+// countNode is a position. One without a move is an end of the tree. It fills a
+// line of the processor's cache.
 type countNode struct {
-	key  uint64
-	edge countEdge // the first of its moves; the others hang on it
-	Count
-	last int32 // the game that passed last
+	key     uint64
+	edge    countEdge // the first of its moves; the others hang on it
+	results           // a game counts once, however often it passed
 }
 
 // countEdge is a move played from a position.
@@ -44,9 +44,34 @@ type countEdge struct {
 	child int32   // node
 	next  int32   // place in Counts.more, plus one
 	date  int32   // of the newest game, as Edge.LastDate
-	last  int32   // the game that passed last
-	Count
-	move board.Move
+	move  board.Move
+	results
+}
+
+// results are a Count without the games of an unknown result, which are the rest.
+type results struct{ games, wins, draws, losses int32 }
+
+func (r *results) add(result Result) {
+	r.games++
+	switch result {
+	case Win:
+		r.wins++
+	case Draw:
+		r.draws++
+	case Loss:
+		r.losses++
+	}
+}
+
+func (r *results) merge(o results) {
+	r.games += o.games
+	r.wins += o.wins
+	r.draws += o.draws
+	r.losses += o.losses
+}
+
+func (r results) count() Count {
+	return Count{r.games, r.wins, r.draws, r.losses, r.games - r.wins - r.draws - r.losses}
 }
 
 // way is the way of one game through the counts.
@@ -55,6 +80,7 @@ type way struct {
 	nodes []int32      // positions before the moves, as far as the tree knows them
 	edges []*countEdge // the moves, as far as the tree knows them
 	keys  []uint64     // of the positions behind the moves that it doesn't know
+	seen  uint64       // a filter of the nodes counted
 }
 
 // edgeID names an edge: a node for its first move, else the complement of a place
@@ -176,38 +202,45 @@ func (c *Counts) learn(g *pgn.Game) {
 func (c *Counts) count(g *pgn.Game, result Result, date int32) {
 	c.learn(g)
 	c.games++
-	for i, e := range c.way.edges {
-		c.pass(c.way.nodes[i], e, result, date)
+	c.way.seen = 0
+	for i := range c.way.edges {
+		c.pass(i, result, date)
 	}
 }
 
 // addMoves counts a game by its moves.
 func (c *Counts) addMoves(moves []board.Move, result Result, date int32) {
+	w := &c.way
+	w.nodes, w.edges, w.seen = w.nodes[:0], w.edges[:0], 0
 	c.games++
 	pos, id := board.Start(), int32(0)
-	for _, m := range moves[:min(len(moves), c.maxPly)] {
+	for i, m := range moves[:min(len(moves), c.maxPly)] {
 		pos.Play(m)
 		e := c.played(id, m)
 		if e == nil {
 			e = c.edge(id, m, 0, pos.Key())
 		}
-		c.pass(id, e, result, date)
+		w.nodes, w.edges = append(w.nodes, id), append(w.edges, e)
+		c.pass(i, result, date)
 		id = e.child
 	}
 }
 
-// pass counts one pass of the newest game. A game counts once, however often it
-// passed.
-func (c *Counts) pass(id int32, e *countEdge, result Result, date int32) {
-	if n := c.nodes.at(id); n.last != c.games {
-		n.last = c.games
-		n.add(result)
-	}
-	if e.last != c.games {
-		e.last = c.games
-		e.add(result)
-	}
+// pass counts one pass of the newest game.
+func (c *Counts) pass(i int, result Result, date int32) {
+	w := &c.way
+	id, e := w.nodes[i], w.edges[i]
 	e.date = max(e.date, date)
+	bit := uint64(1) << (uint32(id) * 0x9E3779B1 >> 26)
+	if w.seen&bit != 0 && slices.Contains(w.nodes[:i], id) { // a repetition
+		if !slices.Contains(w.edges[:i], e) {
+			e.add(result)
+		}
+		return
+	}
+	w.seen |= bit
+	c.nodes.at(id).add(result)
+	e.add(result)
 }
 
 // played returns the edge of a move, nil when there is none.
@@ -310,10 +343,10 @@ func (c *Counts) merge(o *Counts, became func(from, to edgeID)) {
 	for i := range o.nodes.n {
 		from := o.nodes.at(i)
 		id := c.node(from.key)
-		c.nodes.at(id).merge(from.Count)
+		c.nodes.at(id).merge(from.results)
 		o.each(i, func(old edgeID, e *countEdge) {
 			to := c.edge(id, e.move, binary.LittleEndian.Uint64(e.san[:]), o.nodes.at(e.child).key)
-			to.merge(e.Count)
+			to.merge(e.results)
 			to.date = max(to.date, e.date)
 			became(old, c.nameOf(id, to))
 		})
@@ -348,9 +381,9 @@ func (c *Counts) Dump(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	for _, id := range order {
 		n := c.nodes.at(id)
-		fmt.Fprintf(out, "%016x %d %d %d %d", n.key, n.Games, n.Wins, n.Draws, n.Losses)
+		fmt.Fprintf(out, "%016x %d %d %d %d", n.key, n.games, n.wins, n.draws, n.losses)
 		for _, e := range c.sorted(id) {
-			fmt.Fprintf(out, " %s %d %d %d %d %08d %016x", e.move.UCI(), e.Games, e.Wins, e.Draws, e.Losses,
+			fmt.Fprintf(out, " %s %d %d %d %d %08d %016x", e.move.UCI(), e.games, e.wins, e.draws, e.losses,
 				e.date, c.nodes.at(e.child).key)
 		}
 		fmt.Fprintln(out)
@@ -363,7 +396,7 @@ func (c *Counts) sorted(id int32) []*countEdge {
 	var out []*countEdge
 	c.each(id, func(_ edgeID, e *countEdge) { out = append(out, e) })
 	slices.SortFunc(out, func(a, b *countEdge) int {
-		return cmp.Or(cmp.Compare(b.Games, a.Games), cmp.Compare(a.move, b.move))
+		return cmp.Or(cmp.Compare(b.games, a.games), cmp.Compare(a.move, b.move))
 	})
 	return out
 }

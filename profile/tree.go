@@ -8,7 +8,7 @@ import (
 )
 
 // Tree is the opening tree of a player: Counts, and every visit on top. A visit
-// takes 8 bytes, so a position takes about 150 with its first game.
+// takes 8 bytes.
 type Tree struct {
 	Theirs board.Color // the opponent's colour
 	MaxPly int
@@ -30,14 +30,6 @@ func (c *Count) add(r Result) {
 	default:
 		c.Unknown++
 	}
-}
-
-func (c *Count) merge(o Count) {
-	c.Games += o.Games
-	c.Wins += o.Wins
-	c.Draws += o.Draws
-	c.Losses += o.Losses
-	c.Unknown += o.Unknown
 }
 
 // TreeNode is a position that a move was played from.
@@ -83,11 +75,11 @@ func (c *Counts) tree(games []Game, theirs board.Color) *Tree {
 	for id := range nodes {
 		n, from := &nodes[id], len(edges)
 		for _, e := range c.sorted(int32(id)) {
-			edges = append(edges, Edge{Move: e.move, Count: e.Count, LastDate: e.date, Child: c.nodes.at(e.child).key})
+			edges = append(edges, Edge{Move: e.move, Count: e.count(), LastDate: e.date, Child: c.nodes.at(e.child).key})
 			nodes[e.child].ToMove = n.ToMove.Other()
 		}
 		if n.Edges = edges[from:len(edges):len(edges)]; len(n.Edges) > 0 {
-			n.Count = c.nodes.at(int32(id)).Count
+			n.Count = c.nodes.at(int32(id)).count()
 			t.nodes[c.nodes.at(int32(id)).key] = n
 		}
 	}
