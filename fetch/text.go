@@ -67,7 +67,7 @@ func (g *Games) readText(f *file, name string, text io.Reader, to takers) error 
 	}
 	in := &countingReader{r: text, blank: true}
 	r := pgn.NewReader(in, pgn.Options{
-		Source: f.source, File: name, Variations: g.opt.Variations, MaxGame: g.opt.MaxGame, Plies: g.opt.Plies,
+		Source: f.source, File: name, Variations: g.opt.Variations, MaxGame: g.opt.MaxGame, Plies: g.opt.Plies, Passing: true,
 	})
 	workers := make([]pgn.Worker, len(to.each))
 	for i, hand := range to.each {

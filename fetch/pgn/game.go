@@ -101,7 +101,7 @@ func (g *Game) Result() string {
 // Reader, so the copy shares it.
 func (g *Game) Clone() *Game {
 	c := *g
-	c.Tags = slices.Clone(g.Tags)
+	c.Tags = g.Tags.clone()
 	c.Problems = slices.Clone(g.Problems)
 	c.Text = bytes.Clone(g.Text)
 	c.Moves = slices.Clone(g.Moves)

@@ -4,6 +4,7 @@ import (
 	"html"
 	"strings"
 	"unicode/utf8"
+	"unsafe"
 )
 
 // mostTags is how many tags of a game are compared to find one given twice.
@@ -62,7 +63,7 @@ func (p *parser) tag(i int) {
 func (p *parser) addTag(t *tagPair, at token) {
 	g := &p.game
 	if p.text == "" {
-		p.text = string(p.b[:p.sp.body])
+		p.text = p.tagText()
 	}
 	tag := Tag{Name: tagName(p.text[t.name:t.nameEnd]), Value: p.text[t.value:t.valueEnd]}
 	if !t.plain {
@@ -71,14 +72,27 @@ func (p *parser) addTag(t *tagPair, at token) {
 	if k := strings.IndexByte(tag.Value, '&'); k >= 0 && strings.IndexByte(tag.Value[k:], ';') > 0 {
 		tag.Value = html.UnescapeString(tag.Value)
 	}
-	if len(g.Tags) < mostTags && g.Tags.Has(tag.Name) {
+	bit := uint64(1) << ((uint(tag.Name[0]) + 5*uint(tag.Name[len(tag.Name)-1]) + 11*uint(len(tag.Name))) % 64)
+	if p.names&bit != 0 && len(g.Tags) < mostTags && g.Tags.Has(tag.Name) {
 		p.report(Problem{Kind: RepeatedTag, Severity: Warning,
 			Message: "tag " + tag.Name + " given twice; the last value counts"}, at)
 	}
+	p.names |= bit
 	if tag.Name == "Result" {
 		p.resultAt = at
 	}
 	g.Tags = append(g.Tags, tag)
+}
+
+// tagText is the text of the tag section. A passing game shares the bytes of the
+// input, which saves most of what reading an archive allocates; they do not change
+// while the game is valid.
+func (p *parser) tagText() string {
+	b := p.b[:p.sp.body]
+	if p.opt.Passing && len(b) > 0 {
+		return unsafe.String(&b[0], len(b))
+	}
+	return string(b)
 }
 
 // unescape undoes \" and \\ (PGN standard 7.1) and joins a value over two lines.

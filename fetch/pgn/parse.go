@@ -27,7 +27,8 @@ type parser struct {
 	sc        scanner
 	ascii     bool // b has nothing but ASCII
 	converted bool
-	told      bool // that a text is not UTF-8; once is enough
+	names     uint64 // a filter of the names of tags
+	told      bool   // that a text is not UTF-8; once is enough
 	utf8      []byte
 
 	frames []frame
@@ -84,7 +85,7 @@ func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 	p.b, p.sp, p.pairs, p.text = text, sp, pairs, ""
 	p.sc = scanner{b: text, line: g.Line, fixed: p.sc.fixed}
 	p.frames = append(p.frames[:0], frame{})
-	p.noteOpen, p.converted = false, false
+	p.noteOpen, p.converted, p.names = false, false, 0
 	p.stray, p.foreign, p.resultAt = token{}, token{}, token{}
 	p.counts = p.counts[:0]
 	p.place = placer{first: g.column}

@@ -16,8 +16,13 @@ type Options struct {
 
 	// Want sees the tags before the moves are looked at. The moves of a game that
 	// it refuses are skipped and the game is not handed out, though counted. The
-	// slice is valid during the call, its strings for ever. Nil wants all.
+	// slice is valid during the call, its strings for ever unless Passing is set. Nil
+	// wants all.
 	Want func(Tags) bool
+
+	// Passing says that tags are kept no longer than the game is valid. Their
+	// strings then need no memory of their own. Game.Clone makes copies that stay.
+	Passing bool
 
 	// Plies bounds the main line: behind so many half-moves a game's movetext is
 	// passed over unread, its faults too. Zero reads all. Tree is then not cut.

@@ -94,6 +94,9 @@ func skipSpace(b []byte, i int) (next, breaks int) {
 // is set before a line and is none of its text: the marks of quoted mail, the
 // bullets of a list.
 func skipEscapes(b []byte, i int) int {
+	if i >= len(b) || class[b[i]]&(letter|digit) != 0 || b[i] == '[' || b[i] == '\n' {
+		return i // most lines
+	}
 	for i < len(b) && b[i] == '%' {
 		i = min(lineEnd(b, i)+1, len(b))
 	}
@@ -142,6 +145,27 @@ func spaceRune(b []byte) int {
 }
 
 var newline = []byte("\n")
+
+// closedInLine returns the place behind the brace comment that starts at b[i] if
+// it is closed on its line and has no other brace in it, 0 otherwise; it is a
+// short cut of commentEnd. line is a place up to which b has no line end, found
+// before or here.
+func closedInLine(b []byte, i int, line *int) int {
+	k := bytes.IndexByte(b[i:min(len(b), i+farComment)], '}')
+	if k < 0 {
+		return 0
+	}
+	end := i + k + 1
+	if end > *line {
+		if *line = lineEnd(b, i); end > *line {
+			return 0
+		}
+	}
+	if bytes.IndexByte(b[i+1:end], '{') >= 0 {
+		return 0
+	}
+	return end
+}
 
 // commentSpan is what commentEnd finds.
 type commentSpan struct {

@@ -270,7 +270,7 @@ func (w *blockReader) read(b *block) {
 // certain, 0 when there is none. b starts between two games. The place is that
 // of a tag pair at the start of a line, and
 //   - the nearest brace before it closes a comment, or there is none; so it is
-//     in no comment, since braces do not nest;
+//     in no comment, since braces nest over no tag;
 //   - nothing but white space lies between it and a termination marker, which
 //     stands apart from what is before it, on a line without signs that could
 //     make it part of a tag, a comment or an escape. A marker followed by a

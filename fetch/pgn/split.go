@@ -52,6 +52,7 @@ type splitter struct {
 	depth   int
 	openAt  int // behind the last open parenthesis and comments after it
 	linesTo int // up to here lines are known to have a next line
+	lineTo  int // up to here no line end comes
 	seenTo  int // moves were looked for up to here
 	seen    int // how many there are, two at most
 }
@@ -220,6 +221,10 @@ func (s *splitter) sign(c byte) (done, ok bool) {
 
 // comment skips the brace comment at s.i.
 func (s *splitter) comment() (done, ok bool) {
+	if end := closedInLine(s.b, s.i, &s.lineTo); end > 0 && s.openAt < 0 {
+		s.i = end
+		return false, true
+	}
 	c, ok := commentEnd(s.b, s.i, s.final)
 	if !ok || c.open {
 		return true, ok && s.endAt(c.end)

@@ -2,6 +2,7 @@ package pgn
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 )
 
@@ -14,6 +15,28 @@ func (t Tags) Get(name string) string {
 		}
 	}
 	return ""
+}
+
+// clone returns a copy with strings of its own.
+func (t Tags) clone() Tags {
+	var text strings.Builder
+	n := 0
+	for i := range t {
+		n += len(t[i].Name) + len(t[i].Value)
+	}
+	text.Grow(n)
+	for i := range t {
+		text.WriteString(t[i].Name)
+		text.WriteString(t[i].Value)
+	}
+	rest := text.String()
+	out := slices.Clone(t)
+	for i := range out {
+		name, value := len(t[i].Name), len(t[i].Name)+len(t[i].Value)
+		out[i] = Tag{rest[:name], rest[name:value]}
+		rest = rest[value:]
+	}
+	return out
 }
 
 // Has reports whether the tag is given, be it with an empty value.

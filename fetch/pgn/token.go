@@ -39,6 +39,7 @@ type scanner struct {
 	i         int
 	line      int // of b[i]
 	lineStart int
+	lineTo    int       // up to here no line end comes
 	last      tokenKind // what came before, numbers too
 	fixed     []byte
 }
@@ -176,6 +177,9 @@ func (s *scanner) skipSpace() {
 	b, i := s.b, s.i
 	for i < len(b) {
 		switch c := b[i]; {
+		case c == '\n' && i+1 < len(b) && (class[b[i+1]]&(letter|digit) != 0 || b[i+1] == '['):
+			i++
+			s.line, s.lineStart = s.line+1, i
 		case c == '\n' || c >= utf8.RuneSelf:
 			j, _ := skipSpace(b, i)
 			if j == i {
@@ -208,6 +212,10 @@ func (s *scanner) comment(t *token) {
 	if s.b[s.i] == ';' {
 		t.end = lineEnd(s.b, s.i)
 		s.i = t.end
+		return
+	}
+	if end := closedInLine(s.b, s.i, &s.lineTo); end > 0 {
+		t.end, s.i = end, end
 		return
 	}
 	c, _ := commentEnd(s.b, s.i, true)
