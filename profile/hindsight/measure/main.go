@@ -43,7 +43,6 @@ func run(args []string, out io.Writer) error {
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
 	scores := fs.Bool("results", false, "judge the forecast of results instead")
-	rounded := fs.Bool("rounded", false, "count days as the protocol's authors did")
 	if err := fs.Parse(args); err != nil {
 		return err
 	}
@@ -75,9 +74,6 @@ func run(args []string, out io.Writer) error {
 	for _, c := range careers {
 		if c.profile == nil {
 			continue
-		}
-		if *rounded {
-			c.roundDays()
 		}
 		if *scores {
 			f := hindsight.TestResults(c.profile, 30)
@@ -181,22 +177,4 @@ func (c *career) peers(careers []*career) *profile.Peers {
 		white, black := c.who.Match(g.Tags)
 		return white || black
 	})
-}
-
-// roundDays counts days as whole numbers of 365.25 years + 30.44 months + days.
-// The last of December of a year that leaves 1 or 2 when divided by 4 then falls
-// on the first of January, so that a game dated by such a year only is not
-// certainly earlier than one of the next: with it the careers over the board
-// come out with the number of predictions in FORECAST.md, without it with 2 %
-// more.
-func (c *career) roundDays() {
-	day := func(d profile.Day) profile.Day {
-		t := d.Date()
-		return profile.Day(int(365.25*float64(t.Year())+30.44*float64(t.Month()-1)+float64(t.Day())) - 719543)
-	}
-	for i := range c.profile.Games {
-		if g := &c.profile.Games[i]; g.Dated {
-			g.Span = profile.Span{First: day(g.Span.First), Last: day(g.Span.Last)}
-		}
-	}
 }
