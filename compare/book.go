@@ -31,16 +31,17 @@ type marked struct {
 
 // Chapter is one game of a repertoire file.
 type Chapter struct {
-	Name     string
-	Role     Role
-	File     string
-	Line     int
-	Game     int
-	Moves    int
-	SetUp    bool // begins with another position
-	startKey uint64
-	intro    string // the comment before its first move
-	stops    []Stop
+	Name      string
+	Role      Role
+	Character string // the user's label: Sharp, Solid or none
+	File      string
+	Line      int
+	Game      int
+	Moves     int
+	SetUp     bool // begins with another position
+	startKey  uint64
+	intro     string // the comment before its first move
+	stops     []Stop
 }
 
 // Marked is a move the repertoire marks as a mistake.
@@ -82,10 +83,12 @@ const (
 
 // answer is a prepared move of the user.
 type answer struct {
-	move board.Move
-	role Role
-	file string
-	line int
+	move      board.Move
+	role      Role
+	character string // of the chapter that gives it
+	mixed     bool   // chapters of another character give it too
+	file      string
+	line      int
 }
 
 // NewBook returns an empty book for the colour the user will have.
@@ -113,7 +116,7 @@ func (b *Book) Add(g *pgn.Game) {
 	b.Problems = append(b.Problems, problems...)
 	usual := board.Start()
 	c := Chapter{
-		Name: chapterName(g), Role: b.role(g), File: g.File, Line: g.Line, Game: g.Index,
+		Name: chapterName(g), Role: b.role(g), Character: b.character(g), File: g.File, Line: g.Line, Game: g.Index,
 		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
 	}
 	a := adder{book: b, chapter: &c, index: int32(len(b.Chapters)), startPly: start.Ply()}
@@ -222,7 +225,9 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 		p := a.at(key)
 		a.mark(p, n.FileLine)
 		if mine {
-			p.answer(answer{n.Move, a.chapter.Role, a.chapter.File, n.FileLine})
+			p.answer(answer{
+				move: n.Move, role: a.chapter.Role, character: a.chapter.Character, file: a.chapter.File, line: n.FileLine,
+			})
 		} else if !slices.Contains(p.covered, n.Move) {
 			p.covered = append(p.covered, n.Move)
 		}
@@ -275,7 +280,9 @@ func (a *adder) note(key uint64, text string) {
 func (p *place) answer(n answer) {
 	i := slices.IndexFunc(p.answers, func(o answer) bool { return o.move == n.move })
 	if i >= 0 {
+		n.mixed = p.answers[i].mixed || p.answers[i].character != n.character
 		if n.role >= p.answers[i].role {
+			p.answers[i].mixed = n.mixed
 			return
 		}
 		p.answers = slices.Delete(p.answers, i, i+1)

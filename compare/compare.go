@@ -7,14 +7,16 @@ import (
 
 // Options of Make; the zero value of a field means its default.
 type Options struct {
-	MaxPly    int                    // how deep lines are followed, in plies; default 40
-	Threshold float64                // smallest reach that is followed, 0..1; default 0.01
-	FewGames  int                    // up to so many games are listed instead of counted; default 12
-	Minutes   int                    // time tonight for what wants work; default 30
-	When      profile.Span           // the day of the game to come
-	Class     profile.Class          // its time class; unknown weighs all games alike
-	Me        func(name string) bool // is this the user? nil when not known
-	Them      func(name string) bool // is this the opponent? nil when not known
+	MaxPly      int                    // how deep lines are followed, in plies; default 40
+	Threshold   float64                // smallest reach that is followed, 0..1; default 0.01
+	FewGames    int                    // up to so many games are listed instead of counted; default 12
+	Minutes     int                    // time tonight for what wants work; default 30
+	When        profile.Span           // the day of the game to come
+	Class       profile.Class          // its time class; unknown weighs all games alike
+	Me          func(name string) bool // is this the user? nil when not known
+	Them        func(name string) bool // is this the opponent? nil when not known
+	Need        Need                   // what the user needs; orders the options
+	DoubleRound bool                   // there is another round on the same day
 }
 
 func (o Options) withDefaults() Options {

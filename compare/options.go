@@ -29,11 +29,16 @@ func (c *comparison) options(w *walk) []Option {
 		choice := make([]option, len(answers))
 		for i, m := range answers {
 			choice[i] = c.option(s, m)
+			choice[i].Character = c.book.characterOf(s.key, i)
 		}
 		choice[0].Main = true
 		judge(choice)
+		c.arrange(choice)
 		for i := range choice {
-			choice[i].Text = choice[i].words(i == 0, c.counted)
+			choice[i].Text = choice[i].words(i == 0, c.counted) + choice[i].styleWords(c.opt.Need)
+			if i == 0 {
+				choice[i].Text = c.opt.situationLead() + choice[i].Text
+			}
 			if i == len(choice)-1 {
 				choice[i].Text += "; " + verdict(choice)
 			}
@@ -69,6 +74,7 @@ func (c *comparison) option(s *state, m board.Move) option {
 		o.CoveredLo, o.CoveredHi = around(profile.Between(o.Covered, e.Strength))
 		o.KnownLo, o.KnownHi = around(first.Range)
 	}
+	o.Style = c.styleOf(line.end.Key())
 	o.rated = o.Score.P + c.ratingsExplain(line.end.Key())
 	return o
 }

@@ -42,6 +42,7 @@ type Heading struct {
 	Board string `json:"board,omitempty"`
 	Date  string `json:"date,omitempty"` // YYYY-MM-DD
 	Clock string `json:"clock,omitempty"`
+	Need  string `json:"need,omitempty"` // 'win' or 'draw', if you need one
 }
 
 // Basis says what the report rests on.
@@ -284,6 +285,8 @@ type Option struct {
 	Known     float64  `json:"known"`               // chance of that move: how predictable they are here
 	KnownLo   float64  `json:"known_lo"`
 	KnownHi   float64  `json:"known_hi"`
+	Character string   `json:"character,omitempty"` // your own label of its chapter: 'sharp' or 'solid'
+	Style     Style    `json:"style"`               // of their games after it
 	// Recommended only where something sets it apart from all others of the
 	// position by more than its uncertainty; Reason says what.
 	Recommended bool   `json:"recommended,omitempty"`

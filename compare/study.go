@@ -31,7 +31,7 @@ const (
 // does; one thing there is always time for.
 func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
 	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
-		chooseTasks(s.Options, stem), c.againTasks(w, stem))
+		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), c.againTasks(w, stem))
 	slices.SortStableFunc(all, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
 	var out []Task
 	left := c.opt.Minutes

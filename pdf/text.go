@@ -219,7 +219,10 @@ func gameWords(h compare.Heading) string {
 	if h.Board != "" {
 		parts = append(parts, "board "+h.Board)
 	}
-	return sentenceList(append(parts, day(h.Date), h.Clock))
+	if h.Need != "" {
+		h.Need = "you need a " + h.Need
+	}
+	return sentenceList(append(parts, day(h.Date), h.Clock, h.Need))
 }
 
 // meetings are the games between the two, with the user's score.

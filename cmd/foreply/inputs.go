@@ -27,6 +27,8 @@ type flags struct {
 	board, clock, cache      string
 	theirs                   string
 	plies, minutes           int
+	need                     string
+	doubleRound              bool
 	json                     bool
 	dryRun, full             bool
 }
@@ -51,6 +53,8 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
 	fs.StringArrayVar(&f.myGames, "my-games", nil, "PGN with your own games, to tell what can be known of you (repeatable)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
+	fs.StringVar(&f.need, "need", "", "what you need, a `RESULT`: win, draw or any (default: any)")
+	fs.BoolVar(&f.doubleRound, "double-round", false, "there is another round on the same day")
 	fs.IntVar(&f.minutes, "minutes", 0, "`MINUTES` you have tonight for what wants work (default: 30)")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game, as 5400+30, or a class (default: classical)")
 }
@@ -65,21 +69,23 @@ func (f *flags) addSheet(fs *pflag.FlagSet) {
 
 // task is what a command was asked to do, flags and configuration joined.
 type task struct {
-	opponent  compare.Opponent
-	who       fetch.Who
-	inputs    []fetch.Input
-	me        fetch.Who
-	myGames   []fetch.Input   // the user's own games
-	peers     []fetch.Input   // games of players like the opponent
-	mine      []board.Color   // the user's colours
-	colorOpen bool            // the colour is not known yet: mine are those with a book
-	books     [2][]string     // repertoire files by colour
-	opened    []*compare.Book // the same, if they were read already
-	when      profile.Span    // day of the game; only if dated
-	dated     bool
-	class     profile.Class
-	minutes   int // of work tonight; 0 for the default
-	cfg       *settings
+	opponent    compare.Opponent
+	who         fetch.Who
+	inputs      []fetch.Input
+	me          fetch.Who
+	myGames     []fetch.Input   // the user's own games
+	peers       []fetch.Input   // games of players like the opponent
+	mine        []board.Color   // the user's colours
+	colorOpen   bool            // the colour is not known yet: mine are those with a book
+	books       [2][]string     // repertoire files by colour
+	opened      []*compare.Book // the same, if they were read already
+	when        profile.Span    // day of the game; only if dated
+	dated       bool
+	class       profile.Class
+	minutes     int // of work tonight; 0 for the default
+	need        compare.Need
+	doubleRound bool
+	cfg         *settings
 }
 
 // task joins flags and configuration for an opponent given by id or by name.
@@ -218,6 +224,11 @@ func (t *task) setDay(f *flags) error {
 		return misuse(fmt.Sprintf("--minutes: %d is not between 1 and %d", f.minutes, mostMinutes))
 	}
 	t.minutes = f.minutes
+	var ok bool
+	if t.need, ok = compare.ParseNeed(f.need); !ok {
+		return misuse(fmt.Sprintf("--need: %q is no result to need", f.need), "win, draw or any")
+	}
+	t.doubleRound = f.doubleRound
 	if clock := t.cfg.Sheet.Clock; clock != "" {
 		t.class, _ = clockClass(clock)
 	}

@@ -34,6 +34,9 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 	when := a.gameDay(t, found.profile)
 	sheet, walk := t.cfg.Sheet, t.cfg.Walk
 	heading := compare.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
+	if t.need != compare.AnyResult {
+		heading.Need = t.need.String()
+	}
 	if len(t.me.Names) > 0 {
 		heading.Me = t.me.Names[0]
 	}
@@ -47,6 +50,7 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 		},
 		compare.Options{
 			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames, Minutes: t.minutes,
+			Need: t.need, DoubleRound: t.doubleRound,
 			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),
 		})
 	report.Footnote = append(report.Footnote, found.lost...)

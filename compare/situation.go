@@ -1,0 +1,203 @@
+package compare
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"foreply/fetch/pgn"
+	"foreply/profile"
+)
+
+// Need is what the user needs from the game to come.
+type Need uint8
+
+const (
+	AnyResult Need = iota
+	NeedWin
+	NeedDraw
+)
+
+// ParseNeed reads 'win', 'draw' or 'any'.
+func ParseNeed(s string) (Need, bool) {
+	switch strings.ToLower(s) {
+	case "", "any":
+		return AnyResult, true
+	case "win":
+		return NeedWin, true
+	case "draw":
+		return NeedDraw, true
+	}
+	return AnyResult, false
+}
+
+func (n Need) String() string { return [...]string{"any", "win", "draw"}[n] }
+
+// Characters of a chapter, by the user's own label in its Character tag.
+const (
+	Sharp = "sharp"
+	Solid = "solid"
+)
+
+// character reads the label of a chapter.
+func (b *Book) character(g *pgn.Game) string {
+	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Character"))); tag {
+	case "", Sharp, Solid:
+		return tag
+	default:
+		b.Problems = append(b.Problems, pgn.Problem{
+			Kind: pgn.BadTag, Severity: pgn.Warning, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,
+			Token: tag, Message: fmt.Sprintf("unknown Character %q, left aside", tag),
+			Hint: `the Character tag may be "sharp" or "solid"`,
+		})
+		return ""
+	}
+}
+
+// characterOf is the label of the chapters that give an answer, empty where they
+// give several.
+func (b *Book) characterOf(key uint64, answer int) string {
+	if p := b.places[key]; p != nil && answer < len(p.answers) && !p.answers[answer].mixed {
+		return p.answers[answer].character
+	}
+	return ""
+}
+
+// Style is what their games after an option looked like, whatever their results
+// but for short draws.
+type Style struct {
+	Of         int `json:"of"`         // games of theirs that came to it and lasted 20 moves, or were drawn before move 25
+	QueensOff  int `json:"queens_off"` // of these: by move 20
+	ShortDraws int `json:"short_draws"`
+	Opposite   int `json:"opposite"` // castled on opposite sides by move 20
+}
+
+// enter counts a game.
+func (s *Style) enter(g *profile.Game) {
+	var t profile.Tally
+	traits := g.Traits()
+	t.Enter(&traits, g.Theirs, g.Result == profile.Draw)
+	if t[profile.EarlyQueens].N+t[profile.ShortDraw].K == 0 {
+		return
+	}
+	s.Of++
+	s.QueensOff += t[profile.EarlyQueens].K
+	s.ShortDraws += t[profile.ShortDraw].K
+	s.Opposite += t[profile.OppositeSides].K
+}
+
+// styleOf counts the games through a position.
+func (c *comparison) styleOf(key uint64) Style {
+	var s Style
+	for g := range c.games(nodeVisits(c.tree.At(key))) {
+		s.enter(g)
+	}
+	return s
+}
+
+// stylePrior is how many games' weight their usual style has beside that after
+// an option: with few games there, what they show is mostly chance.
+const stylePrior = 20
+
+// quiet is how quiet their games after an option are: early exchanges and short
+// draws less opposite castling, each game once, shrunk to what is usual.
+func (s *Style) quiet(usual *Style) float64 {
+	mean := func(s *Style) float64 { return float64(s.QueensOff + s.ShortDraws - s.Opposite) }
+	if usual.Of == 0 {
+		return 0
+	}
+	return (mean(s) + stylePrior*mean(usual)/float64(usual.Of)) / float64(s.Of+stylePrior)
+}
+
+// arrange puts the options of a position in the order of the situation: for a win
+// or a draw by the user's own labels, then by the style of the games; else, where
+// time is short, by how far the book holds. Results do not enter.
+func (c *comparison) arrange(options []option) {
+	var usual Style
+	if c.opt.Need != AnyResult {
+		for g := range c.in.Profile.With(c.tree.Theirs) {
+			usual.enter(g)
+		}
+	}
+	rank := func(o *option) int {
+		at := slices.Index([]string{Sharp, "", Solid}, o.Character)
+		if c.opt.Need == NeedDraw {
+			return -at
+		}
+		return at
+	}
+	slices.SortStableFunc(options, func(a, b option) int {
+		switch c.opt.Need {
+		case NeedWin:
+			return cmp.Or(cmp.Compare(rank(&a), rank(&b)), cmp.Compare(a.Style.quiet(&usual), b.Style.quiet(&usual)))
+		case NeedDraw:
+			return cmp.Or(cmp.Compare(rank(&a), rank(&b)), cmp.Compare(b.Style.quiet(&usual), a.Style.quiet(&usual)))
+		}
+		if c.opt.short() {
+			return cmp.Compare(b.Depth, a.Depth)
+		}
+		return 0
+	})
+}
+
+// short reports whether time is short: a fast game, or another round on the same
+// day.
+func (o *Options) short() bool {
+	return o.DoubleRound || o.Class != profile.UnknownClass && !o.Class.Slow()
+}
+
+// situationLead begins the options of a position with what they are ordered for.
+func (o *Options) situationLead() string {
+	switch {
+	case o.Need == NeedWin:
+		return "for a win: "
+	case o.Need == NeedDraw:
+		return "for a draw: "
+	case o.DoubleRound:
+		return "with two rounds a day: "
+	case o.short():
+		return "at this clock: "
+	}
+	return ""
+}
+
+// styleWords tells the user's label and the style of the games, where the
+// situation asks for it.
+func (o *option) styleWords(need Need) string {
+	if need == AnyResult {
+		return ""
+	}
+	text := ""
+	if o.Character != "" {
+		text = "; you call it " + o.Character
+	}
+	if s := o.Style; s.Of > 0 {
+		text += fmt.Sprintf("; in %s: queens off by move 20 in %d, drawn before move 25 in %d, opposite castling in %d",
+			plural(s.Of, "game"), s.QueensOff, s.ShortDraws, s.Opposite)
+	}
+	return text
+}
+
+// situationTasks are the places where the situation asks for another answer than
+// the main choice: only where the user's own labels say so.
+func situationTasks(options []Option, need Need, stem []string) []Task {
+	wanted := [...]string{NeedWin: Sharp, NeedDraw: Solid}
+	if need == AnyResult {
+		return nil
+	}
+	var tasks []Task
+	for i := range options {
+		o := &options[i]
+		firstHere := i == 0 || !slices.Equal(options[i-1].Line, o.Line)
+		if !firstHere || o.Main || o.Character != wanted[need] {
+			continue
+		}
+		line := slices.Concat(o.Line, []string{o.Move})
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 2, Minutes: chooseMinutes,
+			Text: fmt.Sprintf("%s for a %s: you call it %s", parted(line, stem), need, o.Character),
+		})
+	}
+	return tasks
+}

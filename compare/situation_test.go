@@ -1,0 +1,133 @@
+package compare
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// Two answers to 1.e4 e5 2.Nf3 Nc6, the main one called solid, the other sharp.
+var labelled = []string{
+	"[Character \"solid\"]\n\n1. e4 e5 2. Nf3 Nc6 3. Bb5 *",
+	"[Character \"Sharp\"]\n\n1. e4 e5 2. Nf3 Nc6 3. Bc4 *",
+	"1. e4 e5 2. Nf3 Nc6 3. d4 *",
+}
+
+func situation(t *testing.T, opt Options, p *profile.Profile, chapters ...string) *Side {
+	t.Helper()
+	opt.When, opt.FewGames = today, 1
+	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, chapters...)}}, opt)
+	return &r.Sides[0]
+}
+
+func optionMoves(s *Side) string {
+	var moves []string
+	for i := range s.Options {
+		moves = append(moves, s.Options[i].Move)
+	}
+	return strings.Join(moves, " ")
+}
+
+func TestOptionsBySituation(t *testing.T) {
+	p := gamesOf(board.Black, repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6")...)
+	for name, c := range map[string]struct {
+		opt  Options
+		want string
+		lead string
+	}{
+		"any":  {Options{}, "Bb5 Bc4 d4", "after "},
+		"win":  {Options{Need: NeedWin}, "Bc4 d4 Bb5", "for a win: after "},
+		"draw": {Options{Need: NeedDraw}, "Bb5 d4 Bc4", "for a draw: after "},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := situation(t, c.opt, p, labelled...)
+			if got := optionMoves(s); got != c.want {
+				t.Errorf("%s, want %s", got, c.want)
+			}
+			if !strings.HasPrefix(s.Options[0].Text, c.lead) {
+				t.Errorf("%q does not begin with %q", s.Options[0].Text, c.lead)
+			}
+		})
+	}
+}
+
+// A label asks for another answer than the main choice among tonight's work, and
+// is named.
+func TestSituationTask(t *testing.T) {
+	p := gamesOf(board.Black, repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6")...)
+	find := func(need Need) (texts []string) {
+		for _, task := range situation(t, Options{Need: need}, p, labelled...).Tonight {
+			if task.Lead == "choose" {
+				texts = append(texts, task.Text)
+			}
+		}
+		return texts
+	}
+	if got := find(NeedWin); !slices.Equal(got, []string{"3.Bc4 for a win: you call it sharp"}) {
+		t.Errorf("%q", got)
+	}
+	if got := find(NeedDraw); len(got) > 0 { // the main choice is the solid one
+		t.Errorf("%q", got)
+	}
+	if got := find(AnyResult); len(got) > 0 {
+		t.Errorf("%q", got)
+	}
+}
+
+// Without labels the style of their games orders the options: early exchanges
+// and short draws against opposite castling; results alone never.
+func TestOptionsByStyle(t *testing.T) {
+	chapters := []string{"1. e4 e5 2. Nf3 *", "1. e4 e5 2. d4 *"}
+	lively := shuffled("e4 e5 Nf3 Nc6 Bc4 Bc5 Nc3 d6", 30)
+	quiet := shuffled(queensOff, 30)
+	p := gamesOf(board.Black, slices.Concat(repeated(20, "1-0 5400 2000 Elm: "+lively), repeated(20, "1-0 5400 2000 Elm: "+quiet))...)
+	for need, want := range map[Need]string{NeedWin: "Nf3 d4", NeedDraw: "d4 Nf3"} {
+		s := situation(t, Options{Need: need}, p, chapters...)
+		if got := optionMoves(s); got != want {
+			t.Errorf("%v: %s, want %s", need, got, want)
+		}
+		all := s.Options[0].Text + s.Options[1].Text
+		if want := "in 20 games: queens off by move 20 in 20, drawn before move 25 in 0, opposite castling in 0"; !strings.Contains(all, want) {
+			t.Errorf("%q lacks %q", all, want)
+		}
+	}
+	lost := gamesOf(board.Black, slices.Concat(repeated(20, "0-1 5400 2000 Elm: "+lively), repeated(20, "1-0 5400 2000 Elm: "+shuffled("e4 e5 d4 exd4 Nf3 Nc6 Nxd4 Nxd4 Nc3 Nc6", 30)))...)
+	if got := optionMoves(situation(t, Options{Need: NeedWin}, lost, chapters...)); got != "Nf3 d4" {
+		t.Errorf("by results alone: %s", got)
+	}
+}
+
+// With a fast clock, or two rounds a day, what the book holds longest comes
+// first.
+func TestOptionsWhereTimeIsShort(t *testing.T) {
+	chapters := []string{"1. e4 e5 2. Nf3 *", "1. e4 e5 2. d4 exd4 3. Qxd4 Nc6 4. Qe3 Nf6 5. Nc3 *"}
+	p := gamesOf(board.Black, repeated(20, "1-0 300 2000 Elm: e4 e5 d4 exd4 Qxd4 Nc6 Qe3 Nf6")...)
+	for name, c := range map[string]struct {
+		opt  Options
+		want string
+	}{
+		"slow":       {Options{Class: profile.Classical}, "Nf3 d4"},
+		"blitz":      {Options{Class: profile.Blitz}, "d4 Nf3"},
+		"two rounds": {Options{Class: profile.Classical, DoubleRound: true}, "d4 Nf3"},
+	} {
+		if got := optionMoves(situation(t, c.opt, p, chapters...)); got != c.want {
+			t.Errorf("%s: %s, want %s", name, got, c.want)
+		}
+	}
+}
+
+// A move that chapters of both characters give has none.
+func TestMixedCharacter(t *testing.T) {
+	b := bookOf(t, board.White, labelled...)
+	start := board.Start()
+	if got := b.characterOf(start.Key(), 0); got != "" {
+		t.Errorf("1.e4 is called %q", got)
+	}
+	unknown := bookOf(t, board.White, "[Character \"wild\"]\n\n1. e4 *")
+	if len(unknown.Problems) != 1 || unknown.Problems[0].Hint == "" {
+		t.Errorf("%v", unknown.Problems)
+	}
+}
