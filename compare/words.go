@@ -106,7 +106,16 @@ func roundTidy(x float64) int {
 	return int(math.Round(x/10)) * 10
 }
 
-// Counted says what a share rests on: '9 of 17 games'; 'not seen from them'.
+// Where the forecast differs from the plain count by more than this factor, it
+// is said, since the two stand side by side.
+const (
+	unlike     = 3
+	unlikeFrom = 0.1 // and the larger of the two is worth it
+)
+
+// Counted says what a share rests on: '9 of 17 games'; 'not seen from them'. A
+// forecast unlike the count, for what came of late or at the speed of the game
+// to come counts more, is 'now more' or 'now less'.
 func Counted(s Share) string {
 	switch {
 	case s.Of == 0:
@@ -114,7 +123,14 @@ func Counted(s Share) string {
 	case s.Seen == 0:
 		return "not seen from them"
 	}
-	return fmt.Sprintf("%d of %s", s.Seen, plural(s.Of, "game"))
+	text := fmt.Sprintf("%d of %s", s.Seen, plural(s.Of, "game"))
+	switch plain := float64(s.Seen) / float64(s.Of); {
+	case plain >= unlikeFrom && plain > unlike*s.P:
+		text += ", now less"
+	case s.P >= unlikeFrom && s.P > unlike*plain:
+		text += ", now more"
+	}
+	return text
 }
 
 // Movetext prints a line of SAN with its move numbers; startPly is the number
