@@ -15,7 +15,7 @@ type tally struct {
 	setUp [halfLives]float64    // weighted visits of the own set-up elsewhere
 	base  [2][halfLives]float64 // probability before any visit: without, with peers
 	short float64               // weight in the short memory
-	peers int32                 // how often peers played it
+	peers float64               // how much peers played it
 	n     int32                 // how often the opponent did
 	last  int32                 // the newest game with it
 }
@@ -39,7 +39,7 @@ type evidence struct {
 
 	long, once, setUp [halfLives]float64
 	short             float64
-	peers, distinct   int     // peers' visits and different moves
+	peers             float64 // peers' visits, as they count
 	pull              float64 // of the peers before their scale
 }
 
@@ -60,9 +60,12 @@ func (o *Outlook) gather(pos *board.Position) *evidence {
 	if o.f.peers != nil {
 		o.f.peers.count(key, o.when.First, e.countPeers)
 	}
+	if o.f.model.Rivals {
+		o.gatherRivals(e, key)
+	}
 	e.pull = 0
 	if e.peers > 0 {
-		e.pull = float64(e.peers) / (float64(e.peers) + o.f.model.PeerHalf)
+		e.pull = e.peers / (e.peers + o.f.model.PeerHalf)
 		if o.class == Classical {
 			e.pull *= o.f.model.PeerClassic
 		}
@@ -85,7 +88,7 @@ func (e *evidence) reset(pos *board.Position) {
 	clear(e.moves)
 	e.passes = e.passes[:0]
 	e.long, e.once, e.setUp = [halfLives]float64{}, [halfLives]float64{}, [halfLives]float64{}
-	e.short, e.peers, e.distinct = 0, 0, 0
+	e.short, e.peers = 0, 0
 }
 
 // known is the visits of the node in games that may be known.
@@ -160,31 +163,47 @@ func (o *Outlook) gatherSetUp(e *evidence, n *TreeNode) {
 	}
 }
 
-func (e *evidence) countPeers(m board.Move, n int) {
+func (e *evidence) countPeers(m board.Move, weight float64) {
 	if i := e.index[m]; i > 0 {
-		e.moves[i-1].peers = int32(n)
-		e.peers += n
-		e.distinct++
+		e.moves[i-1].peers += weight
+		e.peers += weight
+	}
+}
+
+// gatherRivals counts as peers' what the other players did here in the
+// opponent's games with the other colour: they are peers by the choice of the
+// pairing, and cost no further file.
+func (o *Outlook) gatherRivals(e *evidence, key uint64) {
+	n := o.f.profile.Tree(o.f.tree.Theirs.Other()).At(key)
+	if n == nil {
+		return
+	}
+	for _, v := range n.Visits {
+		if g := &o.f.profile.Games[v.Game]; !g.Dated || g.Span.Before(o.when) {
+			e.countPeers(v.Move, 1)
+		}
 	}
 }
 
 // bases works out what is expected before any visit.
 //
-// The own set-up S(m), smoothed by SetUpPrior visits spread over all legal
-// moves: B1 = (S(m) + 8/L) / (S + 8). Peers, by interpolated absolute
-// discounting (Ney, Essen and Kneser 1994) over B1:
-// B2 = (max(R(m)-0.3, 0) + (0.5+0.3*T)*B1) / (N+0.5) for N visits of peers with
-// T different moves.
+// The own set-up S(m), smoothed by SetUpPrior visits spread over the legal moves
+// as they are natural: B1 = (S(m) + 8*U(m)) / (S + 8). Peers and rivals, R(m) of
+// N together as they count, by interpolated absolute discounting (Ney, Essen and
+// Kneser 1994) over B1, with D(m) = 0.3*min(1, R(m)):
+// B2 = (R(m) - D(m) + (0.5 + sum of D)*B1) / (N + 0.5).
 func (e *evidence) bases(m *Model) {
-	n := float64(e.peers)
-	left := m.PeerPrior + m.PeerDiscount*float64(e.distinct)
+	left := m.PeerPrior
+	for i := range e.moves {
+		left += m.PeerDiscount * min(1, e.moves[i].peers)
+	}
 	for i := range e.moves {
 		t := &e.moves[i]
 		for h := range halfLives {
 			b := (t.setUp[h] + m.SetUpPrior*e.natural[i]) / (e.setUp[h] + m.SetUpPrior)
 			t.base[0][h], t.base[1][h] = b, b
 			if e.peers > 0 {
-				t.base[1][h] = (max(float64(t.peers)-m.PeerDiscount, 0) + left*b) / (n + m.PeerPrior)
+				t.base[1][h] = (t.peers - m.PeerDiscount*min(1, t.peers) + left*b) / (e.peers + m.PeerPrior)
 			}
 		}
 	}

@@ -40,7 +40,7 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 	if f.peers != nil && f.peers.Games == 0 {
 		f.peers = nil
 	}
-	f.settings = f.model.settings(f.peers != nil)
+	f.settings = f.model.settings(f.peers != nil || f.model.Rivals)
 	if f.untuned {
 		f.settings = f.settings[middleOf(len(f.settings)):][:1]
 	}

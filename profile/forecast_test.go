@@ -229,12 +229,12 @@ func handModel() *Model {
 // one is the opponent's own.
 //
 //	S(Nc3) = 2, B1(Nc3) = (2 + 8/29)/10 = 0.2275862, B1(others) = 0.0275862
-//	N = 4, T = 2: left = 0.5 + 0.6 = 1.1
-//	B2(Nf3) = (2.7 + 1.1*0.0275862)/4.5 = 0.6067433
-//	theta = 0.05 + 1*4/14 = 0.3357143, D(Nf3) = 0.3, C = 1
-//	P3(Nf3) = (0.7 + 0.6357143*0.6067433)/1.3357143 = 0.8128353
-//	P4(Nf3) = (1 + 8*0.8128353)/9 = 0.8336314
-//	B2(Nc3) = 1.1*0.2275862/4.5 = 0.0556322, P4 = 8/9*0.6357143*0.0556322/1.3357143 = 0.0235353
+//	R(Nf3) = sqrt(3), all by one player, R(f4) = 1, N = 2.7320508: left = 0.5 + 0.6 = 1.1
+//	B2(Nf3) = (1.4320508 + 1.1*0.0275862)/3.2320508 = 0.4524668
+//	theta = 0.05 + 1*N/(N + 10) = 0.2645806, D(Nf3) = 0.3, C = 1
+//	P3(Nf3) = (0.7 + 0.5645806*0.4524668)/1.2645806 = 0.7555501
+//	P4(Nf3) = (1 + 8*0.7555501)/9 = 0.7827112
+//	B2(Nc3) = 1.1*0.2275862/3.2320508 = 0.0774569, P4 = 8/9*0.5645806*0.0774569/1.2645806 = 0.0307388
 func TestSetUpAndPeersByHand(t *testing.T) {
 	rows := []string{
 		"2026.05.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2026.05.02 0-1 -: e4 c5 Nc3 Nc6 g3 g6", "2026.05.03 0-1 -: e4 c5 Nc3 d6 g3 g6",
@@ -259,9 +259,35 @@ func TestSetUpAndPeersByHand(t *testing.T) {
 	}
 	f := NewForecast(p, board.White, ForecastOptions{Model: m, Untuned: true, Peers: peers})
 	e := f.At(&pos, on("2026.05.10"))
-	for san, want := range map[string]float64{"Nf3": 0.8336314, "Nc3": 0.0235353} {
+	for san, want := range map[string]float64{"Nf3": 0.7827112, "Nc3": 0.0307388} {
 		if got := probability(t, e, pos, san).P; math.Abs(got-want) > 1e-6 {
 			t.Errorf("P(%s) = %.7f, want %.7f", san, got, want)
+		}
+	}
+	checkDistribution(t, e)
+}
+
+// The other players in the opponent's own games count as peers, by hand. The
+// opponent opened 1.e4 once; against them 1.d4 was played before the day, and
+// 1.c4 on it, which isn't known.
+//
+//	B1 = 1/20, N = R(d4) = 1: B2(d4) = (0.7 + 0.8*0.05)/1.5 = 0.4933333
+//	theta = 0.05 + 1/11 = 0.1409091, C = 1, D(e4) = 0.3
+//	P4(d4) = 8/9 * 0.4409091*0.4933333/1.1409091 = 0.1694673
+func TestRivalsCountAsPeers(t *testing.T) {
+	rows := []string{"2026.05.01 1-0 -: e4 e5", "2026.05.02 1-0 -: d4 d5", "2026.05.10 1-0 -: c4 e5"}
+	n := 0
+	p := Build(gamesOf(rows...), Options{Them: func(*pgn.Game) (board.Color, bool) {
+		n++
+		return []board.Color{board.White, board.Black, board.Black}[n-1], true
+	}})
+	m := handModel()
+	m.HalfLifeDays, m.HalfLifeGames = 0, [3]float64{}
+	start := board.Start()
+	e := NewForecast(p, board.White, ForecastOptions{Model: m, Untuned: true}).At(&start, on("2026.05.10"))
+	for san, want := range map[string]float64{"d4": 0.1694673, "c4": 0.0091604} {
+		if got := probability(t, e, start, san); math.Abs(got.P-want) > 1e-6 || got.N != 0 {
+			t.Errorf("P(%s) = %.7f, want %.7f", san, got.P, want)
 		}
 	}
 	checkDistribution(t, e)

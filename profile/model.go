@@ -22,6 +22,7 @@ type Model struct {
 	SetUpPrior    float64    // visits' worth of natural moves beside the own set-up
 	NaturalPower  float64    // power of the natural moves' probabilities; 0 makes all alike
 
+	Rivals       bool       // the other players in the opponent's games count as peers
 	PeerDiscount float64    // taken off each move's count in the peers' games
 	PeerPrior    float64    // visits' worth of the own set-up beside the peers
 	PeerHalf     float64    // peers' visits at which they have half their pull
@@ -65,7 +66,7 @@ type Refinement struct {
 func DefaultModel() Model {
 	return Model{
 		HalfLifeDays: 2200, HalfLifeGames: [3]float64{60, 250, 1000}, OtherClass: 0.4, SetUpPrior: 5, NaturalPower: 1,
-		PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
+		Rivals: true, PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
 		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
 		ShortVisits: 3, ShortPriors: [3]float64{2.4, 8, 24},
 		Heat:  0.2,

@@ -23,8 +23,8 @@ func peerText(p *Peers, days []Day, lines []string) string {
 		for _, line := range lines {
 			pos := board.Start()
 			for san := range strings.FieldsSeq(line) {
-				known := map[board.Move]int{}
-				p.count(pos.Key(), day, func(m board.Move, n int) { known[m] += n })
+				known := map[board.Move]float64{}
+				p.count(pos.Key(), day, func(m board.Move, n float64) { known[m] += n })
 				for _, m := range slices.Sorted(maps.Keys(known)) {
 					fmt.Fprint(&b, " ", m.UCI(), known[m])
 				}

@@ -22,7 +22,7 @@ type value struct {
 // whose careers is at hand here.
 func published() profile.Model {
 	m := profile.DefaultModel()
-	m.NaturalPower, m.EachNew, m.ByClass = 0, true, false
+	m.NaturalPower, m.Rivals, m.EachNew, m.ByClass = 0, false, true, false
 	m.HalfLifeDays, m.HalfLifeGames, m.OtherClass = 2200, [3]float64{150, 600, 0}, 0.4
 	m.SetUpPrior, m.ShortVisits, m.ShortPriors = 8, 4, [3]float64{2.4, 8, 24}
 	m.Discount, m.Concentration, m.Scales, m.Heat = 0.3, 0.05, [3]float64{0.4, 1, 2}, 0.2
@@ -31,20 +31,11 @@ func published() profile.Model {
 }
 
 // choices are tried in this order, each with those before it decided.
-func choices(peers bool) []choice {
-	if peers {
-		return []choice{
-			one("PeerDiscount", func(m *profile.Model) *float64 { return &m.PeerDiscount }, 0.15, 0.5, 0.7),
-			one("PeerPrior", func(m *profile.Model) *float64 { return &m.PeerPrior }, 0.2, 1.5, 4),
-			one("PeerHalf", func(m *profile.Model) *float64 { return &m.PeerHalf }, 3, 30, 100),
-			three("PeerScales", func(m *profile.Model) *[3]float64 { return &m.PeerScales },
-				[3]float64{0.15, 0.5, 1.5}, [3]float64{0.6, 2, 6}, [3]float64{0.3, 2, 10}),
-			one("PeerClassic", func(m *profile.Model) *float64 { return &m.PeerClassic }, 1),
-		}
-	}
+func choices() []choice {
 	return []choice{
 		one("NaturalPower", func(m *profile.Model) *float64 { return &m.NaturalPower }, 0.7, 1),
-		{"tuning by 'something new'", []value{{"yes", func(m *profile.Model) { m.EachNew = false }}}},
+		yes("rivals as peers", func(m *profile.Model) { m.Rivals = true }),
+		yes("tuning by 'something new'", func(m *profile.Model) { m.EachNew = false }),
 		three("HalfLifeGames", func(m *profile.Model) *[3]float64 { return &m.HalfLifeGames },
 			[3]float64{100, 400, 0}, [3]float64{60, 250, 0}, [3]float64{60, 250, 1000}, [3]float64{40, 200, 1000}),
 		one("SetUpPrior", func(m *profile.Model) *float64 { return &m.SetUpPrior }, 3, 5, 12),
@@ -52,13 +43,22 @@ func choices(peers bool) []choice {
 		three("ShortPriors", func(m *profile.Model) *[3]float64 { return &m.ShortPriors },
 			[3]float64{1.5, 5, 15}, [3]float64{4, 12, 36}, [3]float64{2.4, 8, 100}),
 		one("Heat", func(m *profile.Model) *float64 { return &m.Heat }, 0.1, 0.4, 0.8),
+		one("PeerHalf", func(m *profile.Model) *float64 { return &m.PeerHalf }, 3, 30),
+		three("PeerScales", func(m *profile.Model) *[3]float64 { return &m.PeerScales },
+			[3]float64{0.15, 0.5, 1.5}, [3]float64{0.6, 2, 6}, [3]float64{0.3, 2, 10}),
+		one("PeerPrior", func(m *profile.Model) *float64 { return &m.PeerPrior }, 1.5, 4),
+		one("PeerDiscount", func(m *profile.Model) *float64 { return &m.PeerDiscount }, 0.15, 0.6),
 		one("Discount", func(m *profile.Model) *float64 { return &m.Discount }, 0.2, 0.4),
-		one("Concentration", func(m *profile.Model) *float64 { return &m.Concentration }, 0.1, 0.2, 0.4),
+		one("Concentration", func(m *profile.Model) *float64 { return &m.Concentration }, 0.1, 0.2),
 		three("Scales", func(m *profile.Model) *[3]float64 { return &m.Scales }, [3]float64{0.2, 1, 4}, [3]float64{0.6, 1, 1.6}),
 		one("OtherClass", func(m *profile.Model) *float64 { return &m.OtherClass }, 0.2, 0.6),
 		one("HalfLifeDays", func(m *profile.Model) *float64 { return &m.HalfLifeDays }, 1100, 4400),
-		{"a short memory for each class", []value{{"yes", func(m *profile.Model) { m.ByClass = true }}}},
+		yes("a short memory for each class", func(m *profile.Model) { m.ByClass = true }),
 	}
+}
+
+func yes(name string, set func(*profile.Model)) choice {
+	return choice{name, []value{{"yes", set}}}
 }
 
 func one(name string, field func(*profile.Model) *float64, values ...float64) choice {

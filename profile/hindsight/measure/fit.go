@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"math"
 	"sync"
 
 	"foreply/profile"
@@ -39,7 +38,7 @@ type fitter struct {
 // without is the index of no career.
 const without = -1
 
-func (f *fitter) run(peers bool, base profile.Model) {
+func (f *fitter) run(base profile.Model) {
 	f.done = map[profile.Model][]judged{}
 	folds := len(f.careers)
 	models := make([]profile.Model, folds+1) // by the career left out; the last is chosen on all
@@ -50,7 +49,7 @@ func (f *fitter) run(peers bool, base profile.Model) {
 	fmt.Fprintf(f.out, "|---|---|---|---|%s\n", repeat("---|", folds))
 	before := f.leftOut(models)
 	f.row("(published numbers)", "", nil, before, before)
-	for _, c := range choices(peers) {
+	for _, c := range choices() {
 		names := make([]string, folds+1)
 		trial := make([]profile.Model, folds+1)
 		for k := range models {
@@ -58,7 +57,7 @@ func (f *fitter) run(peers bool, base profile.Model) {
 		}
 		after := f.leftOut(trial)
 		f.row(c.name, names[folds], names[:folds], before, after)
-		if after.total() < before.total() {
+		if after.total() < before.total()-gainLeast {
 			models, before = trial, after
 		}
 	}
@@ -224,5 +223,3 @@ func (f *fitter) steps(models []profile.Model) {
 		fmt.Fprintf(f.out, "pooled, regime %d: %.4f bits, raw %.4f (%+.2f %%)\n", r, one/n, raw/n, 100*(one/raw-1))
 	}
 }
-
-var _ = math.Inf

@@ -63,7 +63,7 @@ func run(args []string, out io.Writer) error {
 			}
 			f.peers = append(f.peers, with)
 		}
-		f.run(*peers, published())
+		f.run(published())
 		return nil
 	}
 	opt := hindsight.Options{Last: *last, UpTo: *upTo}
