@@ -232,7 +232,7 @@ type body struct {
 	games gameCounter
 	n     int64
 	told  time.Time // when progress was told last
-	err   error // of the connection
+	err   error     // of the connection
 }
 
 func (r *run) newBody(from io.Reader, cancel context.CancelCauseFunc) *body {
