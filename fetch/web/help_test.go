@@ -66,7 +66,7 @@ func upTo(n int) (numbers []int) {
 
 // visit is a user who fetches the games of tidewalker again and again.
 type visit struct {
-	*testing.T
+	testing.TB
 	store  fetch.Store
 	source Description
 	opt    Options
@@ -75,11 +75,11 @@ type visit struct {
 	server func(*Server) // changes the server before it is asked; may be nil
 }
 
-func newVisit(t *testing.T, source Description) *visit {
+func newVisit(t testing.TB, source Description) *visit {
 	c := &clock{now: today}
 	source.ID = "site"
 	return &visit{
-		T: t, store: fetch.Store{Folder: t.TempDir()}, source: source, clock: c,
+		TB: t, store: fetch.Store{Folder: t.TempDir()}, source: source, clock: c,
 		opt:    Options{Now: c.Now, Sleep: c.Sleep, Today: today, Idle: 10 * time.Second},
 		player: Player{"opponent", "tidewalker", fetch.Who{Names: []string{"tidewalker"}}},
 	}
@@ -169,7 +169,7 @@ type asked struct {
 	list []*http.Request
 }
 
-func serve(t *testing.T, handle http.HandlerFunc) *asked {
+func serve(t testing.TB, handle http.HandlerFunc) *asked {
 	a := &asked{}
 	a.Server = httptest.NewServer(a.noting(handle))
 	t.Cleanup(a.Close)
