@@ -13,7 +13,10 @@ import (
 // Book is the user's repertoire for one colour, as a graph of positions:
 // answers where the user is to move, covered moves where the opponent is.
 type Book struct {
-	Mine     board.Color
+	Mine board.Color
+	// First tells by its name whether a chapter comes first today, whatever its
+	// Role tag says; nil: none does. It must be set before the first Add.
+	First    func(name string) bool
 	Files    []string
 	Chapters []Chapter
 	Mistakes []Marked // moves marked ? or ??, in order of the files
@@ -57,12 +60,13 @@ type Marked struct {
 }
 
 // Role says what a chapter is for, by its Role tag.
-type Role uint8
+type Role int8
 
 const (
-	MainRole     Role = iota // no tag, or "main"
-	SurpriseRole             // its answers come after those of main chapters
-	RestRole                 // isn't walked today
+	ChosenRole   Role = iota - 1 // the user wants it first today
+	MainRole                     // no tag, or "main"
+	SurpriseRole                 // its answers come after those of main chapters
+	RestRole                     // isn't walked today
 )
 
 // place is a position of the book.
@@ -116,7 +120,7 @@ func (b *Book) Add(g *pgn.Game) {
 	b.Problems = append(b.Problems, problems...)
 	usual := board.Start()
 	c := Chapter{
-		Name: chapterName(g), Role: b.role(g), Character: b.character(g), File: g.File, Line: g.Line, Game: g.Index,
+		Name: chapterName(g), Role: b.roleToday(g), Character: b.character(g), File: g.File, Line: g.Line, Game: g.Index,
 		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
 	}
 	a := adder{book: b, chapter: &c, index: int32(len(b.Chapters)), startPly: start.Ply()}
@@ -125,6 +129,14 @@ func (b *Book) Add(g *pgn.Game) {
 	}
 	a.line(line, start, nil)
 	b.Chapters = append(b.Chapters, c)
+}
+
+// roleToday is the role of a chapter, unless the user wants it first today.
+func (b *Book) roleToday(g *pgn.Game) Role {
+	if b.First != nil && b.First(chapterName(g)) {
+		return ChosenRole
+	}
+	return b.role(g)
 }
 
 // chapterName takes the first of the tags that people name chapters by.

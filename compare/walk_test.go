@@ -367,3 +367,22 @@ func TestReachOfAllWaysIsCertain(t *testing.T) {
 		t.Errorf("moments %.6f and %.6f, want 1 and 1", e.mass, e.square)
 	}
 }
+
+// A chapter the user wants first today comes before main ones, even a resting
+// one.
+func TestChosenChapterComesFirst(t *testing.T) {
+	for _, c := range []struct{ first, want string }{
+		{"", "1.e4"}, {"gambit", "1.d4"}, {"old", "1.c4"},
+	} {
+		b := NewBook(board.White)
+		b.First = func(name string) bool { return c.first != "" && strings.Contains(name, c.first) }
+		text := "[Event \"a gambit\"]\n[Role \"surprise\"]\n\n1. d4 d5 *\n\n[Event \"slow\"]\n\n1. e4 e5 *\n\n[Event \"old\"]\n[Role \"rest\"]\n\n1. c4 e5 *\n"
+		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{File: "book.pgn", Variations: true}).All() {
+			b.Add(g)
+		}
+		start := board.Start()
+		if got := Movetext([]string{start.SAN(b.Answers(start.Key())[0])}, 0); got != c.want {
+			t.Errorf("with %q first the main choice is %s, want %s", c.first, got, c.want)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/compare"
@@ -26,17 +27,44 @@ func (b *brokenBook) Error() string {
 func (a *app) readBooks(t *task) ([]*compare.Book, error) {
 	var books []*compare.Book
 	for _, c := range t.mine {
-		book, err := a.readBook(c, t.books[c])
+		book, err := a.readBook(c, t.books[c], t.first)
 		if err != nil {
 			return nil, err
 		}
 		books = append(books, book)
 	}
-	return books, nil
+	return books, checkFirst(t.first, books)
 }
 
-func (a *app) readBook(c board.Color, files []string) (*compare.Book, error) {
+// checkFirst reports a name that no chapter goes by.
+func checkFirst(first []string, books []*compare.Book) error {
+	for _, text := range first {
+		var names []string
+		found := false
+		for _, b := range books {
+			for i := range b.Chapters {
+				found = found || holds(b.Chapters[i].Name, text)
+				names = append(names, b.Chapters[i].Name)
+			}
+		}
+		if !found {
+			return misuse(fmt.Sprintf("--main: no chapter of your repertoire is called %q", text),
+				"chapters: "+strings.Join(names[:min(len(names), mostShown)], "; "))
+		}
+	}
+	return nil
+}
+
+// holds tells whether a chapter goes by a name, or a part of it.
+func holds(chapter, text string) bool {
+	return strings.Contains(strings.ToLower(chapter), strings.ToLower(text))
+}
+
+func (a *app) readBook(c board.Color, files, first []string) (*compare.Book, error) {
 	book := compare.NewBook(c)
+	book.First = func(chapter string) bool {
+		return slices.ContainsFunc(first, func(text string) bool { return holds(chapter, text) })
+	}
 	stray, err := a.readChapters(files, func(g *pgn.Game) {
 		if p := notChess(g); p != nil {
 			book.Problems = append(book.Problems, *p)

@@ -21,6 +21,7 @@ type flags struct {
 	myGames, peers           []string
 	pgn, epd                 string
 	both, white, black       []string // repertoire files
+	first                    []string // chapters that come first
 	color, date, config, out string
 	paper, event, round      string
 	half, large, twoPages    bool
@@ -50,6 +51,7 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.both, "repertoire", nil, "`FILES` of your repertoire for the colour of --my-color (repeatable)")
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
+	fs.StringArrayVar(&f.first, "main", nil, "`CHAPTER` to play tonight, a part of its name; it comes first (repeatable)")
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
 	fs.StringArrayVar(&f.myGames, "my-games", nil, "PGN with your own games, to tell what can be known of you (repeatable)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
@@ -78,6 +80,7 @@ type task struct {
 	mine        []board.Color   // the user's colours
 	colorOpen   bool            // the colour is not known yet: mine are those with a book
 	books       [2][]string     // repertoire files by colour
+	first       []string        // chapters that come first
 	opened      []*compare.Book // the same, if they were read already
 	when        profile.Span    // day of the game; only if dated
 	dated       bool
@@ -258,6 +261,7 @@ func (t *task) setColor(f *flags) error {
 }
 
 func (t *task) setBooks(f *flags) error {
+	t.first = f.first
 	t.books = [2][]string{board.White: t.cfg.Me.Repertoire.White, board.Black: t.cfg.Me.Repertoire.Black}
 	if len(f.white) > 0 {
 		t.books[board.White] = f.white
