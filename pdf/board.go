@@ -103,7 +103,7 @@ func (b Board) hatch(file, rank int) []Item {
 		d := (float64(i) + 0.5) * step
 		x1, y1 := x+max(0, d-sq), y+min(d, sq)
 		x2, y2 := x+min(d, sq), y+max(0, d-sq)
-		list = append(list, Line{x1, y1, x2, y2, max(0.3, sq/40), dark})
+		list = append(list, Line{x1, y1, x2, y2, max(0.3, sq/42), black})
 	}
 	return list
 }

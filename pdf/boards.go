@@ -10,7 +10,7 @@ import (
 const (
 	boardGap   = 16.0
 	leastBoard = 58.0 // under it the men of a photocopy run together
-	fairBoard  = 86.0
+	fairBoard  = 76.0
 	fairNarrow = 62.0 // beside each other in half a page
 	mostBoard  = 132.0
 	boardCell  = 115.0 // width of the page for each board
@@ -41,7 +41,7 @@ func (c *column) boards() section {
 	s.least = p.height(leastBoard)
 	s.fair = p.height(min(fair, p.most))
 	s.want = p.height(p.most)
-	s.last = c.narrow // where the lines need the room more
+	s.last = true // words need the room more
 	s.at = func(h float64) block {
 		side := p.most
 		for side > leastBoard && p.height(side) > h+0.01 {

@@ -144,12 +144,12 @@ func (t *tree) row(id rowKey) block {
 	return b
 }
 
-// isCut says whether one line is too short for a branch.
+// isCut says whether a branch has more to tell than there is room for.
 func (t *tree) isCut(a at, ch choice) bool {
 	id := t.key(a, "", ch, t.grid(ch))
-	one := len(t.after(id, id.cols.first()))
-	id.tell = twoLines
-	return len(t.after(id, id.cols.first())) > one
+	now := len(t.after(id, id.cols.first()))
+	id.tell = allOfIt
+	return len(t.after(id, id.cols.first())) > now
 }
 
 func (t *tree) drawRow(id rowKey) block {
@@ -176,13 +176,13 @@ func (t *tree) drawRow(id rowKey) block {
 // answer boxes what the book has; the box stays empty where it has nothing.
 func (t *tree) answer(b *block, a at, x float64) {
 	br := t.branch(a)
-	box := Rect{Box: Box{x, 0, t.c.inner() - x, move*leading + 0.5}, Width: 0.5, Stroke: black}
+	box := Rect{Box: Box{x, 0.6, t.c.inner() - x, 12.6}, Width: 0.6, Stroke: black}
 	if br.State == compare.NoAnswer {
 		box.Width = 1.2
 	}
 	b.add(box)
 	if br.Answer != "" {
-		b.add(t.answerLabel(a, box.W-answerPad).moved(x+answerPad/2, move*leading-3.8))
+		b.add(t.answerLabel(a, box.W-answerPad).moved(x+answerPad/2, move*leading-4))
 	}
 }
 

@@ -12,9 +12,9 @@ type Gray float64
 // The tones of the page.
 const (
 	black  Gray = 0
-	dark   Gray = 0.25 // text of the second rank
-	middle Gray = 0.40 // labels, and the way to a fork
-	pale   Gray = 0.60 // hairlines
+	dark   Gray = 0.15 // text of the second rank
+	middle Gray = 0.30 // labels, and the way to a fork; the lightest that a photocopy of a copy keeps
+	pale   Gray = 0.50 // hairlines
 	white  Gray = 1
 )
 

@@ -117,6 +117,7 @@ func (t *tree) best(h, tail float64) (ch choice, rest float64) {
 		room -= tail
 	}
 	t.tellMore(ch, twoLines, room, t.isCut)
+	t.tellMore(ch, allOfIt, room, t.isCut)
 	ch = t.grow(ch, manyRows, room)
 	for _, tell := range []int{twoLines, allOfIt} {
 		t.tellMore(ch, tell, room, func(at, choice) bool { return true })

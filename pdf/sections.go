@@ -26,7 +26,11 @@ func (c *column) surprise() section {
 	f := c.l.f
 	var list [][]word
 	if sp.Note != "" {
-		list = append(list, append(f.say(noteLead(sp), ink{note, false, dark}), f.own(sp.Note, ink{note, false, black})...))
+		lead := f.say(noteLead(sp), ink{note, false, dark})
+		if c.narrow { // no room for where it stands
+			lead = nil
+		}
+		list = append(list, append(lead, f.own(sp.Note, ink{note, false, black})...))
 	}
 	if len(sp.SetUp) > 0 {
 		words := f.own("your usual set-up:", ink{note, false, dark})
