@@ -57,11 +57,11 @@ type Prediction struct {
 }
 
 // Test runs the walk-forward test over the games of a profile. A game is known
-// to another only if it is certainly earlier (roughDays counts); undated games and games under six
-// plies are left out. Judged are the opponent's moves of the first 24 plies, up
-// to and with the first that is new at its position; a game is left as well at
-// the first position on their turn that no known game had. The only error is
-// that of a context that ends.
+// to another only if it is certainly earlier (roughDays counts); undated games
+// and games under six plies are left out. Judged are the opponent's moves of the
+// first 24 plies, up to and with the first that is new at its position; a game is
+// left as well at the first position on their turn that no known game had. The
+// only error is that of a context that ends.
 func Test(ctx context.Context, p *profile.Profile, opt Options) (Result, error) {
 	if opt.Known == 0 {
 		opt.Known = defaultKnown
