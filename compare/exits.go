@@ -47,6 +47,9 @@ func (c *comparison) exit(e *end) Exit {
 		x.Games, x.Last, x.Newest = c.cite(visits)
 	}
 	x.Structure = structureOf(&t, c.book.Mine)
+	if !e.unseen {
+		x.Instant = c.instantFrom(t.end.Key(), len(t.sans))
+	}
 	x.Note, x.NotePly = t.note(c.book)
 	x.File, x.FileLine = t.place(c.book)
 	return x

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"foreply/profile"
 	"foreply/profile/board"
@@ -233,7 +234,7 @@ func instant(p *profile.Profile) []oddity {
 	above, below := 0.0, 0.0
 	for i := range p.Games {
 		n, ok := p.Games[i].Instant()
-		if !ok {
+		if !ok || p.Games[i].Class.Slow() { // what is usual was measured in fast games
 			continue
 		}
 		moves = append(moves, n)
@@ -252,11 +253,28 @@ func instant(p *profile.Profile) []oddity {
 	if by <= 0 {
 		return nil
 	}
-	text := fmt.Sprintf("usually instant to move %d (%s with clocks; usual: %d)", moves[len(moves)/2], plural(len(moves), "game"), usualInstant)
+	text := fmt.Sprintf("usually instant to move %d (%s with clocks; usual: %d)", moves[len(moves)/2], plural(len(moves), "fast game"), usualInstant)
 	if !far {
-		text = fmt.Sprintf("thinks early: usually instant only to move %d (%s with clocks; usual: %d)", moves[len(moves)/2], plural(len(moves), "game"), usualInstant)
+		text = "thinks early: " + strings.Replace(text, "instant", "instant only", 1)
 	}
 	return []oddity{{by: by, Fact: Fact{Text: text, N: len(moves)}}}
+}
+
+// instantFrom tells up to which move they usually play at once in the games that
+// came to the position after so many plies, if that is further: they know what
+// follows. Told from 6 games with clocks.
+func (c *comparison) instantFrom(key uint64, ply int) string {
+	var moves []int
+	for g := range c.games(nodeVisits(c.tree.At(key))) {
+		if n, ok := g.Instant(); ok {
+			moves = append(moves, n)
+		}
+	}
+	slices.Sort(moves)
+	if len(moves) < timedLeast || moves[(len(moves)-1)/2] <= ply/2+1 {
+		return ""
+	}
+	return fmt.Sprintf("they are usually instant to move %d here (%s)", moves[(len(moves)-1)/2], plural(len(moves), "game"))
 }
 
 // plainRecord is their score with a colour, beside what ratings let expect.

@@ -174,9 +174,9 @@ func TestInstantIsTold(t *testing.T) {
 		moves string
 		want  string
 	}{
-		"six games":        {6, game(10, 13), "usually instant to move 12 (6 games with clocks; usual: 6)"},
-		"sixteen games":    {16, game(10, 13), "usually instant to move 12 (16 games with clocks; usual: 6)"},
-		"a slow start":     {16, game(2, 3), "thinks early: usually instant only to move 2 (16 games with clocks; usual: 6)"},
+		"six games":        {6, game(10, 13), "usually instant to move 12 (6 fast games with clocks; usual: 6)"},
+		"sixteen games":    {16, game(10, 13), "usually instant to move 12 (16 fast games with clocks; usual: 6)"},
+		"a slow start":     {16, game(2, 3), "thinks early: usually instant only to move 2 (16 fast games with clocks; usual: 6)"},
 		"as others":        {16, game(3, 7), ""},
 		"too few to count": {5, game(10, 13), ""},
 	} {
@@ -218,5 +218,55 @@ func TestScoreAgainstStrongerPlayers(t *testing.T) {
 	want := []string{"did well against players 200 or more above them: scored 8 of 16, expected about 3"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Where the book ends they may know more: six games played at once to move 12.
+func TestInstantBehindTheBook(t *testing.T) {
+	moves := "e4 {[%emt 0]} e5 {[%emt 0]} Nf3 Nc6 {[%emt 1]} "
+	for n := 3; n <= 15; n++ {
+		seconds := 1
+		if n > 12 {
+			seconds = 20
+		}
+		moves += [2]string{"Ng1 Nb8", "Nf3 Nc6"}[(n-1)%2] + fmt.Sprintf(" {[%%emt %d]} ", seconds)
+	}
+	rows := make([]string, 6)
+	for i := range rows {
+		rows[i] = fmt.Sprintf("2026.01.%02d 1-0 300: %s", i+1, moves)
+	}
+	s := trapsOf(t, judgedGames(t, rows...), "1. e4 e5 2. Nf3 Nc6 *")
+	want := "they are usually instant to move 13 here (6 games)"
+	if s.Exits[0].Instant != want {
+		t.Errorf("%q, want %q", s.Exits[0].Instant, want)
+	}
+	if few := trapsOf(t, judgedGames(t, rows[:5]...), "1. e4 e5 2. Nf3 Nc6 *"); few.Exits[0].Instant != "" {
+		t.Errorf("five games: %q", few.Exits[0].Instant)
+	}
+}
+
+// An exit tells the structure at its end, and so does the branch that leads to
+// it.
+func TestStructureAtAnExit(t *testing.T) {
+	s := trapsOf(t, gamesOf(board.Black, slices.Concat(
+		repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bb5 a6 Bxc6 dxc6"),
+		repeated(20, "1-0 5400 2000 Elm: e4 c5 Nf3 d6"),
+	)...), "1. e4 e5 (1... c5 2. Nf3) 2. Nf3 Nc6 3. Bb5 a6 4. Bxc6 dxc6 5. O-O *")
+	want := "you have a knight for a bishop; theirs: doubled on c, half-open d, bishop pair"
+	told := 0
+	for _, x := range s.Exits {
+		if strings.Join(x.Line, " ") == "e4 e5 Nf3 Nc6 Bb5 a6 Bxc6 dxc6 O-O" && x.Structure.Text == want && x.Structure.White.King == CastledShort {
+			told++
+		}
+	}
+	for _, f := range s.Forks {
+		for _, b := range f.Branches {
+			if b.Structure == want && b.Move == "e5" {
+				told++
+			}
+		}
+	}
+	if told != 2 {
+		t.Errorf("told %d times: exits %+v", told, s.Exits)
 	}
 }

@@ -167,5 +167,6 @@ func (f *forks) answer(b *Branch, next *state, after track, fork int) {
 	}
 	if ending == BookEnds || ending == LimitInBook {
 		b.Structure = structureOf(&line, f.w.book.Mine).Text
+		b.Instant = f.c.instantFrom(line.end.Key(), len(line.sans))
 	}
 }

@@ -182,7 +182,8 @@ type Exit struct {
 	File     string   `json:"file,omitempty"`     // where the book stops: repertoire file and line
 	FileLine int      `json:"file_line,omitempty"`
 
-	Structure Structure `json:"structure"` // of the end of Line
+	Structure Structure `json:"structure"`         // of the end of Line
+	Instant   string    `json:"instant,omitempty"` // 'they are usually instant to move 11 here (6 games)', by their clocks, where that is past the end of Line
 }
 
 // Ref points at a game.
@@ -229,6 +230,7 @@ type Branch struct {
 
 	Trap      string `json:"trap,omitempty"`      // if their move here was wrong before: how often, and whether they repaired it
 	Structure string `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
+	Instant   string `json:"instant,omitempty"`   // where the book ends here: up to which move they play at once, if further
 }
 
 // Unanswered is a likely move of theirs after which the book has nothing.

@@ -87,6 +87,7 @@ func (t *teller) exits(list []compare.Exit) {
 		t.write(2, 4, append(words, pieces(compare.OneIn(e.Reach)+"; "+exitWords(e), usual)...))
 		t.say(6, e.Note, usual)
 		t.say(6, e.Structure.Text, dim)
+		t.say(6, e.Instant, dim)
 	}
 }
 
@@ -149,6 +150,7 @@ func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
 	t.say(15, br.Note, usual)
 	t.say(15, br.Trap, usual)
 	t.say(15, br.Structure, dim)
+	t.say(15, br.Instant, dim)
 }
 
 func (t *teller) unanswered(s *compare.Side) {
