@@ -91,6 +91,7 @@ func side(in *Input, opt Options, book *Book) Side {
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 	c.fine = c.walkFine()
 	s.Exits, s.Other = c.exits(w), w.other
+	s.Rare = rareText(w.other, opt.Threshold)
 	s.Forks = listed(c.forks(w))
 	s.Unanswered = listed(c.unanswered(w))
 	s.Coverage = listed(c.coverage())

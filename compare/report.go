@@ -101,9 +101,10 @@ type Side struct {
 	List       []GameRow    `json:"list,omitempty"`
 	Hints      []Fact       `json:"hints,omitempty"` // of few games: what they do with the other colour
 	Tonight    []Task       `json:"tonight"`
-	Exits      []Exit       `json:"exits"` // lines to expect, likeliest first
-	Other      float64      `json:"other"` // reach cut under the threshold; exits + other = 1
-	Forks      []Fork       `json:"forks"` // the same lines as a tree, in reading order
+	Exits      []Exit       `json:"exits"`          // lines to expect, likeliest first
+	Other      float64      `json:"other"`          // reach cut under the threshold; exits + other = 1
+	Rare       string       `json:"rare,omitempty"` // Other in words, where it is worth saying
+	Forks      []Fork       `json:"forks"`          // the same lines as a tree, in reading order
 	Unanswered []Unanswered `json:"unanswered"`
 	Coverage   []Coverage   `json:"coverage"`
 	Options    []Option     `json:"options"`

@@ -106,6 +106,16 @@ func roundTidy(x float64) int {
 	return int(math.Round(x/10)) * 10
 }
 
+// rareText says what was cut under the threshold; nothing where it is little.
+func rareText(other, threshold float64) string {
+	if other < tellOther {
+		return ""
+	}
+	return fmt.Sprintf("lines under 1 game in %.0f are not followed: together %s", 1/threshold, OneIn(other))
+}
+
+const tellOther = 0.03
+
 // Where the forecast differs from the plain count by more than this factor, it
 // is said, since the two stand side by side.
 const (

@@ -106,3 +106,12 @@ func TestOften(t *testing.T) {
 		}
 	}
 }
+
+func TestRareText(t *testing.T) {
+	if got := rareText(0.35, 0.01); got != "lines under 1 game in 100 are not followed: together about 4 games in 10" {
+		t.Errorf("%q", got)
+	}
+	if got := rareText(0.02, 0.01); got != "" {
+		t.Errorf("%q", got)
+	}
+}

@@ -257,5 +257,5 @@ func (t *tree) reach() (goes, went block) {
 		b.h += p.h
 		return b
 	}
-	return set(coverage(t.c.side.Coverage)), set(leftWords(t.c.side.Left))
+	return set(coverage(t.c.side)), set(leftWords(t.c.side.Left))
 }

@@ -223,12 +223,12 @@ func ending(br compare.Branch) string {
 }
 
 // coverage says how far the book reaches, in games of a hundred. It names the
-// first moves at which an answer begins to fail.
-func coverage(list []compare.Coverage) string {
+// first moves at which an answer begins to fail, and what was too rare to follow.
+func coverage(side *compare.Side) string {
 	const most = 4
 	s := ""
 	n := 0
-	for _, c := range list {
+	for _, c := range side.Coverage {
 		if c.Of100 > 97 || n == most {
 			continue
 		}
@@ -239,7 +239,7 @@ func coverage(list []compare.Coverage) string {
 		}
 		n++
 	}
-	return s
+	return sentenceList([]string{s, side.Rare})
 }
 
 // leftWords says how past games ran through the book.

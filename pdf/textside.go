@@ -118,7 +118,7 @@ func (t *teller) forks(s *compare.Side) {
 		}
 	}
 	t.say(2, r.missing(n), dim)
-	t.say(2, coverage(s.Coverage), usual)
+	t.say(2, coverage(s), usual)
 	t.say(2, leftWords(s.Left), usual)
 }
 
