@@ -62,6 +62,9 @@ func (p *parser) outermost() bool {
 // numberedPly returns the half-move that the number before a move tells, if it is
 // the first on its line and numbers count from the usual start; else 0.
 func (p *parser) numberedPly(t token) int {
+	if t.start-t.lineStart > longestWord {
+		return 0
+	}
 	line := p.b[t.lineStart:t.start]
 	line = line[min(skipTabs(line, skipEscapes(line, 0)), len(line)):]
 	digits := 0

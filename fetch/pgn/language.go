@@ -1,6 +1,7 @@
 package pgn
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 )
@@ -99,22 +100,23 @@ func (l *Line) each(letter func(byte) byte) {
 	}
 }
 
-// exchange puts other piece letters into a move; san itself stays as it is.
+// exchange puts other piece letters into a move: the one it starts with, and the
+// one that ends it, which its pawn becomes. san itself stays as it is.
 func exchange(san []byte, letter func(byte) byte) []byte {
 	if castling(san) > 0 || string(san) == "Z0" {
 		return san
 	}
 	out := san
-	for i, c := range san {
-		// A capital behind a square is what the pawn becomes.
-		if c < 'A' || c > 'Z' || c == 'X' || i > 0 && class[san[i-1]]&(digit|joint) == 0 {
+	last := len(bytes.TrimRight(san, "+#")) - 1
+	for _, i := range [...]int{0, last} {
+		if i < 0 || i > 0 && i < 2 || san[i] < 'A' || san[i] > 'Z' {
 			continue
 		}
-		if d := letter(c); d != c {
+		if c := letter(san[i]); c != out[i] {
 			if &out[0] == &san[0] {
-				out = append([]byte(nil), san...)
+				out = bytes.Clone(san)
 			}
-			out[i] = d
+			out[i] = c
 		}
 	}
 	return out

@@ -280,8 +280,9 @@ func (r *Reader) resync() {
 	}
 }
 
-// nextSection finds a tag pair at the start of a line that follows a blank line
-// or is the Event, first of the roster; 0 when there is none.
+// nextSection finds a tag pair at the start of a line that follows a blank line or
+// a termination marker, as safeCut wants it, or is the Event, first of the roster;
+// 0 when there is none.
 func nextSection(b []byte) int {
 	for p := 0; ; {
 		k := bytes.Index(b[p:], []byte("\n["))
@@ -289,7 +290,10 @@ func nextSection(b []byte) int {
 			return 0
 		}
 		p += k + 1
-		if startsTag(b, p) && (afterBlank(b, p) || bytes.HasPrefix(b[p:], []byte("[Event "))) {
+		if !startsTag(b, p) {
+			continue
+		}
+		if _, ended := beforeMarker(b[:p]); ended || afterBlank(b, p) || bytes.HasPrefix(b[p:], []byte("[Event ")) {
 			return p
 		}
 	}

@@ -303,6 +303,13 @@ func safeCut(b []byte, from int) int {
 // endsWithMarker reports whether the last line of b that is not blank ends with
 // a termination marker beyond doubt.
 func endsWithMarker(b []byte) bool {
+	before, ok := beforeMarker(b)
+	return ok && plainLine(before)
+}
+
+// beforeMarker returns what stands before the termination marker at the end of b,
+// if there is one apart from its text.
+func beforeMarker(b []byte) (before []byte, ok bool) {
 	end := len(b)
 	for end > 0 && isSpace(b[end-1]) {
 		end--
@@ -311,10 +318,10 @@ func endsWithMarker(b []byte) bool {
 	for _, m := range [...]string{"1-0", "0-1", "1/2-1/2", "*"} {
 		if bytes.HasSuffix(b, []byte(m)) {
 			start := end - len(m)
-			return start == 0 || (isSpace(b[start-1]) || b[start-1] == '}') && plainLine(b[:start])
+			return b[:start], start == 0 || isSpace(b[start-1]) || b[start-1] == '}'
 		}
 	}
-	return false
+	return nil, false
 }
 
 // plainLine reports whether the unfinished line at the end of b is movetext that

@@ -96,13 +96,16 @@ loop:
 	return n
 }
 
+// longestPlain is how many letters and digits a plain move has at most.
+const longestPlain = 7
+
 // endOfPlain returns the end of the plain move at b[i]; 0 when the word there
 // needs a closer look, as does a pawn on its last rank.
 func endOfPlain(b []byte, i int) int {
 	first := b[i]
 	all := class[first]
 	p := i + 1
-	for p < len(b) {
+	for most := min(len(b), i+longestPlain+1); p < most; {
 		k := class[b[p]]
 		if k&(letter|digit) == 0 {
 			break
@@ -116,7 +119,7 @@ func endOfPlain(b []byte, i int) int {
 		}
 		return 0
 	}
-	if all&moveIn == 0 || p-i < 2 || p-i > 7 || class[first]&opens == 0 ||
+	if all&moveIn == 0 || p-i < 2 || p-i > longestPlain || class[first]&opens == 0 ||
 		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 || p-i > 5 && isPiece(b[p-3]) ||
 		first >= 'a' && (b[p-1] == '8' || b[p-1] == '1') {
 		return 0

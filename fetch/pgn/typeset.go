@@ -13,7 +13,7 @@ func (s *scanner) typeset(t *token, i int) bool {
 	if _, n := plainLetter(s.b[i:]); n == 0 {
 		return false
 	}
-	word, p := s.plainWord(s.fixed[:0], len(s.b))
+	word, p := s.plainWord(s.fixed[:0], longestWord)
 	s.fixed = word
 	if len(word) == 1 && s.apart(t, word[0], p) {
 		return true
@@ -34,7 +34,7 @@ func (s *scanner) typeset(t *token, i int) bool {
 // most, and returns where it ends.
 func (s *scanner) plainWord(word []byte, most int) ([]byte, int) {
 	p := s.i
-	for p < len(s.b) && len(word) < most {
+	for p < len(s.b) && len(word) < most && p < s.i+4*longestWord {
 		c, n := plainLetter(s.b[p:])
 		if n == 0 {
 			if class[s.b[p]]&(letter|digit|joint) == 0 {

@@ -7,27 +7,37 @@ import (
 	"unicode/utf8"
 )
 
-// utf16Sniff is how many bytes utf16Order wants to see.
-const utf16Sniff = 4
+// utf16Sniff is how many bytes utf16Order wants to see, if there are so many.
+const utf16Sniff = 16
 
 // utf16Order returns the byte order of UTF-16, nil for other texts, and the length
 // of its byte order mark. Some editors save 'Unicode' like that, and not all set
-// the mark: then two letters of ASCII tell.
+// the mark: then the first letters tell, which are ASCII in PGN.
 func utf16Order(b []byte) (order binary.ByteOrder, mark int) {
-	ascii := func(i int) bool { return b[i] != 0 && b[i] < utf8.RuneSelf }
 	switch {
 	case len(b) < 2:
 	case b[0] == 0xFF && b[1] == 0xFE:
 		return binary.LittleEndian, 2
 	case b[0] == 0xFE && b[1] == 0xFF:
 		return binary.BigEndian, 2
-	case len(b) < utf16Sniff:
-	case ascii(0) && b[1] == 0 && ascii(2) && b[3] == 0:
+	case len(b) < 4:
+	case wideASCII(b, 0):
 		return binary.LittleEndian, 0
-	case b[0] == 0 && ascii(1) && b[2] == 0 && ascii(3):
+	case wideASCII(b, 1):
 		return binary.BigEndian, 0
 	}
 	return nil, 0
+}
+
+// wideASCII reports whether of each two bytes the first or the second, as at says,
+// is ASCII and the other zero.
+func wideASCII(b []byte, at int) bool {
+	for i := 0; i+1 < min(len(b), utf16Sniff); i += 2 {
+		if c := b[i+at]; c == 0 || c >= utf8.RuneSelf || b[i+1-at] != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // utf16Reader turns UTF-16 into UTF-8.

@@ -7,10 +7,13 @@ import (
 	"unicode/utf8"
 )
 
+// longestWord is how many bytes of a word are looked at for a move.
+const longestWord = 48
+
 // word reads what starts with a letter.
 func (s *scanner) word(t *token) {
 	b, i := s.b, s.i
-	for i < len(b) && class[b[i]]&(letter|digit|joint) != 0 {
+	for most := min(len(b), i+longestWord); i < most && class[b[i]]&(letter|digit|joint) != 0; {
 		i++
 	}
 	if i < len(b) && b[i] >= utf8.RuneSelf && s.typeset(t, i) {
@@ -212,7 +215,7 @@ func (s *scanner) apart(t *token, piece byte, i int) bool {
 	}
 	p := skipGap(s.b, i)
 	end := p
-	for end < len(s.b) && class[s.b[end]]&(letter|digit|joint) != 0 {
+	for most := min(len(s.b), p+longestWord); end < most && class[s.b[end]]&(letter|digit|joint) != 0; {
 		end++
 	}
 	word := append([]byte{piece}, s.b[p:end]...)
