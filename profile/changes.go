@@ -248,3 +248,15 @@ func pastOf(n, of int) string {
 	}
 	return fmt.Sprintf("%d of %d", n, of)
 }
+
+func mainMove(visits []Visit) (board.Move, int) {
+	n := map[board.Move]int{}
+	var best board.Move
+	for _, v := range visits {
+		n[v.Move]++
+		if n[v.Move] > n[best] || n[v.Move] == n[best] && v.Move < best {
+			best = v.Move
+		}
+	}
+	return best, n[best]
+}

@@ -9,6 +9,25 @@ import (
 	"foreply/profile/board"
 )
 
+// firstMoves makes a profile of games a day apart with these first moves.
+func firstMoves(moves []string) *Profile {
+	day := on("2020.01.01").First
+	rows := make([]string, len(moves))
+	for i, m := range moves {
+		date := (day + Day(i)).Date().Format("2006.01.02")
+		rows[i] = fmt.Sprintf("%s 1-0 -: %s d6", date, m)
+	}
+	return builtFrom(rows...)
+}
+
+func repeated(move string, n int) []string {
+	out := make([]string, n)
+	for i := range out {
+		out[i] = move
+	}
+	return out
+}
+
 func TestChangesInWords(t *testing.T) {
 	mixed := func(n int, move string, others ...string) []string {
 		moves := repeated(move, n)

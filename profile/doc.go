@@ -6,7 +6,8 @@
 // whose they are, and games of players like the opponent (Peers); out go a
 // Profile (games in order of time, a Tree for each colour), a Forecast
 // (probabilities with intervals for every legal move; model.go has its numbers
-// and what they were fitted on), Results, Records and Switches.
+// and what they were fitted on), Results, Records, Changes (what they took up or
+// dropped), Slips (where a side went wrong by the comments) and Traits.
 // It knows no repertoire: package compare brings the two together. Its
 // neighbours below are profile/board (rules), profile/stat (distributions)
 // and profile/openings (names).
