@@ -9,6 +9,7 @@ import (
 
 const (
 	changesShown = 3
+	changesOff   = 1   // of these, changes that you cannot meet
 	changeReach  = 0.1 // reach from which a change is told among what to do tonight
 )
 
@@ -31,10 +32,7 @@ type Change struct {
 
 // changes tells what they took up or dropped, what you can meet first.
 func (c *comparison) changes(w *walk) []Change {
-	reach := map[uint64]float64{}
-	for _, s := range w.order {
-		reach[s.key] += s.mass
-	}
+	reach, _ := w.byPosition()
 	var out []Change
 	for _, found := range c.in.Profile.Changes(c.tree.Theirs, c.opt.When) {
 		line := newTrack(found.Line)
@@ -49,6 +47,9 @@ func (c *comparison) changes(w *walk) []Change {
 		})
 	}
 	slices.SortStableFunc(out, func(a, b Change) int { return cmp.Compare(b.Reach, a.Reach) })
+	if met := slices.IndexFunc(out, func(ch Change) bool { return ch.Reach == 0 }); met >= 0 {
+		out = out[:min(len(out), met+changesOff)]
+	}
 	return out[:min(len(out), changesShown)]
 }
 

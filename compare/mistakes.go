@@ -17,14 +17,7 @@ const (
 // met, or nearly: those made most often first, then those whose position they
 // reached, then those expected, then the near ones.
 func (c *comparison) mistakes(w *walk) []Mistake {
-	reach := map[uint64]float64{}
-	at := map[uint64]*state{}
-	for _, s := range w.order {
-		reach[s.key] += s.mass
-		if at[s.key] == nil {
-			at[s.key] = s
-		}
-	}
+	reach, at := w.byPosition()
 	var out []Mistake
 	for i := range c.book.Mistakes {
 		m := &c.book.Mistakes[i]

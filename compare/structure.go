@@ -189,7 +189,7 @@ func kings(t *track) (white, black string) {
 		}
 		pos.Play(m)
 	}
-	rights := strings.Fields(pos.EPD())[2]
+	rights := strings.Fields(t.end.EPD())[2]
 	for c, letters := range [...]string{board.White: "KQ", board.Black: "kq"} {
 		switch {
 		case words[c] != "":

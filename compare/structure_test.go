@@ -2,7 +2,9 @@ package compare
 
 import (
 	"encoding/json"
+	"math/rand/v2"
 	"os"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -155,4 +157,113 @@ func TestStructureInWords(t *testing.T) {
 			}
 		})
 	}
+}
+
+// On positions of random games each side's facts are those of the other side in
+// the position turned round, and agree with a plain reading of the FEN.
+func TestStructureOfRandomPositions(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 8))
+	seen := [4]int{}
+	for range 300 {
+		pos := board.Start()
+		for range 20 + r.IntN(100) {
+			legal := pos.Legal(nil)
+			if len(legal) == 0 {
+				break
+			}
+			pos.Play(legal[r.IntN(len(legal))])
+		}
+		placement := strings.Fields(pos.EPD())[0]
+		turned, err := board.ParseFEN(turnedRound(placement) + " w - - 0 1")
+		if err != nil {
+			continue // the side not to move is in check
+		}
+		a, b := structureOf(&track{end: pos}, board.White), structureOf(&track{end: turned}, board.White)
+		mirror := func(f SideFacts) SideFacts {
+			for _, list := range [][]string{f.Isolated, f.Backward, f.Passed} {
+				for i, s := range list {
+					list[i] = s[:1] + string('1'+'8'-s[1])
+				}
+			}
+			f.King = ""
+			return f
+		}
+		b.White.King, b.Black.King = "", ""
+		for _, pair := range [][2]SideFacts{{b.Black, mirror(a.White)}, {b.White, mirror(a.Black)}} {
+			if !reflect.DeepEqual(pair[0], pair[1]) {
+				t.Fatalf("%s\n%+v\n%+v", pos.EPD(), pair[0], pair[1])
+			}
+		}
+		a = structureOf(&track{end: pos}, board.White)
+		isolated, doubled, passed := plainPawns(placement)
+		if !slices.Equal(a.White.Isolated, isolated) || !slices.Equal(a.White.Doubled, doubled) || !slices.Equal(a.White.Passed, passed) {
+			t.Fatalf("%s: %+v, want isolated %v, doubled %v, passed %v", pos.EPD(), a.White, isolated, doubled, passed)
+		}
+		for i, n := range []int{len(isolated), len(doubled), len(passed), len(a.White.Backward)} {
+			seen[i] += n
+		}
+	}
+	if slices.Contains(seen[:], 0) {
+		t.Errorf("the games test little: %v", seen)
+	}
+}
+
+// turnedRound swaps the sides of a FEN placement.
+func turnedRound(placement string) string {
+	ranks := strings.Split(placement, "/")
+	slices.Reverse(ranks)
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c >= 'a' && c <= 'z':
+			return c - 'a' + 'A'
+		case c >= 'A' && c <= 'Z':
+			return c - 'A' + 'a'
+		}
+		return c
+	}, strings.Join(ranks, "/"))
+}
+
+// plainPawns reads White's isolated pawns, doubled files and passed pawns off a
+// placement, square by square.
+func plainPawns(placement string) (isolated, doubled, passed []string) {
+	isolated, doubled, passed = []string{}, []string{}, []string{}
+	var square [8][8]rune // by file and rank
+	for i, rank := range strings.Split(placement, "/") {
+		file := 0
+		for _, c := range rank {
+			if c >= '1' && c <= '8' {
+				file += int(c - '0')
+				continue
+			}
+			square[file][7-i] = c
+			file++
+		}
+	}
+	count := func(file int, man rune, from int) int {
+		n := 0
+		for rank := from; file >= 0 && file < 8 && rank < 8; rank++ {
+			if square[file][rank] == man {
+				n++
+			}
+		}
+		return n
+	}
+	for file := range 8 {
+		if count(file, 'P', 0) > 1 {
+			doubled = append(doubled, string(rune('a'+file)))
+		}
+		for rank := range 8 {
+			if square[file][rank] != 'P' {
+				continue
+			}
+			name := string(rune('a'+file)) + string(rune('1'+rank))
+			if count(file-1, 'P', 0)+count(file+1, 'P', 0) == 0 {
+				isolated = append(isolated, name)
+			}
+			if count(file-1, 'p', rank+1)+count(file, 'p', rank+1)+count(file+1, 'p', rank+1) == 0 {
+				passed = append(passed, name)
+			}
+		}
+	}
+	return isolated, doubled, passed
 }

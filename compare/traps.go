@@ -70,11 +70,7 @@ var whereOrder = []string{InBook, PastBook, OtherAnswer, OffBook}
 // traps lists where they, or others against them, went wrong, what the book can
 // reach first; then where they score.
 func (c *comparison) traps(w *walk) []Trap {
-	reach, at := map[uint64]float64{}, map[uint64]*state{}
-	for _, s := range w.order {
-		reach[s.key] += s.mass
-		at[s.key] = s
-	}
+	reach, at := w.byPosition()
 	var out []Trap
 	for _, slip := range c.in.Profile.Slips(c.tree.Theirs) {
 		sp := c.place(&slip, at, reach)

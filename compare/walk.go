@@ -284,6 +284,19 @@ func (w *walk) byPlace() map[stateKey]*state {
 	return at
 }
 
+// byPosition sums the reach of each position over the plies it comes at, with
+// the first state that has it.
+func (w *walk) byPosition() (reach map[uint64]float64, at map[uint64]*state) {
+	reach, at = map[uint64]float64{}, map[uint64]*state{}
+	for _, s := range w.order {
+		reach[s.key] += s.mass
+		if at[s.key] == nil {
+			at[s.key] = s
+		}
+	}
+	return reach, at
+}
+
 // stateKey is what a walk keeps mass by.
 type stateKey struct {
 	key uint64
