@@ -3,6 +3,7 @@ package compare
 import (
 	"encoding/json"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"testing"
@@ -24,22 +25,12 @@ func gamesBetween(who string, rows ...string) *profile.Profile {
 	}})
 }
 
-func pgnGames(rows []string) func(func(*pgn.Game) bool) {
-	return func(yield func(*pgn.Game) bool) {
-		for i, row := range rows {
-			head, moves, _ := strings.Cut(row, ":")
-			f := strings.Fields(head)
-			g := &pgn.Game{File: "games.pgn", Index: i + 1, Tags: pgn.Tags{
-				{Name: "Date", Value: f[0]}, {Name: "Result", Value: f[1]}, {Name: "White", Value: f[2]}, {Name: "Black", Value: f[3]},
-			}}
-			for san := range strings.FieldsSeq(moves) {
-				g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
-			}
-			if !yield(g) {
-				return
-			}
+func pgnGames(rows []string) iter.Seq[*pgn.Game] {
+	return gamesFrom(rows, func(f []string) pgn.Tags {
+		return pgn.Tags{
+			{Name: "Date", Value: f[0]}, {Name: "Result", Value: f[1]}, {Name: "White", Value: f[2]}, {Name: "Black", Value: f[3]},
 		}
-	}
+	})
 }
 
 func called(name string) func(string) bool { return func(s string) bool { return s == name } }

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"testing"
@@ -14,18 +15,25 @@ import (
 // gamesOf makes a profile of rows 'date result timecontrol elo rival: moves';
 // the opponent is "Them", with the colour given.
 func gamesOf(theirs board.Color, rows ...string) *profile.Profile {
-	return profile.Build(func(yield func(*pgn.Game) bool) {
+	games := gamesFrom(rows, func(f []string) pgn.Tags {
+		white, black := "Them", f[4]
+		if theirs == board.Black {
+			white, black = black, white
+		}
+		return pgn.Tags{
+			{Name: "White", Value: white}, {Name: "Black", Value: black}, {Name: "Date", Value: f[0]},
+			{Name: "Result", Value: f[1]}, {Name: "TimeControl", Value: f[2]}, {Name: "WhiteElo", Value: f[3]}, {Name: "BlackElo", Value: "2000"},
+		}
+	})
+	return profile.Build(games, profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return theirs, true }})
+}
+
+// gamesFrom makes games of rows 'fields: moves', their tags of the fields.
+func gamesFrom(rows []string, tags func(fields []string) pgn.Tags) iter.Seq[*pgn.Game] {
+	return func(yield func(*pgn.Game) bool) {
 		for i, row := range rows {
 			head, moves, _ := strings.Cut(row, ":")
-			f := strings.Fields(head)
-			white, black := "Them", f[4]
-			if theirs == board.Black {
-				white, black = black, white
-			}
-			g := &pgn.Game{File: "games.pgn", Index: i + 1, Tags: pgn.Tags{
-				{Name: "White", Value: white}, {Name: "Black", Value: black}, {Name: "Date", Value: f[0]},
-				{Name: "Result", Value: f[1]}, {Name: "TimeControl", Value: f[2]}, {Name: "WhiteElo", Value: f[3]}, {Name: "BlackElo", Value: "2000"},
-			}}
+			g := &pgn.Game{File: "games.pgn", Index: i + 1, Tags: tags(strings.Fields(head))}
 			for san := range strings.FieldsSeq(moves) {
 				g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
 			}
@@ -33,7 +41,7 @@ func gamesOf(theirs board.Color, rows ...string) *profile.Profile {
 				return
 			}
 		}
-	}, profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return theirs, true }})
+	}
 }
 
 var today = profile.OneDay(profile.DayOf(2026, 11, 25))
