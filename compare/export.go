@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -46,6 +47,7 @@ func named(s string) string {
 // branch is the lines to expect as a tree by moves.
 type branch struct {
 	san      string
+	reach    float64 // of the exits it leads to, or as a fork tells it: with what was cut
 	comments []string
 	glyphs   []int
 	next     []*branch
@@ -63,22 +65,58 @@ func (s *Side) lines(book *Book) *pgn.Line {
 					b.comments = append(b.comments, note)
 				}
 			})
+			at.reach += x.Reach
 		}
 		at.comments = append(at.comments, ExitWords(x)+": "+howOften(x, s.Counted()))
 	}
+	for i := range s.Forks {
+		root.tell(&s.Forks[i])
+	}
+	root.sort()
 	return &pgn.Line{Comments: root.comments, Moves: root.moves()}
 }
 
 func (b *branch) child(san string, fill func(*branch)) *branch {
-	for _, n := range b.next {
-		if n.san == san {
-			return n
-		}
+	if n := b.find([]string{san}); n != nil {
+		return n
 	}
 	n := &branch{san: san}
 	fill(n)
 	b.next = append(b.next, n)
 	return n
+}
+
+// find follows a line; nil if it is not there.
+func (b *branch) find(line []string) *branch {
+	for _, san := range line {
+		i := slices.IndexFunc(b.next, func(n *branch) bool { return n.san == san })
+		if i < 0 {
+			return nil
+		}
+		b = b.next[i]
+	}
+	return b
+}
+
+// tell takes the reach of moves from the fork they stand at.
+func (b *branch) tell(f *Fork) {
+	at := b.find(f.Stem)
+	if at == nil {
+		return
+	}
+	for i := range f.Branches {
+		if n := at.find([]string{f.Branches[i].Move}); n != nil {
+			n.reach = max(n.reach, f.Branches[i].Reach)
+		}
+	}
+}
+
+// sort puts the likeliest moves first.
+func (b *branch) sort() {
+	slices.SortStableFunc(b.next, func(x, y *branch) int { return cmp.Compare(y.reach, x.reach) })
+	for _, n := range b.next {
+		n.sort()
+	}
 }
 
 // moves turns the tree into a line: the first child goes on, the others are

@@ -45,6 +45,28 @@ func TestWrittenLinesReadBack(t *testing.T) {
 	}
 }
 
+// 1...c5 has the likeliest single end, but 1...e5 is played more: it is the main
+// line, and so is 2...Nc6 in it.
+//
+//	1.e4 ─┬─ 1...e5 2.Nf3 ─┬─ 2...Nc6 0.24
+//	      │                ├─ 2...Nf6 0.18
+//	      │                └─ 2...d6 0.18
+//	      └─ 1...c5 0.4
+func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
+	b := bookOf(t, board.White, "1. e4 c5 (1... e5 2. Nf3 d6 (2... Nf6 3. d4) (2... Nc6 3. Bc4) 3. d4) 2. c3 *")
+	w := newWalk(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults())
+	w.run(board.Start(), 0)
+	c := &comparison{in: &Input{Profile: e4Games()}, book: b, tree: e4Games().Tree(board.Black)}
+	s := Side{Exits: c.exits(w)}
+	var main []string
+	for _, n := range s.lines(b).Moves {
+		main = append(main, n.SAN)
+	}
+	if got := Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
+		t.Errorf("the main line is %s", got)
+	}
+}
+
 // An independent reader finds the same lines with the same glyphs in the written
 // PGN, by UCI moves, and the same notes as far as it keeps them: it loses those
 // of variations.
