@@ -61,7 +61,7 @@ func (m maker) report() *compare.Report {
 		r.Opponent.Ratings = append(r.Opponent.Ratings, compare.Rating{List: m.words(2), Value: m.IntN(3000), Date: m.date()})
 		r.Opponent.Names = append(r.Opponent.Names, m.words(5))
 	})
-	r.Heading = compare.Heading{Event: m.words(12), Round: m.words(3), Board: m.words(3), Date: m.date(), Clock: m.words(5)}
+	r.Heading = compare.Heading{Need: []string{"", "win", "draw"}[m.IntN(3)], Event: m.words(12), Round: m.words(3), Board: m.words(3), Date: m.date(), Clock: m.words(5)}
 	r.Basis = compare.Basis{Text: m.words(40), AsOf: m.date()}
 	m.several(6, func() {
 		r.Basis.Sources = append(r.Basis.Sources, compare.SourceCount{Name: m.words(3), Games: m.IntN(1e6), Read: m.IntN(1e7)})
@@ -83,6 +83,7 @@ func (m maker) side() compare.Side {
 		})
 		s.KnowOfYou = append(s.KnowOfYou, m.words(20))
 		s.Changes = append(s.Changes, compare.Change{Text: m.words(20)})
+		s.Orders = append(s.Orders, compare.Order{Line: m.line(20), Text: m.words(20)})
 		s.Traps = append(s.Traps, compare.Trap{Line: m.line(30), Text: m.words(20)})
 		s.Options = append(s.Options, compare.Option{Move: "e4", Text: m.words(40)})
 		s.Mistakes = append(s.Mistakes, compare.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})

@@ -91,13 +91,19 @@ func (b Board) Parts() []Item {
 	return append(list, b.coordinates()...)
 }
 
+// smallSquare has fewer lines, in points.
+const smallSquare = 10.0
+
 // hatch draws a dark square: fine slanting lines survive a photocopier where a
 // grey surface turns to dirt.
 func (b Board) hatch(file, rank int) []Item {
 	x, y := b.corner(file, rank)
 	sq := b.Side / 8
-	const n = 7 // lines across a square
-	step := sq * 2 / n
+	n := 7 // lines across a square
+	if sq < smallSquare {
+		n = 5
+	}
+	step := sq * 2 / float64(n)
 	var list []Item
 	for i := range n {
 		d := (float64(i) + 0.5) * step

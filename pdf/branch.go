@@ -210,7 +210,7 @@ func (t *tree) follow(b *block, id rowKey, base float64) {
 	}
 	under, lower := id.cols.under, 0.0
 	if t.c.narrow { // where they run on under the box
-		under, lower = cols.text(id.depth), underBox
+		under, lower = cols.text(id.depth)+offSpine(id), underBox
 	}
 	if len(lines) == 0 {
 		return
@@ -227,13 +227,22 @@ func (t *tree) follow(b *block, id rowKey, base float64) {
 	}
 }
 
+// offSpine keeps what stands under a move in a narrow column off the spine of what
+// hangs on it.
+func offSpine(id rowKey) float64 {
+	if id.hangs {
+		return 4
+	}
+	return 0
+}
+
 // after breaks what follows a branch into lines: the first, of the width, may
 // be empty. Where not all fits the note stands alone: it is the user's own, the
 // moves are in the book anyway. But the way to what stands below is never cut.
 func (t *tree) after(id rowKey, first float64) []line {
 	w := id.cols.right - id.cols.under
 	if t.c.narrow {
-		w = id.cols.right - id.cols.text(id.depth)
+		w = id.cols.right - id.cols.text(id.depth) - offSpine(id)
 	}
 	p := t.parts(id)
 	most := linesOf(id.tell)

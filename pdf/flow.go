@@ -228,6 +228,10 @@ func (f *faces) ellipsis(l line, w float64) line {
 	last := &l.items[len(l.items)-1]
 	fc := f.of(last.Bold)
 	room := w - last.X
+	if len(l.items) > 1 && room < fc.width("…", last.Size) {
+		l.items = l.items[:len(l.items)-1]
+		return f.ellipsis(l, w)
+	}
 	s := last.S + " …"
 	for fc.width(s, last.Size) > room {
 		i := strings.LastIndexByte(strings.TrimSuffix(s, " …"), ' ')

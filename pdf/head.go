@@ -18,10 +18,12 @@ func (l *layout) head() block {
 	if plain(name) == "" {
 		name = "your opponent"
 	}
-	left := l.f.label(name, 0, base, l.w*0.55, ink{l.night, true, black})
-	b.add(left)
 	end := l.colourMark(&b, base)
-	b.add(l.ratings(left.W+8, base, end))
+	left := l.f.label(name, 0, base, end, ink{l.night, true, black})
+	b.add(left)
+	if r := l.ratings(left.W+8, base, end); r.S != "" {
+		b.add(r)
+	}
 	b.h = base + 6
 	fields := l.blanks()
 	b.put(fields, 0, b.h)
@@ -32,15 +34,25 @@ func (l *layout) head() block {
 	return b
 }
 
-// colourMark says at the right what you have, if it is one colour, and returns
-// where the room left of it ends.
+// colourMark says at the right what you have, if it is one colour, and what you
+// need; it returns where the room left of it ends.
 func (l *layout) colourMark(b *block, base float64) float64 {
-	if len(l.rep.Sides) != 1 {
+	var parts []string
+	one := len(l.rep.Sides) == 1
+	if one {
+		parts = append(parts, "you have "+colourName(l.rep.Sides[0].MyColor))
+	}
+	if need := l.rep.Heading.Need; need != "" {
+		parts = append(parts, "you need a "+need)
+	}
+	if len(parts) == 0 {
 		return l.w
 	}
-	color := l.rep.Sides[0].MyColor
-	t := right(l.f.label("you have "+colourName(color), 0, base, l.w*0.26, ink{move, true, black}), l.w)
-	b.add(t, colourSquare(color, t.X-14, base))
+	t := right(l.f.label(strings.Join(parts, "; "), 0, base, l.w*0.5, ink{move, true, black}), l.w)
+	b.add(t)
+	if one {
+		b.add(colourSquare(l.rep.Sides[0].MyColor, t.X-14, base))
+	}
 	return t.X - 24
 }
 

@@ -126,6 +126,11 @@ func (c *column) changes() section {
 	return c.sentences(section{name: "what changed", rank: changesRank, share: 3, light: true, extra: true}, list)
 }
 
+// orders tell where the order of moves matters.
+func (c *column) orders() section {
+	return c.sentences(section{name: "move orders", rank: ordersRank, share: 3, light: true, extra: true}, orderWords(c.side.Orders))
+}
+
 // traps are where a side went wrong before.
 func (c *column) traps() section {
 	var list [][]word

@@ -48,6 +48,7 @@ const (
 	writeRank
 	trapsRank
 	changesRank
+	ordersRank
 	optionsRank
 	mistakesRank
 )
@@ -55,7 +56,7 @@ const (
 // sections are a side's, in reading order.
 func (c *column) sections() []section {
 	return []section{c.tonight(), c.lines(), c.boards(), c.unanswered(),
-		c.surprise(), c.traps(), c.changes(), c.options(), c.mistakes(), c.know()}
+		c.surprise(), c.traps(), c.changes(), c.orders(), c.options(), c.mistakes(), c.know()}
 }
 
 // pair joins the same section of two columns into one over both.

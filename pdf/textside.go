@@ -175,7 +175,9 @@ func (t *teller) changes(list []compare.Change) {
 }
 
 // orders tell where the order of moves matters.
-func (t *teller) orders(list []compare.Order) {
+func (t *teller) orders(list []compare.Order) { t.list("move orders", orderWords(list)) }
+
+func orderWords(list []compare.Order) []string {
 	var sentences []string
 	for _, o := range list {
 		s := o.Text
@@ -184,7 +186,7 @@ func (t *teller) orders(list []compare.Order) {
 		}
 		sentences = append(sentences, s)
 	}
-	t.list("move orders", sentences)
+	return sentences
 }
 
 // traps are where a side went wrong, each line in full.
