@@ -125,7 +125,7 @@ func (r *fetchRun) row(cells ...any) {
 		if i > 0 {
 			fmt.Fprint(r.table, "\t")
 		}
-		fmt.Fprint(r.table, c)
+		fmt.Fprint(r.table, clean(fmt.Sprint(c))) // addresses of a list come from a server
 	}
 	fmt.Fprintln(r.table)
 }

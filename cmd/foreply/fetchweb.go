@@ -20,10 +20,10 @@ func (a *app) servers(cfg *settings, f *flags) (map[string]*web.Server, error) {
 		}
 		today = day.AddDate(0, 0, 1).Add(-time.Second) // all of the day
 	}
-	out := map[string]*web.Server{}
+	out, asked := map[string]*web.Server{}, map[string]time.Time{}
 	for id, source := range cfg.web {
 		out[id] = web.NewServer(source, web.Options{
-			Now: time.Now, Sleep: web.Sleep, Today: today, Token: os.Getenv(source.TokenFrom), Full: f.full,
+			Now: time.Now, Sleep: web.Sleep, Today: today, Token: os.Getenv(source.TokenFrom), Full: f.full, Asked: asked,
 			Progress: a.say.download,
 			Again: func(again web.Again) {
 				a.say.note("%s: %v; trying again in %v (%d of %d)", id, again.Err, again.Wait.Round(100*time.Millisecond), again.Try, again.Tries)

@@ -33,7 +33,7 @@ func newClient(pace *pacer, transport http.RoundTripper, idle time.Duration) *cl
 		transport = ownTransport(idle)
 	}
 	send := roundTripper(func(r *http.Request) (*http.Response, error) {
-		if err := pace.wait(r.Context()); err != nil {
+		if err := pace.wait(r.Context(), r.URL.Host); err != nil {
 			return nil, err
 		}
 		c.requests++
@@ -128,22 +128,22 @@ func sameHost(a, b string) bool {
 	return cmp.Or(err, other) == nil && u.Host == v.Host && u.Scheme == v.Scheme
 }
 
-// pacer keeps a distance between requests.
+// pacer keeps a distance between requests to a host.
 type pacer struct {
 	every time.Duration
 	now   func() time.Time
 	sleep func(context.Context, time.Duration) error
-	last  time.Time
+	last  map[string]time.Time // by host
 }
 
-func (p *pacer) wait(ctx context.Context) error {
-	if !p.last.IsZero() {
-		if wait := p.every - p.now().Sub(p.last); wait > 0 {
+func (p *pacer) wait(ctx context.Context, host string) error {
+	if last, ok := p.last[host]; ok {
+		if wait := p.every - p.now().Sub(last); wait > 0 {
 			if err := p.sleep(ctx, wait); err != nil {
 				return err
 			}
 		}
 	}
-	p.last = p.now()
+	p.last[host] = p.now()
 	return nil
 }

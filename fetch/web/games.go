@@ -57,7 +57,7 @@ func (r *run) take(label string, cut bool) (haul, error) {
 		last = game.Clone()
 	}
 	if last != nil {
-		if got.half = last.Termination == "" && (cut || unmarked == 0); !got.half {
+		if got.half = last.Termination == "" && (cut || 2*unmarked <= got.games); !got.half {
 			keep(last)
 		}
 	}

@@ -197,6 +197,21 @@ func (a *asked) paths() []string {
 	return out
 }
 
+// numbered serves the games in pages of two, as they stand, but for the page that
+// fails.
+func numbered(t *testing.T, games *[]int, fail *string) *asked {
+	return serve(t, func(w http.ResponseWriter, r *http.Request) {
+		page := r.URL.Query().Get("page")
+		if page == *fail {
+			w.WriteHeader(http.StatusTeapot)
+			return
+		}
+		n, _ := strconv.Atoi(page)
+		from, to := min(len(*games), 2*n-2), min(len(*games), 2*n)
+		say(w, tales((*games)[from:to]...))
+	})
+}
+
 func say(w http.ResponseWriter, text string) { fmt.Fprint(w, text) }
 
 func tagsOf(text string) pgn.Tags {

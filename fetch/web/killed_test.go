@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
-	"strconv"
 	"strings"
 	"testing"
 )
@@ -64,14 +63,7 @@ func TestFetchAndWait(t *testing.T) {
 // because the first one has nothing new.
 func TestKilledBeforeState(t *testing.T) {
 	games, fail := []int{2, 1}, ""
-	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
-		n, _ := strconv.Atoi(r.URL.Query().Get("page"))
-		if r.URL.Query().Get("page") == fail {
-			w.WriteHeader(http.StatusTeapot)
-			return
-		}
-		say(w, tales(games[min(len(games), 2*n-2):min(len(games), 2*n)]...))
-	})
+	site := numbered(t, &games, &fail)
 	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Pages: "numbers"})
 	v.well()
 	path := statePath(v.store.Path("site", "opponent"))

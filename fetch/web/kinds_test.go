@@ -99,6 +99,7 @@ func TestMonthsAtTheTurn(t *testing.T) {
 		{"2026-12-04T00:00:00Z", "12"},
 	} {
 		v.opt.Today, _ = time.Parse(time.RFC3339, step.day)
+		v.clock.now = v.opt.Today
 		v.well()
 		var got []string
 		for _, path := range site.paths() {
@@ -108,6 +109,22 @@ func TestMonthsAtTheTurn(t *testing.T) {
 			t.Errorf("%s: asked for %q, want %q", step.day, got, step.want)
 		}
 	}
+}
+
+// A day to come closes no month that is still open.
+func TestMonthsOfADayToCome(t *testing.T) {
+	games := []int{310}
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/tidewalker/2026/11" {
+			say(w, tales(games...))
+		}
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-10"})
+	v.opt.Today = today.AddDate(1, 0, 0)
+	v.well()
+	v.opt.Today, games = today, []int{310, 311}
+	v.well()
+	v.keeps(310, 311)
 }
 
 // Somebody who has not played lately: empty pages don't end the search, missing
@@ -135,8 +152,10 @@ func TestMonthsOfAPause(t *testing.T) {
 				v.keeps(1)
 				return
 			}
-			if a := v.badly(c.want, "is the handle tidewalker right?"); a.Requests != 12 {
-				t.Errorf("%+v", a)
+			for range 2 { // the second time too: nothing is known of such a handle
+				if a := v.badly(c.want, "is the handle tidewalker right?"); a.Requests != 12 {
+					t.Errorf("%+v", a)
+				}
 			}
 		})
 	}
@@ -187,14 +206,7 @@ func TestNumbers(t *testing.T) {
 // is known.
 func TestNumbersAfterAFailedRun(t *testing.T) {
 	games, fail := []int{2, 1}, ""
-	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
-		n, _ := strconv.Atoi(r.URL.Query().Get("page"))
-		if r.URL.Query().Get("page") == fail {
-			w.WriteHeader(http.StatusTeapot)
-			return
-		}
-		say(w, tales(games[min(len(games), 2*n-2):min(len(games), 2*n)]...))
-	})
+	site := numbered(t, &games, &fail)
 	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Pages: "numbers"})
 	v.well()
 	games, fail = []int{8, 7, 6, 5, 4, 3, 2, 1}, "2"
@@ -269,6 +281,7 @@ func TestList(t *testing.T) {
 	expect("games/2026/11/pgn")
 	v.keeps(250, 280, 290, 310, 311)
 	v.opt.Today = today.AddDate(0, 1, 0)
+	v.clock.now = v.opt.Today
 	v.well()
 	expect("archives", "games/2026/11/pgn")
 }
@@ -348,6 +361,39 @@ func TestPace(t *testing.T) {
 	}
 	if want := []time.Duration{2500 * time.Millisecond, 2500 * time.Millisecond, 2500 * time.Millisecond}; !slices.Equal(v.clock.slept, want) {
 		t.Errorf("slept %v, want %v", v.clock.slept, want)
+	}
+}
+
+// Two sources at one host keep their distance, too.
+func TestPaceOfAHost(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tale(1)) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}"})
+	v.opt.Asked = map[string]time.Time{}
+	v.well()
+	v.well() // by a server of its own
+	if want := []time.Duration{time.Second}; !slices.Equal(v.clock.slept, want) {
+		t.Errorf("slept %v, want %v", v.clock.slept, want)
+	}
+}
+
+// Addresses without months are asked for each time, whatever the start.
+func TestListWithoutMonths(t *testing.T) {
+	games := []int{1}
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/tidewalker" {
+			say(w, `["/blitz", "/rapid"]`)
+			return
+		}
+		say(w, tales(games...))
+	})
+	v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}", Start: "2020-01"})
+	for range 2 {
+		v.well()
+		if got := site.paths(); !slices.Equal(got, []string{"/tidewalker", "/blitz", "/rapid"}) {
+			t.Errorf("asked for %q", got)
+		}
+		v.keeps(games...)
+		games = []int{1, 2}
 	}
 }
 

@@ -49,12 +49,12 @@ func (r *run) byList(ctx context.Context) error {
 	}
 	var missing error
 	for i, e := range entries {
-		if e.month.before(r.server.source.start) || r.memory.Pages[r.server.hide(e.address)].Closed {
+		if e.month != (Month{}) && e.month.before(r.server.source.start) || r.memory.Pages[r.server.hide(e.address)].Closed {
 			continue
 		}
 		v := r.values()
 		v.address = e.address
-		got, err := r.get(ctx, r.server.hide(e.address), r.address(v), e.closed(r.server.opt.Today))
+		got, err := r.get(ctx, r.server.hide(e.address), r.address(v), e.closed(r.server.now()))
 		if got.missing && missing == nil {
 			missing = fmt.Errorf("%s: %w", r.server.hide(e.address), r.refusal)
 		}
@@ -109,7 +109,7 @@ func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
 	defer cancel(nil)
 	headers := r.headers(address)
 	headers.Set("Accept-Encoding", "identity")
-	headers.Del("Accept") // meant for the games
+	headers.Set("Accept", "application/json") // that of the user is for the games
 	response, err := r.send(ctx, address, headers)
 	if err != nil {
 		return nil, err

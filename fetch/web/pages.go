@@ -141,31 +141,37 @@ func (r *run) inOne(ctx context.Context) error {
 // somebody may not have played lately.
 func (r *run) byMonth(ctx context.Context) error {
 	source := r.server.source
-	without, missing, found := 0, 0, false
+	without, found, missing := 0, false, []Month{}
+	defer func() {
+		for _, m := range missing {
+			if found { // else it may be the handle that is missing
+				r.none(m)
+			}
+		}
+	}()
 	for m := monthOf(r.server.opt.Today); !m.before(source.start); m = m.previous() {
 		games := r.memory.Pages[m.String()].Games
 		if !r.memory.Pages[m.String()].Closed {
 			v := r.values()
 			v.month = m
-			got, err := r.get(ctx, m.String(), r.address(v), m.closed(r.server.opt.Today))
+			got, err := r.get(ctx, m.String(), r.address(v), m.closed(r.server.now()))
 			if err != nil {
 				r.account.Reached = "in the month " + m.String()
 				return err
 			}
 			if games = got.games; got.missing {
-				missing++
-				r.none(m)
+				missing = append(missing, m)
 			}
 		}
 		if without++; games > 0 {
 			without, found = 0, true
 		}
-		if without >= source.stopAfter && (found || missing >= source.stopAfter) {
+		if without >= source.stopAfter && (found || len(missing) >= source.stopAfter) {
 			break
 		}
 	}
-	if !found && missing > 0 && r.shelf.Len() == 0 {
-		return fmt.Errorf("there are no games in the last %d months: %w", missing, r.refusal)
+	if !found && len(missing) > 0 && r.shelf.Len() == 0 {
+		return fmt.Errorf("there are no games in the last %d months: %w", len(missing), r.refusal)
 	}
 	return nil
 }
@@ -173,7 +179,7 @@ func (r *run) byMonth(ctx context.Context) error {
 // none remembers a month that the server has no page for.
 func (r *run) none(m Month) {
 	known := r.memory.Pages[m.String()]
-	known.Closed = m.closed(r.server.opt.Today)
+	known.Closed = m.closed(r.server.now())
 	r.memory.Pages[m.String()] = known
 }
 

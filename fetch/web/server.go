@@ -25,6 +25,9 @@ type Options struct {
 	Full     bool          // ask for everything again
 	Idle     time.Duration // without any data; default 60 s
 	Patience Patience
+	// Asked is when each host was asked last: given to the servers of one run, those
+	// at one host keep their distance together. Nil is for this server alone.
+	Asked map[string]time.Time
 	// Transport is what sends; nil takes one that verifies certificates.
 	Transport http.RoundTripper
 	Progress  func(Progress) // called now and then; may be nil
@@ -77,7 +80,10 @@ func NewServer(source *Source, opt Options) *Server {
 	if opt.Today.IsZero() {
 		opt.Today = opt.Now()
 	}
-	pace := &pacer{every: source.pace, now: opt.Now, sleep: opt.Sleep}
+	if opt.Asked == nil {
+		opt.Asked = map[string]time.Time{}
+	}
+	pace := &pacer{every: source.pace, now: opt.Now, sleep: opt.Sleep, last: opt.Asked}
 	s := &Server{
 		source: source, opt: opt, token: Secret(strings.TrimSpace(opt.Token)),
 		client: newClient(pace, opt.Transport, opt.Idle), create: createFile,
@@ -169,10 +175,19 @@ func (r *run) all(ctx context.Context) error {
 	return r.explain(ctx, err)
 }
 
+// now is the moment that the server is asked for, but not one to come: what is
+// open now must not be taken for closed.
+func (s *Server) now() time.Time {
+	if now := s.opt.Now(); now.Before(s.opt.Today) {
+		return now
+	}
+	return s.opt.Today
+}
+
 // clamp keeps a game with a date to come from ending all further fetches.
 func (r *run) clamp(newest time.Time) time.Time {
-	if newest.After(r.server.opt.Today) {
-		return r.server.opt.Today
+	if now := r.server.now(); newest.After(now) {
+		return now
 	}
 	return newest
 }

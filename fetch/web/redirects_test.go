@@ -1,0 +1,218 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/jarcoal/httpmock"
+)
+
+// Where an answer may come from, and where the token may go.
+
+func TestRedirects(t *testing.T) {
+	for _, c := range []struct {
+		fault, want string
+		requests    int
+		handle      http.HandlerFunc
+	}{
+		{"in a circle", "redirect refused: it leads in a circle", 2, func(w http.ResponseWriter, r *http.Request) {
+			http.Redirect(w, r, map[bool]string{true: "/elsewhere", false: "/tidewalker"}[r.URL.Path == "/tidewalker"], http.StatusFound)
+		}},
+		{"on and on", "there are more than 5 in a row", 6, func(w http.ResponseWriter, r *http.Request) {
+			http.Redirect(w, r, r.URL.Path+"/x", http.StatusFound)
+		}},
+		{"to a file", "redirect refused: it leads to file://", 1, func(w http.ResponseWriter, r *http.Request) {
+			http.Redirect(w, r, "file:///etc/passwd", http.StatusFound)
+		}},
+		{"to nowhere", "302", 1, func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusFound) }},
+		{"once", "", 2, func(w http.ResponseWriter, r *http.Request) {
+			if r.URL.Path == "/tidewalker" {
+				http.Redirect(w, r, "/games/tidewalker", http.StatusMovedPermanently)
+				return
+			}
+			say(w, tales(1, 2))
+		}},
+	} {
+		t.Run(c.fault, func(t *testing.T) {
+			v, well := real(t, c.handle)
+			var a Account
+			if c.want == "" {
+				a = v.well()
+			} else {
+				a = v.badly(c.want, "")
+			}
+			if a.Requests != c.requests {
+				t.Errorf("%+v", a)
+			}
+			v.keeps(1, 2)
+			well(1, 2, 3)
+		})
+	}
+}
+
+// The token goes to the host it is for and to no other, also not on the way back;
+// nor does the address that it may stand in.
+func TestRedirectToAnotherHost(t *testing.T) {
+	var home *asked
+	other := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		for _, name := range []string{"Authorization", "X-Key", "Cookie", "Referer"} {
+			if r.Header.Get(name) != "" {
+				t.Errorf("the other host gets %s: %s", name, r.Header.Get(name))
+			}
+		}
+		if r.Header.Get("Accept") != "application/x-chess-pgn" {
+			t.Errorf("accepts %q", r.Header.Get("Accept"))
+		}
+		http.Redirect(w, r, home.URL+"/back", http.StatusFound)
+	})
+	home = serve(t, func(w http.ResponseWriter, r *http.Request) {
+		switch r.URL.Path {
+		case "/back":
+			if r.Header.Get("Authorization") != "" || r.Header.Get("X-Key") != "" {
+				t.Error("the token goes where another host pointed")
+			}
+			say(w, tale(1))
+		default:
+			if r.Header.Get("Authorization") != "Bearer s3cret" || r.Header.Get("X-Key") != "key s3cret" || r.URL.Query().Get("k") != "s3cret" {
+				t.Errorf("the token is not sent: %v", r.Header)
+			}
+			http.Redirect(w, r, other.URL+"/", http.StatusFound)
+		}
+	})
+	v := newVisit(t, Description{URL: home.URL + "/{player}?k={token}", TokenFrom: "EXAMPLE_TOKEN",
+		Headers: []string{"Accept: application/x-chess-pgn", "X-Key: key {token}", "Authorization: Bearer {token}"}})
+	v.opt.Token = "s3cret\n"
+	if a := v.well(); a.Requests != 3 || len(a.Warnings) != 1 || !strings.Contains(a.Warnings[0], "does not get the token") {
+		t.Errorf("%+v", a)
+	}
+	v.keeps(1)
+	v.noSecret("s3cret")
+}
+
+// noSecret fails if the token stands in any file of the cache.
+func (v *visit) noSecret(token string) {
+	v.Helper()
+	root := os.DirFS(v.store.Folder)
+	for _, name := range []string{"site/opponent/games.pgn", "site/opponent/state.json"} {
+		f, err := root.Open(name)
+		if err != nil {
+			v.Fatal(err)
+		}
+		text, _ := io.ReadAll(f)
+		f.Close()
+		if bytes.Contains(text, []byte(token)) {
+			v.Errorf("%s has the token:\n%s", name, text)
+		}
+	}
+}
+
+// A list may name another host; the token stays at home.
+func TestListedAddressAtAnotherHost(t *testing.T) {
+	other := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if r.Header.Get("Authorization") != "" {
+			t.Error("the other host gets the token")
+		}
+		say(w, tale(2))
+	})
+	var home *asked
+	home = serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if r.Header.Get("Authorization") != "Bearer s3cret" {
+			t.Error("the token is not sent")
+		}
+		if r.URL.Path == "/tidewalker" {
+			fmt.Fprintf(w, `["%s/a", "%s/b"]`, home.URL, other.URL)
+			return
+		}
+		say(w, tale(1))
+	})
+	v := newVisit(t, Description{URL: "{address}", Pages: "list", List: home.URL + "/{player}", TokenFrom: "EXAMPLE_TOKEN"})
+	v.opt.Token = "s3cret"
+	v.well()
+	v.keeps(1, 2)
+}
+
+func TestLists(t *testing.T) {
+	for _, c := range []struct{ quirk, list, path, want string }{
+		{"no JSON", "<html>", "a", `it is no JSON; it starts with "<html>"`},
+		{"an error", `{"code": 0, "message": "x"}`, "archives", "archives: there is no such key; there are: code, message"},
+		{"keys where addresses should be", `{"archives": {"a": 1}}`, "archives", "there are keys: a"},
+		{"numbers", `{"archives": [1]}`, "archives", "addresses are wanted there, not 1"},
+		{"nothing below", `{"archives": "x"}`, "archives.url", "archives.url: there is nothing below it"},
+		{"another protocol", `["file:///etc/passwd"]`, "", "is not followed"},
+		{"no host", `["http:///x"]`, "", "is not followed"},
+		{"a name and password", `["http://a:b@example.org/x"]`, "", "is not followed"},
+		{"no address", `["http://[x"]`, "", "which is no address"},
+		{"empty", `[]`, "", ""},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, c.list) })
+			v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}", ListPath: c.path})
+			if c.want == "" {
+				if a := v.well(); len(a.Warnings) != 1 {
+					t.Errorf("%+v", a)
+				}
+				return
+			}
+			v.badly(c.want, "")
+		})
+	}
+}
+
+// One missing address of a list doesn't cost the others.
+func TestListWithAHole(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		switch r.URL.Path {
+		case "/tidewalker":
+			say(w, `["/2026/09", "/2026/10"]`)
+		case "/2026/09":
+			say(w, tale(250))
+		default:
+			http.NotFound(w, r)
+		}
+	})
+	v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}"})
+	v.badly("/2026/10: the server says 404 Not Found", "")
+	v.keeps(250)
+}
+
+// Certificates are verified, and there is no way from https back to http.
+func TestTLS(t *testing.T) {
+	plain := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tale(1)) })
+	target := ""
+	site := httptest.NewTLSServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if target != "" {
+			http.Redirect(w, r, target, http.StatusFound)
+			return
+		}
+		say(w, tales(1, 2))
+	}))
+	defer site.Close()
+	site.Config.ErrorLog = quiet
+	v := newVisit(t, Description{URL: site.URL + "/{player}"})
+	if a := v.badly("certificate signed by unknown authority", "the connection can't be trusted"); a.Requests != 1 {
+		t.Errorf("%+v", a)
+	}
+	v.keeps()
+	v.opt.Transport = site.Client().Transport // knows the certificate
+	v.well()
+	v.keeps(1, 2)
+	target = plain.URL
+	v.badly("redirect refused: it leads from https to http://", "write the address")
+	if got := plain.paths(); len(got) > 0 {
+		t.Errorf("asked without TLS: %q", got)
+	}
+	v.keeps(1, 2)
+	target = ""
+	v.source.Pages, v.source.List, v.source.URL = "list", site.URL+"/list/{player}", "{address}"
+	v.opt.Transport = httpmock.NewMockTransport()
+	v.opt.Transport.(*httpmock.MockTransport).RegisterResponder("GET", site.URL+"/list/tidewalker",
+		httpmock.NewStringResponder(200, `["http://example.org/x"]`))
+	v.badly("the list, at https, has the address http://example.org/x, which is not followed", "")
+	v.keeps(1, 2)
+}
