@@ -120,13 +120,16 @@ func MoveNumber(pos *board.Position) string {
 }
 
 // candidates lists the moves an ambiguous token may mean: those whose SAN
-// begins with its piece and ends on its square.
+// begins with its piece and ends on its square, or on its file if it has no more.
 func candidates(pos *board.Position, token string) string {
 	bare := strings.TrimRight(token, "+#!?")
 	var found []string
 	for _, m := range pos.Legal(nil) {
 		san := strings.TrimRight(pos.SAN(m), "+#")
-		if len(bare) >= 3 && san[0] == bare[0] && strings.HasSuffix(san, bare[len(bare)-2:]) {
+		if len(bare) < 2 || san[0] != bare[0] {
+			continue
+		}
+		if strings.HasSuffix(san, bare[len(bare)-2:]) || len(bare) < 4 && san[1] == 'x' && san[2] == bare[len(bare)-1] {
 			found = append(found, san)
 		}
 	}

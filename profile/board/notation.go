@@ -8,6 +8,7 @@ const (
 	castleShort
 	castleLong
 	null
+	fileTakesFile // ed, exd: a pawn's capture that names files only
 )
 
 // unwritten marks a file or a rank that the text doesn't give.
@@ -82,10 +83,20 @@ func (n *notation) readSquares(kind Kind, s []byte) bool {
 	}
 	n.from = first
 	n.to, s = readPlace(s)
+	if kind == NoKind && n.filesOnly() && len(skipMarks(s)) == 0 {
+		n.form = fileTakesFile
+		return true
+	}
 	if kind == NoKind && first.file == unwritten || !n.to.complete() {
 		return false // "xd5" and "4d5" name no pawn
 	}
 	return len(s) == 0 || n.readSuffix(s)
+}
+
+// filesOnly reports whether two files beside each other are all that is written.
+func (n *notation) filesOnly() bool {
+	return n.from.rank == unwritten && n.to.rank == unwritten && n.from.file < 8 && n.to.file < 8 &&
+		(n.from.file+1 == n.to.file || n.to.file+1 == n.from.file)
 }
 
 // readPlace reads a file and a rank, each if it is there, and returns the rest.

@@ -21,6 +21,7 @@ var (
 //   - promotion as e8=Q, e8Q, e8(Q) or e8/Q, also with a small letter
 //   - any check mark, any capture sign or none, "e.p.", needless
 //     disambiguation, a P before a pawn move, trailing ! and ?
+//   - a pawn's capture by its files, ed or exd, if only one is legal
 //   - "--", "Z0" and "0000" for the null move, which is illegal in check
 //   - small piece letters. A small b is a pawn of the b-file if one could go
 //     there, pinned or not, and a bishop else: in "bc4", take first, then move.
@@ -59,6 +60,8 @@ func (p *Position) resolveSmallBishop(pawn *notation, san []byte, err error) (Mo
 
 func (p *Position) resolve(n *notation) (Move, error) {
 	switch {
+	case n.form == fileTakesFile:
+		return p.resolveFiles(n)
 	case n.form != ordinary:
 		return p.resolveSpecial(n.form)
 	case n.from.complete():
@@ -101,6 +104,26 @@ func (p *Position) resolveSquares(n *notation) (Move, error) {
 		return NoMove, ErrIllegal
 	}
 	return newMove(from, to, n.promotion), nil
+}
+
+// resolveFiles handles captures of a pawn that name no rank. Which piece a pawn
+// would become on the last one isn't said, so that isn't looked at.
+func (p *Position) resolveFiles(n *notation) (Move, error) {
+	found, err := NoMove, ErrIllegal
+	for rank := uint8(1); rank < 7; rank++ {
+		to := place{n.to.file, rank}.square()
+		for c := p.pawnReachers(to, true) & n.from.mask(); c != 0; c &= c - 1 {
+			from := lowest(c)
+			switch {
+			case !p.safe(from, to):
+			case found != NoMove:
+				return NoMove, ErrAmbiguous
+			default:
+				found, err = newMove(from, to, NoKind), nil
+			}
+		}
+	}
+	return found, err
 }
 
 // resolveSpecial handles castling and the null move.

@@ -41,10 +41,15 @@ var readings = []struct {
 		"illegal": {"e4", "e3", "e2e4", "d2d4", "Nf3"},
 	}},
 	{"signs of capture", "rnb1kbnr/ppp1pppp/8/3q4/4P3/2N5/PPPP1PPP/R1BQKBNR w KQkq - 0 3", map[string][]string{
-		"e4d5":       {"exd5", "ed5", "e:d5", "ed5:", "eXd5", "ed5:+", "e4xd5"},
+		"e4d5":       {"exd5", "ed5", "e:d5", "ed5:", "eXd5", "ed5:+", "e4xd5", "ed", "exd", "e:d", "ed!", "exd+"},
 		"c3d5":       {"Nxd5", "Nd5", "N:d5", "Nd5:", "NXd5", "Nd5:!"},
-		"illegal":    {"e5:", "Bd5:"},
-		"unreadable": {"ed5:x", "ed5:Q", "d5x"},
+		"illegal":    {"e5:", "Bd5:", "ef", "de"},
+		"unreadable": {"ed5:x", "ed5:Q", "d5x", "ec", "ee", "edQ", "Pxd"},
+	}},
+	{"pawns that take by their files", "4k3/8/8/2pPp1p1/3P1P2/8/8/4K3 w - c6 0 1", map[string][]string{
+		"d5c6":      {"dxc6", "d5c6"},
+		"f4g5":      {"fg", "fxg"},
+		"ambiguous": {"dc", "dxc"},
 	}},
 	{"promotion", "3r1b2/4P2k/8/8/8/8/8/4K3 w - - 0 1", map[string][]string{
 		"e7e8q": {"e8=Q", "e8Q", "e8(Q)", "e8/Q", "e8q", "e8=q", "e8(q)", "e7e8q", "e7e8Q", "e7-e8=Q", "Pe8=Q", "e8=Q!", "e8=Q#?"},
@@ -165,10 +170,10 @@ var readings = []struct {
 	}},
 	{"two pawns take on d5", "4k3/8/8/3p4/2P1P3/8/8/4K3 w - - 0 1", map[string][]string{
 		"c4d5":       {"cxd5", "cd5"},
-		"e4d5":       {"exd5", "ed5"},
+		"e4d5":       {"exd5", "ed5", "exd", "ed"},
 		"ambiguous":  {"Pxd5"},
 		"illegal":    {"d5", "Pd5", "bxd5"},
-		"unreadable": {"xd5", "exd", "ed"},
+		"unreadable": {"xd5"},
 	}},
 	{"a blocked pawn", "4k3/8/8/8/8/4n3/4P3/4K3 w - - 0 1", map[string][]string{
 		"illegal": {"e4", "e3", "e2e4", "exe3"},
