@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"iter"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -162,4 +163,17 @@ func e4Rows() []string {
 		rows = append(rows, fmt.Sprintf("2026.01.%02d 1-0 Fir Them: e4 %s", i+1, []string{"c5", "e5"}[i%2]))
 	}
 	return rows
+}
+
+// Whatever the few games are, nothing that is said of them is a share.
+func TestFewGamesAreCounted(t *testing.T) {
+	for seed := range uint64(60) {
+		r := rand.New(rand.NewPCG(seed, 41))
+		p := randomGames(r, r.IntN(13), 24, 2)
+		mine := board.Color(r.IntN(2))
+		s := Make(Input{Profile: p, Books: []*Book{randomBook(t, r, mine, 1+r.IntN(8), 16, 2)}}, Options{When: today}).Sides[0]
+		if shares := sharesIn(&s); !s.Counted() || len(shares) > 0 {
+			t.Errorf("seed %d: %q", seed, shares)
+		}
+	}
 }

@@ -32,7 +32,9 @@ func (c *comparison) options(w *walk) []Option {
 			choice[i].Character = c.book.characterOf(s.key, i)
 		}
 		choice[0].Main = true
-		judge(choice)
+		if !c.counted { // few games set nothing apart
+			judge(choice)
+		}
 		c.arrange(choice)
 		for i := range choice {
 			choice[i].Text = choice[i].words(i == 0, c.counted) + choice[i].styleWords(c.opt.Need)
