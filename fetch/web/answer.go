@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -72,7 +73,8 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 		r.refusal = r.server.status(response)
 		return got, nil
 	}
-	if encoding := response.Header.Get("Content-Encoding"); !strings.Contains(" gzip x-gzip zstd identity ", " "+strings.ToLower(encoding)+" ") && encoding != "" {
+	encoding := strings.ToLower(response.Header.Get("Content-Encoding"))
+	if !slices.Contains([]string{"", "gzip", "x-gzip", "zstd", "identity"}, encoding) {
 		return nil, fmt.Errorf("%w: %s", errPacking, encoding)
 	}
 	err = r.stream(ctx, cancel, response.Body)

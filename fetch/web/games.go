@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -15,67 +16,63 @@ import (
 // haul is what an answer brought.
 type haul struct {
 	games, fresh int
+	unmarked     int // games without their result at the end
 	unchanged    bool
 	missing      bool
-	newest       time.Time // when the newest game began
-	newestFirst  bool      // the games stand in that order
-	oldestFirst  bool
+	order        sequence
 	half         bool // the last game was not whole and is left out
 }
 
-// sureOrder is how many games in order make an order.
-const sureOrder = 10
-
-// take keeps the whole games of the part file. The last one of an answer is held
-// back until it is known not to be half a game, whatever the server said about
-// the length: a game without its result at the very end is one, unless the
-// others have none either.
-func (r *run) take(label string, cut bool) (haul, error) {
+// take keeps the whole games of the part file. It ends early with the context,
+// unless that was what cut the answer: what came is to be kept then.
+func (r *run) take(ctx context.Context, label string, cut bool) (haul, error) {
 	in, err := os.Open(r.part)
 	if err != nil {
 		return haul{}, err
 	}
 	defer in.Close()
-	var (
-		got      haul
-		last     *pgn.Game
-		unmarked int
-		order    = sequence{}
-		reader   = pgn.NewReader(in, pgn.Options{Source: r.server.source.ID, File: label})
-	)
-	keep := func(game *pgn.Game) {
-		r.keep(game, &got)
-		order.see(began(game.Tags))
-		if game.Termination == "" {
-			unmarked++
-		}
-	}
-	for game := range reader.All() {
-		if last != nil {
-			keep(last)
-		}
-		last = game.Clone()
-	}
-	if last != nil {
-		if got.half = last.Termination == "" && (cut || 2*unmarked <= got.games); !got.half {
-			keep(last)
-		}
-	}
+	reader := pgn.NewReader(in, pgn.Options{Source: r.server.source.ID, File: label})
+	got := haul{}
+	stopped := r.takeAll(reader, &got, cut, func() bool { return !cut && ctx.Err() != nil })
 	r.problems(reader.Problems())
-	got.newest = order.newest
-	got.newestFirst = order.falls && !order.rises
-	got.oldestFirst = order.rises && !order.falls && order.n >= sureOrder
-	if err := reader.Err(); err != nil {
+	switch err := reader.Err(); {
+	case stopped:
+		return got, context.Cause(ctx)
+	case err != nil:
 		return got, err
-	}
-	if got.games == 0 && !got.half && !cut {
+	case got.games == 0 && !got.half && !cut:
 		return got, noGames(in)
 	}
 	return got, nil
 }
 
+// takeAll keeps the games of an answer. The last one is held back until it is
+// known not to be half a game, whatever the server said about the length: a game
+// without its result at the very end is one, unless most others have none either.
+func (r *run) takeAll(reader *pgn.Reader, got *haul, cut bool, stop func() bool) (stopped bool) {
+	var last *pgn.Game
+	for game := range reader.All() {
+		if last != nil {
+			r.keep(last, got)
+		}
+		if last = game.Clone(); stop() {
+			return true
+		}
+	}
+	if last != nil {
+		if got.half = last.Termination == "" && (cut || 2*got.unmarked <= got.games); !got.half {
+			r.keep(last, got)
+		}
+	}
+	return false
+}
+
 func (r *run) keep(game *pgn.Game, got *haul) {
 	got.games++
+	got.order.see(began(game.Tags))
+	if game.Termination == "" {
+		got.unmarked++
+	}
 	r.account.Games++
 	if white, black := r.player.Who.Match(game.Tags); white || black {
 		r.account.Theirs++
@@ -111,12 +108,19 @@ func noGames(in io.ReadSeeker) error {
 	return nil
 }
 
-// sequence watches the order of games.
+// sequence watches the order of games in time.
 type sequence struct {
 	n            int
 	last, newest time.Time
 	rises, falls bool // from one game to the next, at least once
 }
+
+// sureOrder is how many games in order make an order that what is still to come
+// will keep.
+const sureOrder = 10
+
+func (s *sequence) newestFirst() bool { return s.falls && !s.rises }
+func (s *sequence) oldestFirst() bool { return s.rises && !s.falls && s.n >= sureOrder }
 
 func (s *sequence) see(t time.Time) {
 	if t.IsZero() {

@@ -49,7 +49,7 @@ func (r *run) byList(ctx context.Context) error {
 	}
 	var missing error
 	for i, e := range entries {
-		if e.month != (Month{}) && e.month.before(r.server.source.start) || r.memory.Pages[r.server.hide(e.address)].Closed {
+		if r.passesOver(e) {
 			continue
 		}
 		v := r.values()
@@ -64,6 +64,13 @@ func (r *run) byList(ctx context.Context) error {
 		}
 	}
 	return missing
+}
+
+// passesOver reports whether an address is not asked for: its month is closed, or
+// before the start.
+func (r *run) passesOver(e entry) bool {
+	early := e.month != (Month{}) && e.month.before(r.server.source.start)
+	return early || r.memory.Pages[r.server.hide(e.address)].Closed
 }
 
 // remembered returns the addresses of the last run if they are all there can be:
@@ -278,7 +285,7 @@ func (r *run) planList(tell func(address, note string)) {
 		return
 	}
 	for _, e := range entries {
-		if !r.memory.Pages[e.address].Closed {
+		if !r.passesOver(e) {
 			v := r.values()
 			v.address = e.address
 			tell(r.address(v), "")

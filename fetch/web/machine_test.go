@@ -109,6 +109,23 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
+// Interrupted while a whole answer is read: it is read no further, and comes again.
+func TestInterruptedWhileReading(t *testing.T) {
+	v, transport := mock(t)
+	transport.RegisterResponder("GET", mocked, httpmock.NewStringResponder(200, tales(1, 2, 3, 4)))
+	ctx, cancel := context.WithCancel(t.Context())
+	v.opt.Progress = func(p Progress) {
+		if p.Games == 4 {
+			cancel() // all of it is on disk
+		}
+	}
+	if a, err := v.makeServer().Fetch(ctx, v.store, v.player); !errors.Is(err, context.Canceled) || a.Requests != 1 {
+		t.Errorf("%v, %+v", err, a)
+	}
+	v.opt.Progress = nil
+	recovers(v, transport)
+}
+
 // A context that is over asks for nothing.
 func TestInterruptedBefore(t *testing.T) {
 	v, transport := mock(t)

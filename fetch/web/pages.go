@@ -89,12 +89,12 @@ func (r *run) get(ctx context.Context, key, address string, closed bool) (haul, 
 	if answer.unchanged {
 		known.Closed = closed
 		r.memory.Pages[key] = known
-		return haul{games: known.Games, newestFirst: known.NewestFirst, unchanged: true}, nil
+		return haul{games: known.Games, order: sequence{falls: known.NewestFirst}, unchanged: true}, nil
 	}
 	if answer.missing {
 		return haul{missing: true}, nil
 	}
-	got, err := r.take(r.server.hide(address), answer.cut != nil)
+	got, err := r.take(ctx, r.server.hide(address), answer.cut != nil)
 	r.progress(0)
 	switch {
 	case err != nil:
@@ -104,10 +104,10 @@ func (r *run) get(ctx context.Context, key, address string, closed bool) (haul, 
 	case got.half:
 		return got, fmt.Errorf("%w in the middle of its last game", errBroken)
 	}
-	r.advance(got.newest)
+	r.advance(got.order.newest)
 	r.memory.Pages[key] = page{
 		URL: r.server.hide(address), ETag: answer.etag, Modified: answer.modified,
-		Games: got.games, Closed: closed, NewestFirst: got.newestFirst,
+		Games: got.games, Closed: closed, NewestFirst: got.order.newestFirst(),
 	}
 	return got, nil
 }
@@ -127,9 +127,9 @@ func (r *run) inOne(ctx context.Context) error {
 	}
 	if errors.Is(err, errBroken) || ctx.Err() != nil {
 		r.account.Reached = "in the middle of the answer"
-		if got.oldestFirst {
-			r.advance(got.newest)
-			r.account.Reached += ", at games of " + got.newest.Format(time.DateOnly)
+		if got.order.oldestFirst() {
+			r.advance(got.order.newest)
+			r.account.Reached += ", at games of " + got.order.newest.Format(time.DateOnly)
 		}
 	}
 	return err
@@ -199,7 +199,7 @@ func (r *run) byNumber(ctx context.Context) error {
 			return r.refusal
 		case got.missing, got.games == 0, r.same(got, n):
 			return nil
-		case r.memory.Whole && got.fresh == 0 && got.newestFirst:
+		case r.memory.Whole && got.fresh == 0 && got.order.newestFirst():
 			return nil
 		}
 	}

@@ -52,13 +52,13 @@ type Player struct {
 
 // Account is what a server gave for one player.
 type Account struct {
-	Requests int   // redirects and further tries included
-	Bytes    int64 // as they came, packed or not
-	Games    int   // read
-	Theirs   int   // of them under a name of the player
-	New      int   // not kept before
-	Kept     int   // now
-	Reached  string
+	Requests int    // redirects and further tries included
+	Bytes    int64  // as they came, packed or not
+	Games    int    // read
+	Theirs   int    // of them under a name of the player
+	New      int    // not kept before
+	Kept     int    // now
+	Reached  string // where it ended early, in words; empty if it did not
 	Warnings []string
 	Problems []pgn.Problem
 }
