@@ -40,9 +40,9 @@ func basisText(b *Basis, p *profile.Profile, opt Options) string {
 	if b.Games == 0 {
 		return "no games of theirs found"
 	}
-	text := "based on " + plural(b.Games, "game")
+	text := "based on " + Plural(b.Games, "game")
 	if b.Slow > 0 && b.Fast > 0 {
-		text = "based on " + plural(b.Slow, "slow game") + lastOf(p, true) + "; " + plural(b.Fast, "fast one")
+		text = "based on " + Plural(b.Slow, "slow game") + lastOf(p, true) + "; " + Plural(b.Fast, "fast one")
 		if opt.Class != profile.UnknownClass {
 			text += " count less"
 			if opt.Class != profile.Classical {
@@ -106,7 +106,7 @@ func footnotes(r *Report) []string {
 		notes = append(notes, "not certain to be theirs: "+strings.Join(r.Opponent.Unsure, ", "))
 	}
 	if r.Basis.Warnings > 0 {
-		notes = append(notes, plural(r.Basis.Warnings, "problem")+" met while reading the games")
+		notes = append(notes, Plural(r.Basis.Warnings, "problem")+" met while reading the games")
 	}
 	if p := r.Basis.Peers; p != nil && p.leftOut() != "" {
 		notes = append(notes, p.leftOut())

@@ -138,7 +138,7 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 		if by <= 0 || text == "" {
 			continue
 		}
-		count := fmt.Sprintf("%d of %s", t.K, plural(t.N, set.word))
+		count := fmt.Sprintf("%d of %s", t.K, Plural(t.N, set.word))
 		out = append(out, oddity{by: by, Fact: Fact{
 			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, one(at)), N: t.N,
 		}})
@@ -253,7 +253,7 @@ func instant(p *profile.Profile) []oddity {
 	if by <= 0 {
 		return nil
 	}
-	text := fmt.Sprintf("usually instant to move %d (%s with clocks; usual: %d)", moves[len(moves)/2], plural(len(moves), "fast game"), usualInstant)
+	text := fmt.Sprintf("usually instant to move %d (%s with clocks; usual: %d)", moves[len(moves)/2], Plural(len(moves), "fast game"), usualInstant)
 	if !far {
 		text = "thinks early: " + strings.Replace(text, "instant", "instant only", 1)
 	}
@@ -274,7 +274,7 @@ func (c *comparison) instantFrom(key uint64, ply int) string {
 	if len(moves) < timedLeast || moves[(len(moves)-1)/2] <= ply/2+1 {
 		return ""
 	}
-	return fmt.Sprintf("they are usually instant to move %d here (%s)", moves[(len(moves)-1)/2], plural(len(moves), "game"))
+	return fmt.Sprintf("they are usually instant to move %d here (%s)", moves[(len(moves)-1)/2], Plural(len(moves), "game"))
 }
 
 // plainRecord is their score with a colour, beside what ratings let expect.

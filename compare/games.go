@@ -163,7 +163,7 @@ func playedText(pos *board.Position, n *profile.TreeNode, most int) string {
 	for i, e := range n.Edges[:min(len(n.Edges), most)] {
 		part := fmt.Sprintf("%s in %d", Movetext([]string{pos.SAN(e.Move)}, pos.Ply()), e.Games)
 		if i == 0 {
-			part += " of " + plural(int(n.Games), "game")
+			part += " of " + Plural(int(n.Games), "game")
 		}
 		parts = append(parts, part)
 	}

@@ -87,7 +87,7 @@ func (l *Left) words() string {
 			parts = append(parts, fmt.Sprintf(p.text, p.n))
 		}
 	}
-	text := fmt.Sprintf("of %s, %s; on average at move %.0f", plural(l.Games, "game"), strings.Join(parts, ", "), l.Move)
+	text := fmt.Sprintf("of %s, %s; on average at move %.0f", Plural(l.Games, "game"), strings.Join(parts, ", "), l.Move)
 	if l.Back > 0 {
 		text += fmt.Sprintf("; %d came back by another move order", l.Back)
 	}

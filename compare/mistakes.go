@@ -84,11 +84,11 @@ func (m *Mistake) words(counted bool) string {
 	}
 	switch {
 	case m.Games > 0:
-		text += fmt.Sprintf("; made in %d of %s that came here, last %s", m.Games, plural(m.Reached, "game"), DateWords(m.Last))
+		text += fmt.Sprintf("; made in %d of %s that came here, last %s", m.Games, Plural(m.Reached, "game"), DateWords(m.Last))
 	case m.Reached > 0:
-		text += fmt.Sprintf("; %s of theirs came here and did not make it", plural(m.Reached, "game"))
+		text += fmt.Sprintf("; %s of theirs came here and did not make it", Plural(m.Reached, "game"))
 	case m.Near > 0:
-		text += fmt.Sprintf("; %s of theirs came within a move of it", plural(m.Near, "game"))
+		text += fmt.Sprintf("; %s of theirs came within a move of it", Plural(m.Near, "game"))
 	}
 	if m.Games == 0 && m.Reach > 0 && !counted {
 		text += fmt.Sprintf("; the place comes in %s", OneIn(m.Reach))

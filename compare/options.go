@@ -179,7 +179,7 @@ func apart(options []option, of func(*option) (lo, hi float64)) int {
 }
 
 func (o *option) reason(byScore, byBook bool) string {
-	score := fmt.Sprintf("their results against it are worse than chance and ratings explain (%s)", plural(o.Score.Seen, "game"))
+	score := fmt.Sprintf("their results against it are worse than chance and ratings explain (%s)", Plural(o.Score.Seen, "game"))
 	book := fmt.Sprintf("your book answers %s of what they play then, clearly more than after the others", o.coveredWords())
 	switch {
 	case byScore && byBook:
@@ -240,5 +240,5 @@ func familiar(games int) string {
 	if games == 0 {
 		return "new to them in the games found"
 	}
-	return fmt.Sprintf("they have met it in %s", plural(games, "game"))
+	return fmt.Sprintf("they have met it in %s", Plural(games, "game"))
 }

@@ -144,7 +144,7 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 	}
 	here, then := len(line.sans), len(line.sans)+1
 	o.Text = fmt.Sprintf("%s allows their %s (%s, %s); %s goes round it, and %s of their moves then come back to your book by %s",
-		Movetext([]string{o.Move}, here), Movetext([]string{o.Pet}, then), one(pet.P), plural(pet.N, "game"),
+		Movetext([]string{o.Move}, here), Movetext([]string{o.Pet}, then), one(pet.P), Plural(pet.N, "game"),
 		Movetext([]string{o.Other}, here), tenths(back), Movetext([]string{o.Move}, here+2))
 	return o, true
 }
@@ -201,7 +201,7 @@ func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer bo
 	}
 	here := len(line.sans)
 	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: if you play %s, it comes %s",
-		Movetext([]string{o.Move}, here), plural(early.N, "game"), Movetext([]string{s.pos.SAN(waited)}, here),
+		Movetext([]string{o.Move}, here), Plural(early.N, "game"), Movetext([]string{s.pos.SAN(waited)}, here),
 		Movetext([]string{o.Pet}, here+1), tenths(likely.P))
 	return o, true
 }

@@ -47,7 +47,7 @@ func (c *comparison) knowOfYou(w *walk) []string {
 			habits = append(habits, ownHabit(s, n))
 		}
 	}
-	all := fmt.Sprintf("of your %s on the lines to expect you have shown %d", plural(choices, "main choice"), shown)
+	all := fmt.Sprintf("of your %s on the lines to expect you have shown %d", Plural(choices, "main choice"), shown)
 	return append(append(habits, all), hidden...)
 }
 

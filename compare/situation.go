@@ -174,7 +174,7 @@ func (o *option) styleWords(need Need) string {
 	}
 	if s := o.Style; s.Of > 0 {
 		text += fmt.Sprintf("; in %s: queens off by move 20 in %d, drawn before move 25 in %d, opposite castling in %d",
-			plural(s.Of, "game"), s.QueensOff, s.ShortDraws, s.Opposite)
+			Plural(s.Of, "game"), s.QueensOff, s.ShortDraws, s.Opposite)
 	}
 	return text
 }

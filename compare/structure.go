@@ -253,7 +253,7 @@ func menWords(n int, kind board.Kind) string {
 	if n == 1 {
 		return "a " + name
 	}
-	return plural(n, name)
+	return Plural(n, name)
 }
 
 func (f *SideFacts) castled() bool { return f.King == CastledShort || f.King == CastledLong }

@@ -184,7 +184,7 @@ func (c *comparison) expectCounted() ([]Task, []string) {
 		return c.openCounted(newTrack(moves[:from]), base)
 	}
 	stem := newTrack(moves[:last])
-	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), games, plural(base, "game"))
+	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), games, Plural(base, "game"))
 	if from > 0 {
 		text += " after " + LastMove(stem.sans[:from])
 	}
@@ -200,7 +200,7 @@ func (c *comparison) openCounted(t track, games int) ([]Task, []string) {
 	}
 	return []Task{{
 		Kind: "expect", Lead: "expect", Moves: t.sans, Need: 1,
-		Text: fmt.Sprintf("no move of theirs twice in %s: %s", plural(games, "game"), strings.Join(firsts, ", ")),
+		Text: fmt.Sprintf("no move of theirs twice in %s: %s", Plural(games, "game"), strings.Join(firsts, ", ")),
 	}}, t.sans
 }
 

@@ -238,7 +238,7 @@ func (c *comparison) citeTrap(t *Trap, games []int32) {
 // words tells a slip without its line: 'wrong in 2 of 3 games here (blitz; from
 // -0.2 to -3.9), last 30 Jan 2026; 4...Nc6 since (1 game): may have repaired it'.
 func (t *Trap) words() string {
-	text := fmt.Sprintf("wrong in %d of %s here (%s; from %s to %s)", t.Games, plural(t.Of, "game"),
+	text := fmt.Sprintf("wrong in %d of %s here (%s; from %s to %s)", t.Games, Plural(t.Of, "game"),
 		strings.Join(t.Speeds, ", "), inPawns(t.Before), inPawns(t.After))
 	if t.Kind == OthersSlip {
 		text = fmt.Sprintf("others went %s, they scored %s", text, t.Score.Points())
@@ -254,7 +254,7 @@ func (t *Trap) words() string {
 	case t.Kind == OthersSlip:
 		return text
 	case t.Since > 0:
-		return text + fmt.Sprintf("; %s since (%s): may have repaired it", t.at(t.Then), plural(t.Since, "game"))
+		return text + fmt.Sprintf("; %s since (%s): may have repaired it", t.at(t.Then), Plural(t.Since, "game"))
 	}
 	return text + "; not here again since"
 }

@@ -82,7 +82,7 @@ func (c *comparison) unansweredText(u *Unanswered, e *end) string {
 // seen says how often they played the move, or came here otherwise.
 func (u *Unanswered) seen() string {
 	if u.Share.Seen == 0 && u.Games > 0 {
-		return plural(u.Games, "game") + " of theirs came here by another move order"
+		return Plural(u.Games, "game") + " of theirs came here by another move order"
 	}
 	return Counted(u.Share)
 }
@@ -124,7 +124,7 @@ func MetWords(others []Met, ply int) string {
 	for i, m := range others {
 		games, scored := fmt.Sprint(m.Games), m.Score.sum()
 		if i == 0 {
-			games, scored = plural(m.Games, "game"), "they scored "+scored
+			games, scored = Plural(m.Games, "game"), "they scored "+scored
 		}
 		parts[i] = fmt.Sprintf("%s in %s (%s)", Movetext([]string{m.Move}, ply), games, scored)
 	}

@@ -19,7 +19,7 @@ func OneIn(p float64) string {
 		return "nearly every game"
 	case p >= tellTens:
 		if t := int(math.Round(p * 10)); t < 10 {
-			return fmt.Sprintf("about %s in 10", plural(t, "game"))
+			return fmt.Sprintf("about %s in 10", Plural(t, "game"))
 		}
 		return "9 games in 10 or more"
 	}
@@ -133,7 +133,7 @@ func Counted(s Share) string {
 	case s.Seen == 0:
 		return "not seen from them"
 	}
-	text := fmt.Sprintf("%d of %s", s.Seen, plural(s.Of, "game"))
+	text := fmt.Sprintf("%d of %s", s.Seen, Plural(s.Of, "game"))
 	switch plain := float64(s.Seen) / float64(s.Of); {
 	case plain >= unlikeFrom && plain > unlike*s.P:
 		text += ", now less"
@@ -204,7 +204,8 @@ func Thousands(n int) string {
 	return s
 }
 
-func plural(n int, noun string) string {
+// Plural counts things: '1 game', '12 games'.
+func Plural(n int, noun string) string {
 	if n == 1 {
 		return fmt.Sprintf("%d %s", n, noun)
 	}

@@ -19,7 +19,7 @@ type brokenBook struct {
 }
 
 func (b *brokenBook) Error() string {
-	return fmt.Sprintf("the repertoire for %s has %s that can't be played", b.color, plural(len(b.problems), "move"))
+	return fmt.Sprintf("the repertoire for %s has %s that can't be played", b.color, compare.Plural(len(b.problems), "move"))
 }
 
 // readBooks reads the user's repertoires. A move in them that can't be played is

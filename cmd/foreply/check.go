@@ -159,13 +159,13 @@ func (c *checker) print(out io.Writer, judged bool) error {
 		fmt.Fprintf(w, "%s\n", clean(file))
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		for _, ch := range chapters[:n] {
-			fmt.Fprintf(t, "  %d\t%s\t%s%s\n", ch.Game, clean(ch.Name), plural(ch.Moves, "move"), about(&ch))
+			fmt.Fprintf(t, "  %d\t%s\t%s%s\n", ch.Game, clean(ch.Name), compare.Plural(ch.Moves, "move"), about(&ch))
 		}
 		t.Flush()
 		chapters = chapters[n:]
 	}
-	fmt.Fprintf(w, "%s, %s, %s\n", plural(len(c.book.Chapters), "chapter"),
-		plural(len(c.positions), "position"), plural(c.notes, "note"))
+	fmt.Fprintf(w, "%s, %s, %s\n", compare.Plural(len(c.book.Chapters), "chapter"),
+		compare.Plural(len(c.positions), "position"), compare.Plural(c.notes, "note"))
 	if judged {
 		c.printReview(w)
 	}
@@ -194,7 +194,7 @@ func about(ch *compare.Chapter) string {
 // move, positions with several answers, chapters that nothing leads to.
 func (c *checker) printReview(w *bufio.Writer) {
 	b, r := c.book, c.book.Review()
-	fmt.Fprintf(w, "\nfor your games with %s: %s with an answer\n", b.Mine, plural(b.Positions(), "position"))
+	fmt.Fprintf(w, "\nfor your games with %s: %s with an answer\n", b.Mine, compare.Plural(b.Positions(), "position"))
 	for _, stop := range r.Stops {
 		fmt.Fprintf(w, "  %s:%d: no answer to %s\n", clean(stop.File), stop.FileLine, compare.Movetext(stop.Line, stop.Ply))
 	}

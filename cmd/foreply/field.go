@@ -94,7 +94,7 @@ func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
 	}
 	for i := range r.entrants {
 		if a.ctx.Err() != nil {
-			a.say.note("%d of %s done; the same command goes on from there", i, plural(len(r.entrants), "player"))
+			a.say.note("%d of %s done; the same command goes on from there", i, compare.Plural(len(r.entrants), "player"))
 			return a.ctx.Err()
 		}
 		a.say.step(i, len(r.entrants), r.entrants[i].Name)
@@ -317,7 +317,7 @@ func (r *fieldRun) sumUp() error {
 		return err
 	}
 	fmt.Fprintf(r.stdout, "\nmade %s of %s in %s; %s sums them up\n",
-		plural(made, "sheet"), plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
+		compare.Plural(made, "sheet"), compare.Plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
 	return errors.Join(r.failed...)
 }
 

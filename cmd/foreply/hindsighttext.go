@@ -54,7 +54,7 @@ func (t *tested) pool() {
 		results[i] = t.players[i].Result
 		some += min(1, results[i].Pooled.Predictions)
 	}
-	t.who, t.Result = plural(some, "player"), hindsight.Pool(results...)
+	t.who, t.Result = compare.Plural(some, "player"), hindsight.Pool(results...)
 	t.verdict = t.Result.Verdict("these players")
 }
 
@@ -145,7 +145,7 @@ func (t *tested) table(w io.Writer) {
 	}
 	tab.Flush()
 	if more := len(t.players) - tableRows; more > 0 {
-		fmt.Fprintf(w, "and %s more; --json has them all\n", plural(more, "file"))
+		fmt.Fprintf(w, "and %s more; --json has them all\n", compare.Plural(more, "file"))
 	}
 }
 

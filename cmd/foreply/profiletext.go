@@ -69,7 +69,7 @@ func (s *side) print(name string) {
 		return
 	}
 	score := compare.Score{Wins: int(root.Wins), Draws: int(root.Draws), Losses: int(root.Losses), Unknown: int(root.Unknown)}
-	fmt.Fprintf(s.w, "%s with %s: %s, scored %s%s\n", name, s.tree.Theirs, plural(int(root.Games), "game"), score.Points(), s.newest())
+	fmt.Fprintf(s.w, "%s with %s: %s, scored %s%s\n", name, s.tree.Theirs, compare.Plural(int(root.Games), "game"), score.Points(), s.newest())
 	if root.Games <= fewGames {
 		fmt.Fprintf(s.w, "too few games for shares: the counts alone\n")
 	}
@@ -110,7 +110,7 @@ func (s *side) answers(start board.Position, root *profile.TreeNode) {
 		if s.tree.At(pos.Key()) == nil {
 			continue
 		}
-		fmt.Fprintf(s.w, "\nagainst 1.%s, met in %s\n", start.SAN(e.Move), plural(int(e.Games), "game"))
+		fmt.Fprintf(s.w, "\nagainst 1.%s, met in %s\n", start.SAN(e.Move), compare.Plural(int(e.Games), "game"))
 		s.table(pos)
 	}
 }
@@ -134,7 +134,7 @@ func (s *side) table(pos board.Position) {
 		s.row(t, row, few)
 	}
 	if !few && rest.P > 0 {
-		s.row(t, []string{"any other", compare.InTen(rest), fmt.Sprintf("%d of %s", rest.Seen, plural(rest.Of, "game")), ""}, few)
+		s.row(t, []string{"any other", compare.InTen(rest), fmt.Sprintf("%d of %s", rest.Seen, compare.Plural(rest.Of, "game")), ""}, few)
 	}
 	t.Flush()
 }

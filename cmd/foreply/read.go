@@ -117,9 +117,9 @@ func noGames(t *task, found *findings) error {
 	s := found.summary
 	who := strings.Join(t.sought(), ", ")
 	if s.Theirs > 0 {
-		return &noGamesError{fmt.Errorf("none of the %s of %s can be used: %s", plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))}
+		return &noGamesError{fmt.Errorf("none of the %s of %s can be used: %s", compare.Plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))}
 	}
-	err := error(&noGamesError{fmt.Errorf("no game of %s among the %s read", who, plural(s.Games, "game"))})
+	err := error(&noGamesError{fmt.Errorf("no game of %s among the %s read", who, compare.Plural(s.Games, "game"))})
 	if s.Games == 0 {
 		return advise(&noGamesError{fmt.Errorf("no games in %s", inputNames(t.inputs))}, "is it a PGN file, and was the export saved?")
 	}
@@ -128,7 +128,7 @@ func noGames(t *task, found *findings) error {
 	}
 	var hints []string
 	for _, near := range s.Suggestions[:min(len(s.Suggestions), mostShown)] {
-		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, plural(near.Games, "game"), near.Why))
+		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, compare.Plural(near.Games, "game"), near.Why))
 	}
 	return advise(err, append(hints, "--opponent takes the name as the games have it, and can be repeated")...)
 }
@@ -156,7 +156,7 @@ func (a *app) suggest(t *task, found *findings) {
 	}
 	var names []string
 	for _, near := range s[:min(len(s), mostShown)] {
-		names = append(names, fmt.Sprintf("%q (%s)", near.Name, plural(near.Games, "game")))
+		names = append(names, fmt.Sprintf("%q (%s)", near.Name, compare.Plural(near.Games, "game")))
 	}
 	a.say.note("not counted, but maybe theirs: %s", strings.Join(names, ", "))
 	if t.opponent.ID == "" {

@@ -72,7 +72,7 @@ func with(theirs board.Color) func(*profile.Game) bool {
 func recordText(r *profile.Record) string {
 	score := compare.Score{Wins: int(r.Wins), Draws: int(r.Draws), Losses: int(r.Losses), Unknown: int(r.Unknown)}
 	cells := []string{
-		plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), score.Points(),
+		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), score.Points(),
 	}
 	_, enough := r.Showing()
 	if !enough {

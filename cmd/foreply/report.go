@@ -74,7 +74,7 @@ func (a *app) gameDay(t *task, p *profile.Profile) profile.Span {
 		}
 	}
 	if later > 0 {
-		a.say.note("%s not certainly earlier than %s: not in the forecast", plural(later, "game"), t.when.First)
+		a.say.note("%s not certainly earlier than %s: not in the forecast", compare.Plural(later, "game"), t.when.First)
 	}
 	return t.when
 }

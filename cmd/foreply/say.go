@@ -23,6 +23,7 @@ import (
 
 	"golang.org/x/term"
 
+	"foreply/compare"
 	"foreply/fetch/pgn"
 	"foreply/fetch/web"
 )
@@ -140,7 +141,7 @@ func (s *speaker) problems(list []pgn.Problem, games int) {
 	for _, p := range list {
 		bad[place{p.File, p.Game}] = true
 	}
-	s.warn("%d of %s had problems; first: %v; -v lists them all", len(bad), plural(games, "game"), list[0])
+	s.warn("%d of %s had problems; first: %v; -v lists them all", len(bad), compare.Plural(games, "game"), list[0])
 }
 
 // worth drops mere notes: nothing was lost there.
@@ -157,7 +158,7 @@ func worth(list []pgn.Problem) []pgn.Problem {
 // step shows how many players of an entry list are done.
 func (s *speaker) step(done, all int, next string) {
 	if s.terminal {
-		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, plural(all, "player"), next)))
+		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, compare.Plural(all, "player"), next)))
 	}
 }
 
@@ -177,7 +178,7 @@ func (s *speaker) download(p web.Progress) {
 	if p.Page != "" {
 		where += " " + p.Page
 	}
-	s.progressLine(clean(fmt.Sprintf("%.40s: %s, %s, %s", where, plural(p.Requests, "request"), size(p.Bytes), plural(p.Games, "game"))))
+	s.progressLine(clean(fmt.Sprintf("%.40s: %s, %s, %s", where, compare.Plural(p.Requests, "request"), size(p.Bytes), compare.Plural(p.Games, "game"))))
 }
 
 func (s *speaker) progressLine(text string) {
@@ -209,12 +210,4 @@ func clean(text string) string {
 		}
 		return r
 	}, text)
-}
-
-// plural prints a number with its noun: '1 game', '12 games'.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
