@@ -69,6 +69,25 @@ func (o *Order) matters() float64 {
 	return o.Reach * o.P
 }
 
+// orderTasks are the orders of your own moves worth a look.
+func orderTasks(orders []Order, stem []string) []Task {
+	var tasks []Task
+	for i := range orders {
+		o := &orders[i]
+		if o.Kind != YourOrder {
+			continue
+		}
+		line := slices.Concat(o.Line, []string{o.Move})
+		here := len(o.Line)
+		tasks = append(tasks, Task{
+			Kind: "look", Lead: "order", Moves: line, Need: o.matters() / 2, Minutes: orderMinutes,
+			Text: fmt.Sprintf("%s allows their pet line %s; %s goes round it", parted(line, stem),
+				Movetext([]string{o.Pet}, here+1), Movetext([]string{o.Other}, here)),
+		})
+	}
+	return tasks
+}
+
 // yourOrder looks for a move that your book plays a move later and that could be
 // played at s first: it must come back to the book against most of their moves,
 // and must leave less room for a line of theirs that they know.

@@ -52,6 +52,24 @@ func TestYourMoveOrder(t *testing.T) {
 	}
 }
 
+// The pet line is among tonight's work, in a sentence.
+func TestOrderTask(t *testing.T) {
+	const book = "1. d4 Nf6 2. c4 e6 (2... g6 3. Nf3 Bg7 4. Nc3) (2... e5 3. dxe5) 3. Nf3 d5 4. Nc3 *"
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(12, "1-0 5400 2000 Elm: d4 Nf6 c4 e5 dxe5 Ng4"), repeated(6, "1-0 5400 2000 Elm: d4 Nf6 c4 e6 Nf3 d5"),
+		repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 e6 c4 d5"))...)
+	s := trapsOf(t, p, book)
+	var got []string
+	for _, task := range s.Tonight {
+		if task.Lead == "order" {
+			got = append(got, task.Text)
+		}
+	}
+	if want := "2.c4 allows their pet line 2...e5; 2.Nf3 goes round it"; !slices.Equal(got, []string{want}) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 func TestTheirMoveOrder(t *testing.T) {
 	const book = "1. e4 d6 2. d4 Nf6 3. Nc3 g6 4. f4 *"
 	modern := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Bg7")

@@ -38,7 +38,7 @@ var choices = map[string][]string{
 	"GameRow.theirs":   {"white", "black"},
 	"GameRow.left_by":  {LeftByThem, LeftByYou, BookOver, GameEnded, ""},
 	"WayOut.by":        {LeftByThem, LeftByYou, BookOver},
-	"Trap.kind":        {TheirSlip, OthersSlip, TheyScore},
+	"Trap.kind":        {TheirSlip, OthersSlip, TheyScore, TheyFail},
 	"Order.kind":       {YourOrder, TheirOrder},
 	"Trap.where":       {InBook, PastBook, OtherAnswer, OffBook},
 	"Diagram.view":     {"white", "black"},

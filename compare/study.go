@@ -14,6 +14,7 @@ const (
 	chooseMinutes = 4 // to make up one's mind between two answers
 	againMinutes  = 4 // to go over a line
 	trapMinutes   = 3 // to see a trap
+	orderMinutes  = 4 // to see what another order of moves allows
 )
 
 const (
@@ -31,7 +32,7 @@ const (
 // does; one thing there is always time for.
 func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
 	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
-		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), c.againTasks(w, stem))
+		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
 	slices.SortStableFunc(all, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
 	var out []Task
 	left := c.opt.Minutes

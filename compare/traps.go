@@ -21,6 +21,7 @@ const (
 	TheirSlip  = "their_slip"  // they went wrong from a roughly level position
 	OthersSlip = "others_slip" // who sat where you will sit went wrong against them
 	TheyScore  = "they_score"  // they scored well from a position of your book
+	TheyFail   = "they_fail"   // they scored badly from one
 )
 
 // Where a trap lies.
@@ -92,10 +93,7 @@ func (c *comparison) traps(w *walk) []Trap {
 		return t.Where == OffBook && off > offShown
 	})
 	out = out[:min(len(out), trapsShown)]
-	if t, ok := c.theyScore(w); ok {
-		out = append(out, t)
-	}
-	return out
+	return append(out, c.scores(w)...)
 }
 
 // worthTelling: on the lines to expect all that went wrong; elsewhere what came
@@ -289,7 +287,7 @@ func (c *comparison) trapTasks(traps []Trap, stem []string) []Task {
 	var tasks []Task
 	for i := range traps {
 		t := &traps[i]
-		if t.Kind == TheyScore || t.Where != InBook && t.Where != PastBook {
+		if t.Kind == TheyScore || t.Kind == TheyFail || t.Where != InBook && t.Where != PastBook {
 			continue
 		}
 		file, line := resolved(t.Line).place(c.book)

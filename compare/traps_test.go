@@ -151,8 +151,8 @@ func TestTrapsInOrder(t *testing.T) {
 	}
 }
 
-// They score well from a position of the book: told with what was to be
-// expected, shrunk, and as chance where it may be.
+// They score well, or badly, from a position of the book: told with what was to
+// be expected, shrunk, and as chance where it may be.
 func TestTheyScore(t *testing.T) {
 	var rows []string
 	rows = append(rows, repeated(8, "0-1 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4")...)
@@ -164,7 +164,36 @@ func TestTheyScore(t *testing.T) {
 	for _, tr := range r.Sides[0].Traps {
 		got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
 	}
-	want := []string{"1.e4 c5 2.Nf3: they scored 8 of 8 from here, where ratings and record expect 4.0; shrunk 53 in 100, usually 50; last 8 Jan 2026"}
+	want := []string{
+		"1.e4 c5 2.Nf3: they scored 8 of 8 from here, where ratings and record expect 4.0; shrunk 53 in 100, usually 50; last 8 Jan 2026",
+		"1.e4 e5 2.Nf3: they scored 0 of 20 from here, where ratings and record expect 10.0; shrunk 43 in 100, usually 50; last 20 Jan 2026",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Where they lost and then went another way, that is told.
+func TestTheyFailAndRepair(t *testing.T) {
+	var rows []string
+	add := func(month string, n int, row string) {
+		for _, row := range repeated(n, row) {
+			rows = append(rows, strings.Replace(row, "2026.01.", month, 1))
+		}
+	}
+	add("2025.11.", 12, "1/2-1/2 5400 2000 Fir: e4 e5 Nf3 Nc6 Bb5 a6")
+	add("2026.01.", 8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4")
+	add("2026.03.", 6, "1/2-1/2 5400 2000 Elm: e4 e6 d4 d5")
+	book := bookOf(t, board.White, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *", "1. e4 e6 2. d4 *")
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}}, Options{When: today})
+	var got []string
+	for _, tr := range r.Sides[0].Traps {
+		if tr.Kind == TheyFail {
+			got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
+		}
+	}
+	want := []string{"1.e4 c5 2.Nf3: they scored 0 of 8 from here, where ratings and record expect 4.0; shrunk 33 in 100, usually 35; " +
+		"last 8 Jan 2026; another way since (6 games, last 1...e6): may have repaired it"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}

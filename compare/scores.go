@@ -3,6 +3,8 @@ package compare
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"foreply/profile"
 	"foreply/profile/stat"
@@ -15,36 +17,57 @@ const (
 	byChance   = 0.1 // chance above which such a score is said to turn up by itself
 )
 
-// theyScore finds the position of the lines to expect from which they scored
-// best, against what their ratings, or else their record with the colour, let
-// expect. Positions that comments call decided are passed over. What one
+// scores finds the positions of the lines to expect from which they scored best
+// and worst, against what their ratings, or else their record with the colour,
+// let expect. Positions that comments call decided are passed over. What one
 // position tells of results is little, so the shrunk figure stands beside it, and
-// whether so good a score would turn up somewhere on the lines anyway: its normal
+// whether such a score would turn up somewhere on the lines anyway: its normal
 // tail times the number of positions looked at.
-func (c *comparison) theyScore(w *walk) (Trap, bool) {
+func (c *comparison) scores(w *walk) []Trap {
 	usual, spread := c.usual()
-	best, bestZ, looks := (*state)(nil), scoreFrom, 0
-	var last *sum
+	if spread <= 0 {
+		return nil
+	}
+	best, worst := extreme{z: scoreFrom}, extreme{z: scoreFrom}
+	looks := 0
+	var last sum
 	for _, s := range w.order {
 		if s.ply < scorePly {
 			continue
 		}
 		got := c.scored(s, usual)
-		if got.games < scoreLeast || c.decided(s) || spread <= 0 {
+		if got.games < scoreLeast || c.decided(s) {
 			continue
 		}
-		if last == nil || *last != got { // the same games again are no new look
+		if got != last { // the same games again are no new look
 			looks++
 		}
-		last = &got
-		if z := (got.points - got.expected) / math.Sqrt(spread*float64(got.games)); z > bestZ {
-			best, bestZ = s, z
+		last = got
+		z := (got.points - got.expected) / math.Sqrt(spread*float64(got.games))
+		best.take(s, z)
+		worst.take(s, -z)
+	}
+	var out []Trap
+	for kind, x := range map[string]extreme{TheyScore: best, TheyFail: worst} {
+		if x.at != nil {
+			out = append(out, c.scoreTrap(kind, x.at, usual, 2*float64(looks)*normalTail(x.z)))
 		}
 	}
-	if best == nil {
-		return Trap{}, false
+	slices.SortFunc(out, func(a, b Trap) int { return strings.Compare(b.Kind, a.Kind) })
+	return out
+}
+
+// extreme is the state with the score furthest from what was to be expected, in
+// standard errors.
+type extreme struct {
+	at *state
+	z  float64
+}
+
+func (x *extreme) take(s *state, z float64) {
+	if z > x.z {
+		x.at, x.z = s, z
 	}
-	return c.scoreTrap(best, usual, float64(looks)*normalTail(bestZ)), true
 }
 
 // sum is what they scored and what was to be expected.
@@ -108,9 +131,9 @@ func (c *comparison) decided(s *state) bool {
 	return n > 0 && max(total/n, -total/n) > profile.LevelWithin
 }
 
-func (c *comparison) scoreTrap(s *state, usual, chance float64) Trap {
+func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) Trap {
 	line := newTrack(s.path())
-	t := Trap{Kind: TheyScore, Line: line.sans, Where: InBook, Reach: s.mass, Need: s.mass / 2}
+	t := Trap{Kind: kind, Line: line.sans, Where: InBook, Reach: s.mass, Need: s.mass / 2}
 	visits := nodeVisits(c.tree.At(s.key))
 	games := []int32{}
 	for i, v := range visits {
@@ -126,10 +149,41 @@ func (c *comparison) scoreTrap(s *state, usual, chance float64) Trap {
 	if t.Last != "" {
 		t.Text += "; last " + DateWords(t.Last)
 	}
+	if kind == TheyFail {
+		c.repaired(&t, s, games[len(games)-1])
+	}
 	if chance > byChance {
-		t.Text += "; so good a score turns up by chance"
+		t.Text += "; such a score turns up by chance"
 	}
 	return t
+}
+
+// repaired tells whether they chose otherwise at their last move on the way to s
+// since the last of the games, more often than one who goes on mixing would.
+func (c *comparison) repaired(t *Trap, s *state, last int32) {
+	for s.via != nil && s.via.pos.Turn() == c.book.Mine {
+		s = s.via
+	}
+	if s.via == nil {
+		return
+	}
+	chosen, before := 0., 0.
+	for _, v := range nodeVisits(c.tree.At(s.via.key)) {
+		switch {
+		case v.Game > last:
+			t.Since++
+			t.Then = s.via.pos.SAN(v.Move)
+		case v.Move == s.move:
+			chosen++
+			before++
+		default:
+			before++
+		}
+	}
+	if t.Since > 0 && math.Pow(1-chosen/before, float64(t.Since)) <= byChance {
+		t.Text += fmt.Sprintf("; another way since (%s, last %s): may have repaired it",
+			plural(t.Since, "game"), Movetext([]string{t.Then}, s.via.ply))
+	}
 }
 
 // normalTail is the chance that a standard normal value is above z.
