@@ -182,7 +182,7 @@ func (c *comparison) repaired(t *Trap, s *state, last int32) {
 	}
 	if t.Since > 0 && math.Pow(1-chosen/before, float64(t.Since)) <= byChance {
 		t.Text += fmt.Sprintf("; another way since (%s, last %s): may have repaired it",
-			plural(t.Since, "game"), Movetext([]string{t.Then}, s.via.ply))
+			Plural(t.Since, "game"), Movetext([]string{t.Then}, s.via.ply))
 	}
 }
 
