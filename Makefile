@@ -27,8 +27,10 @@ hindsight: build
 	@test -n '$(DATA)' || { echo 'which folder? make hindsight DATA=folder'; exit 1; }
 	@build/foreply hindsight '$(DATA)' $(ARGS)
 
+# How fast games become a tree: writes the table of testdata/bench/README.md, in a
+# quarter of an hour. DATA are further files to measure.
 bench:
-	go test -run '^$$' -bench . -benchmem ./...
+	go test -count 1 -timeout 2h -run '^TestTable$$' ./bench -args -table '$(CURDIR)/testdata/bench/README.md' $(abspath $(DATA))
 
 # Every fuzz target for FUZZTIME.
 fuzz:

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -121,5 +122,23 @@ func TestThreeReadersAgreeOnTidyGames(t *testing.T) {
 				t.Errorf("%s: %d games, %s has %d or other moves", name, len(ours), name2, len(theirs))
 			}
 		}
+	}
+}
+
+// The other library refuses to castle while an enemy piece stands beside the king
+// on its other side. It is wrong: only the squares that the king crosses and its
+// target matter (FIDE Laws 3.8.2, 3.8.2.2). About one made-up game in 150 has that.
+func TestLegalCastlingRefused(t *testing.T) {
+	const text = `[Event "?"]
+
+1. e4 d5 2. Ba6 Nxa6 3. exd5 Nh6 4. Na3 e6 5. d6 Bd7 6. Qf3 Be7 7. dxe7 b5
+8. exd8=N O-O 9. Qxa8 *
+`
+	ours := ourLines([]byte(text))
+	if rules, _ := rulesLines([]byte(text)); !slices.Equal(ours, rules) || len(ours) != 1 || !strings.HasSuffix(ours[0], "e8g8 f3a8") {
+		t.Errorf("we read %q, the rules library %q", ours, rules)
+	}
+	if _, err := otherLines([]byte(text)); err == nil {
+		t.Error("the other library castles now; take this test off")
 	}
 }
