@@ -200,7 +200,7 @@ func (p *peerPart) pass(c peerCopy, n int32) {
 		p.passes = append(p.passes, peerPass{e, c.players[mover], int32(c.last), n})
 		mover = mover.Other()
 	})
-	if len(p.passes) > 2*p.tidy+1<<16 {
+	if len(p.passes) > 2*p.tidy+1<<18 {
 		p.sum()
 	}
 }
@@ -208,7 +208,10 @@ func (p *peerPart) pass(c peerCopy, n int32) {
 // sum puts passes of one move, player and day together.
 func (p *peerPart) sum() {
 	slices.SortFunc(p.passes, func(a, b peerPass) int {
-		return cmp.Or(cmp.Compare(a.edge, b.edge), cmp.Compare(a.player, b.player), cmp.Compare(a.last, b.last))
+		if a.edge != b.edge {
+			return cmp.Compare(a.edge, b.edge)
+		}
+		return cmp.Or(cmp.Compare(a.player, b.player), cmp.Compare(a.last, b.last))
 	})
 	out := p.passes[:0]
 	for _, q := range p.passes {

@@ -44,7 +44,7 @@ func (p *parser) convert() {
 		}
 		*border = len(out)
 	}
-	p.utf8, p.b, p.sc.b = out, out, out
+	p.utf8, p.b, p.sc.b, p.sc.lineTo = out, out, out, 0
 	p.pairs = nil
 	p.converted, p.ascii = true, false
 }

@@ -264,30 +264,31 @@ func (r *Reader) advance(n int) {
 
 // resync goes to the next tag section after a game that was too long.
 func (r *Reader) resync() {
-	const keep = 512
+	const keep, behind = 512, 64 // the blank line may have gone with the game
 	for {
-		b := r.buf[r.start:r.end]
-		if k := nextSection(b); k > 0 {
-			r.advance(k)
+		back := min(r.start, behind)
+		b := r.buf[r.start-back : r.end]
+		if k := nextSection(b, back); k >= 0 {
+			r.advance(k - back)
 			return
 		}
 		if r.eof {
-			r.advance(len(b))
+			r.advance(r.end - r.start)
 			return
 		}
-		r.advance(max(0, len(b)-keep))
+		r.advance(max(0, r.end-r.start-keep))
 		r.fill()
 	}
 }
 
-// nextSection finds a tag pair at the start of a line that follows a blank line or
-// a termination marker, as safeCut wants it, or is the Event, first of the roster;
-// 0 when there is none.
-func nextSection(b []byte) int {
-	for p := 0; ; {
+// nextSection finds a tag pair from b[from] on at the start of a line that follows
+// a blank line or a termination marker, as safeCut wants it, or is the Event, first
+// of the roster; -1 when there is none.
+func nextSection(b []byte, from int) int {
+	for p := max(0, from-1); ; {
 		k := bytes.Index(b[p:], []byte("\n["))
 		if k < 0 {
-			return 0
+			return -1
 		}
 		p += k + 1
 		if !startsTag(b, p) {

@@ -146,25 +146,19 @@ func spaceRune(b []byte) int {
 
 var newline = []byte("\n")
 
-// closedInLine returns the place behind the brace comment that starts at b[i] if
-// it is closed on its line and has no other brace in it, 0 otherwise; it is a
-// short cut of commentEnd. line is a place up to which b has no line end, found
-// before or here.
-func closedInLine(b []byte, i int, line *int) int {
+// plainComment is commentEnd for a brace comment as most are, with no other brace
+// in it; otherwise end is 0. line is a place up to which b has no line end, found
+// by an earlier call or by this one.
+func plainComment(b []byte, i int, line *int) (end int, lines bool) {
 	k := bytes.IndexByte(b[i:min(len(b), i+farComment)], '}')
-	if k < 0 {
-		return 0
+	if k < 0 || bytes.IndexByte(b[i+1:i+k], '{') >= 0 {
+		return 0, false
 	}
-	end := i + k + 1
-	if end > *line {
-		if *line = lineEnd(b, i); end > *line {
-			return 0
-		}
+	end = i + k + 1
+	if *line < i {
+		*line = lineEnd(b, i)
 	}
-	if bytes.IndexByte(b[i+1:end], '{') >= 0 {
-		return 0
-	}
-	return end
+	return end, *line < end
 }
 
 // commentSpan is what commentEnd finds.

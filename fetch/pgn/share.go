@@ -91,7 +91,7 @@ type sharer struct {
 }
 
 func (s *sharer) run(workers []Worker) {
-	s.stop, s.spare = make(chan struct{}), make(chan []byte, blocksAhead*len(workers))
+	s.stop, s.spare = make(chan struct{}), make(chan []byte, (blocksAhead+1)*len(workers)+2)
 	first := s.next()
 	if len(workers) > 1 && first != nil && !s.r.eof {
 		s.spread(first, workers)
@@ -200,6 +200,7 @@ func (s *sharer) block(n int) *block {
 	select {
 	case b.text = <-s.spare:
 	default:
+		b.text = make([]byte, 0, len(r.buf))
 	}
 	b.text = append(b.text, r.buf[r.start:r.start+n]...)
 	r.advance(n)
@@ -268,7 +269,7 @@ func (w *blockReader) read(b *block) {
 
 // safeCut returns the last place behind b[from] at which a game starts for
 // certain, 0 when there is none. b starts between two games. The place is that
-// of a tag pair at the start of a line, and
+// of a tag section, which the reader looks for behind a game that is too long, and
 //   - the nearest brace before it closes a comment, or there is none; so it is
 //     in no comment, since braces nest over no tag;
 //   - nothing but white space lies between it and a termination marker, which

@@ -52,7 +52,7 @@ type splitter struct {
 	depth   int
 	openAt  int // behind the last open parenthesis and comments after it
 	linesTo int // up to here lines are known to have a next line
-	lineTo  int // up to here no line end comes
+	lineTo  int // up to here no line end comes; see plainComment
 	seenTo  int // moves were looked for up to here
 	seen    int // how many there are, two at most
 }
@@ -173,6 +173,12 @@ func (s *splitter) movetext() (ok bool) {
 		if !s.final && len(s.b)-s.i < lookahead {
 			return false
 		}
+		if s.b[s.i] == '{' && s.openAt < 0 {
+			if end, _ := plainComment(s.b, s.i, &s.lineTo); end > 0 {
+				s.i = end
+				continue
+			}
+		}
 		done, ok := s.sign(s.b[s.i])
 		if done || !ok {
 			return ok
@@ -221,10 +227,6 @@ func (s *splitter) sign(c byte) (done, ok bool) {
 
 // comment skips the brace comment at s.i.
 func (s *splitter) comment() (done, ok bool) {
-	if end := closedInLine(s.b, s.i, &s.lineTo); end > 0 && s.openAt < 0 {
-		s.i = end
-		return false, true
-	}
 	c, ok := commentEnd(s.b, s.i, s.final)
 	if !ok || c.open {
 		return true, ok && s.endAt(c.end)

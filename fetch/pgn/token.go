@@ -39,7 +39,7 @@ type scanner struct {
 	i         int
 	line      int // of b[i]
 	lineStart int
-	lineTo    int       // up to here no line end comes
+	lineTo    int       // up to here no line end comes; see plainComment
 	last      tokenKind // what came before, numbers too
 	fixed     []byte
 }
@@ -217,7 +217,10 @@ func (s *scanner) comment(t *token) {
 		s.i = t.end
 		return
 	}
-	if end := closedInLine(s.b, s.i, &s.lineTo); end > 0 {
+	if end, lines := plainComment(s.b, s.i, &s.lineTo); end > 0 {
+		if lines {
+			s.countLines(s.i, end)
+		}
 		t.end, s.i = end, end
 		return
 	}
