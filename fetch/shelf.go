@@ -92,9 +92,15 @@ func (s Store) Open(source, opponent string) (*Shelf, error) {
 // mostKept is the size of a game in our own file, which is not to be cut again.
 const mostKept = 64 << 20
 
-// fill reads what was kept before.
+// fill reads what was kept before. Unfinished files are of a run that was killed:
+// the lock is ours.
 func (s *Shelf) fill() (err error) {
-	if s.spool, err = os.Create(filepath.Join(filepath.Dir(s.path), ".games.part")); err != nil {
+	folder := filepath.Dir(s.path)
+	unfinished, _ := fs.Glob(os.DirFS(folder), ".*.part")
+	for _, name := range unfinished {
+		os.Remove(filepath.Join(folder, name))
+	}
+	if s.spool, err = os.Create(filepath.Join(folder, ".games.part")); err != nil {
 		return err
 	}
 	s.out = bufio.NewWriterSize(s.spool, 64<<10)

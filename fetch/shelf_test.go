@@ -99,15 +99,17 @@ func TestFullerAndFuller(t *testing.T) {
 func TestShelfCleansUp(t *testing.T) {
 	s := Store{t.TempDir()}
 	update(t, s, onDay(1))
-	spool := filepath.Join(filepath.Dir(s.Path("site", "Alder, Mina")), ".games.part")
-	if err := os.WriteFile(spool, []byte(onDay(2)), 0o644); err != nil {
-		t.Fatal(err)
+	folder := filepath.Dir(s.Path("site", "Alder, Mina"))
+	for _, name := range []string{".games.part", ".games.pgn-123.part", ".answer.part"} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(onDay(2)), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	if added, total := update(t, s, onDay(3)); added != 1 || total != 2 {
 		t.Errorf("%d, %d", added, total)
 	}
-	if _, err := os.Stat(spool); err == nil {
-		t.Error("left behind")
+	if left, _ := filepath.Glob(filepath.Join(folder, ".*.part")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
 	}
 }
 

@@ -52,6 +52,8 @@ func TestConfigFaults(t *testing.T) {
 		{"files and a server in one", "sources:\n  - {id: x, files: [a], url: 'https://example.org/{player}'}\n", "it has files and a url", "make two sources"},
 		{"files with a server's key", "sources:\n  - {id: x, files: [a], pace: 2}\n", "it has keys that only a source with a url has", "no more than id and files"},
 		{"no pace at all", "sources:\n  - {id: x, url: 'https://example.org/{player}', pace: 0}\n", "sources[0].pace: 0 lies outside", ""},
+		{"token in a variable of ours", "sources:\n  - {id: x, url: 'https://example.org/{player}', token_from: FOREPLY_TOKEN}\n",
+			"names that begin with FOREPLY_ are for keys of the configuration", "another name"},
 		{"handle at no source", "sources:\n  - {id: online, files: [a]}\nopponents:\n  - {id: x, handles: [{source: onlin, handle: y}]}\n",
 			`opponents[0].handles[0]: there is no source "onlin"`, "did you mean online?"},
 		{"handle that is none", "sources:\n  - {id: online, files: [a]}\nopponents:\n  - {id: x, handles: [{source: online, handle: ..}]}\n",

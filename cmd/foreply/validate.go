@@ -124,6 +124,10 @@ func (s *settings) serverFaults(path string, source *sourceConfig) []error {
 		s.between(path+".max_mb", float64(source.MaxMB), 1, 100_000),
 		s.between(path+".pace", source.Pace, 0.001, 3600),
 	}
+	if strings.HasPrefix(source.TokenFrom, envPrefix) {
+		errs = append(errs, s.bad(path+".token_from", "choose another name for the variable",
+			"names that begin with %s are for keys of the configuration", envPrefix))
+	}
 	checked, faults := web.NewSource(source.description())
 	for _, f := range faults {
 		at, text := path+"."+f.Key, f.Err.Error()

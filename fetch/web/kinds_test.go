@@ -430,7 +430,7 @@ func TestPlan(t *testing.T) {
 	plan := v.makeServer().Plan(v.store, v.player)
 	want := []Planned{
 		{"https://example.org/slow%20pawn%2F88/2026-11?key=***", ""},
-		{"https://example.org/slow%20pawn%2F88/2026-10?key=***", ""},
+		{"https://example.org/slow%20pawn%2F88/2026-10?key=***", "fewer, if 12 months in a row have no games"},
 	}
 	if !slices.Equal(plan, want) {
 		t.Errorf("%q, want %q", plan, want)

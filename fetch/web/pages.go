@@ -244,8 +244,12 @@ func (r *run) plan(tell func(address, note string)) {
 	switch v := r.values(); source.pages {
 	case months:
 		for m := monthOf(r.server.opt.Today); !m.before(source.start); m = m.previous() {
+			note := ""
+			if m == source.start {
+				note = fmt.Sprintf("fewer, if %d months in a row have no games", source.stopAfter)
+			}
 			if v.month = m; !r.memory.Pages[m.String()].Closed {
-				tell(r.address(v), "")
+				tell(r.address(v), note)
 			}
 		}
 	case numbers:
