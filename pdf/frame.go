@@ -1,6 +1,9 @@
 package pdf
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Above the text of a section: the rule and some air; in a narrow column its
 // name as well. A light section has no rule, and in a narrow column its name
@@ -70,6 +73,7 @@ func (e entry) whole() block { return e.set(e.most) }
 type listing struct {
 	entries []entry
 	fair    int                // so many stand in the section's fair height
+	even    bool               // all in fewer lines before one is left out
 	more    func(n int) string // the last n in a line of their own; nil: the foot names them
 	lost    func(n int) string // the last n for the foot; nil: by their number
 }
@@ -101,9 +105,15 @@ func (c *column) rows(s section, l listing) section {
 	s.least = over + rest + l.entries[0].set(1).h
 	for i, e := range l.entries {
 		s.want += e.whole().h
-		if i < l.fair {
+		switch {
+		case l.even:
+			s.fair += e.set(1).h
+		case i < l.fair:
 			s.fair = over + rest + s.want
 		}
+	}
+	if l.even {
+		s.fair += over
 	}
 	s.want += over
 	s.least = min(s.least, s.want)
@@ -117,11 +127,16 @@ func (c *column) rows(s section, l listing) section {
 // fit takes the entries that fit; the last of them may be cut short.
 func (c *column) fit(s section, l listing, h, rest float64) block {
 	n := len(l.entries)
-	all := 0.0
-	for _, e := range l.entries {
-		all += e.whole().h
+	if l.even {
+		l.entries = slices.Clone(l.entries)
+		for most := l.entries[n-1].most; most > 1 && tall(l.entries) > h; {
+			most--
+			for i := range l.entries {
+				l.entries[i].most = min(l.entries[i].most, most)
+			}
+		}
 	}
-	if all <= h {
+	if tall(l.entries) <= h {
 		rest = 0
 	}
 	var b block
@@ -138,6 +153,15 @@ func (c *column) fit(s section, l listing, h, rest float64) block {
 		b.lost = append(b.lost, row.lost...)
 	}
 	return b
+}
+
+// tall is the height of all entries.
+func tall(entries []entry) float64 {
+	sum := 0.0
+	for _, e := range entries {
+		sum += e.whole().h
+	}
+	return sum
 }
 
 // leave names the last k entries, which found no room.

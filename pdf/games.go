@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"foreply/compare"
@@ -10,7 +11,7 @@ import (
 // games lists the games when they are too few to count.
 func (c *column) games() section {
 	f := c.l.f
-	list := listing{fair: leastRows, more: func(n int) string { return compare.Thousands(n) + " more games left out" }}
+	list := listing{even: true, more: func(n int) string { return compare.Thousands(n) + " more games left out" }}
 	if len(c.side.List) == 0 {
 		none := f.own(noGames(c.side), ink{note, false, black})
 		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(none, c.inner(), lines) }})
@@ -53,9 +54,11 @@ func (c *column) game(g compare.GameRow, lines int) block {
 		x, w = 0, c.inner()
 		b.h = note * leading
 	}
-	words := f.lineTo(g.Moves, 0, middle)
-	words = append(words, f.say(g.Left, k)...)
-	words = append(words, f.own(g.ECO+" "+g.Opening, ink{note, false, middle})...)
+	left, opening := f.say(g.Left, k), f.own(g.ECO+" "+g.Opening, ink{note, false, middle})
+	words := slices.Concat(f.lineTo(g.Moves, 0, middle), left, opening)
+	if lines == 1 && len(left) > 0 { // where they left says more than the moves before
+		words = slices.Concat(left, opening)
+	}
 	p := f.para(words, w, lines)
 	b.put(p, x, b.h)
 	b.h = max(b.h+p.h, note*leading) + 2

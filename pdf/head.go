@@ -20,6 +20,9 @@ func (l *layout) head() block {
 	}
 	end := l.colourMark(&b, base)
 	left := l.f.label(name, 0, base, end, ink{l.night, true, black})
+	if strings.HasSuffix(left.S, "…") {
+		left = l.f.label(name, 0, base, end, ink{move, true, black})
+	}
 	b.add(left)
 	if r := l.ratings(left.W+8, base, end); r.S != "" {
 		b.add(r)
@@ -112,17 +115,24 @@ func (l *layout) blanks() block {
 	hd := l.rep.Heading
 	fields := []struct {
 		name, value string
-		share       float64
+		share       float64 // of the width, at least; the event has the rest
 	}{
-		{"event", hd.Event, 0.49}, {"round", hd.Round, 0.09}, {"board", hd.Board, 0.09},
+		{"event", hd.Event, 0}, {"round", hd.Round, 0.09}, {"board", hd.Board, 0.09},
 		{"date", day(hd.Date), 0.16}, {"clock", hd.Clock, 0.17},
 	}
 	var b block
 	const base, gap = 21.0, 12.0
 	room := l.w - gap*float64(len(fields)-1)
+	widths := make([]float64, len(fields))
+	widths[0] = room
+	for i := 1; i < len(fields); i++ { // what the others need the event gives
+		wanted := l.f.regular.width(l.f.regular.reduce(fields[i].value), note) + 2
+		widths[i] = max(room*fields[i].share, min(wanted, room*0.22))
+		widths[0] -= widths[i]
+	}
 	x := 0.0
-	for _, fd := range fields {
-		w := room * fd.share
+	for i, fd := range fields {
+		w := widths[i]
 		b.add(l.f.label(fd.name, x, small, w, ink{small, false, middle}),
 			Line{x, base + 3, x + w, base + 3, 0.4, middle})
 		if fd.value != "" {

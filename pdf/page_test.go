@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -111,10 +112,41 @@ func checkTonight(t *testing.T, p *Page, rep *compare.Report) {
 	}
 }
 
+// smallLabels are all that is set small above the foot.
+var smallLabels = map[string]bool{
+	"event": true, "round": true, "board": true, "date": true, "clock": true,
+	"0": true, "10": true, "of ten games": true, "played": true, "then; your note": true, "your answer": true,
+}
+
+var boldMove = regexp.MustCompile(`^\d+\.`)
+
+// checkSizes asserts the least sizes of the page's design: moves 10 points, notes
+// and sentences 9, the foot 7, and no more than four sizes.
+func checkSizes(t *testing.T, p *Page) {
+	t.Helper()
+	sizes := map[float64]bool{}
+	for _, r := range texts(p) {
+		sizes[r.Size] = true
+		least := 9.0
+		switch {
+		case p.Foot == 0 || r.Y > p.Foot, smallLabels[r.S], strings.HasPrefix(r.S, "then"):
+			least = 7
+		case r.Bold && boldMove.MatchString(r.S):
+			least = 10
+		}
+		if r.Size < least {
+			t.Errorf("too small to read: %s", r.dump())
+		}
+	}
+	if len(sizes) > 4 {
+		t.Errorf("%d sizes of type: %v", len(sizes), sizes)
+	}
+}
+
 // checkPage asserts what holds for every page, whatever the Report.
 func checkPage(t *testing.T, p *Page) {
 	t.Helper()
-	sizes := map[float64]bool{}
+	checkSizes(t, p)
 	var boxes []Box
 	var names []string
 	for _, it := range p.Items {
@@ -124,10 +156,6 @@ func checkPage(t *testing.T, p *Page) {
 		}
 		switch v := it.(type) {
 		case Run:
-			sizes[v.Size] = true
-			if v.Size < 7 {
-				t.Errorf("too small to read: %s", it.dump())
-			}
 			if v.S == "" {
 				continue
 			}
@@ -145,9 +173,6 @@ func checkPage(t *testing.T, p *Page) {
 				}
 			}
 		}
-	}
-	if len(sizes) > 4 {
-		t.Errorf("%d sizes of type: %v", len(sizes), sizes)
 	}
 	for i := range boxes {
 		for j := range i {

@@ -9,7 +9,7 @@ import (
 
 // mostOfPage is the part of the page under which tonight is never cut. Beyond
 // it, which no comparison reaches, its lines lose their ends; none is left out.
-const mostOfPage = 0.45
+const mostOfPage = 0.6
 
 // tonight is the evening's work, in the largest type. Every line of it stands
 // on the page, whatever else must go.
