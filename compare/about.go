@@ -122,44 +122,52 @@ func footnotes(r *Report) []string {
 // disagreements replays every line of the report through the rules library.
 func disagreements(r *Report) []string {
 	var notes []string
-	check := func(line []string) {
-		if err := referee.Line("", line); err != nil {
+	for i := range r.Sides {
+		for _, err := range referee.Lines(r.Sides[i].printed()) {
 			notes = append(notes, fmt.Sprintf("please report this: our rules and the library's differ: %v", err))
 		}
 	}
-	for i := range r.Sides {
-		s := &r.Sides[i]
-		for _, x := range s.Exits {
-			check(x.Line)
+	return notes
+}
+
+// printed lists every line of a side, from the first move.
+func (s *Side) printed() [][]string {
+	var lines [][]string
+	add := func(line []string, more ...string) { lines = append(lines, slices.Concat(line, more)) }
+	for _, x := range s.Exits {
+		add(x.Line)
+	}
+	for _, u := range s.Unanswered {
+		add(u.Line)
+		for _, san := range u.Return {
+			add(u.Line, san)
 		}
-		for _, u := range s.Unanswered {
-			check(u.Line)
-			for _, san := range u.Return {
-				check(append(slices.Clone(u.Line), san))
-			}
-			for _, m := range u.Others {
-				check(append(slices.Clone(u.Line), m.Move))
-			}
+		for _, m := range u.Others {
+			add(u.Line, m.Move)
 		}
-		for _, o := range s.Options {
-			check(append(slices.Clone(o.Line), o.Move))
-		}
-		for _, m := range s.Mistakes {
-			check(m.Line)
-		}
-		for _, t := range s.Tonight {
-			check(t.Moves)
-		}
-		for _, f := range s.Forks {
-			check(f.Stem)
-			for _, b := range f.Branches {
-				line := append(f.Stem[:len(f.Stem):len(f.Stem)], b.Move)
-				if b.Answer != "" {
-					line = append(append(line, b.Answer), b.Then...)
-				}
-				check(line)
+	}
+	for _, o := range s.Options {
+		add(o.Line, o.Move)
+	}
+	for _, m := range s.Mistakes {
+		add(m.Line)
+	}
+	for _, t := range s.Tonight {
+		add(t.Moves)
+	}
+	for _, g := range s.List {
+		add(g.Moves)
+	}
+	for _, t := range s.Traps {
+		add(t.Line)
+	}
+	for _, f := range s.Forks {
+		add(f.Stem)
+		for _, b := range f.Branches {
+			if add(f.Stem, b.Move); b.Answer != "" {
+				add(f.Stem, slices.Concat([]string{b.Move, b.Answer}, b.Then)...)
 			}
 		}
 	}
-	return notes
+	return lines
 }

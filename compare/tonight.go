@@ -151,45 +151,60 @@ func likeliest(s *state, next map[stateKey]*state) (best, second *state) {
 // expectCounted tells where most of few games went that met the user's main
 // choices, as a count.
 func (c *comparison) expectCounted() ([]Task, []string) {
-	var moves []board.Move
+	way := c.mostPlayed()
+	if way.base == 0 {
+		return []Task{{
+			Kind: "expect", Lead: "expect", Need: 1,
+			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", Movetext(newTrack(way.moves).sans, 0)),
+		}}, nil
+	}
+	if way.last == 0 {
+		return c.openCounted(newTrack(way.moves[:way.from]), way.base)
+	}
+	stem := newTrack(way.moves[:way.last])
+	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), way.games, Plural(way.base, "game"))
+	if way.from > 0 {
+		text += " after " + LastMove(stem.sans[:way.from])
+	}
+	task := Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
+	return append([]Task{task}, c.play(stem, 0)...), c.answered(stem)
+}
+
+// trodden is the way that most games took against the user's main choices.
+type trodden struct {
+	moves []board.Move
+	from  int // plies before their first decision in it
+	base  int // games that came there
+	last  int // plies up to their last move in it, 0 for none
+	games int // games with that move
+}
+
+// mostPlayed follows their commonest moves as far as two games went, or the only
+// one.
+func (c *comparison) mostPlayed() trodden {
+	var way trodden
 	pos := board.Start()
-	from, last, games, base := 0, 0, 0, 0
-	for len(moves) < c.opt.MaxPly {
+	for len(way.moves) < c.opt.MaxPly {
 		if pos.Turn() == c.book.Mine {
 			answers := c.book.Answers(pos.Key())
 			if len(answers) == 0 {
 				break
 			}
-			moves = append(moves, answers[0])
+			way.moves = append(way.moves, answers[0])
 		} else {
 			n := c.tree.At(pos.Key())
-			if n != nil && base == 0 {
-				from, base = len(moves), int(n.Games)
+			if n != nil && way.base == 0 {
+				way.from, way.base = len(way.moves), int(n.Games)
 			}
-			if n == nil || int(n.Edges[0].Games) < min(2, base) {
+			if n == nil || int(n.Edges[0].Games) < min(2, way.base) {
 				break
 			}
-			moves = append(moves, n.Edges[0].Move)
-			last, games = len(moves), int(n.Edges[0].Games)
+			way.moves = append(way.moves, n.Edges[0].Move)
+			way.last, way.games = len(way.moves), int(n.Edges[0].Games)
 		}
-		pos.Play(moves[len(moves)-1])
+		pos.Play(way.moves[len(way.moves)-1])
 	}
-	if base == 0 {
-		return []Task{{
-			Kind: "expect", Lead: "expect", Need: 1,
-			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", Movetext(newTrack(moves).sans, 0)),
-		}}, nil
-	}
-	if last == 0 {
-		return c.openCounted(newTrack(moves[:from]), base)
-	}
-	stem := newTrack(moves[:last])
-	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), games, Plural(base, "game"))
-	if from > 0 {
-		text += " after " + LastMove(stem.sans[:from])
-	}
-	task := Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
-	return append([]Task{task}, c.play(stem, 0)...), c.answered(stem)
+	return way
 }
 
 // openCounted is said of few games that all went different ways.

@@ -12,13 +12,14 @@ package referee
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/notnil/chess"
 )
 
-// ErrDisagreement is wrapped by every error of Line.
+// ErrDisagreement is wrapped by every error of Line and Lines.
 var ErrDisagreement = errors.New("please report this")
 
 // Line replays moves in canonical SAN (with + and #, as board.SAN writes them;
@@ -32,20 +33,67 @@ func Line(startFEN string, sans []string) error {
 	if err != nil {
 		return fmt.Errorf("the rules library can't set up %q (%w): %w", startFEN, err, ErrDisagreement)
 	}
+	at := place{pos, number}
 	for _, san := range sans {
-		next, its := play(pos, san)
-		switch {
-		case next == nil:
-			return fmt.Errorf("the rules library refuses %s in %s: %w", numbered(number, pos, san), pos, ErrDisagreement)
-		case its != san:
-			return fmt.Errorf("the rules library has %s for %s in %s: %w", its, numbered(number, pos, san), pos, ErrDisagreement)
+		if at, err = at.after(san); err != nil {
+			return err
 		}
-		if pos.Turn() == chess.Black {
-			number++
-		}
-		pos = next
 	}
 	return nil
+}
+
+// Lines replays many lines from the usual start as Line does one, their common
+// beginnings once, and returns an error for each move that differs.
+func Lines(lines [][]string) []error {
+	lines = slices.SortedFunc(slices.Values(lines), slices.Compare)
+	pos, number, err := setUp("")
+	if err != nil {
+		return []error{err}
+	}
+	var errs []error
+	stack := []place{{pos, number}} // stack[i] is the place after i moves of the line before
+	var before []string
+	for _, line := range lines {
+		shared := 0
+		for shared < len(line) && shared < len(before) && line[shared] == before[shared] {
+			shared++
+		}
+		if shared >= len(stack) { // behind a move that differs
+			continue
+		}
+		stack, before = stack[:shared+1], line
+		for _, san := range line[shared:] {
+			next, err := stack[len(stack)-1].after(san)
+			if err != nil {
+				errs = append(errs, err)
+				break
+			}
+			stack = append(stack, next)
+		}
+	}
+	return errs
+}
+
+// place is a position with its move number.
+type place struct {
+	pos    *chess.Position
+	number int
+}
+
+// after plays one move; the error says how the library differs.
+func (p place) after(san string) (place, error) {
+	next, its := play(p.pos, san)
+	switch {
+	case next == nil:
+		return p, fmt.Errorf("the rules library refuses %s in %s: %w", numbered(p.number, p.pos, san), p.pos, ErrDisagreement)
+	case its != san:
+		return p, fmt.Errorf("the rules library has %s for %s in %s: %w", its, numbered(p.number, p.pos, san), p.pos, ErrDisagreement)
+	}
+	number := p.number
+	if p.pos.Turn() == chess.Black {
+		number++
+	}
+	return place{next, number}, nil
 }
 
 // setUp gives the position and the number of its move.

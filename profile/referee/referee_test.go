@@ -100,3 +100,24 @@ func BenchmarkSheet(b *testing.B) {
 		}
 	}
 }
+
+// Lines finds what Line finds, whatever the lines share and whatever their
+// order; what stands behind a wrong move is not told again.
+func TestLines(t *testing.T) {
+	var lines [][]string
+	for _, moves := range []string{
+		"e4 e5 Nf3 Nc6 Bb5", "", "e4 e5 Nf3", "e4 e5 Ke3 Nc6", "e4 e5 Ke3 d6", "e4 c5", "e4 e5 Nf3 Nf6", "f3 e5 g4 Qh4+", "e4 e5 Nf3 Nc6 Bc4",
+	} {
+		lines = append(lines, strings.Fields(moves))
+	}
+	errs := Lines(lines)
+	if len(errs) != 2 || !strings.Contains(errs[0].Error(), "refuses 2.Ke3") || !strings.Contains(errs[1].Error(), "has Qh4# for 2...Qh4+") {
+		t.Errorf("%v", errs)
+	}
+	if lines[0][4] != "Bb5" {
+		t.Error("the caller's lines were sorted")
+	}
+	if errs := Lines(nil); len(errs) != 0 {
+		t.Errorf("of no lines: %v", errs)
+	}
+}
