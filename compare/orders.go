@@ -12,7 +12,8 @@ import (
 const (
 	ordersShown = 3
 	orderReach  = 0.05 // reach from which a position's move orders are looked at
-	petFrom     = 0.2  // probability from which a move of theirs is a line of theirs
+	orderPly    = 2    // plies from which another move is another order, and no other opening
+	petFrom     = 0.2  // probability, and share of their games there, from which a move of theirs is a line of theirs
 	petGames    = 4    // games of theirs with it
 	petGone     = 0.5  // part of its probability that may be left after the other order
 	orderBack   = 0.5  // share of their moves after the other order that must come back to your book
@@ -93,7 +94,7 @@ func orderTasks(orders []Order, stem []string) []Task {
 // and must leave less room for a line of theirs that they know.
 func (c *comparison) yourOrder(s *state) (Order, bool) {
 	answers := c.book.Answers(s.key)
-	if len(answers) == 0 || s.mass < orderReach {
+	if len(answers) == 0 || s.mass < orderReach || s.ply < orderPly {
 		return Order{}, false
 	}
 	main := answers[0]
@@ -101,7 +102,7 @@ func (c *comparison) yourOrder(s *state) (Order, bool) {
 	expected := c.look.At(&after)
 	best, ok := Order{}, false
 	for _, pet := range expected.Moves {
-		if pet.P < petFrom || pet.N < petGames {
+		if pet.P < petFrom || pet.N < petGames || float64(pet.N) < petFrom*float64(expected.Visits) {
 			continue
 		}
 		for _, other := range c.laterMoves(&after) {
