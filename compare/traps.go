@@ -140,7 +140,7 @@ func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*
 		case s != nil:
 			sp.reach, last = reach[key], key
 		default:
-			sp.where = c.parting(g.Moves[:i], at)
+			sp.where = c.parting(g.Moves[:i])
 		}
 		if key == target {
 			sp.line = append(slices.Clone(g.Moves[:i]), slip.Move)
@@ -167,7 +167,7 @@ func (c *comparison) weigh(sp *spot, slip *profile.Slip, s *state, from *profile
 }
 
 // parting tells how a game left the walk with the last of the moves.
-func (c *comparison) parting(moves []board.Move, at map[uint64]*state) string {
+func (c *comparison) parting(moves []board.Move) string {
 	pos := board.Start()
 	last := len(moves) - 1
 	for _, m := range moves[:last] {
