@@ -41,7 +41,7 @@ func (c *comparison) changes(w *walk) []Change {
 			continue
 		}
 		out = append(out, Change{
-			Text: changeWords(&found, line.sans), Line: line.sans, Move: found.Position.SAN(found.Move), Up: found.Up,
+			Text: ChangeText(&found), Line: line.sans, Move: found.Position.SAN(found.Move), Up: found.Up,
 			N: found.N, Of: found.Of, PastN: found.PastN, PastOf: found.PastOf,
 			Since: found.Since.Date, Speed: found.Speed, Reach: reach[found.Position.Key()], Chance: min(found.Chance, 1),
 		})
@@ -53,8 +53,9 @@ func (c *comparison) changes(w *walk) []Change {
 	return out[:min(len(out), changesShown)]
 }
 
-func changeWords(found *profile.Change, line []string) string {
-	text := found.String()
+// ChangeText tells a change with its place, its date and its speed.
+func ChangeText(found *profile.Change) string {
+	text, line := found.String(), newTrack(found.Line).sans
 	switch {
 	case len(line) == 1:
 		text = "against " + Movetext(line, 0) + ": " + text

@@ -36,6 +36,7 @@ func (a *app) tellProfile(t *task, found *findings, colors []board.Color, plies 
 			fmt.Fprintln(w)
 		}
 		s := &side{w: w, p: p, tree: p.Tree(c), plies: plies}
+		s.changes = p.Changes(c, when)
 		s.look = profile.NewForecast(p, c, profile.ForecastOptions{Class: t.class, Peers: peers}).On(when)
 		s.print(clean(t.opponent.Name))
 	}
@@ -54,11 +55,12 @@ func (a *app) tellProfile(t *task, found *findings, colors []board.Color, plies 
 
 // side prints one colour of the opponent.
 type side struct {
-	w     *bufio.Writer
-	p     *profile.Profile
-	tree  *profile.Tree
-	look  *profile.Outlook
-	plies int
+	w       *bufio.Writer
+	p       *profile.Profile
+	tree    *profile.Tree
+	look    *profile.Outlook
+	plies   int
+	changes []profile.Change
 }
 
 func (s *side) print(name string) {
@@ -78,6 +80,12 @@ func (s *side) print(name string) {
 		s.table(start)
 	} else {
 		s.answers(start, root)
+	}
+	if len(s.changes) > 0 {
+		fmt.Fprintf(s.w, "\nwhat changed\n")
+	}
+	for i := range s.changes {
+		wrap(s.w, "  ", "    ", strings.Fields(compare.ChangeText(&s.changes[i])))
 	}
 	fmt.Fprintf(s.w, "\nmain lines, with games\n")
 	least := max(2, int(root.Games)/branchGames)
