@@ -42,7 +42,7 @@ func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bo
 func (c *comparison) unansweredBoard(u *Unanswered) Diagram {
 	how := OneIn(u.Reach)
 	if c.counted {
-		how = u.seen()
+		how = Plural(u.Games, "game") + " of theirs"
 	}
 	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+how)
 }
@@ -51,7 +51,7 @@ func (c *comparison) exitBoard(x *Exit) Diagram {
 	caption := "your book ends: "
 	switch {
 	case x.Unseen:
-		caption = "a move not seen from them: "
+		caption = "a move not seen yet: "
 	case x.Kind == LimitInBook:
 		caption = "still in your book: "
 	case x.Kind == GameOver:

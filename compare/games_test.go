@@ -134,7 +134,8 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	peers := profile.NewPeers(pgnGames(others), p, nil)
 	r := Make(Input{Profile: p, Peers: peers, Books: []*Book{b}}, Options{When: today})
 	s = r.Sides[0]
-	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(s.Tonight[0].Text, "1.e4 e5: about ") {
+	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(s.Tonight[0].Text, "1.e4 e5: about ") ||
+		!strings.HasSuffix(s.Tonight[0].Text, ", as players like them do") {
 		t.Errorf("with peers: %v %q", s.PeersOnly, told(s.Tonight))
 	}
 	if !slices.Contains(r.Footnote, "no game of theirs for your game with white found: its shares are those of players like them") {

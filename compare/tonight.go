@@ -30,7 +30,9 @@ func (c *comparison) tonight(w *walk, s *Side) []Task {
 	case c.counted:
 		tasks, stem = c.expectCounted()
 	default:
-		tasks, stem = c.expect(w)
+		if tasks, stem = c.expect(w); s.PeersOnly && len(tasks) > 0 {
+			tasks[0].Text += ", as players like them do"
+		}
 	}
 	tasks = append(tasks, changeTasks(s.Changes)...)
 	return append(tasks, c.study(w, s, stem)...)
