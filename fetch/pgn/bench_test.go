@@ -48,8 +48,8 @@ func benchMoves(b *bytes.Buffer, rnd *rand.Rand, clocked bool) {
 func benchMove(rnd *rand.Rand) string {
 	square := string(rune('a'+rnd.IntN(8))) + string(rune('1'+rnd.IntN(8)))
 	switch k := rnd.IntN(20); {
-	case k < 7:
-		return square
+	case k < 7: // no pawn moves to the last rank without becoming a piece
+		return square[:1] + string(rune('2'+rnd.IntN(6)))
 	case k == 7:
 		return "O-O"
 	case k == 8:

@@ -59,12 +59,13 @@ func (p *parser) outermost() bool {
 	return len(p.frames) == 1 || p.frames[len(p.frames)-1].first > 0
 }
 
+// farNumber is how far from the start of its line a move may be and still have the
+// first number there, in bytes.
+const farNumber = 24
+
 // numberedPly returns the half-move that the number before a move tells, if it is
 // the first on its line and numbers count from the usual start; else 0.
 func (p *parser) numberedPly(t token) int {
-	if t.start-t.lineStart > longestWord {
-		return 0
-	}
 	line := p.b[t.lineStart:t.start]
 	line = line[min(skipTabs(line, skipEscapes(line, 0)), len(line)):]
 	digits := 0
@@ -72,9 +73,12 @@ func (p *parser) numberedPly(t token) int {
 		digits++
 	}
 	signs := line[digits:]
-	dots := bytes.Count(signs, []byte(".")) + 3*bytes.Count(signs, []byte("…"))
+	if digits == 0 || digits > 3 || len(bytes.Trim(signs, " .…\t")) > 0 || p.game.Tags.Has("FEN") {
+		return 0
+	}
 	n, err := strconv.Atoi(string(line[:digits]))
-	if err != nil || n < 1 || n > 1000 || dots == 0 || len(bytes.Trim(signs, " .…\t")) > 0 || p.game.Tags.Has("FEN") {
+	dots := bytes.Count(signs, []byte(".")) + 3*bytes.Count(signs, []byte("…"))
+	if err != nil || n == 0 || dots == 0 {
 		return 0
 	}
 	if dots > 1 {

@@ -30,6 +30,17 @@ var languages = []struct{ name, letters string }{
 
 const english = "NBRQK"
 
+// lookForeign remembers the first move with a piece letter that is none of ours.
+func (p *parser) lookForeign(t token) {
+	san := p.b[t.start:t.end]
+	if t.fixed {
+		san = p.sc.fixed
+	}
+	if p.foreign.end == 0 && isForeign(san) {
+		p.foreign = t
+	}
+}
+
 // isForeign reports whether a move has a piece letter that is none of ours.
 func isForeign(san []byte) bool {
 	foreign := false

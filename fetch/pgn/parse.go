@@ -219,6 +219,7 @@ func (p *parser) token(t token) {
 	top := &p.frames[len(p.frames)-1]
 	switch t.kind {
 	case moveToken:
+		p.lookForeign(t)
 		p.move(t, top)
 	case commentToken:
 		p.comment(t)
@@ -234,7 +235,7 @@ func (p *parser) token(t token) {
 }
 
 func (p *parser) move(t token, top *frame) {
-	if top.line != nil {
+	if top.line != nil && t.start-t.lineStart <= farNumber {
 		top = p.branch(t, top)
 	}
 	top.ply++
@@ -243,9 +244,6 @@ func (p *parser) move(t token, top *frame) {
 	san := p.b[t.start:t.end:t.end]
 	if t.fixed {
 		san = bytes.Clone(p.sc.fixed)
-	}
-	if p.foreign.end == 0 && isForeign(san) {
-		p.foreign = t
 	}
 	if len(p.frames) == 1 {
 		p.addMove(san, t.line, column)

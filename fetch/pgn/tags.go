@@ -284,6 +284,10 @@ func tagName(name string) string {
 	if n := len(name); n < 3 || name[0] < 'a' && name[1] >= 'a' && name[n-1] >= 'a' {
 		return name
 	}
+	switch name {
+	case "ECO", "FEN", "UTCDate", "UTCTime":
+		return name
+	}
 	for _, known := range tagNames {
 		if strings.EqualFold(name, known) {
 			return known

@@ -81,7 +81,7 @@ func gluedEnd(w []byte) int {
 		if w[p] != '#' && w[p] != '+' {
 			continue
 		}
-		if class[w[p+1]]&letter != 0 && tail(w[p+1:]) == 0 {
+		if rest := w[p+1:]; class[rest[0]]&letter != 0 && tail(rest) < len(rest) {
 			return p + 1
 		}
 		if p+2 >= len(w) {
