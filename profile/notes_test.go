@@ -76,6 +76,11 @@ func TestTimesPerMove(t *testing.T) {
 
 1. e4 {[%clk 0:00:10]} e5 2. Nf3 {[%clk 0:30:00]} Nc6 3. Bc4 {[%clk 0:29:50]} *
 `, []float64{290, -1, 10}},
+		"first of two periods": {`[White "Them"]
+[TimeControl "40/5400+30:1800+30"]
+
+1. e4 {[%clk 1:30:00]} e5 2. Nf3 {[%clk 1:30:20]} Nc6 3. Bc4 {[%clk 1:25:50]} *
+`, []float64{0, 10, 300}},
 		"no clock": {`[White "Them"]
 [TimeControl "300"]
 
