@@ -12,10 +12,7 @@ const longestWord = 48
 
 // word reads what starts with a letter.
 func (s *scanner) word(t *token) {
-	b, i := s.b, s.i
-	for most := min(len(b), i+longestWord); i < most && class[b[i]]&(letter|digit|joint) != 0; {
-		i++
-	}
+	b, i := s.b, wordEnd(s.b, s.i)
 	if i < len(b) && b[i] >= utf8.RuneSelf && s.typeset(t, i) {
 		return
 	}
@@ -34,6 +31,15 @@ func (s *scanner) word(t *token) {
 		return
 	}
 	s.oddWord(t, w)
+}
+
+// wordEnd returns the end of the letters, digits and signs of moves at b[i], as far
+// as they are looked at.
+func wordEnd(b []byte, i int) int {
+	for most := min(len(b), i+longestWord); i < most && class[b[i]]&(letter|digit|joint) != 0; {
+		i++
+	}
+	return i
 }
 
 // beforeNumber cuts off the move number that is glued to the end of a word, as in
@@ -141,8 +147,8 @@ func (s *scanner) skipTail() {
 		i++
 	}
 	for _, t := range tails {
-		if bytes.HasPrefix(s.b[i:], []byte(t)) {
-			s.i = i + len(t)
+		if end := i + len(t); bytes.HasPrefix(s.b[i:], []byte(t)) && (end == len(s.b) || class[s.b[end]]&letter == 0) {
+			s.i = end
 			for s.i < len(s.b) && (s.b[s.i] == '+' || s.b[s.i] == '#') {
 				s.i++
 			}
@@ -214,11 +220,7 @@ func (s *scanner) apart(t *token, piece byte, i int) bool {
 		return false
 	}
 	p := skipGap(s.b, i)
-	end := p
-	for most := min(len(s.b), p+longestWord); end < most && class[s.b[end]]&(letter|digit|joint) != 0; {
-		end++
-	}
-	word := append([]byte{piece}, s.b[p:end]...)
+	word := append([]byte{piece}, s.b[p:wordEnd(s.b, p)]...)
 	n := s.moveIn(word)
 	if p == i || n == 0 || !isMove(word[:n]) || isPiece(word[1]) {
 		return false
