@@ -23,7 +23,7 @@ type SideFacts struct {
 	KingSide  int      `json:"king_side"`  // pawns on the files e to h
 	Isolated  []string `json:"isolated"`   // squares of pawns without an own pawn on a file beside
 	Doubled   []string `json:"doubled"`    // files with several own pawns
-	Backward  []string `json:"backward"`   // squares of pawns that no own pawn can ever support, before a square the other side's pawns guard
+	Backward  []string `json:"backward"`   // squares of pawns that have moved, that no own pawn can ever support, before a square the other side's pawns guard
 	Passed    []string `json:"passed"`     // squares of pawns with no pawn of the other side before them on their own file or one beside
 	HalfOpen  []string `json:"half_open"`  // files where only the other side has pawns
 	Bishops   bool     `json:"bishops"`    // has the bishop pair, and the other side has not
@@ -163,9 +163,10 @@ func sideFacts(p *[2]pawns, c board.Color) SideFacts {
 }
 
 // backward: all own pawns on the files beside stand further forward, and a pawn
-// of the other side guards the square in front.
+// of the other side guards the square in front. A pawn that has not moved yet is
+// not called so: what becomes of it is open.
 func backward(own, other *pawns, file, rank int) bool {
-	if own.beside(file, 0, rank) {
+	if rank == 1 || own.beside(file, 0, rank) {
 		return false
 	}
 	front := 7 - (rank + 1) // the square in front, as the other side counts

@@ -135,6 +135,9 @@ func TestStructureInWords(t *testing.T) {
 			board.White, "e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Be2 e5",
 			"yours: half-open d; theirs: backward d6, half-open c",
 		},
+		"a pawn at home is not backward": {
+			board.White, "e4 c5 c3 Nf6 e5 Nd5 d4 e6 Nf3", "",
+		},
 		"Berlin ending": {
 			board.White, "e4 e5 Nf3 Nc6 Bb5 Nf6 O-O Nxe4 d4 Nd6 Bxc6 dxc6 dxe5 Nf5 Qxd8+ Kxd8",
 			"you have a knight for a bishop; your majority 4 to 3 on the king's side, theirs 4 to 3 on the queen's side; " +
