@@ -22,7 +22,7 @@ const packedSize, packedSeed = 300_000, 7
 
 // packed is games(packedSize, packedSeed, false) by Python's bz2.compress, since
 // no Go package at hand writes the format.
-const packed = "../testdata/bench/games.pgn.bz2"
+const packed = "../../testdata/bench/games.pgn.bz2"
 
 func dump(t *testing.T, c *profile.Counts, err error) string {
 	t.Helper()

@@ -59,7 +59,7 @@ var readOtherwise = map[[2]string]string{
 
 func TestThreeReadersAgree(t *testing.T) {
 	for _, dir := range []string{"torture", "quirks"} {
-		files, err := filepath.Glob("../testdata/pgn/" + dir + "/*.pgn")
+		files, err := filepath.Glob("../../testdata/pgn/" + dir + "/*.pgn")
 		if err != nil || len(files) == 0 {
 			t.Fatalf("no fixtures in %s: %v", dir, err)
 		}
