@@ -50,7 +50,7 @@ var habitTable = []struct {
 	usual         expectation
 	often, seldom string
 }{
-	{profile.LongCastling, expectation{0.11, 0.15}, "castles long: in %s", ""},
+	{profile.LongCastling, expectation{0.10, 0.14}, "castles long: in %s", ""},
 	{
 		profile.LateCastling, expectation{0.13, 0.20},
 		"castles late or never: uncastled at move 20 in %s", "castles early: uncastled at move 20 in %s",
@@ -59,7 +59,7 @@ var habitTable = []struct {
 		profile.EarlyQueens, expectation{0.13, 0.24},
 		"queens come off early: by move 20 in %s", "keeps the queens on: off by move 20 in %s",
 	},
-	{profile.OppositeSides, expectation{0.10, 0.17}, "castling on opposite sides: in %s", ""},
+	{profile.OppositeSides, expectation{0.11, 0.16}, "castling on opposite sides: in %s", ""},
 	{profile.ShortDraw, expectation{0.003, 0.07}, "draws early: before move 25 in %s", ""},
 	{profile.LongGame, expectation{0.07, 0.17}, "long games: 60 moves or more in %s", "short games: 60 moves or more in %s"},
 }
