@@ -53,7 +53,8 @@ func (p Passed) Place(g *Game) {
 
 // block is a part of the input that one worker reads.
 type block struct {
-	text         []byte // whole games; kept to be used again
+	text         []byte // whole games
+	buf          []byte // where text lies, to be used again
 	piece        *piece // in place of text: one game that split cut out
 	line, column int
 	err          error // why the input ends with this block before its time
@@ -87,7 +88,7 @@ type sharer struct {
 	tried  int     // bytes of the buffer that have no safe cut
 	passed Passed
 	stop   chan struct{}
-	spare  chan []byte // texts of blocks to be used again
+	spare  chan []byte // buffers of blocks to be used again
 }
 
 func (s *sharer) run(workers []Worker) {
@@ -161,7 +162,7 @@ func (s *sharer) pass(b *block) bool {
 	s.passed = Passed{Games: r.games, told: s.passed.told || b.told}
 	if b.piece == nil {
 		select {
-		case s.spare <- b.text[:0]:
+		case s.spare <- b.buf:
 		default:
 		}
 	}
@@ -193,21 +194,27 @@ func (s *sharer) next() *block {
 	}
 }
 
-// block takes n bytes off the input as a block.
+// block takes n bytes off the input as a block. The block takes the buffer along,
+// and what is behind it goes to another one.
 func (s *sharer) block(n int) *block {
 	r := s.r
-	b := &block{line: r.line, column: r.column, ready: make(chan struct{})}
-	select {
-	case b.text = <-s.spare:
-	default:
-		b.text = make([]byte, 0, len(r.buf))
-	}
-	b.text = append(b.text, r.buf[r.start:r.start+n]...)
+	b := &block{buf: r.buf, text: r.buf[r.start : r.start+n], line: r.line, column: r.column, ready: make(chan struct{})}
 	r.advance(n)
 	s.tried = 0
 	if r.eof && r.start == r.end {
 		b.err = r.err
 	}
+	var fresh []byte
+	select {
+	case fresh = <-s.spare:
+	default:
+	}
+	if len(fresh) < len(r.buf) {
+		fresh = make([]byte, len(r.buf))
+	}
+	copy(fresh, r.buf[r.start:r.filled])
+	r.end, r.filled = r.end-r.start, r.filled-r.start
+	r.start, r.buf = 0, fresh
 	return b
 }
 
