@@ -13,6 +13,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"foreply/fetch"
@@ -181,7 +183,7 @@ func (r *run) stream(ctx context.Context, cancel context.CancelCauseFunc, from i
 	})
 	flushed := cmp.Or(buffered.Flush(), out.Sync())
 	closed := out.Close()
-	body.report()
+	lost := body.broke()
 	switch wrote := cmp.Or(disk.err, flushed, closed); {
 	case wrote != nil:
 		return &diskError{wrote}
@@ -189,8 +191,8 @@ func (r *run) stream(ctx context.Context, cancel context.CancelCauseFunc, from i
 		return nil
 	case errors.Is(context.Cause(ctx), errIdle):
 		return broken(errIdle)
-	case ctx.Err() != nil, body.err != nil:
-		return broken(cmp.Or(context.Cause(ctx), body.err))
+	case ctx.Err() != nil, lost != nil:
+		return broken(cmp.Or(context.Cause(ctx), lost))
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return errBroken // packed, and not to its end
 	}
@@ -226,12 +228,14 @@ func createFile(path string) (file, error) { return os.Create(path) }
 func partPath(games string) string { return filepath.Join(filepath.Dir(games), ".answer.part") }
 
 // body reads an answer: with a limit of its length, and of the time in which
-// nothing comes, but not of the time it takes.
+// nothing comes, but not of the time it takes. What unpacks it may read ahead, in a
+// goroutine of its own, while the games are counted in another.
 type body struct {
 	r     io.Reader
 	run   *run
 	timer *time.Timer
 	games gameCounter
+	mu    sync.Mutex // for what follows
 	n     int64
 	told  time.Time // when progress was told last
 	err   error     // of the connection
@@ -249,11 +253,13 @@ func (b *body) Read(p []byte) (int, error) {
 	if n > 0 {
 		b.timer.Reset(b.run.server.opt.Idle)
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	b.n += int64(n)
 	b.run.account.Bytes += int64(n)
 	if now := b.run.server.opt.Now(); now.Sub(b.told) >= tellEvery {
 		b.told = now
-		b.report()
+		b.run.progress(b.games.count())
 	}
 	switch most := b.run.server.source.most; {
 	case b.n > most:
@@ -264,7 +270,13 @@ func (b *body) Read(p []byte) (int, error) {
 	return n, err
 }
 
-func (b *body) report() { b.run.progress(b.games.n) }
+// broke is the error of the connection, and the last to be told of the body.
+func (b *body) broke() error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.run.progress(b.games.count())
+	return b.err
+}
 
 func tooLarge(most int64) error {
 	return fmt.Errorf("the answer has more than %d MB: %w", most>>20, fetch.ErrOverLimit)
@@ -272,18 +284,21 @@ func tooLarge(most int64) error {
 
 // gameCounter counts the games in a text as it passes: roughly, for the eye.
 type gameCounter struct {
-	n    int
+	n    atomic.Int64
 	tail []byte
 }
+
+func (c *gameCounter) count() int { return int(c.n.Load()) }
 
 var gameMark = []byte("[White \"")
 
 func (c *gameCounter) Write(p []byte) (int, error) {
 	seam := append(c.tail, p[:min(len(p), len(gameMark)-1)]...)
-	c.n += bytes.Count(p, gameMark)
+	found := bytes.Count(p, gameMark)
 	if len(c.tail) > 0 && bytes.Contains(seam, gameMark) && !bytes.HasPrefix(p, gameMark) {
-		c.n++
+		found++
 	}
+	c.n.Add(int64(found))
 	if keep := len(gameMark) - 1; len(p) >= keep {
 		c.tail = append(c.tail[:0], p[len(p)-keep:]...)
 	} else {

@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/http"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -22,16 +23,18 @@ import (
 // real is a visit to a real server on this machine, which does what the handler
 // says after it gave games 1 and 2.
 func real(t *testing.T, fault http.HandlerFunc) (v *visit, well func(numbers ...int)) {
-	answer := func(w http.ResponseWriter, r *http.Request) { say(w, tales(1, 2)) }
-	site := serve(t, func(w http.ResponseWriter, r *http.Request) { answer(w, r) })
+	var now atomic.Pointer[http.HandlerFunc] // requests that were given up may still be answered
+	answer := func(how http.HandlerFunc) { now.Store(&how) }
+	answer(func(w http.ResponseWriter, r *http.Request) { say(w, tales(1, 2)) })
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { (*now.Load())(w, r) })
 	v = newVisit(t, Description{URL: site.URL + "/{player}"})
 	v.opt.Patience.Tries = 2
 	v.well()
 	v.keeps(1, 2)
-	answer = fault
+	answer(fault)
 	return v, func(numbers ...int) {
 		t.Helper()
-		answer = func(w http.ResponseWriter, r *http.Request) { say(w, tales(numbers...)) }
+		answer(func(w http.ResponseWriter, r *http.Request) { say(w, tales(numbers...)) })
 		v.well()
 		v.keeps(numbers...)
 	}
@@ -278,7 +281,7 @@ func TestHangingConnection(t *testing.T) {
 		<-r.Context().Done()
 		gone <- true
 	})
-	v.opt.Idle = 100 * time.Millisecond
+	v.opt.Idle, v.opt.Patience.Tries = time.Second, 1 // time enough for what does come
 	v.badly("the server stopped sending", "run foreply fetch again")
 	<-gone
 	v.keeps(1, 2, 3)

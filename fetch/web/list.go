@@ -134,7 +134,7 @@ func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
 	switch {
 	case errors.Is(context.Cause(ctx), errIdle):
 		return nil, &transient{err: broken(errIdle)}
-	case err != nil && body.err != nil:
+	case err != nil && body.broke() != nil:
 		return nil, &transient{err: broken(err)}
 	case err != nil:
 		return nil, err
