@@ -98,7 +98,6 @@ func (o *Outlook) knownVisits(n *TreeNode) []Visit {
 
 func (o *Outlook) gatherVisits(e *evidence, n *TreeNode) {
 	games := o.f.profile.Games
-	var ranks [len(classNames)]int
 	for _, v := range slices.Backward(o.knownVisits(n)) {
 		w := &o.weight[v.Game]
 		if w[0] < 0 {
@@ -113,12 +112,7 @@ func (o *Outlook) gatherVisits(e *evidence, n *TreeNode) {
 		for h := range halfLives {
 			t.long[h] += z * w[h]
 		}
-		rank := len(e.passes)
-		if o.f.model.ByClass {
-			rank = ranks[games[v.Game].Class]
-			ranks[games[v.Game].Class]++
-		}
-		short := z * o.f.recent(rank)
+		short := z * o.f.recent(len(e.passes))
 		t.short += short
 		e.passes = append(e.passes, pass{game: v.Game, z: z, short: short})
 	}

@@ -22,7 +22,7 @@ type value struct {
 // whose careers is at hand here.
 func published() profile.Model {
 	m := profile.DefaultModel()
-	m.NaturalPower, m.Rivals, m.EachNew, m.ByClass = 0, false, true, false
+	m.NaturalPower, m.Rivals, m.EachNew = 0, false, true
 	m.HalfLifeDays, m.HalfLifeGames, m.OtherClass = 2200, [3]float64{150, 600, 0}, 0.4
 	m.SetUpPrior, m.ShortVisits, m.ShortPriors = 8, 4, [3]float64{2.4, 8, 24}
 	m.Discount, m.Concentration, m.Scales, m.Heat = 0.3, 0.05, [3]float64{0.4, 1, 2}, 0.2
@@ -53,7 +53,6 @@ func choices() []choice {
 		three("Scales", func(m *profile.Model) *[3]float64 { return &m.Scales }, [3]float64{0.2, 1, 4}, [3]float64{0.6, 1, 1.6}),
 		one("OtherClass", func(m *profile.Model) *float64 { return &m.OtherClass }, 0.2, 0.6),
 		one("HalfLifeDays", func(m *profile.Model) *float64 { return &m.HalfLifeDays }, 1100, 4400),
-		yes("a short memory for each class", func(m *profile.Model) { m.ByClass = true }),
 	}
 }
 

@@ -4,10 +4,14 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
+	"slices"
+	"strings"
 	"sync"
 
 	"foreply/profile"
 	"foreply/profile/hindsight"
+	"foreply/profile/stat"
 )
 
 // The fit picks the numbers of the model from small grids, on other players than
@@ -35,18 +39,32 @@ type fitter struct {
 	out     io.Writer
 }
 
-// without is the index of no career.
-const without = -1
-
-func (f *fitter) run(base profile.Model) {
-	f.done = map[profile.Model][]judged{}
-	folds := len(f.careers)
-	models := make([]profile.Model, folds+1) // by the career left out; the last is chosen on all
-	for k := range models {
-		models[k] = base
+func newFitter(careers []*career, peers bool, out io.Writer) *fitter {
+	f := &fitter{out: out, done: map[profile.Model][]judged{}}
+	for _, c := range careers {
+		if c.profile == nil {
+			continue
+		}
+		var with *profile.Peers
+		if peers {
+			with = c.peers(careers)
+		}
+		f.careers, f.peers = append(f.careers, c), append(f.peers, with)
 	}
+	return f
+}
+
+// models are the model by the career left out; the last is chosen on all.
+func (f *fitter) models(m profile.Model) []profile.Model {
+	return slices.Repeat([]profile.Model{m}, len(f.careers)+1)
+}
+
+// choose tries all choices from a model on, and fits the rest to the outcome.
+func (f *fitter) run(base profile.Model) {
+	folds := len(f.careers)
+	models := f.models(base)
 	fmt.Fprintf(f.out, "| choice | on all | on the others, by the career left out | gain left out, %% of raw: all | %s |\n", f.names())
-	fmt.Fprintf(f.out, "|---|---|---|---|%s\n", repeat("---|", folds))
+	fmt.Fprintf(f.out, "|---|---|---|---|%s\n", strings.Repeat("---|", folds))
 	before := f.leftOut(models)
 	f.row("(published numbers)", "", nil, before, before)
 	for _, c := range choices() {
@@ -61,7 +79,7 @@ func (f *fitter) run(base profile.Model) {
 			models, before = trial, after
 		}
 	}
-	f.steps(models)
+	f.refit(models)
 }
 
 // others are the careers that fold k is fitted on.
@@ -164,62 +182,130 @@ func (f *fitter) judge(m profile.Model) []judged {
 }
 
 func (f *fitter) names() string {
-	text := ""
-	for i, c := range f.careers {
-		if i > 0 {
-			text += " | "
-		}
-		text += c.name
+	var names []string
+	for _, c := range f.careers {
+		names = append(names, c.name)
 	}
-	return text
-}
-
-func repeat(s string, n int) (out string) {
-	for range n {
-		out += s
-	}
-	return out
+	return strings.Join(names, " | ")
 }
 
 func (f *fitter) row(name, onAll string, folds []string, before, after losses) {
-	fmt.Fprintf(f.out, "| %s | %s | %s | %.2f |", name, onAll, joined(folds), 100*(before.total()-after.total()))
+	fmt.Fprintf(f.out, "| %s | %s | %s | %.2f |", name, onAll, strings.Join(folds, ", "), 100*(before.total()-after.total()))
 	for k := range f.careers {
 		fmt.Fprintf(f.out, " %.2f |", 100*(before.of(k)-after.of(k)))
 	}
 	fmt.Fprintln(f.out)
 }
 
-func joined(names []string) (out string) {
-	for i, n := range names {
-		if i > 0 {
-			out += ", "
+// refit fits the step for new moves and the width of intervals under a model
+// for each career left out, and on all, and judges the careers left out.
+func (f *fitter) refit(models []profile.Model) {
+	fmt.Fprintln(f.out, "\n| fitted on | shift, slope, ply | without a ply term | width | covers there | career left out | whole: bits | of raw | last 25: bits | of raw | covers |")
+	fmt.Fprintln(f.out, "|---|---|---|---|---|---|---|---|---|---|---|")
+	l := f.leftOut(models)
+	var sums [len(regimes)][3]float64
+	for k := range models {
+		all := f.judge(models[k])
+		groups := pick(all, f.others(k))
+		s, plain := fitStep(groups, true), fitStep(groups, false)
+		w := f.widths(models[k], s)
+		fitted, there := w.fit(f.others(k))
+		fmt.Fprintf(f.out, "| %s | %.2f %.2f %.3f | %.2f %.2f | %.2f %.1f | %.3f |",
+			f.fold(k), s[0], s[1], s[2], plain[0], plain[1], fitted.per, fitted.bonus, there)
+		if k == len(f.careers) {
+			break
 		}
-		out += n
+		fmt.Fprintf(f.out, " %s |", f.careers[k].name)
+		for r := range regimes {
+			n := float64(len(all[k][r]))
+			fmt.Fprintf(f.out, " %.4f | %+.2f %% |", l[k][r][0]/n, 100*(l[k][r][0]/l[k][r][1]-1))
+			for i, x := range [...]float64{l[k][r][0], l[k][r][1], n} {
+				sums[r][i] += x
+			}
+		}
+		fmt.Fprintf(f.out, " %.3f |\n", w.coverage([]int{k}, fitted))
 	}
+	fmt.Fprint(f.out, " pooled |")
+	for _, x := range sums {
+		fmt.Fprintf(f.out, " %.4f | %+.2f %% |", x[0]/x[2], 100*(x[0]/x[1]-1))
+	}
+	fmt.Fprintln(f.out, " |")
+}
+
+func (f *fitter) fold(k int) string {
+	if k < len(f.careers) {
+		return "all but " + f.careers[k].name
+	}
+	return "all"
+}
+
+// widths are the intervals of whole careers, each with its effective visits in
+// place of its strength.
+type widths [][]hindsight.Interval
+
+func (f *fitter) widths(m profile.Model, s step) widths {
+	m.Plain = profile.Refinement{NewShift: s[0], NewSlope: s[1], NewPly: s[2], PerEffective: 1}
+	m.Peers = m.Plain
+	out := make(widths, len(f.careers))
+	var all sync.WaitGroup
+	for i, c := range f.careers {
+		all.Go(func() {
+			r, _ := hindsight.Test(context.Background(), c.profile, hindsight.Options{Model: &m, Peers: f.peers[i]}) // no context ends here
+			out[i] = r.Intervals()
+		})
+	}
+	all.Wait()
 	return out
 }
 
-// steps prints the step for new moves with each career left out and fitted on
-// all, with and without the ply term, and the figures of the career left out.
-func (f *fitter) steps(models []profile.Model) {
-	for k := range models {
-		name := "all"
-		if k < len(f.careers) {
-			name = "without " + f.careers[k].name
+// width is how an interval's strength follows from its effective visits.
+type width struct{ per, bonus float64 }
+
+// coverLeast is what the intervals must cover of the careers they are fitted on.
+// Likelihood alone would have them narrower, coverage alone can't tell the two
+// numbers apart.
+const coverLeast = 0.78
+
+// fit finds the width of greatest likelihood among those that cover enough.
+func (w widths) fit(on []int) (best width, covers float64) {
+	most := math.Inf(-1)
+	for per := 0.04; per < 0.42; per += 0.02 {
+		for _, bonus := range [...]float64{0.3, 0.5, 0.7, 1, 1.5} {
+			try := width{per, bonus}
+			if c := w.coverage(on, try); c >= coverLeast {
+				if l := w.likelihood(on, try); l > most {
+					best, covers, most = try, c, l
+				}
+			}
 		}
-		all := f.judge(models[k])
-		groups := pick(all, f.others(k))
-		fmt.Fprintf(f.out, "%-18s step %.3f, plain step %.3f\n", name, fitStep(groups, true), fitStep(groups, false))
 	}
-	l := f.leftOut(models)
-	for r := range regimes {
-		one, raw, n := 0.0, 0.0, 0.0
-		for k, c := range f.careers {
-			all := f.judge(models[k])
-			size := float64(len(all[k][r]))
-			fmt.Fprintf(f.out, "%s, regime %d: %.4f bits, raw %.4f (%+.2f %%)\n", c.name, r, l[k][r][0]/size, l[k][r][1]/size, 100*(l[k][r][0]/l[k][r][1]-1))
-			one, raw, n = one+l[k][r][0], raw+l[k][r][1], n+size
-		}
-		fmt.Fprintf(f.out, "pooled, regime %d: %.4f bits, raw %.4f (%+.2f %%)\n", r, one/n, raw/n, 100*(one/raw-1))
-	}
+	return best, covers
 }
+
+func (w widths) coverage(on []int, x width) float64 {
+	n, held := 0, 0
+	for _, i := range on {
+		for _, v := range w[i] {
+			n++
+			if v.Covered(x.per*v.Strength + x.bonus) {
+				held++
+			}
+		}
+	}
+	return float64(held) / float64(max(n, 1))
+}
+
+// likelihood is the logarithm of that of the counts under their beta-binomials.
+func (w widths) likelihood(on []int, x width) float64 {
+	sum := 0.0
+	for _, i := range on {
+		for _, v := range w[i] {
+			s := x.per*v.Strength + x.bonus
+			sum += math.Log(stat.BetaBinomial(visitsJudged, v.P*s, (1-v.P)*s)[v.Hits])
+		}
+	}
+	return sum
+}
+
+// visitsJudged is how many visits an interval of the protocol looks ahead.
+const visitsJudged = 10

@@ -42,6 +42,7 @@ func run(args []string, out io.Writer) error {
 	last := fs.Int("last", 0, "only the last N known games exist")
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
+	refit := fs.Bool("refit", false, "fit only the step for new moves and the intervals, the same way")
 	scores := fs.Bool("results", false, "judge the forecast of results instead")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -50,20 +51,13 @@ func run(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if *fit {
-		f := &fitter{out: out}
-		for _, c := range careers {
-			if c.profile == nil {
-				continue
-			}
-			f.careers = append(f.careers, c)
-			var with *profile.Peers
-			if *peers {
-				with = c.peers(careers)
-			}
-			f.peers = append(f.peers, with)
+	if *fit || *refit {
+		f := newFitter(careers, *peers, out)
+		if *refit {
+			f.refit(f.models(profile.DefaultModel()))
+		} else {
+			f.run(published())
 		}
-		f.run(published())
 		return nil
 	}
 	opt := hindsight.Options{Last: *last, UpTo: *upTo}
