@@ -92,6 +92,21 @@ func TestSetUpOfTheWiderFamily(t *testing.T) {
 	}
 }
 
+// Their castling does not stand for yours.
+//
+//	1.e4 e5 2.Nf3 Nc6 3.Bc4 Bc5 4.O-O Nf6 ─┬─ 5.d3 O-O 6.c3 d6
+//	                                       └─ 5.c3, no answer
+func TestSetUpKnowsWhoseMovesWereMade(t *testing.T) {
+	p := gamesOf(board.White, slices.Concat(
+		repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 O-O Nf6 d3 O-O c3 d6"), repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 O-O Nf6 c3"),
+	)...)
+	u := unansweredIn(t, p, bookOf(t, board.Black, "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 4. O-O Nf6 5. d3 O-O 6. c3 d6 *"),
+		"1.e4 e5 2.Nf3 Nc6 3.Bc4 Bc5 4.O-O Nf6 5.c3")
+	if strings.Join(u.SetUp, " ") != "O-O d6" || u.SetUpPly != 8 {
+		t.Errorf("%v after %d plies", u.SetUp, u.SetUpPly)
+	}
+}
+
 // 1.d4 e6 is not in the book, but 2.e4 leads to its French.
 func TestMovesThatReturn(t *testing.T) {
 	p := gamesOf(board.Black, slices.Concat(

@@ -33,7 +33,7 @@ func (c *comparison) usualMoves(from *state, total float64, skip []string) []str
 		if s.ply >= from.ply+usualPly || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 {
 			continue
 		}
-		san := strings.TrimRight(s.pos.SAN(s.flows[0].likely.Move), "+#")
+		san := withoutCheck(s.pos.SAN(s.flows[0].likely.Move))
 		if strings.Contains(san, "x") || slices.Contains(skip, san) { // captures follow the opponent, they are no set-up
 			continue
 		}
@@ -74,11 +74,12 @@ func inOrder(usual []*use) []string {
 // one if that tells more; without the moves made already. It returns the ply of
 // that position, too.
 func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply int) {
+	made := c.book.ownMoves(line)
 	for s := c.fine.at[stateKey{from.key, from.ply}]; s != nil; s = s.via {
 		if s.pos.Turn() == c.book.Mine {
 			continue
 		}
-		found := c.usualMoves(s, c.goesOn(s), line)
+		found := c.usualMoves(s, c.goesOn(s), made)
 		if len(found) >= setUpLeast {
 			return found, s.ply
 		}
@@ -91,6 +92,19 @@ func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply 
 	}
 	return moves, ply
 }
+
+// ownMoves are the user's moves of a line, without signs of check.
+func (b *Book) ownMoves(line []string) []string {
+	var own []string
+	for ply, san := range line {
+		if (ply%2 == 0) == (b.Mine == board.White) {
+			own = append(own, withoutCheck(san))
+		}
+	}
+	return own
+}
+
+func withoutCheck(san string) string { return strings.TrimRight(san, "+#") }
 
 // goesOn is the reach of what their covered moves lead to.
 func (c *comparison) goesOn(s *state) float64 {
