@@ -2,8 +2,9 @@
 // folders and archives come in, with a Who that says whose games are wanted;
 // out goes each of the opponent's games once, in a fixed order, with a Summary
 // of what was read, joined and left out. It knows no chess: moves are text to
-// it. Below it lies fetch/pgn, which reads the text; above it only cmd, which
-// hands the games to profile.
+// it. A Store keeps what came. Below it lies fetch/pgn, which reads the text; above
+// it fetch/web, which fills the Store from servers, and cmd, which hands the games
+// to profile.
 //
 // Priorities, where they compete: never join two different games, never count
 // one game twice, never give up on the readable because of the unreadable,
