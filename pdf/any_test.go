@@ -140,7 +140,7 @@ func TestAnyReport(t *testing.T) {
 	model.ConfigPath = "disable" // pdfcpu keeps no files of its own
 	n := uint64(42)
 	if testing.Short() {
-		n = 30
+		n = 14
 	}
 	for seed := range n {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -169,7 +169,11 @@ func TestAnyReport(t *testing.T) {
 // tonight is whole, whatever the amount: in Reports with the words that real ones
 // have, on every paper and in every form.
 func TestAnyPlainReport(t *testing.T) {
-	for seed := range uint64(60) {
+	n := uint64(60)
+	if testing.Short() {
+		n = 14
+	}
+	for seed := range n {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			m := maker{rand.New(rand.NewPCG(seed, 8))}
 			rep := m.plainReport()
