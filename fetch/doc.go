@@ -6,6 +6,10 @@
 // it fetch/web, which fills the Store from servers, and cmd, which hands the games
 // to profile.
 //
+// Each file is read by as many workers as there are processors; nothing that
+// comes out depends on their number. All hands the games out in order, Share deals
+// an archive's games out to the workers' own functions.
+//
 // Priorities, where they compete: never join two different games, never count
 // one game twice, never give up on the readable because of the unreadable,
 // speed.

@@ -8,6 +8,7 @@
 // (probabilities with intervals for every legal move; model.go has its numbers
 // and what they were fitted on), Results, Records, Changes (what they took up or
 // dropped), Slips (where a side went wrong by the comments) and Traits.
+// Tree and Peers stand on Counts, a counting tree for archives of any size.
 // It knows no repertoire: package compare brings the two together. Its
 // neighbours below are profile/board (rules), profile/stat (distributions)
 // and profile/openings (names).

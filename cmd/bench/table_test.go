@@ -186,7 +186,9 @@ func digits(x float64) string {
 // verdicts sets the ratios beside what was asked for.
 func verdicts(b *strings.Builder, distinct, tidy, clocked map[string]*contender) {
 	const two, filter, scan = "tree, two workers", "one player's games of it, two workers", "newline scan of the file"
-	fmt.Fprintf(b, "\n## What was asked for\n\n| ratio | asked | measured | by processor time |\n|---|---|---|---|\n")
+	fmt.Fprintf(b, "\n## What was asked for\n\n"+
+		"Load when this was measured: %s. On a busy machine the clock says little, and a second worker gains\n"+
+		"nothing by it. Processor time is that of all cores: of two workers', half is what two idle processors take at best.\n\n| ratio | asked | measured | by processor time |\n|---|---|---|---|\n", load())
 	for _, row := range []struct {
 		what, asked string
 		fast, slow  *contender
@@ -202,6 +204,15 @@ func verdicts(b *strings.Builder, distinct, tidy, clocked map[string]*contender)
 		fmt.Fprintf(b, "| %s | %s | %s | %s |\n", row.what, row.asked, digits(row.fast.mbs()/row.slow.mbs()),
 			digits(row.slow.cpuPerMB()/row.fast.cpuPerMB()))
 	}
+}
+
+// load is how many processes wanted a processor, on average of the last minutes.
+func load() string {
+	text, err := os.ReadFile("/proc/loadavg")
+	if f := strings.Fields(string(text)); err == nil && len(f) > 2 {
+		return fmt.Sprintf("%s processes on %d processors", f[1], runtime.NumCPU())
+	}
+	return "not known"
 }
 
 // inLines breaks the movetext of games into lines of at most 79 characters, as the

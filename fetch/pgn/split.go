@@ -16,13 +16,8 @@ import (
 //   - the end of the input.
 //
 // split is all there is to find borders, needs no state from what came before,
-// and never looks at a game twice unless it lacks its end. So a file can be cut
-// into blocks for workers: one goroutine reads, calls split and counts lines,
-// collects whole games to blocks of some hundred kilobytes, and hands each block
-// with its first line and column to a worker, which has a splitter and a parser
-// of its own and runs them over the block. Game numbers are added when the
-// results are put in order again, since a text without tags counts as a game only
-// if it has moves.
+// and never looks at a game twice unless it lacks its end. Blocks for workers are
+// cut where it would find a border, whatever stands before (share.go).
 
 // span tells where the parts of a game lie in the text.
 type span struct {
