@@ -296,7 +296,7 @@ func (t *tree) parts(id rowKey) parts {
 	p := parts{
 		moves: f.moves(br.Then, t.ply(id.at)+2, ink{move, false, dark}),
 		last:  f.unbroken(since(br), grey),
-		shape: f.say(br.Structure, second),
+		shape: f.say(sentenceList([]string{br.Structure, br.Instant}), second),
 		note:  slices.Concat(f.say(br.Trap, ink{note, false, black}), f.own(br.Note, ink{note, false, black})),
 	}
 	if end := f.own(ending(br), second); t.c.narrow && br.State == compare.NoAnswer {
