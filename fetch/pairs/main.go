@@ -3,10 +3,12 @@
 // other spellings of names, events, dates, rounds and moves, and counts the pairs
 // found, the pairs missed and the games joined that are two.
 //
-//	go run ./fetch/pairs [-first 1344] [-second 1389] [-both 1280] [-seeds 3] [-v] FILE NAME...
+//	go run ./fetch/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-v] FILE NAME...
 //
-// The names are the player's spellings in the file. With -raw it lists instead
-// what stands twice in the file itself.
+// The names are the player's spellings in the file. Twins are the danger: so many
+// games are cut to short draws and played a second time, in another round of the
+// same year, as two players do who are content with a draw. With -raw it lists
+// instead what stands twice in the file itself.
 package main
 
 import (
@@ -31,7 +33,7 @@ func main() {
 }
 
 // shape is how many games the collections have.
-type shape struct{ first, second, both int }
+type shape struct{ first, second, both, twins int }
 
 func run(args []string, out io.Writer) error {
 	fs := flag.NewFlagSet("pairs", flag.ContinueOnError)
@@ -39,8 +41,9 @@ func run(args []string, out io.Writer) error {
 	fs.IntVar(&s.first, "first", 1344, "games of the first collection")
 	fs.IntVar(&s.second, "second", 1389, "games of the second collection")
 	fs.IntVar(&s.both, "both", 1280, "games that both have")
+	fs.IntVar(&s.twins, "twins", 0, "games that are played twice")
 	seeds := fs.Int("seeds", 3, "how often to draw anew")
-	verbose := fs.Bool("v", false, "list the pairs missed")
+	verbose := fs.Bool("v", false, "list the pairs missed and the games wrongly joined")
 	raw := fs.Bool("raw", false, "list what stands twice in the file")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -68,7 +71,12 @@ func run(args []string, out io.Writer) error {
 			seed, s.first, s.second, s.both, t.found, len(t.missed), t.named, t.wrong)
 		for _, pair := range t.missed {
 			if *verbose {
-				fmt.Fprintf(out, "\t%s\n\t%s\n\n", pair[0], pair[1])
+				fmt.Fprintf(out, "\tmissed\t%s\n\t\t%s\n", pair[0], pair[1])
+			}
+		}
+		for _, game := range t.joined {
+			if *verbose {
+				fmt.Fprintf(out, "\tjoined\t%s\n", game)
 			}
 		}
 	}
@@ -97,7 +105,8 @@ type result struct {
 	found  int
 	missed [][2]string // both copies, in short
 	named  int
-	wrong  int
+	joined []string // games made of two, in short
+	wrong  int      // these, and games of one collection that were joined
 }
 
 // trial makes the collections and reads them together.
@@ -107,7 +116,7 @@ func trial(s shape, games []*pgn.Game, who fetch.Who, seed uint64) (result, erro
 		return result{}, err
 	}
 	defer os.RemoveAll(dir)
-	drawn := draw(s, len(games), seed)
+	games, drawn := twins(s, games, draw(s, len(games), seed), seed)
 	names := [2]string{filepath.Join(dir, "1.pgn"), filepath.Join(dir, "2.pgn")}
 	if err := writeBoth(names, games, drawn, who, seed); err != nil {
 		return result{}, err
@@ -170,12 +179,12 @@ func judge(games []*pgn.Game, s fetch.Summary) result {
 		case first != "" && first == second:
 			out.found++
 		case first != "" && second != "":
-			out.wrong++
+			out.joined = append(out.joined, fmt.Sprintf("%s; numbers %s and %s", short(g), first, second))
 		default:
 			alone[first+second] = append(alone[first+second], g)
 		}
 	}
-	out.wrong += s.Duplicates - out.found - out.wrong
+	out.wrong = s.Duplicates - out.found
 	for _, g := range games {
 		if pair := alone[g.Tags.Get(firstTag)]; len(pair) == 2 {
 			out.missed = append(out.missed, [2]string{short(pair[0]), short(pair[1])})

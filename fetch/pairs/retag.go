@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 
 	"foreply/fetch"
@@ -38,6 +39,37 @@ func retag(g *pgn.Game, id int, who fetch.Who, r *rand.Rand) string {
 		{Name: secondTag, Value: fmt.Sprint(id)},
 	}
 	return write(tags, otherMoves(g, r), result)
+}
+
+// twins cuts some of the games to short draws and adds another game with the same
+// moves to each, in another month and round. Two thirds of the second games are in one
+// collection only.
+func twins(s shape, games []*pgn.Game, drawn [][2]bool, seed uint64) ([]*pgn.Game, [][2]bool) {
+	r := rand.New(rand.NewPCG(seed, 3))
+	games, drawn = slices.Clone(games), slices.Clone(drawn)
+	for _, i := range r.Perm(len(games))[:s.twins] {
+		one := games[i].Clone()
+		one.Moves = one.Moves[:min(len(one.Moves), 16+r.IntN(14))]
+		two := one.Clone()
+		d := pgn.ParseDate(one.Tags.Get("Date"))
+		set(two, "Date", fmt.Sprintf("%d.%02d.%02d", d.Year, (d.Month+5)%12+1, max(1, d.Day)))
+		for k, g := range []*pgn.Game{one, two} {
+			set(g, "Round", fmt.Sprint(k+1))
+			set(g, "Result", "1/2-1/2")
+		}
+		games[i] = one
+		games = append(games, two)
+		drawn = append(drawn, [][2]bool{drawn[i], {true, false}, {false, true}}[r.IntN(3)])
+	}
+	return games, drawn
+}
+
+func set(g *pgn.Game, name, value string) {
+	for i := range g.Tags {
+		if g.Tags[i].Name == name {
+			g.Tags[i].Value = value
+		}
+	}
 }
 
 func pick(r *rand.Rand, from ...string) string { return from[r.IntN(len(from))] }
