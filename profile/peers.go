@@ -226,9 +226,9 @@ func (p *peerPart) sum() {
 }
 
 // playerPower is the power of a player's games with one move that they count for
-// together, since what one player repeats is one player's habit. With any power
-// from 0.2 to 0.8 the four careers in DEVELOPERS.md were forecast better than by
-// the plain count, each of them.
+// together, since what one player repeats is one player's habit. With powers of
+// 0.6 and 0.8 each of four careers was forecast better than by the plain count,
+// with 0.2 and 0.4 three of them (profile/hindsight/measure/FIT.md).
 const playerPower = 0.5
 
 // weigh turns the passes, as sum left them, into what is known by which day.

@@ -4,7 +4,10 @@
 //
 //	go run ./profile/hindsight/measure [-peers] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
 //
-// A file behind a plus serves as peers only.
+// A file behind a plus serves as peers only. With -results it judges the forecast
+// of results instead; with -fit it chooses the numbers of the model, with -refit
+// only those of the step for new moves and of the intervals, each career being
+// judged by what was fitted on the others (fit.go; FIT.md has what came out).
 package main
 
 import (
