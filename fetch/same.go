@@ -38,7 +38,7 @@ import (
 // the start and to the end is at least 40 half-moves and half of the shorter game. What is equal but too short is counted
 // twice and reported. Calibrated on two careers of 1,645 and 1,465 games over the
 // board: no two different games of them have the same moves beyond the first;
-// two games of one match have the first 43 half-moves in common. Package pairs
+// two games of one match have the first 43 half-moves in common. Command pairs
 // measures it.
 const (
 	pliesProven   = 1
