@@ -45,7 +45,14 @@ func made(asOf string) time.Time {
 	return time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 }
 
-const family = "page"
+// The library names a font utf8 and the family. A font embedded in part must have
+// a name that begins with six capitals and a plus sign (ISO 32000-1, 9.6.4), so
+// another of the same length is put in its place, which moves nothing.
+const (
+	family   = "sheetfonts"
+	fontName = "/utf8" + family
+	partName = "/SHEETS+DVSansC"
+)
 
 // render draws the lists with the PDF library, whose panics become errors here.
 func render(pages []*Page, date time.Time) (doc []byte, err error) {
@@ -81,7 +88,7 @@ func render(pages []*Page, date time.Time) (doc []byte, err error) {
 	if n := d.PageCount(); n != len(pages) {
 		return nil, fmt.Errorf("%d pages instead of %d", n, len(pages))
 	}
-	return inEnglish(buf.Bytes())
+	return inEnglish(bytes.ReplaceAll(buf.Bytes(), []byte(fontName), []byte(partName)))
 }
 
 var (

@@ -102,6 +102,9 @@ func checkFonts(t *testing.T, ctx *model.Context) {
 		}
 		if d.Subtype() != nil && *d.Subtype() == "Type0" {
 			fonts++
+			if name := d.NameEntry("BaseFont"); name == nil || !partOfFont.MatchString(*name) {
+				t.Errorf("a font embedded in part has the name %v", name)
+			}
 			if _, ok := d.Find("ToUnicode"); !ok {
 				t.Error("a font without ToUnicode")
 			}
@@ -121,6 +124,8 @@ func checkFonts(t *testing.T, ctx *model.Context) {
 		t.Errorf("%d fonts, %d embedded", fonts, embedded)
 	}
 }
+
+var partOfFont = regexp.MustCompile(`^[A-Z]{6}\+`)
 
 // checkContent wants every text of the drawing list back from the PDF, names
 // with all their letters and moves with their figurines, and no colour in it.
