@@ -92,7 +92,7 @@ func (b Board) Parts() []Item {
 }
 
 // smallSquare has fewer lines, in points.
-const smallSquare = 10.0
+const smallSquare = 8.5
 
 // hatch draws a dark square: fine slanting lines survive a photocopier where a
 // grey surface turns to dirt.
