@@ -29,17 +29,18 @@ import (
 //	the other player is spelled nearly alike, or not named         +5         +2
 //	the other player has quite another name (a handle, say)       +40        +40
 //	one game is the beginning of the other (it lacks its end)     +20        +20
-//	it lacks ten half-moves at most, and a fifth                  +20         +4
+//	it lacks no more than ten half-moves and a fifth              +20         +4
 //
 // One game is the beginning of the other only if their results agree or the
 // shorter has none; with different results it takes a proven occasion or 70
 // half-moves. Games whose moves part ways are one game, entered by two hands, only
 // if the occasion is proven, the results agree and what they have in common from
-// the start and to the end is at least 40 half-moves and half of the shorter game. What is equal but too short is counted
-// twice and reported. Calibrated on two careers of 1,645 and 1,465 games over the
-// board: no two different games of them have the same moves beyond the first;
-// two games of one match have the first 43 half-moves in common. Command pairs
-// measures it.
+// the start and to the end is at least 40 half-moves and half of the shorter game.
+// What is equal but too short is counted twice and reported.
+//
+// Calibrated on two careers of 1,645 and 1,465 games over the board: no two
+// different games of them have the same moves beyond the first; two games of one
+// match have the first 43 half-moves in common. Command pairs measures it.
 const (
 	pliesProven   = 1
 	pliesExcluded = 50
