@@ -42,6 +42,7 @@ const anyMoves = 1 << 30
 // Classify tells the kind from the tags and the number of half-moves. The kinds
 // that exclude a game from the opponent's openings come before those that keep
 // it apart.
+// Every tag looked at for a game with moves stands in tellsKind (sorter.go), too.
 func Classify(tags pgn.Tags, moves int) Kind {
 	switch {
 	case isVariant(tags.Get("Variant")):
