@@ -206,11 +206,11 @@ func verdicts(b *strings.Builder, distinct, tidy, clocked map[string]*contender)
 	}
 }
 
-// load is how many processes wanted a processor, on average of the last minutes.
+// load is how many processes wanted a processor, on average of the last minute.
 func load() string {
 	text, err := os.ReadFile("/proc/loadavg")
 	if f := strings.Fields(string(text)); err == nil && len(f) > 2 {
-		return fmt.Sprintf("%s processes on %d processors", f[1], runtime.NumCPU())
+		return fmt.Sprintf("%s processes on %d processors", f[0], runtime.NumCPU())
 	}
 	return "not known"
 }
