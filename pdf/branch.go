@@ -168,7 +168,7 @@ func (t *tree) drawRow(id rowKey) block {
 		b.add(right(count, cols.count))
 	}
 	t.answer(&b, id.at, cols.answer)
-	b.h = move*leading + 2.5
+	b.h = move*leading + 1
 	t.follow(&b, id, base)
 	return b
 }

@@ -32,7 +32,7 @@ func linesOf(tell int) int {
 // How many rows a fair height has if there are as many, and how many are enough
 // to begin telling all of each.
 const (
-	leastRows = 8
+	leastRows = 10
 	manyRows  = 18
 	fairNotes = 3 // second lines that a fair height has room for
 )

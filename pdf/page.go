@@ -69,7 +69,7 @@ const (
 var nightly = [...]float64{14.5, 12.5, 11.5}
 
 // nightShare is the most of the page that tonight takes before its type shrinks.
-const nightShare = 0.17
+const nightShare = 0.16
 
 const (
 	sideMargin = 38.0
