@@ -30,7 +30,6 @@ type answer struct {
 }
 
 var (
-	errIdle    = errors.New("the server stopped sending")
 	errPacking = errors.New("the answer is packed in a way that was not asked for")
 )
 
@@ -52,8 +51,6 @@ func (r *run) ask(ctx context.Context, address string, known page) (*answer, err
 
 // once asks one time.
 func (r *run) once(ctx context.Context, address string, known page) (*answer, error) {
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
 	headers := r.headers(address)
 	headers.Set("Accept-Encoding", "gzip, zstd")
 	if known.URL == r.server.hide(address) {
@@ -79,7 +76,7 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 	if !slices.Contains([]string{"", "gzip", "x-gzip", "zstd", "identity"}, encoding) {
 		return nil, fmt.Errorf("%w: %s", errPacking, encoding)
 	}
-	err = r.stream(ctx, cancel, response.Body)
+	err = r.stream(ctx, response.Body)
 	if errors.Is(err, errBroken) {
 		got.cut = err
 		err = &transient{err: err}
@@ -167,9 +164,8 @@ func broken(err error) error {
 
 // stream writes a body to the part file, unpacked. Errors of the disk and what is
 // no PGN end it for good; errBroken says that it ended too early.
-func (r *run) stream(ctx context.Context, cancel context.CancelCauseFunc, from io.Reader) error {
-	body := r.newBody(from, cancel)
-	defer body.timer.Stop()
+func (r *run) stream(ctx context.Context, from io.Reader) error {
+	body := &body{r: from, run: r}
 	out, err := r.server.create(r.part)
 	if err != nil {
 		return &diskError{err}
@@ -189,8 +185,6 @@ func (r *run) stream(ctx context.Context, cancel context.CancelCauseFunc, from i
 		return &diskError{wrote}
 	case err == nil:
 		return nil
-	case errors.Is(context.Cause(ctx), errIdle):
-		return broken(errIdle)
 	case ctx.Err() != nil, lost != nil:
 		return broken(cmp.Or(context.Cause(ctx), lost))
 	case errors.Is(err, io.ErrUnexpectedEOF):
@@ -227,13 +221,11 @@ func createFile(path string) (file, error) { return os.Create(path) }
 // partPath is where an answer waits to be read.
 func partPath(games string) string { return filepath.Join(filepath.Dir(games), ".answer.part") }
 
-// body reads an answer: with a limit of its length, and of the time in which
-// nothing comes, but not of the time it takes. What unpacks it may read ahead, in a
-// goroutine of its own, while the games are counted in another.
+// body reads an answer, with a limit of its length. What unpacks it may read ahead,
+// in a goroutine of its own, while the games are counted in another.
 type body struct {
 	r     io.Reader
 	run   *run
-	timer *time.Timer
 	games gameCounter
 	mu    sync.Mutex // for what follows
 	n     int64
@@ -241,18 +233,11 @@ type body struct {
 	err   error     // of the connection
 }
 
-func (r *run) newBody(from io.Reader, cancel context.CancelCauseFunc) *body {
-	return &body{r: from, run: r, timer: time.AfterFunc(r.server.opt.Idle, func() { cancel(errIdle) })}
-}
-
 // tellEvery is the time between two calls of Options.Progress.
 const tellEvery = 200 * time.Millisecond
 
 func (b *body) Read(p []byte) (int, error) {
 	n, err := b.r.Read(p)
-	if n > 0 {
-		b.timer.Reset(b.run.server.opt.Idle)
-	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.n += int64(n)

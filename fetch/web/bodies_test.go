@@ -390,3 +390,32 @@ func TestPacked(t *testing.T) {
 		})
 	}
 }
+
+// A refusal, and a redirect, whose own few words never come.
+func TestHangingRefusal(t *testing.T) {
+	for _, c := range []struct {
+		fault    string
+		status   int
+		want     string
+		requests int
+	}{
+		{"not found", 404, "the server says 404", 1},
+		{"out of order", 500, "the server says 500 Internal Server Error, tried 2 times", 2},
+		{"redirect", 302, "redirect refused: it leads in a circle", 1},
+	} {
+		t.Run(c.fault, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				v, transport := mock(t)
+				v.opt.Now, v.opt.Sleep, v.opt.Patience.Tries = time.Now, Sleep, 2
+				transport.RegisterResponder("GET", mocked, func(r *http.Request) (*http.Response, error) {
+					return &http.Response{StatusCode: c.status, Header: http.Header{"Location": {mocked}}, ContentLength: -1,
+						Body: &trickle{r.Context(), "", time.Second, true}}, nil
+				})
+				if a := v.badly(c.want, ""); a.Requests != c.requests {
+					t.Errorf("%+v", a)
+				}
+				recovers(v, transport)
+			})
+		})
+	}
+}

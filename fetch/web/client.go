@@ -6,6 +6,7 @@ import (
 	"crypto/tls"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"net/url"
@@ -37,7 +38,14 @@ func newClient(pace *pacer, transport http.RoundTripper, idle time.Duration) *cl
 			return nil, err
 		}
 		c.requests++
-		return transport.RoundTrip(r)
+		ctx, cancel := context.WithCancelCause(r.Context())
+		response, err := transport.RoundTrip(r.WithContext(ctx))
+		if err != nil {
+			cancel(err)
+			return nil, err
+		}
+		response.Body = &idler{response.Body, idle, ctx, cancel}
+		return response, nil
 	})
 	c.resty = resty.NewWithClient(&http.Client{Transport: send}).
 		SetLogger(silent{}).SetDoNotParseResponse(true).SetHeader("User-Agent", "foreply").
@@ -48,6 +56,33 @@ func newClient(pace *pacer, transport http.RoundTripper, idle time.Duration) *cl
 type roundTripper func(*http.Request) (*http.Response, error)
 
 func (f roundTripper) RoundTrip(r *http.Request) (*http.Response, error) { return f(r) }
+
+var errIdle = errors.New("the server stopped sending")
+
+// idler is a body with a limit of the time in which nothing comes, but not of the
+// time it takes. It lies below everything that reads one: what the library reads of
+// a redirect, and what is quoted of a refusal, can hang as well.
+type idler struct {
+	io.ReadCloser
+	idle   time.Duration
+	ctx    context.Context // of the request
+	cancel context.CancelCauseFunc
+}
+
+func (b *idler) Read(p []byte) (int, error) {
+	timer := time.AfterFunc(b.idle, func() { b.cancel(errIdle) })
+	n, err := b.ReadCloser.Read(p)
+	timer.Stop()
+	if err != nil && err != io.EOF && context.Cause(b.ctx) == errIdle {
+		err = errIdle
+	}
+	return n, err
+}
+
+func (b *idler) Close() error {
+	b.cancel(nil)
+	return b.ReadCloser.Close()
+}
 
 // ownTransport verifies certificates and leaves bodies as they come: what is
 // packed is told by its content, and unpacked with limits.

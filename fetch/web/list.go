@@ -112,8 +112,6 @@ func (r *run) list(ctx context.Context) ([]string, error) {
 }
 
 func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
 	headers := r.headers(address)
 	headers.Set("Accept-Encoding", "identity")
 	headers.Set("Accept", "application/json") // that of the user is for the games
@@ -125,15 +123,12 @@ func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
 	if status := response.StatusCode; status == http.StatusNotFound || status == http.StatusGone {
 		return nil, r.server.status(response)
 	}
-	body := r.newBody(response.Body, cancel)
-	defer body.timer.Stop()
+	body := &body{r: response.Body, run: r}
 	text, err := io.ReadAll(io.LimitReader(body, mostList+1))
 	if err == nil && bytes.HasPrefix(text, []byte("\x1f\x8b")) {
 		text, err = unzip(text)
 	}
 	switch {
-	case errors.Is(context.Cause(ctx), errIdle):
-		return nil, &transient{err: broken(errIdle)}
 	case err != nil && body.broke() != nil:
 		return nil, &transient{err: broken(err)}
 	case err != nil:
