@@ -116,3 +116,26 @@ func TestPlainComment(t *testing.T) {
 		}
 	}
 }
+
+// shortComment and the search for each brace find the same ends.
+func TestShortComment(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want int
+	}{
+		{"{[%clk 0:09:57]} e5 1-0", 16},
+		{"{} and some more", 2},
+		{"{1234567} 89abcdef", 9},
+		{"{12345678} 9abcdef", 10},
+		{"{one {two} three}", 0},
+		{"{by the book} and more", 0}, // 'y' looks like a brace; the long way finds the end
+		{"{\x7f} and so on", 0},
+		{"{\xfb\xfd\xf9} e4 e5 Nf3", 5},
+		{"{too near the end}", 0},
+		{"{longer than the times of a clock are} e4", 0},
+	} {
+		if got := shortComment([]byte(c.text), 0); got != c.want {
+			t.Errorf("shortComment(%q) = %d, want %d", c.text, got, c.want)
+		}
+	}
+}

@@ -2,6 +2,8 @@ package pgn
 
 import (
 	"bytes"
+	"encoding/binary"
+	"math/bits"
 	"unicode"
 	"unicode/utf8"
 )
@@ -147,18 +149,35 @@ func spaceRune(b []byte) int {
 var newline = []byte("\n")
 
 // plainComment is commentEnd for a brace comment as most are, with no other brace
-// in it; otherwise end is 0. line is a place up to which b has no line end, found
-// by an earlier call or by this one.
-func plainComment(b []byte, i int, line *int) (end int, lines bool) {
+// in it; 0 for others.
+func plainComment(b []byte, i int) (end int) {
+	if end = shortComment(b, i); end > 0 {
+		return end
+	}
 	k := bytes.IndexByte(b[i:min(len(b), i+farComment)], '}')
 	if k < 0 || bytes.IndexByte(b[i+1:i+k], '{') >= 0 {
-		return 0, false
+		return 0
 	}
-	end = i + k + 1
-	if *line < i {
-		*line = lineEnd(b, i)
+	return i + k + 1
+}
+
+// shortComment returns the place behind the brace comment at b[i] if it is as short
+// as the time on a clock, 0 if it may be longer. It looks at eight bytes at a time
+// for those that are a brace but for the bits of 6: { and }, and y and DEL, which
+// end the search in vain. The first zero byte of v is found as Hacker's Delight
+// (Warren, 2nd ed., 6-1) finds it.
+func shortComment(b []byte, i int) int {
+	const ones, tops = 0x0101010101010101, 0x8080808080808080
+	for p := i + 1; p < i+25 && p+8 <= len(b); p += 8 {
+		v := (binary.LittleEndian.Uint64(b[p:]) &^ (6 * ones)) ^ (('{' &^ 6) * ones)
+		if zero := (v - ones) &^ v & tops; zero != 0 {
+			if p += bits.TrailingZeros64(zero) / 8; b[p] == '}' {
+				return p + 1
+			}
+			return 0
+		}
 	}
-	return end, *line < end
+	return 0
 }
 
 // commentSpan is what commentEnd finds.

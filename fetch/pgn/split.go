@@ -47,7 +47,6 @@ type splitter struct {
 	depth   int
 	openAt  int // behind the last open parenthesis and comments after it
 	linesTo int // up to here lines are known to have a next line
-	lineTo  int // up to here no line end comes; see plainComment
 	seenTo  int // moves were looked for up to here
 	seen    int // how many there are, two at most
 }
@@ -169,7 +168,7 @@ func (s *splitter) movetext() (ok bool) {
 			return false
 		}
 		if s.b[s.i] == '{' && s.openAt < 0 {
-			if end, _ := plainComment(s.b, s.i, &s.lineTo); end > 0 {
+			if end := plainComment(s.b, s.i); end > 0 {
 				s.i = end
 				continue
 			}

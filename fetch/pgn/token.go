@@ -39,7 +39,7 @@ type scanner struct {
 	i         int
 	line      int // of b[i]
 	lineStart int
-	lineTo    int       // up to here no line end comes; see plainComment
+	lineTo    int       // up to here no line end comes, as comment found
 	last      tokenKind // what came before, numbers too
 	fixed     []byte
 }
@@ -217,8 +217,11 @@ func (s *scanner) comment(t *token) {
 		s.i = t.end
 		return
 	}
-	if end, lines := plainComment(s.b, s.i, &s.lineTo); end > 0 {
-		if lines {
+	if end := plainComment(s.b, s.i); end > 0 {
+		if s.lineTo < s.i {
+			s.lineTo = lineEnd(s.b, s.i)
+		}
+		if s.lineTo < end {
 			s.countLines(s.i, end)
 		}
 		t.end, s.i = end, end
