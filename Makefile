@@ -28,7 +28,7 @@ hindsight: build
 	@build/foreply hindsight '$(DATA)' $(ARGS)
 
 # How fast games become a tree: writes the table of testdata/bench/README.md, in a
-# quarter of an hour. DATA are further files to measure.
+# minute or two. DATA are further files to measure.
 bench:
 	go test -count 1 -timeout 2h -run '^TestTable$$' ./cmd/bench -args -table '$(CURDIR)/testdata/bench/README.md' $(abspath $(DATA))
 

@@ -28,7 +28,10 @@ type parser struct {
 	ascii     bool // b has nothing but ASCII
 	converted bool
 	names     uint64 // a filter of the names of tags
-	told      bool   // that a text is not UTF-8; once is enough
+	begun     bool   // ahead has read the start of the game
+	asked     bool   // whether it is wanted: answer
+	answer    bool
+	told      bool // that a text is not UTF-8; once is enough
 	utf8      []byte
 
 	frames []frame
@@ -56,6 +59,15 @@ type frame struct {
 
 // read reads a piece of text into p.game.
 func (p *parser) read(c *piece) verdict {
+	defer func() { p.asked, p.begun = false, false }()
+	if p.begun {
+		if !p.answer {
+			return unwanted
+		}
+		if p.finish(c) {
+			return wanted
+		}
+	}
 	p.reset(c.text, c.sp, c.pairs, c.at)
 	p.head()
 	if c.sp.tags > 0 && !p.want() {
@@ -74,7 +86,13 @@ func (p *parser) read(c *piece) verdict {
 	return wanted
 }
 
-func (p *parser) want() bool { return p.opt.Want == nil || p.opt.Want(p.game.Tags) }
+// want asks Options.Want, once for a game.
+func (p *parser) want() bool {
+	if !p.asked {
+		p.asked, p.answer = true, p.opt.Want == nil || p.opt.Want(p.game.Tags)
+	}
+	return p.answer
+}
 
 func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 	g := &p.game
@@ -98,13 +116,18 @@ func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 // movetext reads the moves and what hangs on them.
 func (p *parser) movetext(long bool) {
 	p.checkEncoding()
-	p.game.Text = p.b
 	if p.opt.Variations {
 		p.text = string(p.b)
 		p.game.Tree = &Line{Moves: make([]Node, 0, min(8+(p.sp.bodyEnd-p.sp.body)/8, 128))}
 		p.frames[0].line = p.game.Tree
 		p.leading()
 	}
+	p.rest(long)
+}
+
+// rest reads the moves that are not read yet.
+func (p *parser) rest(long bool) {
+	p.game.Text = p.b
 	p.sc.b = p.b[:p.sp.bodyEnd]
 	if long {
 		p.sc.b = p.sc.b[:max(p.sp.body, lastBlank(p.sc.b))]
@@ -145,14 +168,15 @@ func (p *parser) plainNote() bool {
 	if s.i >= len(s.b) || s.b[s.i] != '{' || len(p.frames) > 1 || top.line != nil || !top.moves {
 		return false
 	}
-	t := token{kind: commentToken, start: s.i, line: s.line, lineStart: s.lineStart}
-	p.endStray()
-	s.comment(&t)
-	s.last = commentToken
-	if t.open {
-		p.openComment(t)
+	end := plainComment(s.b, s.i)
+	if end == 0 {
+		return false
 	}
-	if raw := p.b[t.start:t.end:t.end]; !isEmpty(raw) {
+	p.endStray()
+	t := token{kind: commentToken, start: s.i, end: end}
+	s.pass(end)
+	s.last = commentToken
+	if raw := p.b[t.start:end:end]; !isEmpty(raw) {
 		p.note(t, raw)
 	}
 	return true

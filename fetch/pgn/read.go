@@ -70,7 +70,13 @@ func NewReader(src io.Reader, opt Options) *Reader {
 	}
 	r := &Reader{src: src, opt: opt, line: 1, column: 1}
 	r.parser.opt = &r.opt
+	r.splitter.ahead = r.ahead
 	return r
+}
+
+// ahead reads the start of the next game while split looks for its end.
+func (r *Reader) ahead(b []byte, sp span) (to, moves int) {
+	return r.parser.ahead(b, sp, r.splitter.pairs, Problem{Game: r.games + 1, Line: r.line, Column: r.column})
 }
 
 // All returns the games one after another. A game is valid until the next one is

@@ -92,6 +92,7 @@ type sharer struct {
 }
 
 func (s *sharer) run(workers []Worker) {
+	s.r.splitter.ahead = nil // r only cuts; the workers read
 	s.stop, s.spare = make(chan struct{}), make(chan []byte, (blocksAhead+1)*len(workers)+2)
 	first := s.next()
 	if len(workers) > 1 && first != nil && !s.r.eof {
@@ -249,6 +250,7 @@ func newBlockReader(opt Options, work *Worker) *blockReader {
 	w.r.opt = opt
 	w.r.opt.Want = work.Want
 	w.r.parser.opt = &w.r.opt
+	w.r.splitter.ahead = w.r.ahead
 	w.r.eof, w.r.sniffed, w.r.begun = true, true, true
 	return w
 }

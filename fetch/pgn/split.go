@@ -16,8 +16,9 @@ import (
 //   - the end of the input.
 //
 // split is all there is to find borders, needs no state from what came before,
-// and never looks at a game twice unless it lacks its end. Blocks for workers are
-// cut where it would find a border, whatever stands before (share.go).
+// and never looks at a game twice unless it lacks its end. Nor does it look at the
+// moves that the parser has read ahead (ahead.go). Blocks for workers are cut where
+// it would find a border, whatever stands before (share.go).
 
 // span tells where the parts of a game lie in the text.
 type span struct {
@@ -38,6 +39,10 @@ const lookahead = 64
 type splitter struct {
 	pairs []tagPair // the tag pairs of the game
 
+	// ahead reads the game's first moves, if it can: up to the place that it
+	// returns, where movetext goes on, with the number of moves before. Nil reads none.
+	ahead func(b []byte, sp span) (to, moves int)
+
 	b     []byte
 	final bool
 	i     int
@@ -48,16 +53,20 @@ type splitter struct {
 	openAt  int // behind the last open parenthesis and comments after it
 	linesTo int // up to here lines are known to have a next line
 	seenTo  int // moves were looked for up to here
-	seen    int // how many there are, two at most
+	seen    int // how many there are; two are as good as more
 }
 
 // split finds the parts of the game that starts at b[0], which is no white
 // space. ok is false when the end of the game is not in b; final says that
 // nothing will be added to b, then ok is always true.
 func (s *splitter) split(b []byte, final bool) (sp span, ok bool) {
-	*s = splitter{b: b, final: final, openAt: -1, pairs: s.pairs[:0]}
+	*s = splitter{b: b, final: final, openAt: -1, pairs: s.pairs[:0], ahead: s.ahead}
 	done, ok := s.head()
 	if ok && !done {
+		if s.ahead != nil && s.sp.tags > 0 {
+			s.i, s.seen = s.ahead(b, s.sp)
+			s.seenTo = s.i
+		}
 		ok = s.movetext()
 	}
 	return s.sp, ok
@@ -297,7 +306,7 @@ func (s *splitter) bracket(blank bool) (done, ok bool) {
 	return s.head()
 }
 
-// moves returns how many moves the movetext has up to the place, two at most.
+// moves returns how many moves the movetext has up to the place; it stops at two.
 func (s *splitter) moves(to int) int {
 	if s.seen > 1 || s.seenTo >= to {
 		return s.seen

@@ -39,7 +39,7 @@ type scanner struct {
 	i         int
 	line      int // of b[i]
 	lineStart int
-	lineTo    int       // up to here no line end comes, as comment found
+	lineTo    int       // up to here no line end comes, as pass found
 	last      tokenKind // what came before, numbers too
 	fixed     []byte
 }
@@ -59,7 +59,8 @@ func (s *scanner) next() token {
 }
 
 // plain reads plain moves and the numbers between them, as many as come one
-// after another and dst takes. It stops before anything else, which slow reads.
+// after another and dst takes. It stops before anything else, which slow reads,
+// and before a line that may be the first of another game.
 // It is the inner loop of reading, hence its length.
 func (s *scanner) plain(dst []plainMove) (n int) {
 	b, i := s.b, s.i
@@ -85,7 +86,7 @@ loop:
 				break loop
 			}
 			i, last = end, numberToken
-		case c == '\n' && i+1 < len(b) && class[b[i+1]]&(letter|digit) != 0:
+		case c == '\n' && i+1 < len(b) && class[b[i+1]]&(letter|digit) != 0 && !(b[i+1] == '1' && firstNumber(b, i+1)):
 			i++
 			line, lineStart = line+1, int32(i)
 		default:
@@ -217,14 +218,8 @@ func (s *scanner) comment(t *token) {
 		s.i = t.end
 		return
 	}
-	if end := plainComment(s.b, s.i); end > 0 {
-		if s.lineTo < s.i {
-			s.lineTo = lineEnd(s.b, s.i)
-		}
-		if s.lineTo < end {
-			s.countLines(s.i, end)
-		}
-		t.end, s.i = end, end
+	if t.end = plainComment(s.b, s.i); t.end > 0 {
+		s.pass(t.end)
 		return
 	}
 	c, _ := commentEnd(s.b, s.i, true)
@@ -233,6 +228,17 @@ func (s *scanner) comment(t *token) {
 		s.countLines(s.i, t.end)
 	}
 	s.i = t.end
+}
+
+// pass goes to the end of a plain comment.
+func (s *scanner) pass(end int) {
+	if s.lineTo < s.i {
+		s.lineTo = lineEnd(s.b, s.i)
+	}
+	if s.lineTo < end {
+		s.countLines(s.i, end)
+	}
+	s.i = end
 }
 
 // number reads a move number with its dots, dots alone, castling with zeros, the
