@@ -159,13 +159,14 @@ func TestNothingToTest(t *testing.T) {
 // The sentences, with figures by hand.
 func TestWords(t *testing.T) {
 	white := Figures{Predictions: 1, Games: 1, RawBits: 1, OneEvent: 1.1, Top1: 1, Top3: 1, Reliability: []Bin{{P: 0.62, Observed: 1, N: 1}}}
-	r := Result{White: white, Pooled: Figures{
+	r := Result{White: white, Black: Figures{Predictions: 199, Games: 30, Top1: 0.5, Top3: 1, Reliability: []Bin{{P: 0.5, Observed: 0.5, N: 199}}}, Pooled: Figures{
 		Predictions: 200, Games: 31, RawBits: 1, OneEvent: 0.9, Top1: 0.69, Top3: 0.9, ECE: 0.021, Intervals: 50, Coverage: 0.8,
 		Reliability: []Bin{{P: 0.08, Observed: 0.1, N: 70}, {P: 0.5, Observed: 0.52, N: 60}, {P: 0.9, Observed: 0.91, N: 100}},
 		fresh:       Bin{P: 0.081, Observed: 0.075, N: 200},
 	}}
 	want := []Section{
 		{"with White", "1 move in 1 game", []string{"top guess right in 1 of 1 (10.0 in 10), in the top three 1 (10.0)", "when it said 6.2 in 10 it came 10.0 in 10 (1 time)"}},
+		{"with Black", "199 moves in 30 games", []string{"top guess right in 100 of 199 (5.0 in 10), in the top three 199 (10.0)", "when it said 5.0 in 10 it came 5.0 in 10 (199 times)"}},
 		{"both colours", "200 moves in 31 games", []string{
 			"top guess right in 138 of 200 (6.9 in 10), in the top three 180 (9.0)",
 			"when it said 5.0 in 10 it came 5.2 in 10 (60 times)",
@@ -176,6 +177,10 @@ func TestWords(t *testing.T) {
 	}
 	if got := r.Words(); !reflect.DeepEqual(got, want) {
 		t.Errorf("got\n%q\nwant\n%q", got, want)
+	}
+	r.Black = Figures{}
+	if got := r.Words(); len(got) != 1 || got[0].Name != "with White" || !reflect.DeepEqual(got[0].Lines, want[2].Lines) {
+		t.Errorf("with one colour: %q", got)
 	}
 	if got := r.Heading(); got != "200 moves of theirs in 31 past games, each forecast from earlier games alone" {
 		t.Error(got)
@@ -202,9 +207,11 @@ func TestVerdict(t *testing.T) {
 	}{
 		{"few moves", Figures{Predictions: 12}, "Only 12 moves could be tested, too few to say how far to trust the forecast for her."},
 		{"worse than counting", Figures{Predictions: 200, RawBits: 1, OneEvent: 1.1, Top1: 0.7},
-			"For her the shares can be taken as printed: they were off by about 1 in 100 on average, and the top guess is right 7 times in 10; plain counting would have served as well."},
+			"For her the shares can be taken as printed: they were off by less than 1 in 100 on average, and the top guess is right 7 times in 10; plain counting would have served as well."},
 		{"calibrated", Figures{Predictions: 200, RawBits: 1, ECE: 0.021, Top1: 0.69},
 			"For her the shares can be taken as printed: they were off by about 2 in 100 on average, and the top guess is right 7 times in 10."},
+		{"steady", Figures{Predictions: 200, RawBits: 1, ECE: 0.012, Top1: 0.97},
+			"For her the shares can be taken as printed: they were off by about 1 in 100 on average, and the top guess is nearly always right."},
 		{"off by no more than chance", Figures{Predictions: 200, RawBits: 1, ECE: 0.04, Top1: 0.69, chance: 0.035},
 			"For her nothing speaks against the shares, but the test is small: they were off by about 4 in 100, as chance alone can do, and the top guess is right 7 times in 10."},
 		{"somewhat off", Figures{Predictions: 200, RawBits: 1, ECE: 0.05, chance: 0.01, Top1: 0.5},

@@ -26,7 +26,8 @@ func (r *Result) Heading() string {
 }
 
 // Words are the figures as sentences that a player understands: for each colour
-// that there was something to test with, and for both together.
+// that there was something to test with, and for both together. Where that is one
+// colour, it alone says everything.
 func (r *Result) Words() []Section {
 	var out []Section
 	for _, side := range [...]struct {
@@ -37,7 +38,10 @@ func (r *Result) Words() []Section {
 			out = append(out, Section{side.name, f.tested(), []string{f.guesses(), f.even()}})
 		}
 	}
-	if f := &r.Pooled; f.Predictions > 0 {
+	switch f := &r.Pooled; len(out) {
+	case 1:
+		out[0].Lines = f.sentences()
+	case 2:
 		out = append(out, Section{"both colours", f.tested(), f.sentences()})
 	}
 	return out
@@ -47,7 +51,7 @@ func (f *Figures) tested() string {
 	return fmt.Sprintf("%s in %s", count(f.Predictions, "move", "moves"), count(f.Games, "game", "games"))
 }
 
-// sentences are what is said of both colours.
+// sentences are all that is said.
 func (f *Figures) sentences() []string {
 	lines := []string{f.guesses(), f.even(),
 		fmt.Sprintf("something new: it said %s in 10, it came %s in 10", tens(f.fresh.P), tens(f.fresh.Observed))}
@@ -133,12 +137,23 @@ func (r *Result) Verdict(whom string) string {
 	if f.loss() > -0.005 {
 		counting = "; plain counting would have served as well"
 	}
-	return fmt.Sprintf("For %s %s, and the top guess is right %.0f times in 10%s.", whom, f.trust(), 10*f.Top1, counting)
+	return fmt.Sprintf("For %s %s, and the top guess is %s%s.", whom, f.trust(), f.right(), counting)
+}
+
+// right says how often the top guess was; '10 times in 10' would promise too much.
+func (f *Figures) right() string {
+	if f.Top1 >= 0.95 {
+		return "nearly always right"
+	}
+	return fmt.Sprintf("right %.0f times in 10", 10*f.Top1)
 }
 
 // trust says what the shares are worth.
 func (f *Figures) trust() string {
-	off := fmt.Sprintf("about %.0f in 100", max(1, 100*f.ECE))
+	off := fmt.Sprintf("about %.0f in 100", 100*f.ECE)
+	if f.ECE < 0.01 {
+		off = "less than 1 in 100"
+	}
 	switch {
 	case f.ECE <= faithful:
 		return "the shares can be taken as printed: they were off by " + off + " on average"
