@@ -28,7 +28,7 @@ func (b *Book) row(g *profile.Game, called string) GameRow {
 	if by == GameEnded {
 		shown = min(len(g.Moves), rowMoves)
 	}
-	r := gameRow(g)
+	r := NewGameRow(g)
 	r.Moves, r.LeftBy, r.LeftPly = newTrack(g.Moves[:shown]).sans, by, ply
 	r.Left = leftWords(by, called, r.Moves)
 	return r
@@ -37,8 +37,8 @@ func (b *Book) row(g *profile.Game, called string) GameRow {
 // namedPlies is how far into a game its opening's name is looked for.
 const namedPlies = 24
 
-// gameRow is the part of a row that needs no book.
-func gameRow(g *profile.Game) GameRow {
+// NewGameRow is the part of a row that needs no book.
+func NewGameRow(g *profile.Game) GameRow {
 	r := GameRow{
 		Date: g.Date, White: g.White, Black: g.Black, Theirs: g.Theirs.String(), Elo: g.RivalElo,
 		Result: resultText(g), Score: g.Result.Points(), Class: g.Class.String(), ECO: g.ECO,

@@ -106,7 +106,7 @@ func meeting(in *Input, g *profile.Game, fromYou bool) GameRow {
 	if fromYou {
 		mine = g.Theirs
 	}
-	row := gameRow(g)
+	row := NewGameRow(g)
 	if i := slices.IndexFunc(in.Books, func(b *Book) bool { return b.Mine == mine }); i >= 0 {
 		row = in.Books[i].row(g, "you")
 	}

@@ -3,6 +3,8 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -70,8 +72,7 @@ func (s *side) print(name string) {
 		fmt.Fprintf(s.w, "%s with %s: no games found\n", name, s.tree.Theirs)
 		return
 	}
-	score := compare.Score{Wins: int(root.Wins), Draws: int(root.Draws), Losses: int(root.Losses), Unknown: int(root.Unknown)}
-	fmt.Fprintf(s.w, "%s with %s: %s, scored %s%s\n", name, s.tree.Theirs, compare.Plural(int(root.Games), "game"), score.Points(), s.newest())
+	fmt.Fprintf(s.w, "%s with %s: %s, %s%s\n", name, s.tree.Theirs, compare.Plural(int(root.Games), "game"), scored(&root.Count), s.newest())
 	if root.Games <= fewGames {
 		fmt.Fprintf(s.w, "too few games for shares: the counts alone\n")
 	}
@@ -87,13 +88,49 @@ func (s *side) print(name string) {
 	for i := range s.changes {
 		wrap(s.w, "  ", "    ", strings.Fields(compare.ChangeText(&s.changes[i])))
 	}
-	fmt.Fprintf(s.w, "\nmain lines, with games\n")
-	least := max(2, int(root.Games)/branchGames)
 	if root.Games <= fewGames {
-		least = 1
+		s.games()
+	} else {
+		fmt.Fprintf(s.w, "\nmain lines, with games\n")
+		s.branch(start, root, 0, max(2, int(root.Games)/branchGames))
 	}
-	s.branch(start, root, 0, least)
 	tellRecords(s.w, s.p, s.tree.Theirs)
+}
+
+// scored is 'scored 4½ of 12'.
+func scored(c *profile.Count) string {
+	if c.Unknown == c.Games {
+		return noResults
+	}
+	score := compare.Score{Wins: int(c.Wins), Draws: int(c.Draws), Losses: int(c.Losses), Unknown: int(c.Unknown)}
+	return "scored " + score.Points()
+}
+
+const noResults = "no result given"
+
+// games lists their games, newest first: date, their score, the other player's
+// rating, opening and class; the moves.
+func (s *side) games() {
+	fmt.Fprintf(s.w, "\ntheir games\n")
+	for _, g := range slices.Backward(slices.Collect(s.p.With(s.tree.Theirs))) {
+		r := compare.NewGameRow(g)
+		rating := "-"
+		if r.Elo > 0 {
+			rating = strconv.Itoa(r.Elo)
+		}
+		about := strings.Fields(clean(r.ECO + " " + r.Opening))
+		if g.Class != profile.UnknownClass {
+			about = append(about, "("+r.Class+")")
+		}
+		wrap(s.w, fmt.Sprintf("  %-12s  %1s  %4s  ", compare.DateWords(r.Date), r.Score, rating), "      ", about)
+		pos := board.Start()
+		var line []string
+		for _, m := range g.Moves[:min(len(g.Moves), s.plies)] {
+			line = append(line, pos.SAN(m))
+			pos.Play(m)
+		}
+		wrap(s.w, "      ", "      ", strings.Fields(compare.Movetext(line, 0)))
+	}
 }
 
 // newest is the date of the newest game with the colour.

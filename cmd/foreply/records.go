@@ -40,7 +40,7 @@ func tellRecords(w *bufio.Writer, p *profile.Profile, theirs board.Color) {
 	for _, list := range lists {
 		for i, group := range recordGroups {
 			records := byGroup[i][list]
-			if !group.whole && (len(records) == 1 || byGroup[0][list][0].Games <= fewGames) {
+			if !group.whole && (len(records) == 1 || known(&byGroup[0][list][0]) <= fewGames) {
 				continue
 			}
 			for _, r := range records {
@@ -70,6 +70,9 @@ func with(theirs board.Color) func(*profile.Game) bool {
 // expected', 'performed like 1985'. What was expected, and the performance, are
 // of the games in which both ratings are known; if these are not all, it is said.
 func recordText(r *profile.Record) string {
+	if known(r) == 0 {
+		return compare.Plural(int(r.Games), "game") + "\t" + noResults
+	}
 	score := compare.Score{Wins: int(r.Wins), Draws: int(r.Draws), Losses: int(r.Losses), Unknown: int(r.Unknown)}
 	cells := []string{
 		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), score.Points(),
@@ -79,7 +82,7 @@ func recordText(r *profile.Record) string {
 		return strings.Join(cells, "\t")
 	}
 	expected := fmt.Sprintf("%.1f expected", r.Expected)
-	if known := int(r.Games - r.Unknown); r.Rated < known {
+	if r.Rated < known(r) {
 		expected = fmt.Sprintf("rated %s of %d, %s", compare.Halves(r.Points), r.Rated, expected)
 	}
 	cells = append(cells, expected)
@@ -88,6 +91,9 @@ func recordText(r *profile.Record) string {
 	}
 	return strings.Join(cells, "\t")
 }
+
+// known counts the games with a result.
+func known(r *profile.Record) int { return int(r.Games - r.Unknown) }
 
 // recordJSON is a record of the JSON of profile: w, d and l from the opponent's
 // side. Expected and points are over the rated games, those with a result and
