@@ -29,7 +29,8 @@ func (p *parser) ahead(b []byte, sp span, pairs []tagPair, at Problem) (to, move
 	}
 	p.sc.b = b
 	to = p.plainStart()
-	if !isASCII(b[sp.body:to]) { // columns would be wrong
+	// Excerpts of what is wrong would go on behind the game, and columns count runes.
+	if len(p.game.Problems) > 0 || !isASCII(b[sp.body:to]) {
 		p.begun = false
 		return sp.body, 0
 	}
