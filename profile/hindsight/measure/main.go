@@ -2,9 +2,10 @@
 // careers, one file a player: the whole career, small histories, with and without
 // the other files as peers.
 //
-//	go run ./profile/hindsight/measure [-peers] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
+//	go run ./profile/hindsight/measure [-peers | -alone] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
 //
-// A file behind a plus serves as peers only. With -results it judges the forecast
+// A file behind a plus serves as peers only; with -alone not even the other
+// players in a career's own games do. With -results it judges the forecast
 // of results instead; with -fit it chooses the numbers of the model, with -refit
 // only those of the step for new moves and of the intervals, each career being
 // judged by what was fitted on the others (fit.go; FIT.md has what came out).
@@ -42,6 +43,7 @@ type career struct {
 func run(args []string, out io.Writer) error {
 	fs := flag.NewFlagSet("measure", flag.ContinueOnError)
 	peers := fs.Bool("peers", false, "use the other files as peers")
+	alone := fs.Bool("alone", false, "leave even the other players in a career's own games out of account")
 	last := fs.Int("last", 0, "only the last N known games exist")
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
@@ -54,16 +56,18 @@ func run(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	model := profile.DefaultModel()
+	model.Rivals = !*alone
 	if *fit || *refit {
 		f := newFitter(careers, *peers, out)
 		if *refit {
-			f.refit(f.models(profile.DefaultModel()))
+			f.refit(f.models(model))
 		} else {
 			f.run(published())
 		}
 		return nil
 	}
-	opt := hindsight.Options{Last: *last, UpTo: *upTo}
+	opt := hindsight.Options{Model: &model, Last: *last, UpTo: *upTo}
 	if *upTo > 0 {
 		opt.Known = 7
 	}
