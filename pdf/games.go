@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"foreply/compare"
+	"foreply/profile"
 )
 
 // games lists the games when they are too few to count.
@@ -38,6 +39,15 @@ func elo(n int) string {
 	return strconv.Itoa(n)
 }
 
+// speed is a game's time class; nothing where its file gives no clock, as those
+// of games over the board mostly do.
+func speed(class string) string {
+	if class == profile.UnknownClass.String() {
+		return ""
+	}
+	return class
+}
+
 // game is one row: date, rating, result, opening, where the book was left.
 func (c *column) game(g compare.GameRow, lines int) block {
 	f := c.l.f
@@ -47,7 +57,7 @@ func (c *column) game(g compare.GameRow, lines int) block {
 	b.add(f.label(day(g.Date), 0, base, 58, k))
 	b.add(f.label(g.Score, 62, base, 14, ink{note, true, black}))
 	b.add(right(f.label(elo(g.Elo), 0, base, 26, k), 104))
-	b.add(f.label(g.Class, 110, base, 46, ink{note, false, dark}))
+	b.add(f.label(speed(g.Class), 110, base, 46, ink{note, false, dark}))
 	x := 160.0
 	w := c.inner() - x
 	if c.narrow {

@@ -237,7 +237,7 @@ func (t *teller) meetings(rows []compare.GameRow) {
 			mine = "White"
 		}
 		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), plain(g.Yours()), mine)
-		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), g.Class}), usual)...))
+		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 		list := movePieces(g.Moves, 0, usual)
 		if g.Left != "" {
 			list = append(list, sentence("- "+g.Left)...)

@@ -71,7 +71,7 @@ func (t *teller) game(g compare.GameRow) {
 		rating = "-"
 	}
 	head := fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), plain(g.Score), rating)
-	t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), g.Class}), usual)...))
+	t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+g.Left)...))
 }
 
