@@ -124,8 +124,9 @@ const (
 )
 
 // Counted says what a share rests on: '9 of 17 games'; 'not seen from them'. A
-// forecast unlike the count, for what came of late or at the speed of the game
-// to come counts more, is 'now more' or 'now less'.
+// forecast unlike the count is 'expect more' or 'expect less': what came of late and
+// at the speed of the game to come counts more, and where little does, what others
+// play.
 func Counted(s Share) string {
 	switch {
 	case s.Of == 0:
@@ -136,9 +137,9 @@ func Counted(s Share) string {
 	text := fmt.Sprintf("%d of %s", s.Seen, Plural(s.Of, "game"))
 	switch plain := float64(s.Seen) / float64(s.Of); {
 	case plain >= unlikeFrom && plain > unlike*s.P:
-		text += ", now less"
+		text += ", expect less"
 	case s.P >= unlikeFrom && s.P > unlike*plain:
-		text += ", now more"
+		text += ", expect more"
 	}
 	return text
 }

@@ -37,7 +37,7 @@ func TestInTen(t *testing.T) {
 func TestCounted(t *testing.T) {
 	for want, s := range map[string]Share{
 		"9 of 17 games": {Seen: 9, Of: 17, P: 0.5}, "1 of 1 game": {Seen: 1, Of: 1, P: 0.4},
-		"190 of 740 games, now less": {Seen: 190, Of: 740, P: 0.03}, "5 of 90 games, now more": {Seen: 5, Of: 90, P: 0.2},
+		"190 of 740 games, expect less": {Seen: 190, Of: 740, P: 0.03}, "5 of 90 games, expect more": {Seen: 5, Of: 90, P: 0.2},
 		"1 of 90 games":      {Seen: 1, Of: 90, P: 0.05},
 		"not seen from them": {Of: 4}, "never been here in the games found": {},
 	} {
