@@ -91,7 +91,7 @@ func (e *evidence) reset(pos *board.Position) {
 	e.short, e.peers = 0, 0
 }
 
-// known is the visits of the node in games that may be known.
+// knownVisits are the visits of the node in games that may be known.
 func (o *Outlook) knownVisits(n *TreeNode) []Visit {
 	return n.Visits[:sort.Search(len(n.Visits), func(i int) bool { return int(n.Visits[i].Game) >= o.end })]
 }

@@ -1,6 +1,7 @@
 package hindsight
 
 import (
+	"cmp"
 	"math/rand/v2"
 	"slices"
 
@@ -41,51 +42,82 @@ type Interval struct {
 	U           float64 // random, 0..1
 }
 
-// cover judges the intervals, over whole careers only.
+// trial is a forecast whose intervals are judged by the next visits.
+type trial struct {
+	pos       board.Position
+	next      []profile.Visit
+	intervals []Interval
+}
+
+// cover judges the intervals, over whole careers only. They come in the order of
+// the tree and are forecast in that of time, so that the games need weighing once
+// for each day.
 func (t *test) cover() {
 	if t.opt.Last > 0 || t.opt.UpTo > 0 {
 		return
 	}
-	random := rand.New(rand.NewPCG(seedCover, uint64(t.theirs)))
-	for pos, node := range t.profile.Tree(t.theirs).All() {
+	trials := t.trials()
+	inTime := make([]*trial, len(trials))
+	for i := range trials {
+		inTime[i] = &trials[i]
+	}
+	slices.SortStableFunc(inTime, func(a, b *trial) int {
+		g, h := t.gameOf(a), t.gameOf(b)
+		return cmp.Or(cmp.Compare(g.Span.First, h.Span.First), cmp.Compare(g.Span.Last, h.Span.Last), cmp.Compare(g.Class, h.Class))
+	})
+	var last *profile.Game
+	var look *profile.Outlook
+	for _, r := range inTime {
 		if t.ctx.Err() != nil {
 			return
 		}
+		if g := t.gameOf(r); last == nil || g.Span != last.Span || g.Class != last.Class {
+			look, last = t.forecast.For(g.Span, g.Class), g
+		}
+		if look.Known() >= t.opt.Known {
+			r.judge(look)
+		}
+	}
+	random := rand.New(rand.NewPCG(seedCover, uint64(t.theirs)))
+	for i := range trials {
+		for _, interval := range trials[i].intervals {
+			interval.U = random.Float64()
+			t.tally.addInterval(interval)
+		}
+	}
+}
+
+// trials lists where intervals are judged: at visits with so many behind them.
+func (t *test) trials() []trial {
+	var out []trial
+	for pos, node := range t.profile.Tree(t.theirs).All() {
 		if pos.Turn() != t.theirs {
 			continue
 		}
 		visits := node.Visits
 		for n := 1; n+ahead <= len(visits); n++ {
-			if judgedAt(n) {
-				t.coverAt(&pos, visits[n:n+ahead], random)
+			if judgedAt(n) && int(visits[n].Ply) < profile.ScoredPlies {
+				out = append(out, trial{pos: pos, next: visits[n : n+ahead]})
 			}
 		}
 	}
+	return out
 }
 
-// coverAt judges the forecast before the first of the next visits.
-func (t *test) coverAt(pos *board.Position, next []profile.Visit, random *rand.Rand) {
-	if int(next[0].Ply) >= profile.ScoredPlies {
-		return
-	}
-	g := &t.profile.Games[next[0].Game]
-	look := t.outlook(g)
-	if look.Known() < t.opt.Known {
-		return
-	}
-	e := look.Chances(pos)
+// gameOf is the game of the forecast: that of the first of the next visits.
+func (t *test) gameOf(r *trial) *profile.Game { return &t.profile.Games[r.next[0].Game] }
+
+// judge notes the intervals of the forecast and how often each of its moves, and
+// something new, came.
+func (r *trial) judge(look *profile.Outlook) {
+	e := look.Chances(&r.pos)
 	if e.Visits == 0 {
 		return
 	}
 	came := map[board.Move]int{}
-	fresh := len(next)
-	for _, v := range next {
+	fresh := len(r.next)
+	for _, v := range r.next {
 		came[v.Move]++
-	}
-	judge := func(p float64, hits int, new bool) {
-		t.tally.addInterval(Interval{
-			P: p, Strength: e.Strength, Hits: hits, New: new, U: random.Float64(),
-		})
 	}
 	for _, l := range e.Moves {
 		if l.N == 0 {
@@ -93,32 +125,12 @@ func (t *test) coverAt(pos *board.Position, next []profile.Visit, random *rand.R
 		}
 		fresh -= came[l.Move]
 		if l.P >= leastP {
-			judge(l.P, came[l.Move], false)
+			r.intervals = append(r.intervals, Interval{P: l.P, Strength: e.Strength, Hits: came[l.Move]})
 		}
 	}
 	if e.Unseen.P >= leastNew {
-		judge(e.Unseen.P, fresh, true)
+		r.intervals = append(r.intervals, Interval{P: e.Unseen.P, Strength: e.Strength, Hits: fresh, New: true})
 	}
-}
-
-// outlook keeps the last one: positions are judged in the order of the tree, so
-// one game's day comes again and again.
-func (t *test) outlook(g *profile.Game) *profile.Outlook {
-	key := day{g.Span, g.Class}
-	if t.looks == nil {
-		t.looks = map[day]*profile.Outlook{}
-	}
-	look := t.looks[key]
-	if look == nil {
-		look = t.forecast.For(g.Span, g.Class)
-		t.looks[key] = look
-	}
-	return look
-}
-
-type day struct {
-	profile.Span
-	profile.Class
 }
 
 // Covered reports whether the interval, widened or narrowed to a strength,

@@ -91,7 +91,6 @@ type test struct {
 	opt      Options
 	done     *int              // games of both colours
 	forecast *profile.Forecast // from all games
-	looks    map[day]*profile.Outlook
 	tally    tally
 }
 
