@@ -109,7 +109,7 @@ func (f *Figures) loss() float64 {
 // Method says how the test was made.
 func (r *Result) Method() string {
 	return fmt.Sprintf("Tested are their first %d moves at most, up to the first that was new at its position, in games of which %d of "+
-		"the same colour were certainly earlier. Each forecast knows these earlier games alone. Games without a date and under %d "+
+		"the same colour were certainly earlier. Each forecast knows these earlier games alone. Games without a date or under %d "+
 		"half-moves are left out.", profile.ScoredPlies/2, r.known, shortest)
 }
 

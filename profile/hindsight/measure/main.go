@@ -67,22 +67,25 @@ func run(args []string, out io.Writer) error {
 		}
 		return nil
 	}
+	if *scores {
+		printResults(out, careers)
+		return nil
+	}
 	opt := hindsight.Options{Model: &model, Last: *last, UpTo: *upTo}
 	if *upTo > 0 {
 		opt.Known = 7
 	}
+	return test(out, careers, opt, *peers)
+}
+
+// test prints the figures of each career, and of all pooled.
+func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) error {
 	var results []hindsight.Result
 	for _, c := range careers {
 		if c.profile == nil {
 			continue
 		}
-		if *scores {
-			f := hindsight.TestResults(c.profile, 30)
-			fmt.Fprintf(out, "%-10s n %5d  record here %.3f  record %.3f  ratings %.3f  shrunk %.3f  and tilted %.3f\n",
-				c.name, f.Games, f.Raw, f.Overall, f.Elo, f.Shrunk, f.Tilted)
-			continue
-		}
-		if *peers {
+		if peers {
 			opt.Peers = c.peers(careers)
 		}
 		r, err := hindsight.Test(context.Background(), c.profile, opt)
@@ -92,10 +95,19 @@ func run(args []string, out io.Writer) error {
 		results = append(results, r)
 		line(out, c.name, r.Pooled)
 	}
-	if !*scores {
-		line(out, "pooled", hindsight.Pool(results...).Pooled)
-	}
+	line(out, "pooled", hindsight.Pool(results...).Pooled)
 	return nil
+}
+
+// printResults judges the forecast of results.
+func printResults(out io.Writer, careers []*career) {
+	for _, c := range careers {
+		if c.profile != nil {
+			f := hindsight.TestResults(c.profile, 30)
+			fmt.Fprintf(out, "%-10s n %5d  record here %.3f  record %.3f  ratings %.3f  shrunk %.3f  and tilted %.3f\n",
+				c.name, f.Games, f.Raw, f.Overall, f.Elo, f.Shrunk, f.Tilted)
+		}
+	}
 }
 
 func line(out io.Writer, name string, f hindsight.Figures) {
