@@ -160,7 +160,7 @@ func (t *teller) unanswered(s *compare.Side) {
 	t.title("no answer yet")
 	for _, u := range s.Unanswered {
 		t.write(2, 4, movePieces(u.Line, 0, bold))
-		t.write(4, 4, sentence(openText(u)))
+		t.write(4, 4, sentence(sentenceList(openParts(u))))
 		t.say(4, setUpWords(u), usual)
 		t.say(4, u.Note, usual)
 	}

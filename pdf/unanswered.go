@@ -52,7 +52,6 @@ func (c *column) openLines() int {
 // open is one unanswered move: the section's name if it is to stand here, the way there, the facts in the lines after the
 // first, and a box to write in.
 func (c *column) open(u compare.Unanswered, name []word, lines int) block {
-	f := c.l.f
 	box := Box{c.inner() - boxWide, 1, boxWide, boxTall}
 	w := c.inner() - boxWide - 10
 	if c.narrow {
@@ -61,13 +60,11 @@ func (c *column) open(u compare.Unanswered, name []word, lines int) block {
 	}
 	b := setLines([]line{c.wayTo(name, u.Line, w)})
 	if lines > 1 {
-		facts := append(f.say(sentenceList([]string{openText(u), setUpWords(u)}), ink{note, false, black}),
-			f.own(c.noteOf(u), ink{note, false, dark})...)
 		if c.narrow {
 			w = c.inner()
 			b.h += underBox
 		}
-		p := f.para(facts, w, lines-1)
+		p := setLines(c.facts(u, w, lines-1))
 		b.put(p, 0, b.h)
 		b.h += p.h
 	}
@@ -102,14 +99,27 @@ func (c *column) wayTo(name []word, san []string, w float64) line {
 	}
 }
 
-// openText joins the sentence with what others played and the ways back.
-func openText(u compare.Unanswered) string {
-	parts := []string{u.Text}
-	parts = append(parts, compare.MetWords(u.Others, len(u.Line)))
+// facts tells as much of what is known of the move as fits without breaking off,
+// but for the user's own note.
+func (c *column) facts(u compare.Unanswered, w float64, lines int) []line {
+	f := c.l.f
+	parts := append(openParts(u), setUpWords(u))
+	for n := len(parts); ; n-- {
+		words := f.say(sentenceList(parts[:n]), ink{note, false, black})
+		if set, whole := f.breakLines(words, w, lines); whole || n == 1 {
+			set, _ = f.breakLines(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
+			return set
+		}
+	}
+}
+
+// openParts are the sentence, what others played and the ways back.
+func openParts(u compare.Unanswered) []string {
+	parts := []string{u.Text, compare.MetWords(u.Others, len(u.Line))}
 	if len(u.Return) > 0 {
 		parts = append(parts, compare.Alternatives(u.Return, len(u.Line))+" leads back into your book")
 	}
-	return sentenceList(parts)
+	return parts
 }
 
 // setUpWords are what the user usually plays in that family.
