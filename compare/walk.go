@@ -62,7 +62,7 @@ type endKey struct {
 type end struct {
 	endKey
 	reach
-	at     *state     // the state the line ends at, before leave
+	at     *state     // the state the line ends at, before leave: of the likeliest way
 	leave  board.Move // their uncovered move; NoMove unless they leave by a seen one
 	likely profile.Likely
 	best   float64
@@ -222,29 +222,30 @@ func (w *walk) goOn(s *state, f *flow, p, square float64) {
 func (w *walk) leave(s *state, f *flow, strength float64) {
 	p := f.likely.P
 	e := w.into(endKey{kind: TheyLeave, key: f.to, ply: s.ply + 1}, s, p, secondMoment(p, strength))
-	if s.mass*p >= e.best {
-		e.best, e.leave, e.likely = s.mass*p, f.likely.Move, f.likely
+	if e.at == s { // the likeliest way so far
+		e.leave, e.likely = f.likely.Move, f.likely
 	}
 }
 
 func (w *walk) leaveUnseen(s *state, p, strength float64) {
-	k := endKey{kind: TheyLeave, key: s.key, ply: s.ply, unseen: true}
-	w.into(k, s, p, secondMoment(p, strength)).best = s.mass * p
+	w.into(endKey{kind: TheyLeave, key: s.key, ply: s.ply, unseen: true}, s, p, secondMoment(p, strength))
 }
 
 // end ends p of the state's mass, with its second moment, where it stands.
 func (w *walk) end(kind string, s *state, p, square float64) {
-	w.into(endKey{kind: kind, key: s.key, ply: s.ply}, s, p, square).best = s.mass * p
+	w.into(endKey{kind: kind, key: s.key, ply: s.ply}, s, p, square)
 }
 
+// into adds p of the state's mass to an end, whose line is that of the likeliest
+// way there, of equal ways the first.
 func (w *walk) into(k endKey, s *state, p, square float64) *end {
 	e := w.ends[k]
 	if e == nil {
-		e = &end{endKey: k, at: s}
+		e = &end{endKey: k}
 		w.ends[k] = e
 	}
-	if s.mass*p > e.best {
-		e.at = s
+	if mass := s.mass * p; e.at == nil || mass > e.best {
+		e.at, e.best = s, mass
 	}
 	e.add(s, p, square)
 	e.orders += s.orders

@@ -297,6 +297,21 @@ func TestWalkExits(t *testing.T) {
 			},
 		},
 		{
+			// 1...a6 and 1...h6, each 0.5, then the other, each 0.4: two equal ways
+			// out to one position.
+			name: "two equally likely orders out of the book are one line of one of them",
+			mine: board.White,
+			book: []string{"1. e4 a6 (1... h6 2. d4 e5 3. c3) 2. d4 e5 3. c3 *"},
+			d: drawn{
+				"e4":       {"a6": 0.5, "h6": 0.5},
+				"e4 a6 d4": {"h6": 0.4, "e5": 0.6},
+				"e4 h6 d4": {"a6": 0.4, "e5": 0.6},
+			},
+			want: []string{
+				"they_leave 0.400 e4 a6 d4 h6", "book_ends 0.300 e4 h6 d4 e5 c3", "book_ends 0.300 e4 a6 d4 e5 c3", "other 0.000",
+			},
+		},
+		{
 			name: "an empty book ends at once, with White",
 			mine: board.White,
 			d:    drawn{},
