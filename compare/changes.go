@@ -2,7 +2,9 @@ package compare
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"foreply/profile"
 )
@@ -16,7 +18,7 @@ const (
 // Change is an opening that they took up or dropped, where chance hardly
 // explains it.
 type Change struct {
-	Text   string   `json:"text"` // 'against 1.e4: 1...c5 in the last 8, before that 1...e5 in 40 of 44; since Feb 2026 in slow games'
+	Text   string   `json:"text"` // 'against 1.e4, in blitz since Feb 2026: 1...c5 in the last 8, before that 1...e5 in 40 of 44; the same in rapid'
 	Line   []string `json:"line"` // SAN, to the position
 	Move   string   `json:"move"` // taken up, or dropped
 	Up     bool     `json:"up"`   // taken up
@@ -37,7 +39,7 @@ func (c *comparison) changes(w *walk) []Change {
 	for _, found := range c.in.Profile.Changes(c.tree.Theirs, c.opt.When) {
 		line := newTrack(found.Line)
 		if same := sameChange(out, line.sans, found.Position.SAN(found.Move), found.Up); same != nil {
-			same.Text += ", in " + speedWords(found.Speed) + " too"
+			same.addSpeed(found.Speed)
 			continue
 		}
 		out = append(out, Change{
@@ -53,17 +55,26 @@ func (c *comparison) changes(w *walk) []Change {
 	return out[:min(len(out), changesShown)]
 }
 
-// ChangeText tells a change with its place, its date and its speed.
+// ChangeText tells a change with its place, its speed and the day it began.
 func ChangeText(found *profile.Change) string {
-	text, line := found.String(), newTrack(found.Line).sans
+	place, line := "", newTrack(found.Line).sans
 	switch {
 	case len(line) == 1:
-		text = "against " + Movetext(line, 0) + ": " + text
+		place = "against " + Movetext(line, 0) + ", "
 	case len(line) > 1:
-		text = "after " + Movetext(line, 0) + ": " + text
+		place = "after " + Movetext(line, 0) + ", "
 	}
-	text += "; since " + DateWords(found.Since.Date)
-	return text + " in " + speedWords(found.Speed)
+	return fmt.Sprintf("%sin %s since %s: %s", place, speedWords(found.Speed), DateWords(found.Since.Date), found)
+}
+
+// addSpeed tells that the change came at another speed, too.
+func (ch *Change) addSpeed(speed string) {
+	const also = "; the same in "
+	if strings.Contains(ch.Text, also) {
+		ch.Text += " and " + speedWords(speed)
+		return
+	}
+	ch.Text += also + speedWords(speed)
 }
 
 // speedWords prints a speed as it stands in a sentence.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"foreply/profile"
 	"foreply/profile/board"
@@ -253,9 +252,10 @@ func instant(p *profile.Profile) []oddity {
 	if by <= 0 {
 		return nil
 	}
-	text := fmt.Sprintf("usually instant to move %d (%s with clocks; usual: %d)", moves[len(moves)/2], Plural(len(moves), "fast game"), usualInstant)
+	middle, games := moves[len(moves)/2], Plural(len(moves), "fast game")
+	text := fmt.Sprintf("usually instant to move %d (%s with clocks; others to move %d)", middle, games, usualInstant)
 	if !far {
-		text = "thinks early: " + strings.Replace(text, "instant", "instant only", 1)
+		text = fmt.Sprintf("thinks early, usually from move %d on (%s with clocks; others from move %d)", middle+1, games, usualInstant+1)
 	}
 	return []oddity{{by: by, Fact: Fact{Text: text, N: len(moves)}}}
 }

@@ -174,9 +174,9 @@ func TestInstantIsTold(t *testing.T) {
 		moves string
 		want  string
 	}{
-		"six games":        {6, game(10, 13), "usually instant to move 12 (6 fast games with clocks; usual: 6)"},
-		"sixteen games":    {16, game(10, 13), "usually instant to move 12 (16 fast games with clocks; usual: 6)"},
-		"a slow start":     {16, game(2, 3), "thinks early: usually instant only to move 2 (16 fast games with clocks; usual: 6)"},
+		"six games":        {6, game(10, 13), "usually instant to move 12 (6 fast games with clocks; others to move 6)"},
+		"sixteen games":    {16, game(10, 13), "usually instant to move 12 (16 fast games with clocks; others to move 6)"},
+		"a slow start":     {16, game(2, 3), "thinks early, usually from move 3 on (16 fast games with clocks; others from move 7)"},
 		"as others":        {16, game(3, 7), ""},
 		"too few to count": {5, game(10, 13), ""},
 	} {
