@@ -169,7 +169,7 @@ func TestTonight(t *testing.T) {
 func told(tasks []Task) []string {
 	var lines []string
 	for _, task := range tasks {
-		lines = append(lines, task.Lead+" "+task.Text)
+		lines = append(lines, strings.TrimSpace(task.Lead+" "+task.Text+" "+task.Note))
 	}
 	return lines
 }
@@ -199,7 +199,7 @@ func TestTonightOfFewGames(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3 { Then d4. } Nf6 3. e5) 2. Nf3 *")
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
 	want := []string{
-		"expect 1.e4 c5, played in 3 of 4 games after 1.e4 (Sicilian Defense)", "play 2.c3. Then d4.",
+		"expect 1.e4 c5, played in 3 of 4 games after 1.e4 (Sicilian Defense)", "play 2.c3 Then d4.",
 		"answer 2...d5: 1 of 2 games", "answer 1...f5: 1 of 4 games",
 	}
 	if got := told(s.Tonight); !slices.Equal(got, want) {

@@ -222,7 +222,7 @@ func (c *comparison) openCounted(t track, games int) ([]Task, []string) {
 }
 
 // play names the answer at the end of a line, to about which move it is
-// prepared, and the note on it.
+// prepared, with the note on it.
 func (c *comparison) play(stem track, depth float64) []Task {
 	answers := c.book.Answers(stem.end.Key())
 	if len(answers) == 0 {
@@ -233,11 +233,8 @@ func (c *comparison) play(stem track, depth float64) []Task {
 	if depth > float64(len(t.sans)/2+2) {
 		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
-	if note := c.book.Note(t.end.Key()); note != "" {
-		text += ". " + note
-	}
 	file, line := t.place(c.book)
-	return []Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Need: 1, File: file, Line: line}}
+	return []Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Note: c.book.Note(t.end.Key()), Need: 1, File: file, Line: line}}
 }
 
 // parted prints a line from where it parts from the stem that the reader has

@@ -79,7 +79,7 @@ func (m maker) side() compare.Side {
 	s := compare.Side{MyColor: []string{"white", "black"}[m.IntN(2)], Games: m.IntN(3000), Last: m.date(), Few: m.IntN(5) == 0}
 	m.several(8, func() {
 		s.Tonight = append(s.Tonight, compare.Task{
-			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), File: m.words(1), Line: m.IntN(99),
+			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), Note: m.words(30), File: m.words(1), Line: m.IntN(99),
 		})
 		s.KnowOfYou = append(s.KnowOfYou, m.words(20))
 		s.Changes = append(s.Changes, compare.Change{Text: m.words(20)})

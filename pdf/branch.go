@@ -54,6 +54,9 @@ func (t *tree) grid(ch choice) grid {
 		c.answer = t.c.inner() - min(answerCol, max(most.answer, leastAnswer)+answerPad)
 	}
 	freq, count := most.freq, most.count
+	if !t.c.narrow {
+		freq = max(freq, t.c.l.f.of(false).width(ofTen, small))
+	}
 	c.freqWide = freq
 	moves = min(moves, c.answer-freq) + colGap
 	if t.c.narrow {

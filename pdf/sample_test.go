@@ -58,7 +58,7 @@ func whiteSide() compare.Side {
 		Tonight: []compare.Task{
 			{Kind: "expect", Lead: "expect", Text: "1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6 5.Nc3 a6, about 4 games in 10 (Sicilian Defence, Najdorf)"},
 			{Kind: "expect", Lead: "or", Text: "5...Nc6, about 2 games in 10"},
-			{Kind: "play", Lead: "play", Text: "6.Be3: Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
+			{Kind: "play", Lead: "play", Text: "6.Be3", Note: "Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
 			{Kind: "look", Lead: "answer", Text: "6...h5, about 1 game in 12", File: "book/white.pgn", Line: 88},
 			{Kind: "look", Lead: "answer", Text: "6...Bd7, about 1 game in 30", File: "book/white.pgn", Line: 131},
 		},

@@ -28,6 +28,9 @@ func (t *tree) stem(i int, cols grid, named bool) block {
 	return b
 }
 
+// ofTen is over the column of frequencies.
+const ofTen = "of ten games"
+
 // heads name the columns of a wide page.
 func (t *tree) heads(cols grid) block {
 	f := t.c.l.f
@@ -38,7 +41,7 @@ func (t *tree) heads(cols grid) block {
 	b.add(
 		f.label("0", cols.plot-2, base, 8, grey),
 		right(end, cols.plot+plotCol+end.W/2),
-		f.label("of ten games", cols.freq, base, cols.freqWide, grey),
+		f.label(ofTen, cols.freq, base, cols.freqWide, grey),
 		right(f.label("played", 0, base, answerCol, grey), cols.count),
 		f.label("your answer", cols.answer, base, answerCol, grey),
 	)

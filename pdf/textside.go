@@ -44,7 +44,11 @@ func (t *teller) tonight(tasks []compare.Task) {
 	}
 	t.title("tonight")
 	for _, task := range tasks {
-		t.write(2, 4, append(pieces(task.Lead, bold), sentence(task.Text)...))
+		text := task.Text
+		if task.Note != "" {
+			text += ". " + task.Note
+		}
+		t.write(2, 4, append(pieces(task.Lead, bold), sentence(text)...))
 	}
 }
 

@@ -55,7 +55,7 @@ func (c *column) tasks(all []compare.Task, lines int) block {
 }
 
 // task is one line of tonight. What is to look at gets a box to tick where the
-// rail has room for it, and its place in the repertoire where that costs no line.
+// rail has room for it; what else is known of it stands there if it costs no line.
 func (c *column) task(t compare.Task, lines int) block {
 	f, size := c.l.f, c.l.night
 	words := f.say(t.Text, ink{size, false, black})
@@ -63,11 +63,8 @@ func (c *column) task(t compare.Task, lines int) block {
 		words = append(f.own(t.Lead, ink{size, true, black}), words...)
 	}
 	set, _ := f.breakLines(words, c.inner(), lines)
-	if t.Kind == "look" && t.File != "" {
-		place := f.own(placeOf(t), ink{note, false, middle})
-		if with, whole := f.breakLines(append(words, place...), c.inner(), len(set)); whole {
-			set = with
-		}
+	if with, whole := f.breakLines(append(words, c.aside(t)...), c.inner(), len(set)); whole {
+		set = with
 	}
 	p := setLines(set)
 	var b block
@@ -82,6 +79,14 @@ func (c *column) task(t compare.Task, lines int) block {
 		b.add(Rect{Box: Box{c.rail - tick - 5, base - tick, tick, tick}, Width: 0.7, Stroke: black})
 	}
 	return b
+}
+
+// aside is where to look in the repertoire, or the user's note.
+func (c *column) aside(t compare.Task) []word {
+	if t.Kind == "look" && t.File != "" {
+		return c.l.f.own(placeOf(t), ink{note, false, middle})
+	}
+	return c.l.f.own(t.Note, ink{note, false, dark})
 }
 
 // tick is the side of a box to tick, in points.
