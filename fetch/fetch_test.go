@@ -78,6 +78,22 @@ func TestLeftOutIsCounted(t *testing.T) {
 	}
 }
 
+// Moves that could not be read were played all the same: no forfeit, and the
+// problem travels with the game.
+func TestBrokenGameIsNoForfeit(t *testing.T) {
+	dir := folder(t, "a.pgn", game("Alder, Mina", "a", "1. e4 {never closed e5 2. Nf3", "1-0")+
+		game("Alder, Mina", "b", "{never closed 1. e4 e5", "1-0")+game("Alder, Mina", "c", "1. e4", "1-0"))
+	r := run(t, Options{Who: Who{Names: []string{"Alder, Mina"}}}, dir)
+	if want := []KindCount{{Forfeit, 1}}; r.Kept != 2 || !reflect.DeepEqual(r.LeftOut, want) {
+		t.Fatalf("kept %d, left out %v, want 2 and %v", r.Kept, r.LeftOut, want)
+	}
+	for _, g := range r.games {
+		if len(g.Problems) == 0 || g.Problems[0].Kind != pgn.OpenComment {
+			t.Errorf("problems %v", g.Problems)
+		}
+	}
+}
+
 func TestHandlesBelongToTheirSource(t *testing.T) {
 	text := game("tide", "x", "1. e4 e5", "1-0") + game("mina", "y", "1. d4 d5", "1-0")
 	dir := folder(t, "a.pgn", text, "b.pgn", text)

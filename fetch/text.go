@@ -119,7 +119,7 @@ func (t *textRun) worker(hand func(*pgn.Game)) pgn.Worker {
 	return pgn.Worker{
 		Want: func(tags pgn.Tags) bool { return t.g.want(&found, scout, kinds, tags) },
 		Game: func(game *pgn.Game) {
-			if n := len(game.Moves); n < playedFromForfeit { // else it is what the tags say
+			if n := movesOf(game); n < playedFromForfeit { // else it is what the tags say
 				if kind := Classify(game.Tags, n); !t.g.wanted(kind) {
 					found.leaveOut(kind)
 					return
@@ -138,6 +138,15 @@ func (t *textRun) worker(hand func(*pgn.Game)) pgn.Worker {
 			return func(p pgn.Passed) bool { return t.add(&block, names, p) }
 		},
 	}
+}
+
+// movesOf counts half-moves. Where some could not be read, the game was played, and
+// its problem has to come out.
+func movesOf(game *pgn.Game) int {
+	if slices.ContainsFunc(game.Problems, func(p pgn.Problem) bool { return p.Severity == pgn.Error }) {
+		return max(playedFrom, len(game.Moves))
+	}
+	return len(game.Moves)
 }
 
 // add takes in what was found in a block. Blocks come in their order.
