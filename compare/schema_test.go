@@ -45,8 +45,11 @@ var choices = map[string][]string{
 	"SideFacts.king":   {CastledShort, CastledLong, MayCastle, LostCastling},
 }
 
-// belowZero are the numbers that are -1 for none.
-var belowZero = []string{"Fork.from", "Branch.next"}
+// noneIsLess are the numbers that are -1 for none.
+var noneIsLess = []string{"Fork.from", "Branch.next"}
+
+// eitherSign are evaluations, which may be of any size and sign.
+var eitherSign = []string{"Trap.before", "Trap.after"}
 
 // The schema is made from the types of the Report: names and shapes from the
 // types themselves, what they mean from the comments beside them.
@@ -83,18 +86,47 @@ func TestReportsAreValidByTheSchema(t *testing.T) {
 		}
 		anybody := func(string) bool { return seed%3 == 0 }
 		rep := Make(in, Options{When: today, Class: profile.Class(seed % 5), Me: anybody, Them: anybody})
-		text, err := json.Marshal(rep)
-		if err != nil {
-			t.Fatal(err)
-		}
-		value, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := schema.Validate(value); err != nil {
+		if err := schema.Validate(asJSON(t, rep)); err != nil {
 			t.Errorf("seed %d: %v", seed, err)
 		}
 	}
+}
+
+// So are those that tell of slips, whose evaluations are below zero, and of what
+// else no random games show.
+func TestReportsThatTellMoreAreValidByTheSchema(t *testing.T) {
+	schema, err := jsonschema.NewCompiler().Compile(schemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []string
+	for i, moves := range slices.Concat(slices.Repeat([]string{"e4 e5 Nf3 Nc6"}, 18), slices.Repeat([]string{knew}, 6), slices.Repeat([]string{fell}, 3)) {
+		rows = append(rows, fmt.Sprintf("2026.02.%02d 1-0 300: %s", i+1, moves))
+	}
+	book := bookOf(t, board.White, "1. e4 c5 2. c3 d6 (2... g6 3. d4 cxd4 $2) 3. d4 Nf6 4. dxc5 Nxe4? (4... Nc6 5. cxd6) 5. Qa4+ *", "1. d4 d5 *")
+	rep := Make(Input{Profile: judgedGames(t, rows...), Books: []*Book{book}}, Options{When: today, Need: NeedWin})
+	side := &rep.Sides[0]
+	if len(side.Traps) == 0 || len(side.Changes) == 0 || len(side.Mistakes) == 0 || len(side.Options) == 0 {
+		t.Fatalf("the test's own report tells of %d traps, %d changes, %d mistakes, %d options",
+			len(side.Traps), len(side.Changes), len(side.Mistakes), len(side.Options))
+	}
+	if err := schema.Validate(asJSON(t, rep)); err != nil {
+		t.Error(err)
+	}
+}
+
+// asJSON is a report as a reader of its JSON has it.
+func asJSON(t *testing.T, rep *Report) any {
+	t.Helper()
+	text, err := json.Marshal(rep)
+	if err != nil {
+		t.Fatal(err)
+	}
+	value, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return value
 }
 
 // The schema is no wildcard: a report with a field too many, too few, or of
@@ -193,9 +225,12 @@ func (m *schemaMaker) shape(t reflect.Type, at string) members {
 		return members{{"type", "string"}}
 	}
 	kind, least := "integer", 0
-	if t.Kind() == reflect.Float64 {
+	switch {
+	case slices.Contains(eitherSign, at):
+		return members{{"type", kind}}
+	case t.Kind() == reflect.Float64:
 		kind = "number"
-	} else if slices.Contains(belowZero, at) {
+	case slices.Contains(noneIsLess, at):
 		least = -1
 	}
 	return members{{"type", kind}, {"minimum", least}}
