@@ -280,6 +280,6 @@ func (c *comparison) instantFrom(key uint64, ply int) string {
 // plainRecord is their score with a colour, beside what ratings let expect.
 func plainRecord(s *Side, in *Input, theirs board.Color) Fact {
 	return Fact{
-		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()) + asRated(in.Profile, theirs), N: s.Games,
+		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()) + asRated(in.Profile, theirs), N: s.Games - s.Score.Unknown,
 	}
 }

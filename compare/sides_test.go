@@ -155,7 +155,7 @@ func TestTonight(t *testing.T) {
 		"expect 1.e4 e5 2.Nf3 Nc6: about 8 games in 10, likely 4-10 (King's Knight Opening)",
 		"play 3.Bc4",
 		"go on from 3.Bc4, where your book ends: about 8 games in 10",
-		"answer 1...f5: about 1 game in 17, 2 of 20 games",
+		"answer 1...f5: about 1 game in 15, 2 of 20 games",
 		"go on from 1...c5 2.c3, where your book ends: about 1 game in 11",
 	}
 	if got := told(s.Tonight); !slices.Equal(got, want) {

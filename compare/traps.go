@@ -311,5 +311,8 @@ func inPawns(cp int) string {
 	case cp >= profile.MostEval:
 		return "won"
 	}
-	return fmt.Sprintf("%+.1f", float64(cp)/100)
+	if pawns := fmt.Sprintf("%+.1f", float64(cp)/100); pawns != "+0.0" && pawns != "-0.0" {
+		return pawns
+	}
+	return "0.0"
 }

@@ -198,3 +198,13 @@ func TestTheyFailAndRepair(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+func TestInPawns(t *testing.T) {
+	for cp, want := range map[int]string{
+		0: "0.0", 4: "0.0", -4: "0.0", 30: "+0.3", -390: "-3.9", profile.MostEval: "won", -profile.MostEval: "lost",
+	} {
+		if got := inPawns(cp); got != want {
+			t.Errorf("%d centipawns are %q, want %q", cp, got, want)
+		}
+	}
+}

@@ -23,14 +23,10 @@ func OneIn(p float64) string {
 		}
 		return "9 games in 10 or more"
 	}
-	n := int(math.Round(1 / p))
-	switch {
-	case n > 100:
+	if math.Round(1/p) > 100 {
 		return "less than 1 game in 100"
-	case n > 20:
-		n = (n + 2) / 5 * 5
 	}
-	return fmt.Sprintf("about 1 game in %d", n)
+	return fmt.Sprintf("about 1 game in %d", roundTidy(1/p))
 }
 
 // often says a reach with its 80 % interval: 'about 3 games in 10, likely 2-5'
@@ -48,10 +44,10 @@ func (r *reach) often() string {
 		}
 		return text
 	case lo < seldom:
-		return text + fmt.Sprintf(", %s at most", one(hi))
+		return text + fmt.Sprintf(", 1 in %d at most", roundTidy(1/hi))
 	}
-	if from, to := one(lo), one(hi); from != to {
-		text += fmt.Sprintf(", likely %s to %s", from, to)
+	if from, to := roundTidy(1/lo), roundTidy(1/hi); from != to {
+		text += fmt.Sprintf(", likely 1 in %d to 1 in %d", from, to)
 	}
 	return text
 }
@@ -94,11 +90,11 @@ func rarely(p float64) string {
 	return fmt.Sprintf("1 in %d", roundTidy(1/p))
 }
 
-// roundTidy rounds to a number one would say: to the unit up to 20, to 5 up to
-// 50, then to 10.
+// roundTidy rounds to a number one would say: to the unit up to a dozen, to 5 up
+// to 50, then to 10.
 func roundTidy(x float64) int {
 	switch {
-	case x <= 20:
+	case x < 12.5:
 		return int(math.Round(x))
 	case x <= 50:
 		return int(math.Round(x/5)) * 5

@@ -8,7 +8,7 @@ func TestOneIn(t *testing.T) {
 		want string
 	}{
 		{0, "never"}, {0.004, "less than 1 game in 100"}, {0.01, "about 1 game in 100"}, {0.021, "about 1 game in 50"},
-		{0.05, "about 1 game in 20"}, {0.083, "about 1 game in 12"}, {0.14, "about 1 game in 7"},
+		{0.05, "about 1 game in 20"}, {0.0115, "about 1 game in 90"}, {0.083, "about 1 game in 12"}, {0.14, "about 1 game in 7"},
 		{0.15, "about 2 games in 10"}, {0.5, "about 5 games in 10"}, {0.94, "about 9 games in 10"},
 		{0.96, "9 games in 10 or more"}, {0.98, "nearly every game"}, {1, "nearly every game"},
 	} {
@@ -95,9 +95,9 @@ func TestOften(t *testing.T) {
 		{1, 5, "nearly every game"},
 		{0.5, 10, "about 5 games in 10, likely 2-8"},
 		{0.5, 1e6, "about 5 games in 10, likely 3-7"}, // what chance alone leaves of ten games
-		{0.08, 100, "about 1 game in 13, likely 1 in 20 to 1 in 9"},
-		{0.08, 10, "about 1 game in 13, 2 in 10 at most"},
-		{1.0 / 13, 1e8, "about 1 game in 13"},
+		{0.085, 100, "about 1 game in 12, likely 1 in 20 to 1 in 8"},
+		{0.085, 10, "about 1 game in 12, 1 in 5 at most"},
+		{1.0 / 16, 1e8, "about 1 game in 15"},
 		{0.004, 1e6, "less than 1 game in 100"},
 	} {
 		r := reach{mass: c.p, square: secondMoment(c.p, c.strength)}
