@@ -220,9 +220,9 @@ func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer bo
 		P: likely.P, Back: likely.P, Games: early.N, Reach: s.mass * early.P,
 	}
 	here := len(line.sans)
-	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: if you play %s, it comes %s",
+	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: after your %s, %s %s",
 		Movetext([]string{o.Move}, here), Plural(early.N, "game"), Movetext([]string{s.pos.SAN(waited)}, here),
-		Movetext([]string{o.Pet}, here+1), tenths(likely.P))
+		Movetext([]string{o.Pet}, here+1), Movetext([]string{o.Other}, here+2), comes(likely.P))
 	return o, true
 }
 
@@ -248,6 +248,17 @@ func (b *Book) covers(pos *board.Position, m board.Move) bool {
 func played(pos board.Position, m board.Move) board.Position {
 	pos.Play(m)
 	return pos
+}
+
+// comes says how often a move comes after all.
+func comes(p float64) string {
+	switch {
+	case p < seldom:
+		return "hardly ever comes"
+	case p < tellTens:
+		return fmt.Sprintf("comes 1 time in %d", roundTidy(1/p))
+	}
+	return fmt.Sprintf("comes %.0f times in 10", 10*p)
 }
 
 // tenths says a share of ten.

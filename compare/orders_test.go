@@ -75,11 +75,19 @@ func TestTheirMoveOrder(t *testing.T) {
 	modern := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Bg7")
 	usual := repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 Nf6 Nc3 g6")
 	back := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Nf6")
-	want := "1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: if you play 3.Nc3, it comes hardly ever"
+	want := "1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: after your 3.Nc3, 3...Nf6 hardly ever comes"
 	if got := ordersOf(t, book, slices.Concat(modern, usual)...); !slices.Equal(got, []string{want}) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got := ordersOf(t, book, slices.Concat(back, usual)...); len(got) > 0 {
 		t.Errorf("they come back anyway: %q", got)
+	}
+}
+
+func TestComes(t *testing.T) {
+	for p, want := range map[float64]string{0.004: "hardly ever comes", 0.05: "comes 1 time in 20", 0.31: "comes 3 times in 10"} {
+		if got := comes(p); got != want {
+			t.Errorf("%v: %q, want %q", p, got, want)
+		}
 	}
 }

@@ -144,7 +144,7 @@ func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) Tra
 	t.Games, t.Of = len(games), len(games)
 	c.citeTrap(&t, games)
 	got, r := c.scored(s, usual), c.look.Results(line.keys)
-	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; shrunk %.0f in 100, usually %.0f",
+	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; weighed with their other games %.0f in 100, usually %.0f",
 		t.Score.Points(), got.expected, 100*r.Score(), 100*usual)
 	if t.Last != "" {
 		t.Text += "; last " + DateWords(t.Last)

@@ -104,7 +104,7 @@ func (c *comparison) worthTelling(slip *profile.Slip, sp *spot) bool {
 	case InBook:
 		return true
 	case PastBook:
-		return slip.Visits >= comesAgain && sp.reach >= c.opt.Threshold
+		return slip.Visits >= comesAgain && sp.reach*sp.share >= c.opt.Threshold
 	}
 	return slip.Visits >= comesAgain && slip.By() == c.tree.Theirs
 }

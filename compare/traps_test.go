@@ -74,6 +74,9 @@ func TestTrapsInWords(t *testing.T) {
 			[]string{"past_book: 4...Nxe4: wrong in 2 of 2 games here (blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
 		},
 		"once, behind the end of the book": {[]string{"2026.01.05 1-0 300: " + fell, "2026.02.03 1-0 300: e4 c5 c3 d5"}, "1. e4 c5 2. c3 *", nil},
+		"behind the end of the book, once of many times": {
+			append([]string{"2026.01.05 1-0 300: " + fell}, slices.Repeat([]string{"2026.02.03 1-0 300: " + knew}, 120)...), "1. e4 c5 2. c3 *", nil,
+		},
 		"behind another answer": {
 			[]string{"2026.01.05 1-0 300: " + fell, "2026.02.03 1-0 300: " + fell}, "1. e4 c5 2. Nf3 (2. c3) *",
 			[]string{"other_answer: 4...Nxe4: wrong in 2 of 2 games here (blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
@@ -165,8 +168,8 @@ func TestTheyScore(t *testing.T) {
 		got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
 	}
 	want := []string{
-		"1.e4 c5 2.Nf3: they scored 8 of 8 from here, where ratings and record expect 4.0; shrunk 53 in 100, usually 50; last 8 Jan 2026",
-		"1.e4 e5 2.Nf3: they scored 0 of 20 from here, where ratings and record expect 10.0; shrunk 43 in 100, usually 50; last 20 Jan 2026",
+		"1.e4 c5 2.Nf3: they scored 8 of 8 from here, where ratings and record expect 4.0; weighed with their other games 53 in 100, usually 50; last 8 Jan 2026",
+		"1.e4 e5 2.Nf3: they scored 0 of 20 from here, where ratings and record expect 10.0; weighed with their other games 43 in 100, usually 50; last 20 Jan 2026",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
@@ -192,7 +195,7 @@ func TestTheyFailAndRepair(t *testing.T) {
 			got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
 		}
 	}
-	want := []string{"1.e4 c5 2.Nf3: they scored 0 of 8 from here, where ratings and record expect 4.0; shrunk 33 in 100, usually 35; " +
+	want := []string{"1.e4 c5 2.Nf3: they scored 0 of 8 from here, where ratings and record expect 4.0; weighed with their other games 33 in 100, usually 35; " +
 		"last 8 Jan 2026; another way since (6 games, last 1...e6): may have repaired it"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)

@@ -84,7 +84,11 @@ func (u *Unanswered) seen() string {
 	if u.Share.Seen == 0 && u.Games > 0 {
 		return Plural(u.Games, "game") + " of theirs came here by another move order"
 	}
-	return Counted(u.Share)
+	text := Counted(u.Share)
+	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
+		text += fmt.Sprintf(" (%d by any move order)", u.Games)
+	}
+	return text
 }
 
 // othersMet tells how the other players went on at pos.
@@ -139,7 +143,10 @@ func MetWords(others []Met, ply int) string {
 // moves, and ways back.
 func (c *comparison) surprise(unanswered []Unanswered) Surprise {
 	start := c.fine.order[0]
-	s := Surprise{SetUp: c.usualMoves(start, 1, nil)}
+	s := Surprise{}
+	if usual := c.usualMoves(start, 1, nil); len(usual) >= setUpLeast {
+		s.SetUp = usual
+	}
 	for _, u := range unanswered {
 		if s.Note == "" && u.Note != "" {
 			s.Note, s.NoteAt = u.Note, noteAt(u.Line, u.NotePly)

@@ -77,7 +77,7 @@ func TestSetUpOfTheFamily(t *testing.T) {
 //	               └─ 2...d6 3.Bc4 Be7 4.c3 Nf6 5.d3
 func TestSetUpOfTheWiderFamily(t *testing.T) {
 	p := gamesOf(board.Black, slices.Concat(
-		repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5"), repeated(15, "1-0 5400 2000 Elm: e4 e5 Nf3 d6 Bc4 Be7 c3 Nf6"),
+		repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5"), repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 d6 Bc4 Be7 c3 Nf6"),
 		repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 g6"),
 	)...)
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 (2... d6 3. Bc4 Be7 4. c3 Nf6 5. d3) 3. Bc4 Bc5 4. c3 *")
@@ -89,6 +89,41 @@ func TestSetUpOfTheWiderFamily(t *testing.T) {
 	u = unansweredIn(t, p, narrow, "1.e4 e5 2.Nf3 Nc6 3.Bc4 g6")
 	if strings.Join(u.SetUp, " ") != "c3" || u.SetUpPly != 5 {
 		t.Errorf("of a narrow book: %v after %d plies", u.SetUp, u.SetUpPly)
+	}
+}
+
+// What you play against the French is no set-up for the Italian, though the Italian
+// has one move alone.
+//
+//	1.e4 ─┬─ 1...e6 2.d4 d5 3.e5 c5 4.c3
+//	      └─ 1...e5 2.Nf3 Nc6 3.Bc4 ─┬─ 3...Bc5 4.O-O
+//	                                 └─ 3...g6, no answer
+func TestSetUpOfNoOtherFamily(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(28, "1-0 5400 2000 Elm: e4 e6 d4 d5 e5 c5"), repeated(4, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5"),
+		repeated(6, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 g6"),
+	)...)
+	b := bookOf(t, board.White, "1. e4 e6 2. d4 d5 3. e5 c5 4. c3 *", "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 4. O-O *")
+	u := unansweredIn(t, p, b, "1.e4 e5 2.Nf3 Nc6 3.Bc4 g6")
+	if strings.Join(u.SetUp, " ") != "O-O" || u.SetUpPly != 5 {
+		t.Errorf("%v after %d plies", u.SetUp, u.SetUpPly)
+	}
+}
+
+// 1.d4 d5 2.Nc3, which the book has nothing for, was played in 8 games; the line
+// 2.Bf4 Nf6 3.Nc3 in 4, but its position came from 2.Nc3 Nf6 3.Bf4 too.
+func TestUnansweredByAnyOrder(t *testing.T) {
+	p := gamesOf(board.White, slices.Concat(
+		repeated(8, "1-0 5400 2000 Elm: d4 d5 Nc3 Nf6 Bf4 e6"), repeated(4, "1-0 5400 2000 Elm: d4 d5 Bf4 Nf6 Nc3 c5"),
+		repeated(8, "1-0 5400 2000 Elm: d4 d5 Bf4 Nf6 e3 c5"),
+	)...)
+	b := bookOf(t, board.Black, "1. d4 d5 2. Bf4 Nf6 3. e3 c5 *")
+	for line, want := range map[string]string{
+		"1.d4 d5 2.Bf4 Nf6 3.Nc3": "4 of 12 games (12 by any move order)", "1.d4 d5 2.Nc3": "8 of 20 games; last",
+	} {
+		if u := unansweredIn(t, p, b, line); !strings.Contains(u.Text, want) {
+			t.Errorf("%s: %q does not tell %q", line, u.Text, want)
+		}
 	}
 }
 

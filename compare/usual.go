@@ -71,14 +71,11 @@ func inOrder(usual []*use) []string {
 
 // setUpNear is what the user usually plays in the family of a line: in the lines
 // of the book that go on from the position where it left them, or from an earlier
-// one if that tells more; without the moves made already. It returns the ply of
-// that position, too.
+// one of the family if that tells more; without the moves made already. It returns
+// the ply of that position, too.
 func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply int) {
 	made := c.book.ownMoves(line)
-	for s := c.fine.at[stateKey{from.key, from.ply}]; s != nil; s = s.via {
-		if s.pos.Turn() == c.book.Mine {
-			continue
-		}
+	for s := c.fine.at[stateKey{from.key, from.ply}]; s != nil; s = c.wider(s) {
 		found := c.usualMoves(s, c.goesOn(s), made)
 		if len(found) >= setUpLeast {
 			return found, s.ply
@@ -91,6 +88,21 @@ func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply 
 		return nil, 0
 	}
 	return moves, ply
+}
+
+// wider is their decision before s, if the way to s is so much of what goes on
+// from there that both are of one family; nil if it is another opening's, too.
+func (c *comparison) wider(s *state) *state {
+	for p := s.via; p != nil; p = p.via {
+		if p.pos.Turn() == c.book.Mine {
+			continue
+		}
+		if s.mass < usualFrom*c.goesOn(p) {
+			return nil
+		}
+		return p
+	}
+	return nil
 }
 
 // ownMoves are the user's moves of a line, without signs of check.

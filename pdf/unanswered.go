@@ -127,7 +127,11 @@ func setUpWords(u compare.Unanswered) string {
 	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
 		return ""
 	}
-	return "your usual set-up after " + compare.LastMove(u.Line[:u.SetUpPly]) + ": " + strings.Join(u.SetUp, ", ")
+	after := "after " + compare.LastMove(u.Line[:u.SetUpPly])
+	if len(u.SetUp) == 1 {
+		return "you usually play " + u.SetUp[0] + " " + after
+	}
+	return "your usual set-up " + after + ": " + strings.Join(u.SetUp, ", ")
 }
 
 // shared is how many half-moves of the line stand in the first fork's stem,

@@ -36,8 +36,8 @@ func (a *app) compareCommand() *cobra.Command {
 	f.addPeers(cmd.Flags())
 	f.addBook(cmd.Flags())
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the report as JSON")
-	cmd.Flags().StringVar(&f.pgn, "pgn", "", "write the lines to expect as PGN with variations and your notes")
-	cmd.Flags().StringVar(&f.epd, "epd", "", "write the ends of the lines as EPD with their reach")
+	cmd.Flags().StringVar(&f.pgn, "pgn", "", "`FILE` to write the lines to expect to, as PGN with variations and your notes")
+	cmd.Flags().StringVar(&f.epd, "epd", "", "`FILE` to write the ends of the lines to, as EPD with their reach")
 	return cmd
 }
 

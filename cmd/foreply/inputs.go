@@ -53,7 +53,7 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
 	fs.StringArrayVar(&f.first, "main", nil, "`CHAPTER` to play tonight, a part of its name; it comes first (repeatable)")
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
-	fs.StringArrayVar(&f.myGames, "my-games", nil, "PGN with your own games, to tell what can be known of you (repeatable)")
+	fs.StringArrayVar(&f.myGames, "my-games", nil, "`FILES` with your own games, to tell what can be known of you (repeatable)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
 	fs.StringVar(&f.need, "need", "", "what you need, a `RESULT`: win, draw or any (default: any)")
 	fs.BoolVar(&f.doubleRound, "double-round", false, "there is another round on the same day")
