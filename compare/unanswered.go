@@ -70,6 +70,9 @@ func (c *comparison) passed(pos *board.Position) int {
 
 func (c *comparison) unansweredText(u *Unanswered, e *end) string {
 	text := u.seen()
+	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
+		text += fmt.Sprintf(" (%d by any move order)", u.Games)
+	}
 	if !c.counted {
 		text = e.often() + "; " + text
 	}
@@ -84,11 +87,7 @@ func (u *Unanswered) seen() string {
 	if u.Share.Seen == 0 && u.Games > 0 {
 		return Plural(u.Games, "game") + " of theirs came here by another move order"
 	}
-	text := Counted(u.Share)
-	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
-		text += fmt.Sprintf(" (%d by any move order)", u.Games)
-	}
-	return text
+	return Counted(u.Share)
 }
 
 // othersMet tells how the other players went on at pos.
