@@ -62,6 +62,7 @@ func layoutField(field Field, opt Options) ([]*Page, error) {
 		p := &Page{W: w, H: h, Title: field.Title, Margin: margin}
 		var b block
 		b.put(s.title(field.Title, len(pages), len(rows)), 0, 0)
+		s.grow(rows[from:from+on], room)
 		b.put(s.page(rows[from:from+on], room), 0, head)
 		b.put(foot, 0, margin.H-foot.h)
 		for _, it := range b.items {
@@ -75,8 +76,25 @@ func layoutField(field Field, opt Options) ([]*Page, error) {
 
 // strips sets players between the margins.
 type strips struct {
-	f *faces
-	w float64
+	f    *faces
+	w    float64
+	size float64 // of what to do about them
+	air  float64 // under each of them
+}
+
+// taskSizes are the sizes that a field's tasks may have.
+var taskSizes = [...]float64{11.5, move, note}
+
+// grow takes the largest type in which all is said about the players in the height,
+// and spreads them a little.
+func (s *strips) grow(rows []compare.FieldRow, room float64) {
+	for _, s.size = range taskSizes {
+		s.air = 0
+		if spare := room - s.whole(rows, room); spare >= 0 {
+			s.air = min(spare/float64(len(rows)), 2*sectionGap)
+			return
+		}
+	}
 }
 
 func (s *strips) title(text string, page, players int) block {
@@ -99,14 +117,25 @@ func (s *strips) fitting(rows []compare.FieldRow, room float64) int {
 	return min(len(rows), int(room/stripHead))
 }
 
+// whole is the height of strips with all there is to say.
+func (s *strips) whole(rows []compare.FieldRow, room float64) float64 {
+	sum := 0.0
+	for i := range rows {
+		sum += s.strip(&rows[i], room).h + s.air
+	}
+	return sum
+}
+
 // page sets strips over the height: what one doesn't need is the others'.
 func (s *strips) page(rows []compare.FieldRow, room float64) block {
 	var b block
+	rest := s.whole(rows, room)
 	for i := range rows {
-		fair := (room - b.h) / float64(len(rows)-i)
-		strip := s.strip(&rows[i], fair)
+		rest -= s.whole(rows[i:i+1], room)
+		left := room - b.h
+		strip := s.strip(&rows[i], max(left/float64(len(rows)-i), left-rest))
 		b.put(strip, 0, b.h)
-		b.h += strip.h
+		b.h += strip.h + s.air
 	}
 	return b
 }
@@ -119,10 +148,10 @@ func (s *strips) strip(row *compare.FieldRow, h float64) block {
 	h -= 2 * stripGap // under the strip, if it has more than its head
 	basis := s.f.para(s.f.say(row.Basis, ink{note, false, dark}), s.w, 2)
 	if row.Missing != "" || b.h+basis.h > h {
-		s.head(&b, row, brief(row))
+		s.head(&b, row, brief(row), foundWords(row))
 		return b
 	}
-	s.head(&b, row, "")
+	s.head(&b, row, "", "")
 	b.put(basis, 0, b.h)
 	b.h += basis.h + stripGap
 	if sides := s.sides(row, h-b.h); sides.h > 0 {
@@ -134,8 +163,8 @@ func (s *strips) strip(row *compare.FieldRow, h float64) block {
 }
 
 // head is a strip's first line: board, name, rating; what else fits; at the
-// right what was found.
-func (s *strips) head(b *block, row *compare.FieldRow, more string) {
+// right what was found, unless that follows.
+func (s *strips) head(b *block, row *compare.FieldRow, more, words string) {
 	const base = 11.0
 	plain := ink{note, false, dark}
 	x := 0.0
@@ -143,10 +172,12 @@ func (s *strips) head(b *block, row *compare.FieldRow, more string) {
 		b.add(right(s.f.label(fmt.Sprint(row.Board), 0, base, 24, ink{note, true, black}), 18))
 		x = 26
 	}
-	found := s.f.label(foundWords(row), 0, base, s.w*0.55, plain)
-	b.add(right(found, s.w))
+	found := s.f.label(words, 0, base, s.w*0.55, plain)
+	if words != "" {
+		b.add(right(found, s.w))
+	}
 	end := s.w - found.W - 8
-	name := s.f.label(row.Name, x, base, min(end-x-36, s.w*0.4), ink{move, true, black})
+	name := s.f.label(row.Name, x, base, min(end-x-36, s.w*0.4), ink{max(move, s.size), true, black})
 	b.add(name)
 	x = name.X + name.W + 7
 	if row.Rating > 0 {
@@ -202,19 +233,28 @@ func (s *strips) sides(row *compare.FieldRow, h float64) block {
 	return b
 }
 
+// side says which colour the tasks below are for.
+func (s *strips) side(colour string, w float64) block {
+	b := block{h: note*leading + 2}
+	base := note * leading * 0.8
+	b.add(colourSquare(colour, 0, base))
+	b.add(s.f.label("if you have "+colourName(colour), 13, base, w-13, ink{note, true, dark}))
+	return b
+}
+
 // tasks sets a colour's lines of tonight that fit, and says how many didn't.
 func (s *strips) tasks(side *compare.FieldSide, w, h float64) block {
 	var b block
-	lead := ink{note, true, black}
-	head := s.f.para(s.f.say("with "+colourName(side.MyColor), ink{note, true, dark}), w, 1)
-	row := note * leading
+	lead := ink{s.size, true, black}
+	head := s.side(side.MyColor, w)
+	row := s.size * leading
 	if head.h+row > h {
 		return b
 	}
 	b.put(head, 0, 0)
 	b.h = head.h
 	for i, task := range side.Tasks {
-		words := slices.Concat(s.f.own(strings.TrimSpace(task.Lead), lead), s.f.say(task.Text, ink{note, false, black}))
+		words := slices.Concat(s.f.own(strings.TrimSpace(task.Lead), lead), s.f.say(task.Text, ink{s.size, false, black}))
 		para := s.f.para(words, w, 0)
 		rest := 0.0
 		if i < len(side.Tasks)-1 {
