@@ -128,7 +128,7 @@ func isJSON(head []byte) bool {
 // ErrNotPGN is what an error wraps about something that is no text of games.
 var ErrNotPGN = errors.New("it does not look like PGN")
 
-// notPGN says what the file is instead, and how it begins.
+// notPGN says what the file is instead, and how it begins if that can be read.
 func notPGN(what string, head []byte) error {
 	hint := "give a text file of games in PGN, plain or packed as gzip, bzip2, zstd, zip or tar"
 	switch what {
@@ -141,7 +141,10 @@ func notPGN(what string, head []byte) error {
 	case "a database file", "binary data":
 		hint = "export the games as PGN from the program that wrote it"
 	}
-	return &Error{fmt.Errorf("%w: it is %s and starts with %s", ErrNotPGN, what, FirstLine(head)), hint}
+	if isHTML(head) || isJSON(head) {
+		what += " and starts with " + FirstLine(head)
+	}
+	return &Error{fmt.Errorf("%w: it is %s", ErrNotPGN, what), hint}
 }
 
 // longestExcerpt in bytes.

@@ -112,11 +112,22 @@ func (a *app) noCommand(cmd *cobra.Command, args []string) error {
 	return misuse(fmt.Sprintf("there is no command %s", args[0]), hint)
 }
 
-// flagError adds the nearest flag to the message of the flag library.
+// flagError puts the messages of the flag library in our words, with the nearest
+// flag.
 func flagError(cmd *cobra.Command, err error) error {
 	hint := fmt.Sprintf("'%s --help' lists the flags", cmd.CommandPath())
-	var unknown *pflag.NotExistError
-	if errors.As(err, &unknown) {
+	var (
+		unknown *pflag.NotExistError
+		invalid *pflag.InvalidValueError
+	)
+	switch {
+	case errors.As(err, &invalid):
+		wanted := "a whole number"
+		if invalid.GetFlag().Value.Type() == "bool" {
+			wanted = "true or false"
+		}
+		return misuse(fmt.Sprintf("--%s: %s is wanted, not %q", invalid.GetFlag().Name, wanted, invalid.GetValue()))
+	case errors.As(err, &unknown):
 		var flags []string
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { flags = append(flags, f.Name) })
 		if near, ok := nearest(unknown.GetSpecifiedName(), flags); ok {

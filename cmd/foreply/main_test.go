@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -18,6 +19,53 @@ func call(t *testing.T, args ...string) (stdout, stderr string, code int) {
 	var out, errs bytes.Buffer
 	code = run(t.Context(), args, strings.NewReader(""), &out, &errs)
 	return out.String(), errs.String(), code
+}
+
+// 0 done, 1 not done, 2 called wrongly; a wrong value counts as 2 only if it came
+// from the command line.
+func TestExitCodes(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv("HOME", t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", "")
+	for name, text := range map[string]string{
+		"a.pgn": "[White \"Alder, Mina\"]\n[Date \"2026.10.01\"]\n\n1. e4 c5 1-0\n", "black.pgn": "1. e4 c5 *\n",
+		"odd.yaml": "sheet: {paper: a3}\n", "well.yaml": "sheet: {paper: letter}\n",
+	} {
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	prep := []string{"prep", "--games", "a.pgn", "--opponent", "Alder, Mina", "--repertoire", "black.pgn", "--my-color", "black"}
+	for _, c := range []struct {
+		args string // added to prep, or if it begins with a command, by itself
+		want int
+		says string
+	}{
+		{"", 0, ""},
+		{"--help", 0, ""},
+		{"--config well.yaml", 0, ""},
+		{"--config odd.yaml", exitError, "odd.yaml:1: sheet.paper: a4 or letter is wanted"},
+		{"--config none.yaml", exitError, "reading the configuration"},
+		{"--repertoire none.pgn", exitError, "no file none.pgn"},
+		{"-o none/sheet.pdf", exitError, "there is no folder none"},
+		{"--paper a3", exitUsage, "--paper: a4 or letter is wanted, not \"a3\""},
+		{"--date 2026-13-01", exitUsage, "--date: \"2026-13-01\" is no day"},
+		{"--clock soon", exitUsage, "--clock: \"soon\" is no time control"},
+		{"--minutes some", exitUsage, "--minutes: a whole number is wanted, not \"some\"\n"},
+		{"--half=perhaps", exitUsage, "--half: true or false is wanted, not \"perhaps\"\n"},
+		{"--gmaes a.pgn", exitUsage, "did you mean --games?"},
+		{"prepp", exitUsage, "did you mean foreply prep?"},
+		{"fetch", exitUsage, "no opponents in the configuration"},
+		{"check none.pgn", exitError, "no file none.pgn"},
+	} {
+		args := strings.Fields(c.args)
+		if len(args) == 0 || strings.HasPrefix(args[0], "-") {
+			args = append(slices.Clip(prep), args...)
+		}
+		if _, errs, code := call(t, args...); code != c.want || !strings.Contains(errs, c.says) {
+			t.Errorf("%s: exit code %d, want %d; stderr:\n%s", c.args, code, c.want, errs)
+		}
+	}
 }
 
 // A read from a terminal may never come back: the interrupt must not wait for it.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"reflect"
@@ -186,15 +187,12 @@ func (s *settings) between(path string, value, least, most float64) error {
 	return s.bad(path, "", "%v lies outside %v to %v", value, least, most)
 }
 
-// bad makes an error that begins with where the value came from.
+// bad makes an error that begins with where the value came from. One of a flag
+// means that the command was called wrongly.
 func (s *settings) bad(path, hint, format string, args ...any) error {
-	place := s.origin(path)
-	if place == "" {
-		place = path
+	m := &mishap{err: fmt.Errorf("%s: %s", cmp.Or(s.origin(path), path), fmt.Sprintf(format, args...)), usage: s.flag(path) != nil}
+	if hint != "" {
+		m.hints = []string{hint}
 	}
-	err := fmt.Errorf("%s: %s", place, fmt.Sprintf(format, args...))
-	if hint == "" {
-		return err
-	}
-	return advise(err, hint)
+	return m
 }

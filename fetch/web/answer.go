@@ -29,9 +29,7 @@ type answer struct {
 	modified  string
 }
 
-var (
-	errPacking = errors.New("the answer is packed in a way that was not asked for")
-)
+var errPacking = errors.New("the answer is packed in a way that was not asked for")
 
 // ask gets an address into the part file, trying again what may pass. When the
 // body breaks off for good, the answer says so in cut: what came before is in
@@ -159,7 +157,7 @@ func broken(err error) error {
 	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
 		return errBroken
 	}
-	return fmt.Errorf("%w: %w", errBroken, err)
+	return fmt.Errorf("%w: %w", errBroken, plainly(err))
 }
 
 // stream writes a body to the part file, unpacked. Errors of the disk and what is

@@ -120,7 +120,10 @@ func (c *client) get(ctx context.Context, address string, headers http.Header) (
 	return response.RawResponse, nil
 }
 
-var errRedirect = errors.New("redirect refused")
+var (
+	errRedirect = errors.New("redirect refused")
+	errAstray   = fmt.Errorf("%w", errRedirect) // to where nobody would want to go
+)
 
 // redirect allows a redirect or says why not. To another host only what every
 // browser tells goes along.
@@ -129,11 +132,11 @@ func (c *client) redirect(next *http.Request, via []*http.Request) error {
 	to := next.URL.Scheme + "://" + next.URL.Host
 	switch {
 	case slices.ContainsFunc(via, func(r *http.Request) bool { return r.URL.String() == next.URL.String() }):
-		return fmt.Errorf("%w: it leads in a circle", errRedirect)
+		return fmt.Errorf("%w: it leads in a circle", errAstray)
 	case len(via) > mostRedirects:
-		return fmt.Errorf("%w: there are more than %d in a row", errRedirect, mostRedirects)
+		return fmt.Errorf("%w: there are more than %d in a row", errAstray, mostRedirects)
 	case next.URL.Scheme != "https" && next.URL.Scheme != "http":
-		return fmt.Errorf("%w: it leads to %s", errRedirect, to)
+		return fmt.Errorf("%w: it leads to %s", errAstray, to)
 	case next.URL.Scheme != "https" && slices.ContainsFunc(via, func(r *http.Request) bool { return r.URL.Scheme == "https" }):
 		return fmt.Errorf("%w: it leads from https to %s, where anybody can read along", errRedirect, to)
 	}

@@ -68,15 +68,21 @@ func passes(err error) bool {
 // system calls and of our own DNS server.
 func plainly(err error) error {
 	var (
-		dns  *net.DNSError
-		dial *net.OpError
-		call *os.SyscallError
+		dns   *net.DNSError
+		op    *net.OpError
+		call  *os.SyscallError
+		plain tls.RecordHeaderError
 	)
 	switch {
 	case errors.As(err, &dns):
 		return &said{fmt.Sprintf("looking up %s: %s", dns.Name, dns.Err), err}
-	case errors.As(err, &dial) && dial.Op == "dial" && dial.Addr != nil && errors.As(err, &call):
-		return &said{fmt.Sprintf("connecting to %s: %v", dial.Addr, call.Err), err}
+	case errors.As(err, &plain):
+		return &said{"the server does not speak https there", err}
+	case !errors.As(err, &op) || !errors.As(err, &call):
+	case op.Op == "dial" && op.Addr != nil:
+		return &said{fmt.Sprintf("connecting to %s: %v", op.Addr, call.Err), err}
+	default:
+		return &said{call.Err.Error(), err}
 	}
 	return err
 }
@@ -101,12 +107,15 @@ func (r *run) explain(ctx context.Context, err error) error {
 	}
 }
 
+const compareAddress = "'foreply fetch --dry-run' prints the address: compare it with the server's documentation"
+
 func (r *run) advice(err error) string {
 	var (
 		refused *statusError
 		later   *giveUp
 		full    *diskError
 		dns     *net.DNSError
+		plain   tls.RecordHeaderError
 		other   *fetch.Error
 	)
 	switch {
@@ -118,8 +127,14 @@ func (r *run) advice(err error) string {
 		return "make room, or name a folder on another disk with --cache; what was kept is unharmed"
 	case errors.As(err, &dns):
 		return "is the host in the source's url spelled right, and are you connected?"
+	case errors.Is(err, errAstray):
+		return compareAddress
 	case errors.Is(err, errRedirect):
 		return "write the address that it leads to into the source's url, if you trust it"
+	case errors.Is(err, errPacking):
+		return "only gzip and zstd can be unpacked: does the server's documentation have an address, or a part of the query, for plain PGN?"
+	case errors.As(err, &plain):
+		return "is the address in the source's url right, with its port?"
 	case isCertificate(err):
 		return "the connection can't be trusted: is it the right host, and is your clock right?"
 	case errors.Is(err, fetch.ErrOverLimit):
@@ -155,7 +170,7 @@ func (r *run) adviceFor(status int) string {
 	case status >= 500:
 		return "the server has trouble; run foreply fetch again later; what came is kept"
 	case status >= 400:
-		return "'foreply fetch --dry-run' prints the address: compare it with the server's documentation"
+		return compareAddress
 	}
 	return "this is no answer that foreply knows what to do with"
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"crypto/tls"
 	"net"
 	"net/http"
 	"os"
@@ -111,8 +112,8 @@ func TestGivesUp(t *testing.T) {
 	}{
 		{"always 500", "the server says 500 Internal Server Error, tried 5 times", "the server has trouble", 5, refuse(99, 500)},
 		{"always 429", "429 Too Many Requests, tried 5 times", "raise pace", 5, refuse(99, 429)},
-		{"429 for an hour", "429 Too Many Requests, the server asks to wait 1h0m0s", "again in 60 minutes", 1, refuse(99, 429, "Retry-After", "3600")},
-		{"four minutes twice: too long in all", "the server asks to wait 4m0s", "again in 4 minutes", 2, refuse(99, 503, "Retry-After", "240")},
+		{"429 for an hour", "429 Too Many Requests, the server asks to wait 60 minutes", "again in 60 minutes", 1, refuse(99, 429, "Retry-After", "3600")},
+		{"four minutes twice: too long in all", "the server asks to wait 4 minutes", "again in 4 minutes", 2, refuse(99, 503, "Retry-After", "240")},
 		{"400", "400 Bad Request", "compare it with the server's documentation", 1, refuse(99, 400)},
 		{"401", "401 Unauthorized", "name that with token_from", 1, refuse(99, 401)},
 		{"403", "403 Forbidden", "name that with token_from", 1, refuse(99, 403)},
@@ -126,13 +127,17 @@ func TestGivesUp(t *testing.T) {
 			httpmock.NewErrorResponder(&net.DNSError{Err: "server misbehaving", Name: "example.org", IsTemporary: true})},
 		{"connection refused", "connecting to 192.0.2.1:443: connection refused, tried 5 times", "the server may be down", 5,
 			httpmock.NewErrorResponder(&net.OpError{Op: "dial", Net: "tcp", Addr: &net.TCPAddr{IP: net.IPv4(192, 0, 2, 1), Port: 443}, Err: os.NewSyscallError("connect", syscall.ECONNREFUSED)})},
+		{"connection reset", "connection reset by peer, tried 5 times", "the server may be down", 5,
+			httpmock.NewErrorResponder(&net.OpError{Op: "read", Net: "tcp", Err: os.NewSyscallError("read", syscall.ECONNRESET)})},
+		{"no https", "the server does not speak https there", "with its port?", 1,
+			httpmock.NewErrorResponder(tls.RecordHeaderError{Msg: "first record does not look like a TLS handshake"})},
 		{"web page", `it does not look like PGN: it is a web page (HTML) and starts with "<!DOCTYPE html>"`, "--dry-run", 1,
 			httpmock.NewStringResponder(200, "<!DOCTYPE html>\n<html><body>We are down for maintenance</body></html>")},
 		{"JSON", `it is JSON and starts with ` + "`{\"error\": \"too many requests, try later\"}`", "--dry-run", 1,
 			httpmock.NewStringResponder(200, `{"error": "too many requests, try later"}`)},
 		{"plain words", `there is no game in it; it starts with "No such player."`, "--dry-run", 1,
 			httpmock.NewStringResponder(200, "No such player.\nSorry.")},
-		{"packed in another way", "packed in a way that was not asked for: br", "", 1,
+		{"packed in another way", "packed in a way that was not asked for: br", "only gzip and zstd can be unpacked", 1,
 			refuse(99, 200, "Content-Encoding", "br")},
 	} {
 		t.Run(c.fault, func(t *testing.T) {
@@ -144,6 +149,16 @@ func TestGivesUp(t *testing.T) {
 			recovers(v, transport)
 		})
 	}
+}
+
+// Nothing at all for a handle is no error, but worth a word.
+func TestNoGamesAtAll(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {})
+	v := newVisit(t, Description{URL: site.URL + "/{player}"})
+	if a := v.well(); len(a.Warnings) != 1 || !strings.Contains(a.Warnings[0], "no games of tidewalker: is the handle right") {
+		t.Errorf("%+v", a)
+	}
+	v.keeps()
 }
 
 // The words of a refusal are told, without the token that some repeat.

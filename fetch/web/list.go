@@ -101,7 +101,10 @@ func (r *run) list(ctx context.Context) ([]string, error) {
 	}
 	addresses, err := pick(text, r.server.source.listPath)
 	if err != nil {
-		return nil, fmt.Errorf("reading the list: %w", err)
+		return nil, &fetch.Error{
+			Err:  fmt.Errorf("reading the list: %w", err),
+			Hint: "list of the source is its address, list_path says where in it the addresses of the games are",
+		}
 	}
 	for i, a := range addresses {
 		if addresses[i], err = r.resolve(address, a); err != nil {

@@ -17,21 +17,21 @@ import (
 
 func TestRedirects(t *testing.T) {
 	for _, c := range []struct {
-		fault, want string
-		requests    int
-		handle      http.HandlerFunc
+		fault, want, hint string
+		requests          int
+		handle            http.HandlerFunc
 	}{
-		{"in a circle", "redirect refused: it leads in a circle", 2, func(w http.ResponseWriter, r *http.Request) {
+		{"in a circle", "redirect refused: it leads in a circle", "compare it with the server's documentation", 2, func(w http.ResponseWriter, r *http.Request) {
 			http.Redirect(w, r, map[bool]string{true: "/elsewhere", false: "/tidewalker"}[r.URL.Path == "/tidewalker"], http.StatusFound)
 		}},
-		{"on and on", "there are more than 5 in a row", 6, func(w http.ResponseWriter, r *http.Request) {
+		{"on and on", "there are more than 5 in a row", "compare it", 6, func(w http.ResponseWriter, r *http.Request) {
 			http.Redirect(w, r, r.URL.Path+"/x", http.StatusFound)
 		}},
-		{"to a file", "redirect refused: it leads to file://", 1, func(w http.ResponseWriter, r *http.Request) {
+		{"to a file", "redirect refused: it leads to file://", "compare it", 1, func(w http.ResponseWriter, r *http.Request) {
 			http.Redirect(w, r, "file:///etc/passwd", http.StatusFound)
 		}},
-		{"to nowhere", "302", 1, func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusFound) }},
-		{"once", "", 2, func(w http.ResponseWriter, r *http.Request) {
+		{"to nowhere", "302", "", 1, func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusFound) }},
+		{"once", "", "", 2, func(w http.ResponseWriter, r *http.Request) {
 			if r.URL.Path == "/tidewalker" {
 				http.Redirect(w, r, "/games/tidewalker", http.StatusMovedPermanently)
 				return
@@ -45,7 +45,7 @@ func TestRedirects(t *testing.T) {
 			if c.want == "" {
 				a = v.well()
 			} else {
-				a = v.badly(c.want, "")
+				a = v.badly(c.want, c.hint)
 			}
 			if a.Requests != c.requests {
 				t.Errorf("%+v", a)
@@ -159,7 +159,11 @@ func TestLists(t *testing.T) {
 				}
 				return
 			}
-			v.badly(c.want, "")
+			hint := ""
+			if c.path != "" {
+				hint = "list_path says where"
+			}
+			v.badly(c.want, hint)
 		})
 	}
 }

@@ -83,7 +83,7 @@ func (r *retrier) do(ctx context.Context, try func() error) error {
 		wait := r.wait(n, again)
 		switch {
 		case r.now().Sub(begun)+wait > r.Longest && again.after > 0:
-			return &giveUp{err, fmt.Sprintf("the server asks to wait %v", again.after), again.after}
+			return &giveUp{err, "the server asks to wait " + roughly(again.after), again.after}
 		case n >= r.Tries, r.now().Sub(begun)+wait > r.Longest:
 			return &giveUp{err, fmt.Sprintf("tried %s", times(n)), 0}
 		}

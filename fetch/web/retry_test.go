@@ -33,7 +33,7 @@ func TestRetryWaits(t *testing.T) {
 		{"at the most", Patience{}, 1, 0, []time.Duration{3 * s / 2, 3 * s, 6 * s, 12 * s}, "passing, tried 5 times"},
 		{"once", Patience{Tries: 1}, 0.5, 0, nil, "passing, tried once"},
 		{"as the server asks", Patience{Tries: 3}, 0.5, 30 * s, []time.Duration{30 * s, 30 * s}, "passing, tried 3 times"},
-		{"too long in all", Patience{Longest: 20 * s}, 0.5, 8 * s, []time.Duration{8 * s, 8 * s}, "passing, the server asks to wait 8s"},
+		{"too long in all", Patience{Longest: 20 * s}, 0.5, 8 * s, []time.Duration{8 * s, 8 * s}, "passing, the server asks to wait 8 seconds"},
 		{"too long for our own waits", Patience{Longest: 4 * s}, 0.5, 0, []time.Duration{s, 2 * s}, "passing, tried 3 times"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -171,7 +171,7 @@ func (r *run) all(ctx context.Context) error {
 	if failed := known.save(r.shelf.Path()); failed != nil {
 		return r.explain(ctx, &diskError{failed})
 	}
-	r.judge()
+	r.judge(err == nil)
 	return r.explain(ctx, err)
 }
 
@@ -192,11 +192,14 @@ func (r *run) clamp(newest time.Time) time.Time {
 	return newest
 }
 
-// judge warns of what came and is of no use.
-func (r *run) judge() {
-	if a := &r.account; a.Games > 0 && a.Theirs == 0 {
+// judge warns of what came and is of no use, and if nothing ever came.
+func (r *run) judge(whole bool) {
+	switch a := &r.account; {
+	case a.Games > 0 && a.Theirs == 0:
 		r.warnOnce(fmt.Sprintf("none of the %d games has %s as White or Black: add the name that they have to names of %s",
 			a.Games, r.player.Handle, r.player.Opponent))
+	case whole && a.Kept == 0 && len(a.Warnings) == 0:
+		r.warnOnce(fmt.Sprintf("the server has no games of %s: is the handle right, and do the parts of the query leave any?", r.player.Handle))
 	}
 }
 
