@@ -48,6 +48,7 @@ func TestExitCodes(t *testing.T) {
 		{"--config none.yaml", exitError, "reading the configuration"},
 		{"--repertoire none.pgn", exitError, "no file none.pgn"},
 		{"-o none/sheet.pdf", exitError, "there is no folder none"},
+		{"-o -", exitUsage, "give the name of a file"},
 		{"--paper a3", exitUsage, "--paper: a4 or letter is wanted, not \"a3\""},
 		{"--date 2026-13-01", exitUsage, "--date: \"2026-13-01\" is no day"},
 		{"--clock soon", exitUsage, "--clock: \"soon\" is no time control"},

@@ -35,6 +35,9 @@ var notOurs = map[string]string{pdfHead: "no PDF", pgnHead: "no list of lines", 
 // createOut opens the file that will become path. A file that stands there is
 // replaced only if it begins with head.
 func createOut(path, head string) (*outFile, error) {
+	if path == "-" {
+		return nil, misuse("nothing is written to standard output but text and JSON", "give the name of a file")
+	}
 	if err := mayReplace(path, head); err != nil {
 		return nil, err
 	}
