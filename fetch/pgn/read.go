@@ -54,6 +54,7 @@ type Reader struct {
 	sniffed    bool // the mark of UTF-16 was looked for
 	begun      bool // the mark of UTF-8 was looked for
 	escape     bool // in the middle of an escape line too long for the buffer
+	lost       bool // behind a game that was too long: the next tag section is to be found
 
 	line, column int // place of buf[start]
 	games        int
@@ -112,20 +113,23 @@ func (r *Reader) Problems() []Problem {
 
 // next returns the next wanted game, nil at the end.
 func (r *Reader) next() *Game {
-	for r.skipLead() {
+	for {
+		if r.lost { // not before: it moves the buffer, and the game before lies there
+			r.lost = false
+			r.resync()
+		}
+		if !r.skipLead() {
+			return nil
+		}
 		p, ok := r.cut()
 		if !ok {
 			return nil
 		}
-		wanted := r.parse(&p)
-		if p.long {
-			r.resync()
-		}
-		if wanted {
+		r.lost = p.long
+		if r.parse(&p) {
 			return &r.parser.game
 		}
 	}
-	return nil
 }
 
 // parse reads a piece into r.parser.game and reports whether it is a wanted game.

@@ -79,7 +79,7 @@ func TestTooLong(t *testing.T) {
 		if len(g.Problems) == 0 || !slices.ContainsFunc(g.Problems, func(p Problem) bool { return p.Kind == TooLong && p.Severity == Error }) {
 			t.Errorf("%s: problems %v", name, g.Problems)
 		}
-		if len(g.Moves) == 0 || len(g.Text) > 500 || g.Tags.Get("White") != "Long" {
+		if len(g.Moves) == 0 || len(g.Text) > 500 || g.Tags.Get("White") != "Long" || string(g.Moves[0].SAN) != "e4" || !strings.HasPrefix(tail, string(g.Text)) {
 			t.Errorf("%s: %d moves in %d bytes", name, len(g.Moves), len(g.Text))
 		}
 		if games[0].Termination != "1-0" || len(games[2].Moves) != 2 || games[2].Tags.Get("White") != "B" || len(games[2].Problems) > 0 {
