@@ -51,7 +51,7 @@ func basisText(b *Basis, p *profile.Profile, opt Options) string {
 		}
 		text += lastOf(p, false)
 	} else {
-		text += ", last " + DateWords(b.Last)
+		text += last(b.Last)
 	}
 	if b.Peers != nil {
 		text += "; " + b.Peers.text()
@@ -73,6 +73,11 @@ func lastOf(p *profile.Profile, slow bool) string {
 			date = g.Date
 		}
 	}
+	return last(date)
+}
+
+// last tells the date of the newest game, if it has one.
+func last(date string) string {
 	if date == "" {
 		return ""
 	}

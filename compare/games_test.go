@@ -178,3 +178,12 @@ func TestFewGamesAreCounted(t *testing.T) {
 		}
 	}
 }
+
+// Games without a date leave the newest unsaid.
+func TestBasisWithoutDates(t *testing.T) {
+	p := gamesOf(board.Black, "????.??.?? 1-0 5400 2000 Elm: e4 e5", "????.??.?? 1-0 5400 2000 Elm: e4 c5")
+	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, "1. e4 e5 2. Nf3 *")}}, Options{When: today})
+	if r.Basis.Text != "based on 2 games" {
+		t.Errorf("%q", r.Basis.Text)
+	}
+}

@@ -219,6 +219,9 @@ func gameWords(h compare.Heading) string {
 	if h.Board != "" {
 		parts = append(parts, "board "+h.Board)
 	}
+	if h.Clock != "" {
+		h.Clock = "clock " + h.Clock
+	}
 	if h.Need != "" {
 		h.Need = "you need a " + h.Need
 	}

@@ -27,13 +27,31 @@ const (
 	pdfHead = "%PDF-"
 	pgnHead = `[Event "Lines to expect"]`
 	csvHead = hindsight.CSVHead
-	epdHead = "" // nothing of its own: an EPD file is never replaced
+	epdHead = "" // an EPD file has no head: its first line tells by epdMark
 )
 
-var notOurs = map[string]string{pdfHead: "no PDF", pgnHead: "no list of lines", csvHead: "no list of forecasts", epdHead: "left alone"}
+// epdMark stands in every line of our EPD files.
+const epdMark = `; c1 "reach `
+
+var notOurs = map[string]string{
+	pdfHead: "no PDF", pgnHead: "no list of lines", csvHead: "no list of forecasts", epdHead: "no list of ends",
+	configHead: "not made by 'foreply field'",
+}
+
+// ours tells whether we wrote a file, by its first bytes.
+func ours(start []byte, head string) bool {
+	if head == epdHead {
+		line, _, _ := bytes.Cut(start, []byte("\n"))
+		return bytes.Contains(line, []byte(epdMark))
+	}
+	return bytes.HasPrefix(start, []byte(head))
+}
+
+// startBytes is enough for any head, and for a line of EPD.
+const startBytes = 4096
 
 // createOut opens the file that will become path. A file that stands there is
-// replaced only if it begins with head.
+// replaced only if it begins with head, or as our EPD files do.
 func createOut(path, head string) (*outFile, error) {
 	if path == "-" {
 		return nil, misuse("nothing is written to standard output but text and JSON", "give the name of a file")
@@ -44,12 +62,12 @@ func createOut(path, head string) (*outFile, error) {
 	folder := filepath.Dir(path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
 		return nil, advise(fmt.Errorf("writing %s: there is no folder %s", path, folder),
-			"make the folder first, or give another place with -o")
+			"make the folder first, or give another place")
 	}
 	part := filepath.Join(folder, fmt.Sprintf(".%s.%d.part", filepath.Base(path), os.Getpid()))
 	f, err := os.OpenFile(part, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {
-		return nil, advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place with -o")
+		return nil, advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place")
 	}
 	return &outFile{f, path}, nil
 }
@@ -62,9 +80,9 @@ func mayReplace(path, head string) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place with -o")
+		return advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place")
 	case info.IsDir():
-		return advise(fmt.Errorf("writing %s: it is a folder", path), "give a file name with -o, as "+filepath.Join(path, "sheet.pdf"))
+		return advise(fmt.Errorf("writing %s: it is a folder", path), "give a file name, as "+filepath.Join(path, "sheet.pdf"))
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("writing %s: it is no plain file", path)
 	}
@@ -73,12 +91,11 @@ func mayReplace(path, head string) error {
 		return fmt.Errorf("writing %s: %w", path, cause(err))
 	}
 	defer f.Close()
-	found := make([]byte, max(len(head), 1))
-	n, err := io.ReadFull(f, found)
-	if n > 0 && !bytes.Equal(found[:n], []byte(head)) {
+	start, err := io.ReadAll(io.LimitReader(f, startBytes))
+	if len(start) > 0 && !ours(start, head) {
 		return advise(fmt.Errorf("writing %s: the file is there already and is %s", path, notOurs[head]), "give another name")
 	}
-	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
+	if err != nil {
 		return fmt.Errorf("writing %s: %w", path, cause(err))
 	}
 	return nil
