@@ -155,7 +155,11 @@ func (a *app) suggest(t *task, found *findings) {
 		return
 	}
 	var names []string
-	for _, near := range s[:min(len(s), mostShown)] {
+	for i, near := range s {
+		if i == mostShown && !a.say.verbose {
+			names = append(names, fmt.Sprintf("and %d more (-v names them)", len(s)-i))
+			break
+		}
 		names = append(names, fmt.Sprintf("%q (%s)", near.Name, compare.Plural(near.Games, "game")))
 	}
 	a.say.note("not counted, but maybe theirs: %s", strings.Join(names, ", "))
