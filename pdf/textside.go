@@ -48,7 +48,11 @@ func (t *teller) tonight(tasks []compare.Task) {
 		if task.Note != "" {
 			text += ". " + task.Note
 		}
-		t.write(2, 4, append(pieces(task.Lead, bold), sentence(text)...))
+		list := append(pieces(task.Lead, bold), sentence(text)...)
+		if task.Kind == "look" && task.File != "" {
+			list = append(list, pieces("("+placeOf(task)+")", dim)...)
+		}
+		t.write(2, 4, list)
 	}
 }
 
