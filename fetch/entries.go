@@ -102,7 +102,7 @@ func (l *entryList) line(text string) {
 	if l.columns != nil {
 		l.byColumn(&e, fields)
 	} else {
-		l.bySize(&e, fields)
+		l.bySize(&e, fields, separator(text) == ',')
 	}
 	if e.Name == "" {
 		l.problem(UnreadEntry, text, "no name in this line of the entry list", "a line has a name, and if known ID, rating and board")
@@ -130,13 +130,7 @@ func headOf(fields []string) []column {
 // entryFields splits at tabs, else at semicolons, else at commas; quoted fields
 // stay whole.
 func entryFields(text string) []string {
-	sep := ','
-	for _, s := range "\t;" {
-		if strings.ContainsRune(text, s) {
-			sep = s
-			break
-		}
-	}
+	sep := separator(text)
 	var fields []string
 	var field strings.Builder
 	quoted := false
@@ -152,6 +146,15 @@ func entryFields(text string) []string {
 		}
 	}
 	return append(fields, strings.TrimSpace(field.String()))
+}
+
+func separator(text string) rune {
+	for _, s := range "\t;" {
+		if strings.ContainsRune(text, s) {
+			return s
+		}
+	}
+	return ','
 }
 
 // byColumn reads a line under a head. A name with a comma that nobody quoted
@@ -183,7 +186,8 @@ func (l *entryList) byColumn(e *Entry, fields []string) {
 }
 
 // bySize reads a line without a head: numbers by their size, words as the name.
-func (l *entryList) bySize(e *Entry, fields []string) {
+// Commas may be those of the name, so there every word counts.
+func (l *entryList) bySize(e *Entry, fields []string, commas bool) {
 	var names []string
 	for _, f := range fields {
 		words := strings.Fields(f)
@@ -197,7 +201,16 @@ func (l *entryList) bySize(e *Entry, fields []string) {
 			names = append(names, strings.Join(words, " "))
 		}
 	}
+	if !commas && slices.ContainsFunc(names, func(name string) bool { return !aside(name) }) {
+		names = slices.DeleteFunc(names, aside)
+	}
 	e.Name = strings.Join(names, ", ")
+}
+
+// aside tells a field that stands beside a name in organisers' lists: a title, or
+// the three letters of a federation (common practice).
+func aside(field string) bool {
+	return slices.Contains(titles, field) || len(field) == 3 && strings.Trim(field, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
 }
 
 // take puts a number where it belongs; false if the word is none, or its place

@@ -28,6 +28,9 @@ func TestReadEntries(t *testing.T) {
 		"no rating yet":                         {"Ashgrove, Tilde, 0, 0\n", []Entry{{Name: "Ashgrove, Tilde", Line: 1}}, 0},
 		"comments, empty lines, a mark of UTF-8": {"\ufeff# team match\n\nAshgrove, Tilde\n% end\n", []Entry{
 			{Name: "Ashgrove, Tilde", Line: 3}}, 0},
+		"title and federation, no head": {"1\tGM\tAshgrove, Tilde\tSWE\t2105\nBRANDMERE, OTT, 2001\nABC;1900\n", []Entry{
+			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 1, Line: 1}, {Name: "BRANDMERE, OTT", Rating: 2001, Line: 2},
+			{Name: "ABC", Rating: 1900, Line: 3}}, 0},
 		"Windows-1252":        {"Dvo\xf8e, Zo\xeb\n", []Entry{{Name: "Dvoøe, Zoë", Line: 1}}, 0},
 		"a line of numbers":   {"Ashgrove\n2105 3\n", []Entry{{Name: "Ashgrove", Line: 1}}, 1},
 		"two ratings":         {"Ashgrove 2105 2140\n", []Entry{{Name: "Ashgrove", Rating: 2140, Line: 1}}, 1},

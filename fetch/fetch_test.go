@@ -122,10 +122,10 @@ func TestSuggestions(t *testing.T) {
 	t.Run("beside games found", func(t *testing.T) {
 		r := run(t, alder, folder(t, "a.pgn", text+found))
 		want := []Suggestion{
-			{"Alder Mina", 1, "the same words in another order"},
-			{"Alder, M.", 3, "agrees as far as it is spelled out"},
-			{"Adler, Mina", 1, "spelled nearly alike"},
-			{"Alder", 1, "the surname alone"},
+			{"Alder Mina", 1, "the same words in another order", false},
+			{"Alder, M.", 3, "agrees as far as it is spelled out", false},
+			{"Adler, Mina", 1, "spelled nearly alike", false},
+			{"Alder", 1, "the surname alone", false},
 		}
 		if !reflect.DeepEqual(r.Suggestions, want) {
 			t.Errorf("%+v", r.Suggestions)
@@ -133,7 +133,7 @@ func TestSuggestions(t *testing.T) {
 	})
 	t.Run("no game and nobody alike", func(t *testing.T) {
 		r := run(t, Options{Who: Who{Names: []string{"Brock, U"}}}, folder(t, "a.pgn", text))
-		if r.Kept != 0 || len(r.Suggestions) != 5 || r.Suggestions[0] != (Suggestion{"Brook, T", 5, "among the nearest names in the files"}) {
+		if r.Kept != 0 || len(r.Suggestions) != 5 || r.Suggestions[0] != (Suggestion{"Brook, T", 5, "among the nearest names in the files", true}) {
 			t.Errorf("%+v", r.Suggestions)
 		}
 	})
@@ -147,7 +147,7 @@ func TestSuggestions(t *testing.T) {
 		r := run(t, Options{Who: Who{IDs: []string{"1234567"}}}, folder(t, "a.pgn",
 			game("Alder, Mina", "q", "1. e4 e5", "1-0", "WhiteFideId", "1234567")+
 				game("Mina Alder", "q", "1. d4 e5", "1-0")))
-		if len(r.Suggestions) != 1 || r.Suggestions[0] != (Suggestion{"Mina Alder", 1, "stands with the same FIDE number in other games"}) {
+		if len(r.Suggestions) != 1 || r.Suggestions[0] != (Suggestion{"Mina Alder", 1, "stands with the same FIDE number in other games", false}) {
 			t.Errorf("%+v", r.Suggestions)
 		}
 	})

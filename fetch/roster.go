@@ -14,6 +14,7 @@ type Suggestion struct {
 	Name  string
 	Games int
 	Why   string
+	Far   bool // not much like the player, only nearest of the names where no game was found
 }
 
 // mostSuggested is how many suggestions a Summary gives, and mostNearest how
@@ -160,7 +161,7 @@ func suggestions(rosters []*roster) []Suggestion {
 			why = "stands with the same FIDE number in other games"
 		}
 		if why != "" && len(out) < mostSuggested {
-			out = append(out, Suggestion{name, games[name], why})
+			out = append(out, Suggestion{Name: name, Games: games[name], Why: why})
 		}
 	}
 	if len(out) == 0 && !found {
@@ -201,7 +202,7 @@ func nearest(rosters []*roster, games map[string]int) []Suggestion {
 	})
 	var out []Suggestion
 	for _, name := range names[:min(mostNearest, len(names))] {
-		out = append(out, Suggestion{name, games[name], "among the nearest names in the files"})
+		out = append(out, Suggestion{name, games[name], "among the nearest names in the files", true})
 	}
 	return out
 }

@@ -39,6 +39,7 @@ type meConfig struct {
 type repertoireConfig struct {
 	White []string `mapstructure:"white"`
 	Black []string `mapstructure:"black"`
+	Main  []string `mapstructure:"main"` // chapters that come first
 }
 
 type opponentConfig struct {
@@ -62,6 +63,7 @@ type handleConfig struct {
 type sourceConfig struct {
 	ID        string   `mapstructure:"id"`
 	Files     []string `mapstructure:"files"`
+	Mixed     bool     `mapstructure:"mixed"` // the files are from several places
 	URL       string   `mapstructure:"url"`
 	Query     []string `mapstructure:"query"`
 	Headers   []string `mapstructure:"headers"`
@@ -85,6 +87,10 @@ type sheetConfig struct {
 	Board    string `mapstructure:"board"`
 	Date     string `mapstructure:"date"` // of the game, YYYY-MM-DD
 	Clock    string `mapstructure:"clock"`
+
+	Need        string `mapstructure:"need"` // win, draw or any
+	DoubleRound bool   `mapstructure:"double_round"`
+	Minutes     int    `mapstructure:"minutes"` // of work tonight; 0 for the default
 }
 
 type walkConfig struct {
@@ -106,7 +112,7 @@ const (
 var flagOf = map[string]string{
 	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.two_pages": "two-pages",
 	"sheet.event": "event", "sheet.round": "round", "sheet.board": "board", "sheet.date": "date", "sheet.clock": "clock",
-	"cache": "cache",
+	"sheet.need": "need", "sheet.double_round": "double-round", "sheet.minutes": "minutes", "cache": "cache",
 }
 
 // settings is the configuration in force: flags win over the environment, that

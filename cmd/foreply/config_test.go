@@ -50,7 +50,7 @@ func TestConfigFaults(t *testing.T) {
 		{"address without the player", "sources:\n  - id: web\n    url: https://example.org/games\n", ":3: sources[0].url: no {player} in the address", "https://example.org/games/{player}"},
 		{"server without a start", "sources:\n  - id: web\n    pages: months\n    url: https://example.org/{player}/{year}/{month}\n", ":2: sources[0]: pages: months needs a start", "start: 2018-01"},
 		{"files and a server in one", "sources:\n  - {id: x, files: [a], url: 'https://example.org/{player}'}\n", "it has files and a url", "make two sources"},
-		{"files with a server's key", "sources:\n  - {id: x, files: [a], pace: 2}\n", "it has keys that only a source with a url has", "no more than id and files"},
+		{"files with a server's key", "sources:\n  - {id: x, files: [a], pace: 2}\n", "it has keys that only a source with a url has", "no more than id, files and mixed"},
 		{"no pace at all", "sources:\n  - {id: x, url: 'https://example.org/{player}', pace: 0}\n", "sources[0].pace: 0 lies outside", ""},
 		{"token in a variable of ours", "sources:\n  - {id: x, url: 'https://example.org/{player}', token_from: FOREPLY_TOKEN}\n",
 			"names that begin with FOREPLY_ are for keys of the configuration", "another name"},
@@ -155,6 +155,7 @@ func TestEnvironmentWithoutFile(t *testing.T) {
 		"FOREPLY_SHEET_PAPER": "letter", "FOREPLY_SHEET_EVENT": "Cup, Spring", "FOREPLY_SHEET_ROUND": "3",
 		"FOREPLY_SHEET_BOARD": "2", "FOREPLY_SHEET_CLOCK": "5400+30", "FOREPLY_CACHE": "kept",
 		"FOREPLY_SHEET_HALF": "true", "FOREPLY_SHEET_LARGE": "1", "FOREPLY_SHEET_TWO_PAGES": "false", "FOREPLY_SHEET_DATE": "2026-11-28",
+		"FOREPLY_SHEET_NEED": "win", "FOREPLY_SHEET_DOUBLE_ROUND": "true", "FOREPLY_SHEET_MINUTES": "60",
 		"FOREPLY_WALK_PLIES": "12", "FOREPLY_WALK_THRESHOLD": "0.05", "FOREPLY_WALK_FEW_GAMES": "5",
 	} {
 		t.Setenv(name, value)
@@ -164,8 +165,11 @@ func TestEnvironmentWithoutFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := config{
-		Sheet: sheetConfig{"letter", true, true, false, "Cup, Spring", "3", "2", "2026-11-28", "5400+30"},
-		Walk:  walkConfig{12, 0.05, 5}, Cache: "kept",
+		Sheet: sheetConfig{
+			Paper: "letter", Half: true, Large: true, Event: "Cup, Spring", Round: "3", Board: "2", Date: "2026-11-28", Clock: "5400+30",
+			Need: "win", DoubleRound: true, Minutes: 60,
+		},
+		Walk: walkConfig{12, 0.05, 5}, Cache: "kept",
 	}
 	if s.Sheet != want.Sheet || s.Walk != want.Walk || s.Cache != want.Cache {
 		t.Errorf("got %+v, want %+v", s.config, want)

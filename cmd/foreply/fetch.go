@@ -195,10 +195,15 @@ func atSource(id string, err error) error {
 const coarse = 2 * time.Second
 
 // mark dates the kept file, also when nothing new came: files of the source
-// that change after the import began are newer.
+// that change after the import began are newer. Where there were no games it makes
+// an empty one, so that nobody looks for them again.
 func mark(path string, begun time.Time) error {
 	begun = begun.Add(-coarse)
-	if err := os.Chtimes(path, begun, begun); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	err := os.Chtimes(path, begun, begun)
+	if errors.Is(err, fs.ErrNotExist) {
+		err = errors.Join(os.WriteFile(path, nil, 0o644), os.Chtimes(path, begun, begun))
+	}
+	if err != nil {
 		return fmt.Errorf("dating %s: %w", path, cause(err))
 	}
 	return nil
@@ -208,9 +213,19 @@ func mark(path string, begun time.Time) error {
 func (s *sourceConfig) inputs(o *opponentConfig) []fetch.Input {
 	var out []fetch.Input
 	for _, pattern := range s.Files {
-		out = append(out, fetch.Input{Source: s.ID, Pattern: pattern, Handles: o.at(s.ID)})
+		out = append(out, s.input(pattern, o))
 	}
 	return out
+}
+
+// input is a file of the source. Ratings of a source are of one list; in a mixed
+// one each game tells.
+func (s *sourceConfig) input(pattern string, o *opponentConfig) fetch.Input {
+	in := fetch.Input{Source: s.ID, Pattern: pattern, Handles: o.at(s.ID)}
+	if s.Mixed {
+		in.Source = ""
+	}
+	return in
 }
 
 // sourceInputs is what an opponent's games are read from: for each source what
@@ -219,17 +234,25 @@ func sourceInputs(cfg *settings, opponent string) []fetch.Input {
 	var out []fetch.Input
 	o, found := cfg.opponentByID(opponent)
 	for _, source := range cfg.Sources {
-		if found && o.unknownAt(source.ID) {
-			continue
+		if !found || !o.unknownAt(source.ID) {
+			out = append(out, cfg.inputsAt(&source, opponent, &o)...)
 		}
-		kept, info := cfg.kept(source.ID, opponent)
-		if info == nil {
-			out = append(out, source.inputs(&o)...)
-			continue
-		}
-		for _, path := range append([]string{kept}, newer(source.Files, info.ModTime())...) {
-			out = append(out, fetch.Input{Source: source.ID, Pattern: path, Handles: o.at(source.ID)})
-		}
+	}
+	return out
+}
+
+// inputsAt are those of one source.
+func (s *settings) inputsAt(source *sourceConfig, opponent string, o *opponentConfig) []fetch.Input {
+	kept, info := s.kept(source.ID, opponent)
+	if info == nil {
+		return source.inputs(o)
+	}
+	var out []fetch.Input
+	if info.Size() > 0 {
+		out = append(out, source.input(kept, o))
+	}
+	for _, path := range newer(source.Files, info.ModTime()) {
+		out = append(out, source.input(path, o))
 	}
 	return out
 }

@@ -1,8 +1,7 @@
 package main
 
 import (
-	"bufio"
-	"encoding/json"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -22,7 +21,6 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/pdf"
 	"foreply/profile"
-	"foreply/profile/board"
 )
 
 const defaultField = "field"
@@ -59,25 +57,21 @@ func (a *app) fieldCommand() *cobra.Command {
 	return cmd
 }
 
-// entrant is a player of the entry list as the folder's configuration has them.
-type entrant struct {
-	fetch.Entry
-	who opponentConfig
-}
-
 // fieldRun makes the sheets of one entry list.
 type fieldRun struct {
 	*app
 	flags    *flags
 	folder   string
-	inputs   []fetch.Input // the players' games; nil leaves it to the configured sources
-	home     *settings     // the user's configuration
-	away     *settings     // the folder's
+	sources  []sourceConfig // of the players' games, and of the folder
+	home     *settings      // the user's configuration
+	away     *settings      // the folder's
 	books    []*compare.Book
 	entrants []entrant
 	told     map[string]bool // problems of files, each told once
-	rows     []compare.FieldRow
-	failed   []error
+	// suggested: names were told that may be those of a player
+	suggested bool
+	rows      []compare.FieldRow
+	failed    []error
 }
 
 func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
@@ -94,94 +88,13 @@ func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
 	}
 	for i := range r.entrants {
 		if a.ctx.Err() != nil {
-			a.say.note("%d of %s done; the same command goes on from there", i, compare.Plural(len(r.entrants), "player"))
+			a.say.note("%d of %s done; their sheets are in %s", i, compare.Plural(len(r.entrants), "player"), r.folder)
 			return a.ctx.Err()
 		}
 		a.say.step(i, len(r.entrants), r.entrants[i].Name)
 		r.prepare(&r.entrants[i])
 	}
 	return r.sumUp()
-}
-
-// readEntrants reads the entry list and finds out who of it is known already.
-func (r *fieldRun) readEntrants(list string) error {
-	in, name := io.NopCloser(r.stdin), "standard input"
-	if list != "-" {
-		file, err := os.Open(list)
-		if err != nil {
-			return advise(fmt.Errorf("reading %s: %w", list, cause(err)), "the entry list is a text file with a player a line")
-		}
-		in, name = file, list
-	}
-	defer in.Close()
-	entries, problems, err := fetch.ReadEntries(in, name)
-	if err != nil {
-		return err
-	}
-	r.say.excerpts("warning", problems, mostShown)
-	if len(entries) == 0 {
-		return advise(fmt.Errorf("no player in %s", name), "the entry list has a player a line: name, and if known ID, rating and board")
-	}
-	taken := map[string]bool{summaryName: true}
-	for _, e := range entries {
-		r.entrants = append(r.entrants, entrant{e, r.home.entrant(e, taken)})
-	}
-	return nil
-}
-
-// summaryName and boardName are the pages beside the sheets, whose names no
-// player's id may take.
-const summaryName = "field"
-
-func boardName(n int) string { return fmt.Sprintf("board-%d", n) }
-
-// entrant returns the configured opponent that an entry means, or a new one.
-func (s *settings) entrant(e fetch.Entry, taken map[string]bool) opponentConfig {
-	out := opponentConfig{Name: e.Name, Names: []string{e.Name}}
-	if e.ID != "" {
-		out.FideIDs = []string{e.ID}
-	}
-	for _, o := range s.Opponents {
-		if meansEntry(&o, e) {
-			out = o
-			for _, h := range o.Handles { // the folder has no such sources
-				out.Names = append(slices.Clip(out.Names), h.Handle)
-			}
-			out.Handles = nil
-			break
-		}
-	}
-	if out.ID == "" {
-		out.ID = idOf(e.Name)
-	}
-	base := out.ID
-	for n := 2; taken[out.ID]; n++ {
-		out.ID = fmt.Sprintf("%.36s-%d", base, n)
-	}
-	taken[out.ID] = true
-	return out
-}
-
-func meansEntry(o *opponentConfig, e fetch.Entry) bool {
-	if e.ID != "" && slices.Contains(o.FideIDs, e.ID) {
-		return true
-	}
-	return named(fetch.Who{Names: append([]string{o.Name}, o.Names...)})(e.Name)
-}
-
-// idOf makes an id of a name, last name first as the entry list has it.
-func idOf(name string) string {
-	var words []string
-	for part := range strings.SplitSeq(name, ",") {
-		words = append(words, strings.FieldsFunc(fetch.Fold(part), func(c rune) bool {
-			return (c < 'a' || c > 'z') && (c < '0' || c > '9')
-		})...)
-	}
-	id := strings.Join(words, "-")
-	if id == "" {
-		return "player"
-	}
-	return strings.TrimRight(id[:min(len(id), 36)], "-")
 }
 
 // setUp makes the folder with its configuration. The sheets are made by that
@@ -191,9 +104,8 @@ func (r *fieldRun) setUp(cmd *cobra.Command) error {
 	if err := shared.setGame(r.flags); err != nil {
 		return err
 	}
-	r.inputs = patterns(r.flags.games, nil)
-	if len(r.inputs)+len(r.home.Sources) == 0 {
-		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
+	if err := r.setSources(); err != nil {
+		return err
 	}
 	var err error
 	if r.books, err = r.readBooks(shared); err != nil {
@@ -238,7 +150,7 @@ func (r *fieldRun) sheet(e *entrant) (*compare.Report, error) {
 		return nil, err
 	}
 	var err error
-	if t.inputs, err = r.importGames(t); err != nil {
+	if t.inputs, err = r.importGames(t, e); err != nil {
 		return nil, err
 	}
 	report, _, err := r.makeReport(t)
@@ -256,31 +168,66 @@ func (r *fieldRun) sheet(e *entrant) (*compare.Report, error) {
 // importGames copies a player's games into the folder and returns where they
 // are now. Problems in games are told when they are read for the sheet, those of
 // files once.
-func (r *fieldRun) importGames(t *task) ([]fetch.Input, error) {
+func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, error) {
+	if missing := r.home.unfetched(e.who.ID); len(missing) > 0 && len(r.flags.games) == 0 {
+		r.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), e.who.ID)
+	}
+	var inputs []fetch.Input
+	found := &findings{}
+	for i := range r.sources {
+		kept, err := r.importFrom(i, t, e, found)
+		if err != nil {
+			return nil, hinted(err)
+		}
+		inputs = append(inputs, kept...)
+	}
+	r.suggest(found.summary.Suggestions)
+	if len(inputs) == 0 {
+		return nil, noGames(t, found)
+	}
+	return inputs, nil
+}
+
+// importFrom copies the games of one source, and adds to what was found.
+func (r *fieldRun) importFrom(i int, t *task, e *entrant, found *findings) ([]fetch.Input, error) {
+	source := &r.sources[i]
 	store, err := r.away.store()
 	if err != nil {
 		return nil, err
 	}
-	begun := time.Now()
-	inputs := r.inputs
-	if len(inputs) == 0 {
-		inputs = sourceInputs(r.home, t.opponent.ID)
+	inputs := source.inputs(&e.who)
+	if len(r.flags.games) == 0 {
+		inputs = r.home.inputsAt(&r.home.Sources[i], e.who.ID, &e.who)
 	}
-	games, err := fetch.Open(r.ctx, inputs, fetch.Options{Who: t.who, With: fetch.Kinds, Stdin: r.stdin})
-	if err != nil {
-		return nil, hinted(err)
+	begun, kept := time.Now(), 0
+	if len(inputs) > 0 {
+		games, err := fetch.Open(r.ctx, inputs, fetch.Options{Who: t.who, With: fetch.Kinds, Stdin: r.stdin})
+		if err != nil {
+			return nil, err
+		}
+		_, kept, err = store.Update(r.ctx, source.ID, e.who.ID, games.All())
+		if err := errors.Join(err, games.Err()); err != nil {
+			return nil, err
+		}
+		summary := games.Summary()
+		found.summary.Games += summary.Games
+		found.summary.Suggestions = append(found.summary.Suggestions, summary.Suggestions...)
+		r.tellOnce(summary.Problems)
 	}
-	_, kept, err := store.Update(r.ctx, fieldSource, t.opponent.ID, games.All())
-	if err := errors.Join(err, games.Err()); err != nil {
-		return nil, hinted(err)
-	}
-	r.tellOnce(games.Summary().Problems)
+	path := store.Path(source.ID, e.who.ID)
 	if kept == 0 {
-		t.inputs = inputs
-		return nil, noGames(t, &findings{summary: games.Summary()})
+		return nil, mark(path, begun)
 	}
-	path := store.Path(fieldSource, t.opponent.ID)
-	return []fetch.Input{{Source: fieldSource, Pattern: path}}, mark(path, begun)
+	return []fetch.Input{source.input(path, &e.who)}, mark(path, begun)
+}
+
+// suggest names spellings that may be the player's and were not counted.
+func (r *fieldRun) suggest(near []fetch.Suggestion) {
+	near = slices.DeleteFunc(near, func(s fetch.Suggestion) bool { return s.Far })
+	if len(near) > 0 {
+		r.say.note("not counted, but maybe theirs: %s", r.spellings(near))
+		r.suggested = true
+	}
 }
 
 func (r *fieldRun) tellOnce(problems []pgn.Problem) {
@@ -298,6 +245,9 @@ func (r *fieldRun) tellOnce(problems []pgn.Problem) {
 // sumUp writes the pages that stand beside the sheets, and prints the table.
 func (r *fieldRun) sumUp() error {
 	r.say.clear()
+	if r.suggested {
+		r.say.hint("to count them, give an opponent in %s all their names, and call field again", cmp.Or(r.home.file, configName))
+	}
 	if err := r.writePages(); err != nil {
 		return errors.Join(append(r.failed, err)...)
 	}
@@ -311,7 +261,7 @@ func (r *fieldRun) sumUp() error {
 		} else {
 			made++
 		}
-		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", orDash(row.Board), clean(row.Name), row.Games, orDashes(row.Last), clean(sheet))
+		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\n", orDash(row.Board), clean(row.Name), row.Games, lastWords(row.Last), clean(sheet))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -360,11 +310,11 @@ func (r *fieldRun) writePage(name, title string, rows []compare.FieldRow) error 
 	return out.keep()
 }
 
-func orDashes(text string) string {
-	if text == "" {
+func lastWords(date string) string {
+	if date == "" {
 		return "-"
 	}
-	return text
+	return compare.DateWords(date)
 }
 
 func orDash(n int) string {
@@ -372,131 +322,4 @@ func orDash(n int) string {
 		return "-"
 	}
 	return strconv.Itoa(n)
-}
-
-// fieldSource is the id of the folder's source.
-const fieldSource = "field"
-
-// configHead begins the configurations that we write ourselves and may replace.
-const configHead = "# Made by 'foreply field'"
-
-// writeConfig writes the folder's configuration: the user's own with all paths
-// made whole, the players of the list, and the folder as the place of their games.
-func (r *fieldRun) writeConfig(path string, shared *task) error {
-	out, err := createOut(path, configHead)
-	if err != nil {
-		return err
-	}
-	defer out.drop()
-	books := [2][]string{board.White: r.home.Me.Repertoire.White, board.Black: r.home.Me.Repertoire.Black}
-	for _, c := range shared.mine {
-		books[c] = shared.books[c]
-	}
-	w := &yamlWriter{w: bufio.NewWriter(out)}
-	w.line(configHead + "; 'foreply prep OPPONENT-ID' in this folder makes a sheet from it.")
-	w.line("me:")
-	w.list("  names", shared.me.Names)
-	w.paths("  games", filesOf(shared.myGames))
-	w.line("  repertoire:")
-	w.paths("    white", books[board.White])
-	w.paths("    black", books[board.Black])
-	w.paths("peers", filesOf(patterns(r.flags.peers, r.home.Peers)))
-	w.line("cache: games")
-	w.line("sources:")
-	w.line("  - id: " + fieldSource)
-	w.paths("    files", r.files())
-	w.line("sheet:")
-	sheet := r.home.Sheet
-	for _, pair := range [][2]string{{"paper", sheet.Paper}, {"event", sheet.Event}, {"round", sheet.Round}, {"date", sheet.Date}, {"clock", sheet.Clock}} {
-		w.line("  " + pair[0] + ": " + quoted(pair[1]))
-	}
-	w.line(fmt.Sprintf("  half: %t", sheet.Half))
-	w.line(fmt.Sprintf("  large: %t", sheet.Large))
-	w.line(fmt.Sprintf("  two_pages: %t", sheet.TwoPages))
-	w.line("walk:")
-	walk := r.home.Walk
-	w.number("  plies", float64(walk.Plies))
-	w.number("  threshold", walk.Threshold)
-	w.number("  few_games", float64(walk.FewGames))
-	w.line("opponents:")
-	for i := range r.entrants {
-		w.opponent(&r.entrants[i].who)
-	}
-	if err := errors.Join(w.err, w.w.Flush()); err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
-	}
-	return out.keep()
-}
-
-// files are where the players' games come from: those that change after the
-// sheets were made are read again by 'prep'.
-func (r *fieldRun) files() []string {
-	out := filesOf(r.inputs)
-	if len(out) > 0 {
-		return out
-	}
-	for _, source := range r.home.Sources {
-		out = append(out, source.Files...)
-	}
-	return out
-}
-
-func filesOf(inputs []fetch.Input) []string {
-	var out []string
-	for _, in := range inputs {
-		out = append(out, in.Pattern)
-	}
-	return out
-}
-
-// yamlWriter writes a configuration; strings are quoted as in JSON, which YAML
-// reads (YAML 1.2, 7.3.1).
-type yamlWriter struct {
-	w   *bufio.Writer
-	err error // of a path that can't be made whole
-}
-
-func (y *yamlWriter) line(text string) { y.w.WriteString(text + "\n") } // Flush has the error
-
-// number writes what was given; 0 stands for the default.
-func (y *yamlWriter) number(key string, value float64) {
-	if value != 0 {
-		y.line(fmt.Sprintf("%s: %v", key, value))
-	}
-}
-
-func (y *yamlWriter) list(key string, values []string) {
-	var items []string
-	for _, v := range values {
-		items = append(items, quoted(v))
-	}
-	y.line(key + ": [" + strings.Join(items, ", ") + "]")
-}
-
-// paths writes paths that hold in any folder.
-func (y *yamlWriter) paths(key string, paths []string) {
-	var whole []string
-	for _, p := range paths {
-		abs, err := filepath.Abs(p)
-		if err != nil {
-			y.err = err
-		}
-		whole = append(whole, abs)
-	}
-	y.list(key, whole)
-}
-
-func (y *yamlWriter) opponent(o *opponentConfig) {
-	y.line("  - id: " + o.ID)
-	if o.Name != "" {
-		y.line("    name: " + quoted(o.Name))
-	}
-	y.list("    names", o.Names)
-	y.list("    unsure", o.Unsure)
-	y.list("    fide_ids", o.FideIDs)
-}
-
-func quoted(text string) string {
-	b, _ := json.Marshal(text) // a string always can be written
-	return string(b)
 }

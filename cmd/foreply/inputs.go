@@ -71,24 +71,22 @@ func (f *flags) addSheet(fs *pflag.FlagSet) {
 
 // task is what a command was asked to do, flags and configuration joined.
 type task struct {
-	opponent    compare.Opponent
-	who         fetch.Who
-	inputs      []fetch.Input
-	me          fetch.Who
-	myGames     []fetch.Input   // the user's own games
-	peers       []fetch.Input   // games of players like the opponent
-	mine        []board.Color   // the user's colours
-	colorOpen   bool            // the colour is not known yet: mine are those with a book
-	books       [2][]string     // repertoire files by colour
-	first       []string        // chapters that come first
-	opened      []*compare.Book // the same, if they were read already
-	when        profile.Span    // day of the game; only if dated
-	dated       bool
-	class       profile.Class
-	minutes     int // of work tonight; 0 for the default
-	need        compare.Need
-	doubleRound bool
-	cfg         *settings
+	opponent  compare.Opponent
+	who       fetch.Who
+	inputs    []fetch.Input
+	me        fetch.Who
+	myGames   []fetch.Input   // the user's own games
+	peers     []fetch.Input   // games of players like the opponent
+	mine      []board.Color   // the user's colours
+	colorOpen bool            // the colour is not known yet: mine are those with a book
+	books     [2][]string     // repertoire files by colour
+	first     []string        // chapters that come first
+	opened    []*compare.Book // the same, if they were read already
+	when      profile.Span    // day of the game; only if dated
+	dated     bool
+	class     profile.Class
+	need      compare.Need
+	cfg       *settings
 }
 
 // task joins flags and configuration for an opponent given by id or by name.
@@ -175,13 +173,16 @@ func (t *task) setInputs(f *flags) error {
 	if len(t.inputs) == 0 {
 		t.inputs = sourceInputs(t.cfg, t.opponent.ID)
 	}
-	if missing := t.cfg.unfetched(t.opponent.ID); len(t.inputs) == 0 && len(missing) > 0 {
-		return advise(fmt.Errorf("no games of %s yet", t.opponent.ID), fmt.Sprintf("'foreply fetch %s' gets them", t.opponent.ID))
+	id := t.opponent.ID
+	switch {
+	case len(t.inputs) > 0:
+		return nil
+	case len(t.cfg.unfetched(id)) > 0:
+		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
+	case id != "" && len(t.cfg.Sources) > 0:
+		return advise(fmt.Errorf("no games of %s in what was kept of the sources", id), "are their names spelled as in the games? 'foreply fetch' looks again")
 	}
-	if len(t.inputs) == 0 {
-		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
-	}
-	return nil
+	return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
 }
 
 // patterns are the inputs of a flag, or if it was not given those configured.
@@ -212,30 +213,19 @@ func (t *task) setGame(f *flags) error {
 	if len(t.myGames) > 0 && t.me.IsZero() {
 		return misuse("whose games are yours?", "--me 'Last, First' names you; repeat it for further spellings")
 	}
-	return t.setDay(f)
+	t.setDay()
+	return nil
 }
 
-// mostMinutes is a whole day.
-const mostMinutes = 24 * 60
-
-// setDay takes the day and the clock of the game to come, and the time until then.
-func (t *task) setDay(f *flags) error {
+// setDay takes the day and the clock of the game to come, and what is needed.
+func (t *task) setDay() {
 	if day, ok := profile.ParseDay(t.cfg.Sheet.Date); ok {
 		t.when, t.dated = profile.OneDay(day), true
 	}
-	if f.minutes < 0 || f.minutes > mostMinutes {
-		return misuse(fmt.Sprintf("--minutes: %d is not between 1 and %d", f.minutes, mostMinutes))
-	}
-	t.minutes = f.minutes
-	var ok bool
-	if t.need, ok = compare.ParseNeed(f.need); !ok {
-		return misuse(fmt.Sprintf("--need: %q is no result to need", f.need), "win, draw or any")
-	}
-	t.doubleRound = f.doubleRound
+	t.need, _ = compare.ParseNeed(t.cfg.Sheet.Need)
 	if clock := t.cfg.Sheet.Clock; clock != "" {
 		t.class, _ = clockClass(clock)
 	}
-	return nil
 }
 
 // setColor takes the colour the user will have. Where it is not known yet the
@@ -261,7 +251,9 @@ func (t *task) setColor(f *flags) error {
 }
 
 func (t *task) setBooks(f *flags) error {
-	t.first = f.first
+	if t.first = f.first; len(t.first) == 0 {
+		t.first = t.cfg.Me.Repertoire.Main
+	}
 	t.books = [2][]string{board.White: t.cfg.Me.Repertoire.White, board.Black: t.cfg.Me.Repertoire.Black}
 	if len(f.white) > 0 {
 		t.books[board.White] = f.white

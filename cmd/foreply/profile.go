@@ -46,9 +46,7 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := t.setDay(f); err != nil {
-		return err
-	}
+	t.setDay()
 	found, err := a.readGames(t, f.plies)
 	if err != nil {
 		return err

@@ -154,20 +154,25 @@ func (a *app) suggest(t *task, found *findings) {
 	if len(s) == 0 {
 		return
 	}
-	var names []string
-	for i, near := range s {
-		if i == mostShown && !a.say.verbose {
-			names = append(names, fmt.Sprintf("and %d more (-v names them)", len(s)-i))
-			break
-		}
-		names = append(names, fmt.Sprintf("%q (%s)", near.Name, compare.Plural(near.Games, "game")))
-	}
-	a.say.note("not counted, but maybe theirs: %s", strings.Join(names, ", "))
+	a.say.note("not counted, but maybe theirs: %s", a.spellings(s))
 	if t.opponent.ID == "" {
 		a.say.hint("--opponent %q adds one", s[0].Name)
 	} else {
 		a.say.hint("add what is theirs to the names of %s in %s", t.opponent.ID, t.cfg.file)
 	}
+}
+
+// spellings lists names with how many games have them: the first, and with -v all.
+func (a *app) spellings(list []fetch.Suggestion) string {
+	var names []string
+	for i, near := range list {
+		if i == mostShown && !a.say.verbose {
+			names = append(names, fmt.Sprintf("and %d more (-v names them)", len(list)-i))
+			break
+		}
+		names = append(names, fmt.Sprintf("%q (%s)", near.Name, compare.Plural(near.Games, "game")))
+	}
+	return strings.Join(names, ", ")
 }
 
 // leftOut counts the opponent's games that were not used.

@@ -49,8 +49,8 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 			Opponent: t.opponent, Heading: heading, Basis: found.basis(),
 		},
 		compare.Options{
-			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames, Minutes: t.minutes,
-			Need: t.need, DoubleRound: t.doubleRound,
+			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames, Minutes: sheet.Minutes,
+			Need: t.need, DoubleRound: sheet.DoubleRound,
 			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),
 		})
 	report.Footnote = append(report.Footnote, found.lost...)

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare"
 	"foreply/fetch/web"
 	"foreply/profile"
 )
@@ -42,6 +43,10 @@ func (s *settings) validate() error {
 			add(s.bad("sheet.clock", clockHint, "%q is no time control", s.Sheet.Clock))
 		}
 	}
+	if _, ok := compare.ParseNeed(s.Sheet.Need); !ok {
+		add(s.bad("sheet.need", "win, draw or any", "%q is no result to need", s.Sheet.Need))
+	}
+	add(s.between("sheet.minutes", float64(s.Sheet.Minutes), 1, 24*60))
 	add(s.between("walk.plies", float64(s.Walk.Plies), 2, 200))
 	add(s.between("walk.threshold", s.Walk.Threshold, 0.0001, 0.5))
 	add(s.between("walk.few_games", float64(s.Walk.FewGames), 1, 1000))
@@ -107,6 +112,8 @@ func (s *settings) sourceFaults() []error {
 		switch {
 		case len(source.Files) > 0 && source.URL != "":
 			errs = append(errs, s.bad(path, "make two sources of it", "it has files and a url"))
+		case source.URL != "" && source.Mixed:
+			errs = append(errs, s.bad(path, "leave mixed out", "a server is one place"))
 		case source.URL != "":
 			errs = append(errs, s.serverFaults(path, &source)...)
 		case len(source.Files) == 0:
@@ -143,11 +150,11 @@ func (s *settings) serverFaults(path string, source *sourceConfig) []error {
 
 // onlyForServers finds a key that has no meaning without a URL.
 func (s *settings) onlyForServers(path string, source *sourceConfig) error {
-	plain := sourceConfig{ID: source.ID, Files: source.Files}
+	plain := sourceConfig{ID: source.ID, Files: source.Files, Mixed: source.Mixed}
 	if reflect.DeepEqual(*source, plain) {
 		return nil
 	}
-	return s.bad(path, "files need no more than id and files", "it has keys that only a source with a url has")
+	return s.bad(path, "files have no more than id, files and mixed", "it has keys that only a source with a url has")
 }
 
 func (c *sourceConfig) description() web.Description {

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"foreply/fetch"
+)
+
+// entrant is a player of the entry list as the folder's configuration has them.
+type entrant struct {
+	fetch.Entry
+	who opponentConfig
+}
+
+// readEntrants reads the entry list and finds out who of it is known already.
+func (r *fieldRun) readEntrants(list string) error {
+	in, name := io.NopCloser(r.stdin), "standard input"
+	if list != "-" {
+		file, err := os.Open(list)
+		if err != nil {
+			return advise(fmt.Errorf("reading %s: %w", list, cause(err)), "the entry list is a text file with a player a line")
+		}
+		in, name = file, list
+	}
+	defer in.Close()
+	entries, problems, err := fetch.ReadEntries(in, name)
+	if err != nil {
+		return err
+	}
+	r.say.excerpts("warning", problems, mostShown)
+	if len(entries) == 0 {
+		return advise(fmt.Errorf("no player in %s", name), "the entry list has a player a line: name, and if known ID, rating and board")
+	}
+	taken := map[string]bool{summaryName: true}
+	for _, e := range entries {
+		who := r.home.entrant(e, taken)
+		if len(r.flags.games) > 0 { // where the handles' sources are not asked
+			for _, h := range who.Handles {
+				who.Names = append(slices.Clip(who.Names), h.Handle)
+			}
+			who.Handles = nil
+		}
+		r.entrants = append(r.entrants, entrant{e, who})
+	}
+	return nil
+}
+
+// summaryName and boardName are the pages beside the sheets, whose names no
+// player's id may take.
+const summaryName = "field"
+
+func boardName(n int) string { return fmt.Sprintf("board-%d", n) }
+
+// entrant returns the configured opponent that an entry means, or a new one.
+func (s *settings) entrant(e fetch.Entry, taken map[string]bool) opponentConfig {
+	out := opponentConfig{Name: e.Name, Names: []string{e.Name}}
+	if e.ID != "" {
+		out.FideIDs = []string{e.ID}
+	}
+	if i := slices.IndexFunc(s.Opponents, func(o opponentConfig) bool { return meansEntry(&o, e) }); i >= 0 {
+		out = s.Opponents[i]
+	}
+	if out.ID == "" {
+		out.ID = idOf(e.Name)
+	}
+	base := out.ID
+	for n := 2; taken[out.ID]; n++ {
+		out.ID = fmt.Sprintf("%.36s-%d", base, n)
+	}
+	taken[out.ID] = true
+	return out
+}
+
+func meansEntry(o *opponentConfig, e fetch.Entry) bool {
+	if e.ID != "" && slices.Contains(o.FideIDs, e.ID) {
+		return true
+	}
+	return named(fetch.Who{Names: append([]string{o.Name}, o.Names...)})(e.Name)
+}
+
+// idOf makes an id of a name, last name first as the entry list has it.
+func idOf(name string) string {
+	var words []string
+	for part := range strings.SplitSeq(name, ",") {
+		words = append(words, strings.FieldsFunc(fetch.Fold(part), func(c rune) bool {
+			return (c < 'a' || c > 'z') && (c < '0' || c > '9')
+		})...)
+	}
+	id := strings.Join(words, "-")
+	if id == "" {
+		return "player"
+	}
+	return strings.TrimRight(id[:min(len(id), 36)], "-")
+}
