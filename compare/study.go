@@ -29,7 +29,8 @@ const (
 
 // study deals the time at hand out to what wants work, by need: what comes often
 // and what is missing most. What no longer fits is passed over for what still
-// does; one thing there is always time for.
+// does; one thing there is always time for. An answer that two reasons speak for is
+// told once, by the weightier.
 func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
 	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
 		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
@@ -38,7 +39,8 @@ func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
 	left := c.opt.Minutes
 	most := min(left/answerMinutes, mostLooks) // many small things tire like a large one
 	for _, task := range all {
-		if len(out) > 0 && (task.Minutes > left || len(out) >= most) {
+		told := slices.ContainsFunc(out, func(o Task) bool { return o.Lead == task.Lead && slices.Equal(o.Moves, task.Moves) })
+		if told || len(out) > 0 && (task.Minutes > left || len(out) >= most) {
 			continue
 		}
 		out = append(out, task)

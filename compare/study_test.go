@@ -88,3 +88,18 @@ func TestStudyChoose(t *testing.T) {
 		t.Errorf("tonight has %q", got)
 	}
 }
+
+// The label and the book speak for 2.d4, which is no main choice: told once.
+func TestStudyChoosesOnce(t *testing.T) {
+	p := gamesOf(board.Black, repeated(40, "1-0 5400 2000 Elm: e4 e5 d4 exd4 Qxd4 Nc6")...)
+	s := situation(t, Options{Need: NeedWin, Minutes: 60}, p,
+		"1. e4 e5 2. Nf3 Qe7 3. Nc3 *", "[Character \"sharp\"]\n\n1. e4 e5 2. d4 exd4 3. Qxd4 Nc6 4. Qe3 *")
+	if recommended(s) != "d4" {
+		t.Fatalf("recommended %q", recommended(s))
+	}
+	got, _ := leads(s.Tonight)
+	got = slices.DeleteFunc(got, func(lead string) bool { return lead != "choose" })
+	if len(got) != 1 {
+		t.Errorf("chooses %d times", len(got))
+	}
+}

@@ -106,8 +106,8 @@ func (c *column) facts(u compare.Unanswered, w float64, lines int) []line {
 	parts := append(openParts(u), setUpWords(u))
 	for n := len(parts); ; n-- {
 		words := f.say(sentenceList(parts[:n]), ink{note, false, black})
-		if set, whole := f.breakLines(words, w, lines); whole || n == 1 {
-			set, _ = f.breakLines(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
+		if _, whole := f.breakLines(words, w, lines); whole || n == 1 {
+			set, _ := f.breakLines(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
 			return set
 		}
 	}
