@@ -52,6 +52,8 @@ func (c *comparison) exitBoard(x *Exit) Diagram {
 	switch {
 	case x.Unseen:
 		caption = "a move not seen yet: "
+	case x.YourMove && x.Kind == BookEnds:
+		caption = "no answer yet: "
 	case x.Kind == LimitInBook:
 		caption = "still in your book: "
 	case x.Kind == GameOver:

@@ -354,3 +354,22 @@ func TestMistakeOfAChapterThatBeginsElsewhere(t *testing.T) {
 		t.Errorf("%+v", s.Mistakes)
 	}
 }
+
+// A board of a line that ends on your turn says that the answer is missing,
+// whether it is the worst of these or not.
+func TestBoardsSayWhatIsMissing(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6"), repeated(8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6"), repeated(6, "1-0 5400 2000 Elm: e4 e6 d4 d5"),
+	)...)
+	b := bookOf(t, board.White, "1. e4 e5 (1... c5) (1... e6 2. d4 d5) 2. Nf3 *")
+	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	got := map[string]string{}
+	for _, d := range s.Boards {
+		got[d.Title], _, _ = strings.Cut(d.Caption, ":")
+	}
+	for title, want := range map[string]string{"after 1...c5": "no answer yet", "after 2...d5": "no answer yet", "after 2.Nf3": "your book ends"} {
+		if got[title] != want {
+			t.Errorf("%s: %q, want %q", title, got[title], want)
+		}
+	}
+}
