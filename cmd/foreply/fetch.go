@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -71,6 +72,10 @@ func (a *app) fetch(cmd *cobra.Command, f *flags, ids []string) error {
 	if f.dryRun {
 		return r.plan(opponents)
 	}
+	// What is remembered of each game until its file is written adds up to megabytes
+	// without pointers: collecting more often costs next to nothing, and keeps a
+	// gigabyte of games under 64 MB (797 000 of them took 51 MB instead of 66).
+	defer debug.SetGCPercent(debug.SetGCPercent(40))
 	return r.all(opponents)
 }
 
