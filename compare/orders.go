@@ -170,7 +170,8 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:
-// played at once it keeps back the move the book waits for.
+// played at once it keeps back the move the book waits for, which must be one
+// that they play here, or that of its main line.
 func (c *comparison) theirOrder(s *state) (Order, bool) {
 	best, ok := Order{}, false
 	for i := range s.flows {
@@ -182,7 +183,7 @@ func (c *comparison) theirOrder(s *state) (Order, bool) {
 		for j := range s.flows {
 			waits := &s.flows[j]
 			answers := c.book.Answers(waits.to)
-			if !waits.covered() || len(answers) == 0 {
+			if len(answers) == 0 || waits.likely.N == 0 && !c.book.expects(s.key, waits.likely.Move) {
 				continue
 			}
 			o, fits := c.keepsBack(s, f.likely, waits.likely.Move, answers[0])
@@ -224,6 +225,12 @@ func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer bo
 		Movetext([]string{o.Move}, here), Plural(early.N, "game"), Movetext([]string{s.pos.SAN(waited)}, here),
 		Movetext([]string{o.Pet}, here+1), Movetext([]string{o.Other}, here+2), comes(likely.P))
 	return o, true
+}
+
+// expects reports whether the book's main line has a move of theirs at a position.
+func (b *Book) expects(key uint64, m board.Move) bool {
+	p := b.places[key]
+	return p != nil && len(p.covered) > 0 && p.covered[0] == m
 }
 
 // written reports whether the book, after r at pos, goes on with m to a position.

@@ -82,6 +82,15 @@ func TestTheirMoveOrder(t *testing.T) {
 	if got := ordersOf(t, book, slices.Concat(back, usual)...); len(got) > 0 {
 		t.Errorf("they come back anyway: %q", got)
 	}
+	// The main line waits for 2...Nf6, though they never play it; as a
+	// sideline it is nothing to keep back.
+	if got := ordersOf(t, book, modern...); len(got) != 1 {
+		t.Errorf("of a main line never played: %q", got)
+	}
+	const sideline = "1. e4 d6 2. d4 c6 (2... Nf6 3. Nc3 g6 4. f4) 3. Nc3 *"
+	if got := ordersOf(t, sideline, slices.Concat(modern, repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 c6 Nc3 Qc7"))...); len(got) > 0 {
+		t.Errorf("of a sideline never played: %q", got)
+	}
 }
 
 func TestComes(t *testing.T) {
