@@ -71,7 +71,7 @@ type fieldRun struct {
 	// suggested: names were told that may be those of a player
 	suggested bool
 	rows      []compare.FieldRow
-	failed    []error
+	failed    []failure
 }
 
 func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
@@ -139,9 +139,39 @@ func (r *fieldRun) prepare(e *entrant) {
 		row.Missing = err.Error()
 	default:
 		row.Missing = err.Error()
-		r.failed = append(r.failed, fmt.Errorf("%s: %w", e.Name, err))
+		r.fail(e.Name, err)
 	}
 	r.rows = append(r.rows, row)
+}
+
+// failure is an error with those whose sheet it cost.
+type failure struct {
+	err   error
+	names []string
+}
+
+// fail keeps an error. The same one of several players, such as that of a file, is
+// kept once.
+func (r *fieldRun) fail(name string, err error) {
+	for i := range r.failed {
+		if r.failed[i].err.Error() == err.Error() {
+			r.failed[i].names = append(r.failed[i].names, name)
+			return
+		}
+	}
+	r.failed = append(r.failed, failure{err, []string{name}})
+}
+
+func (r *fieldRun) failures() error {
+	var errs []error
+	for _, f := range r.failed {
+		who := f.names[0]
+		if more := len(f.names) - 1; more > 0 {
+			who += fmt.Sprintf(" and %d more", more)
+		}
+		errs = append(errs, fmt.Errorf("%s: %w", who, f.err))
+	}
+	return errors.Join(errs...)
 }
 
 func (r *fieldRun) sheet(e *entrant) (*compare.Report, error) {
@@ -249,7 +279,7 @@ func (r *fieldRun) sumUp() error {
 		r.say.hint("to count them, give an opponent in %s all their names, and call field again", cmp.Or(r.home.file, configName))
 	}
 	if err := r.writePages(); err != nil {
-		return errors.Join(append(r.failed, err)...)
+		return errors.Join(r.failures(), err)
 	}
 	t := tabwriter.NewWriter(r.stdout, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "board\tplayer\tgames\tlast\tsheet")
@@ -268,7 +298,7 @@ func (r *fieldRun) sumUp() error {
 	}
 	fmt.Fprintf(r.stdout, "\nmade %s of %s in %s; %s sums them up\n",
 		compare.Plural(made, "sheet"), compare.Plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
-	return errors.Join(r.failed...)
+	return r.failures()
 }
 
 // writePages writes the page of the whole field, and one for each board that

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"foreply/fetch"
@@ -21,7 +22,11 @@ const fieldSource = "field"
 func (r *fieldRun) setSources() error {
 	if files := r.flags.games; len(files) > 0 {
 		r.sources = []sourceConfig{{ID: fieldSource, Files: files, Mixed: true}}
-		return nil
+		if slices.Contains(files, "-") {
+			return misuse("the games of a field are read again for each player: standard input can't give them", "name a file with --games")
+		}
+		_, err := fetch.Open(r.ctx, patterns(files, nil), fetch.Options{}) // looks whether there are such files
+		return hinted(err)
 	}
 	if len(r.home.Sources) == 0 {
 		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
