@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -191,6 +192,26 @@ func TestEPDLines(t *testing.T) {
 		if _, err := board.ParseFEN(epd); err != nil || !found || !strings.Contains(ops, `c1 "reach 0.`) {
 			t.Errorf("line %d: %q: %v", i, l, err)
 		}
+	}
+}
+
+// A string has at most 255 characters (PGN standard 7), a line may have more.
+func TestEPDOfALongLine(t *testing.T) {
+	line := strings.Fields(strings.Repeat("Nf3 Nf6 Ng1 Ng8 ", 20))
+	rep := Report{Sides: []Side{{Exits: []Exit{{EPD: "8/8/8/8/8/8/8/8 w - -", Line: line}}}}}
+	var out bytes.Buffer
+	if err := rep.WriteEPD(&out); err != nil {
+		t.Fatal(err)
+	}
+	var moves []string
+	for _, op := range regexp.MustCompile(`c[02-9] "([^"]*)"`).FindAllStringSubmatch(out.String(), -1) {
+		if len(op[1]) > 255 {
+			t.Errorf("a string of %d characters", len(op[1]))
+		}
+		moves = append(moves, op[1])
+	}
+	if got := strings.Join(moves, " "); len(moves) < 2 || got != Movetext(line, 0) {
+		t.Errorf("%d strings: %s", len(moves), got)
 	}
 }
 
