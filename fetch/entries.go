@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -11,6 +12,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+	unicode16 "golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
 
 	"foreply/fetch/pgn"
 )
@@ -36,20 +39,45 @@ const (
 // rating, board), else by their size: up to 3 digits is a board, 4 digits a
 // rating, more an ID. Fields are parted by tabs, semicolons or commas; the comma
 // of 'Last, First' stays in the name. Empty lines and lines that begin with # or
-// % are passed over. Lines that can't be used become problems; the error is one
-// of reading.
+// % are passed over. UTF-8, Windows-1252 and, with its mark, UTF-16 are read. Lines
+// that can't be used become problems; the error is one of reading, or says that the
+// file is no list.
 func ReadEntries(r io.Reader, file string) ([]Entry, []pgn.Problem, error) {
 	l := entryList{file: file}
-	lines := bufio.NewScanner(r)
+	in := bufio.NewReaderSize(r, 64<<10)
+	head, _ := in.Peek(sniffLength) // an error comes again with the first line
+	if what := noList(head); what != "" {
+		return nil, nil, &Error{
+			fmt.Errorf("reading %s: it is no entry list but %s", file, what),
+			"save the list as text or CSV, a player a line",
+		}
+	}
+	lines := bufio.NewScanner(transform.NewReader(in, unicode16.BOMOverride(transform.Nop)))
 	lines.Buffer(nil, 1<<20)
 	for lines.Scan() {
 		l.number++
-		l.line(strings.TrimPrefix(lines.Text(), "\ufeff"))
+		l.line(lines.Text())
 	}
 	if err := lines.Err(); err != nil {
 		return nil, nil, fmt.Errorf("reading %s:%d: %w", file, l.number+1, err)
 	}
 	return l.entries, l.problems, nil
+}
+
+// noList says what a file is by its head, if it can't be an entry list: a table of
+// an office program, for instance, is a zip archive.
+func noList(head []byte) string {
+	form, what := sniff(head)
+	first, _, _ := bytes.Cut(trimHead(head), []byte("\n"))
+	switch {
+	case form == refusedForm:
+		return what
+	case form != textForm:
+		return "a packed file"
+	case bytes.HasPrefix(first, []byte("[")) && bytes.Contains(first, []byte(` "`)):
+		return "games in PGN"
+	}
+	return ""
 }
 
 type entryList struct {
@@ -87,7 +115,12 @@ func (l *entryList) line(text string) {
 	if !utf8.ValidString(text) {
 		text, _ = charmap.Windows1252.NewDecoder().String(text) // every byte has a meaning there
 	}
-	text = strings.TrimSpace(text)
+	text = strings.TrimSpace(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\t' {
+			return -1
+		}
+		return r
+	}, text))
 	if text == "" || text[0] == '#' || text[0] == '%' {
 		return
 	}

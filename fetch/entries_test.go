@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"errors"
 	"strings"
 	"testing"
 )
@@ -31,6 +32,8 @@ func TestReadEntries(t *testing.T) {
 		"title and federation, no head": {"1\tGM\tAshgrove, Tilde\tSWE\t2105\nBRANDMERE, OTT, 2001\nABC;1900\n", []Entry{
 			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 1, Line: 1}, {Name: "BRANDMERE, OTT", Rating: 2001, Line: 2},
 			{Name: "ABC", Rating: 1900, Line: 3}}, 0},
+		"control characters":  {"Ash\x7fgrove, \u0085Tilde\n", []Entry{{Name: "Ashgrove, Tilde", Line: 1}}, 0},
+		"UTF-16":              {"\xff\xfeA\x00s\x00h\x00;\x001\x009\x000\x000\x00\n\x00", []Entry{{Name: "Ash", Rating: 1900, Line: 1}}, 0},
 		"Windows-1252":        {"Dvo\xf8e, Zo\xeb\n", []Entry{{Name: "Dvoøe, Zoë", Line: 1}}, 0},
 		"a line of numbers":   {"Ashgrove\n2105 3\n", []Entry{{Name: "Ashgrove", Line: 1}}, 1},
 		"two ratings":         {"Ashgrove 2105 2140\n", []Entry{{Name: "Ashgrove", Rating: 2140, Line: 1}}, 1},
@@ -58,6 +61,23 @@ func TestReadEntries(t *testing.T) {
 				if p.Line < 1 || p.File != "list.txt" || p.Hint == "" {
 					t.Errorf("a problem without its place or hint: %+v", p)
 				}
+			}
+		})
+	}
+}
+
+// What can't be an entry list is told from what it is.
+func TestReadEntriesOfSomethingElse(t *testing.T) {
+	for _, c := range []struct{ quirk, text, want string }{
+		{"table of an office program", packZip("sheet.xml", "<x/>"), "it is no entry list but a packed file"},
+		{"games", "\n[Event \"?\"]\n[White \"Ashgrove, Tilde\"]\n\n1. e4 *\n", "it is no entry list but games in PGN"},
+		{"web page", "<!DOCTYPE html><table>", "it is no entry list but a web page (HTML)"},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			entries, _, err := ReadEntries(strings.NewReader(c.text), "list.txt")
+			var e *Error
+			if len(entries) > 0 || !errors.As(err, &e) || !strings.Contains(err.Error(), c.want) || e.Hint == "" {
+				t.Errorf("%v, %v", entries, err)
 			}
 		})
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -28,8 +29,12 @@ func (r *fieldRun) readEntrants(list string) error {
 	}
 	defer in.Close()
 	entries, problems, err := fetch.ReadEntries(in, name)
-	if err != nil {
-		return err
+	var known *fetch.Error
+	switch {
+	case errors.As(err, &known):
+		return hinted(err)
+	case err != nil:
+		return advise(fmt.Errorf("reading %s: %w", name, cause(err)), "the entry list is a text file with a player a line")
 	}
 	r.say.excerpts("warning", problems, mostShown)
 	if len(entries) == 0 {
