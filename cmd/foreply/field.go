@@ -212,10 +212,13 @@ func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, error) {
 		inputs = append(inputs, kept...)
 	}
 	r.suggest(found.summary.Suggestions)
-	if len(inputs) == 0 {
-		return nil, noGames(t, found)
+	switch {
+	case len(inputs) > 0:
+		return inputs, nil
+	case found.summary.Games == 0:
+		return nil, &noGamesError{errors.New("no games in the sources")}
 	}
-	return inputs, nil
+	return nil, noGames(t, found)
 }
 
 // importFrom copies the games of one source, and adds to what was found.
