@@ -184,6 +184,10 @@ func (r *fetchRun) importGames(source *sourceConfig, o *opponentConfig) error {
 	summary := games.Summary()
 	problems := r.reportFiles(summary.Problems)
 	r.say.problems(problems, summary.Theirs)
+	if near := likely(summary.Suggestions); len(near) > 0 {
+		r.say.note("%s, %s: not counted, but maybe theirs: %s", source.ID, o.ID, r.spellings(near))
+		r.say.hint("add what is theirs to the names of %s in %s, and fetch again", o.ID, r.cfg.file)
+	}
 	r.row(source.ID, o.ID, "-", "-", summary.Games, summary.Theirs, added, total, len(worth(summary.Problems)))
 	return mark(r.store.Path(source.ID, o.ID), begun)
 }
@@ -234,14 +238,19 @@ func (s *sourceConfig) input(pattern string, o *opponentConfig) fetch.Input {
 }
 
 // sourceInputs is what an opponent's games are read from: for each source what
-// was kept from it and its files that are newer, or else all its files.
+// was kept from it and its files that are newer, or else all its files. If no
+// source had any, all are searched again, for names that are like theirs.
 func sourceInputs(cfg *settings, opponent string) []fetch.Input {
-	var out []fetch.Input
+	var out, all []fetch.Input
 	o, found := cfg.opponentByID(opponent)
 	for _, source := range cfg.Sources {
 		if !found || !o.unknownAt(source.ID) {
 			out = append(out, cfg.inputsAt(&source, opponent, &o)...)
+			all = append(all, source.inputs(&o)...)
 		}
+	}
+	if len(out) == 0 {
+		return all
 	}
 	return out
 }

@@ -176,9 +176,10 @@ func (r *fieldRun) failures() error {
 
 func (r *fieldRun) sheet(e *entrant) (*compare.Report, error) {
 	t := &task{cfg: r.away, class: profile.Classical, opened: r.books}
-	if err := errors.Join(t.setOpponent(&flags{}, []string{e.who.ID}), t.setInputs(&flags{}), t.setGame(r.flags)); err != nil {
+	if err := errors.Join(t.setOpponent(&flags{}, []string{e.who.ID}), t.setGame(r.flags)); err != nil {
 		return nil, err
 	}
+	t.peers = patterns(nil, r.away.Peers)
 	var err error
 	if t.inputs, err = r.importGames(t, e); err != nil {
 		return nil, err
@@ -256,8 +257,7 @@ func (r *fieldRun) importFrom(i int, t *task, e *entrant, found *findings) ([]fe
 
 // suggest names spellings that may be the player's and were not counted.
 func (r *fieldRun) suggest(near []fetch.Suggestion) {
-	near = slices.DeleteFunc(near, func(s fetch.Suggestion) bool { return s.Far })
-	if len(near) > 0 {
+	if near = likely(near); len(near) > 0 {
 		r.say.note("not counted, but maybe theirs: %s", r.spellings(near))
 		r.suggested = true
 	}

@@ -179,8 +179,6 @@ func (t *task) setInputs(f *flags) error {
 		return nil
 	case len(t.cfg.unfetched(id)) > 0:
 		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
-	case id != "" && len(t.cfg.Sources) > 0:
-		return advise(fmt.Errorf("no games of %s in what was kept of the sources", id), "are their names spelled as in the games? 'foreply fetch' looks again")
 	}
 	return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
 }

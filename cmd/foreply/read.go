@@ -162,6 +162,11 @@ func (a *app) suggest(t *task, found *findings) {
 	}
 }
 
+// likely drops names that are only the nearest of all.
+func likely(list []fetch.Suggestion) []fetch.Suggestion {
+	return slices.DeleteFunc(slices.Clone(list), func(s fetch.Suggestion) bool { return s.Far })
+}
+
 // spellings lists names with how many games have them: the first, and with -v all.
 func (a *app) spellings(list []fetch.Suggestion) string {
 	var names []string
