@@ -91,7 +91,24 @@ func (a *app) root() *cobra.Command {
 	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
 	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
 		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.initCommand())
+	root.SetHelpCommand(a.helpCommand())
 	return root
+}
+
+// helpCommand is 'foreply help prep', for those who try that first.
+func (a *app) helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "explain a command",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			found, rest, err := cmd.Root().Find(args)
+			if err != nil || len(rest) > 0 {
+				return a.noCommand(cmd.Root(), args)
+			}
+			found.InitDefaultHelpFlag()
+			return found.Help()
+		},
+	}
 }
 
 // noCommand answers a call without a known command.

@@ -56,6 +56,8 @@ func TestExitCodes(t *testing.T) {
 		{"--half=perhaps", exitUsage, "--half: true or false is wanted, not \"perhaps\"\n"},
 		{"--gmaes a.pgn", exitUsage, "did you mean --games?"},
 		{"prepp", exitUsage, "did you mean foreply prep?"},
+		{"help prepp", exitUsage, "did you mean foreply prep?"},
+		{"help check", 0, ""},
 		{"fetch", exitUsage, "no opponents in the configuration"},
 		{"check none.pgn", exitError, "no file none.pgn"},
 	} {
