@@ -72,7 +72,7 @@ func strip(name string) string {
 		switch {
 		case unicode.IsSpace(r):
 			out.WriteByte(' ')
-		case unicode.Is(unicode.M, r), unicode.Is(unicode.C, r):
+		case unicode.Is(unicode.M, r), unicode.Is(unicode.C, r), r == '×': // of what repair looks at, only × would be left
 		default:
 			out.WriteRune(r)
 		}

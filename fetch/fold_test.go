@@ -88,7 +88,7 @@ func TestHandlesThatDifferBySignsAreTwo(t *testing.T) {
 }
 
 func FuzzFold(f *testing.F) {
-	for _, seed := range []string{"Alder, Mina", "WFM Älder, Mina (wh)", "a_b", "ﷺ", "İ", "´x", "ẞ,", "a- b", "GM GM", "\u0345", "x\u212a", "(wh)", "'", ",,,", "ǅ", "⒈"} {
+	for _, seed := range []string{"Alder, Mina", "WFM Älder, Mina (wh)", "a_b", "ﷺ", "İ", "´x", "ẞ,", "a- b", "GM GM", "\u0345", "x\u212a", "(wh)", "'", ",,,", "ǅ", "⒈", "×\x19®"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, name string) {
