@@ -163,10 +163,23 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 		P: pet.P, Back: back, Games: pet.N, Reach: s.mass,
 	}
 	here, then := len(line.sans), len(line.sans)+1
-	o.Text = fmt.Sprintf("%s allows their %s (%s, %s); %s goes round it, and %s of their moves then come back to your book by %s",
-		Movetext([]string{o.Move}, here), Movetext([]string{o.Pet}, then), one(pet.P), Plural(pet.N, "game"),
+	o.Text = fmt.Sprintf("%s allows their %s (%s, %s%s); %s goes round it, and %s of their moves then come back to your book by %s",
+		Movetext([]string{o.Move}, here), Movetext([]string{o.Pet}, then), one(pet.P), Plural(pet.N, "game"), c.brought(&first, pet.Move),
 		Movetext([]string{o.Other}, here), tenths(back), Movetext([]string{o.Move}, here+2))
 	return o, true
+}
+
+// brought says what a move of theirs brought them, a fact and no forecast.
+func (c *comparison) brought(pos *board.Position, m board.Move) string {
+	n := c.tree.At(pos.Key())
+	if n == nil {
+		return ""
+	}
+	e := n.Edge(m)
+	if e == nil {
+		return ""
+	}
+	return ", they scored " + scoreOf(e).sum()
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:

@@ -30,7 +30,7 @@ func TestYourMoveOrder(t *testing.T) {
 	}{
 		"the knight first goes round their gambit": {
 			slices.Concat(gambit, quiet, knight),
-			[]string{"1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games); 2.Nf3 goes round it, and nearly all of their moves then come back to your book by 3.c4"},
+			[]string{"1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games, they scored 0); 2.Nf3 goes round it, and nearly all of their moves then come back to your book by 3.c4"},
 		},
 		"after the knight they play something else": {
 			slices.Concat(gambit, quiet, repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 c5 d5 e6")), []string{},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/profile"
 	"foreply/profile/board"
 )
 
@@ -97,13 +98,15 @@ func (c *comparison) othersMet(pos *board.Position) []Met {
 		return nil
 	}
 	var met []Met
-	for _, e := range n.Edges[:min(len(n.Edges), othersShown)] {
-		met = append(met, Met{
-			Move: pos.SAN(e.Move), Games: int(e.Games),
-			Score: Score{int(e.Wins), int(e.Draws), int(e.Losses), int(e.Unknown)},
-		})
+	for i := range n.Edges[:min(len(n.Edges), othersShown)] {
+		e := &n.Edges[i]
+		met = append(met, Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: scoreOf(e)})
 	}
 	return met
+}
+
+func scoreOf(e *profile.Edge) Score {
+	return Score{int(e.Wins), int(e.Draws), int(e.Losses), int(e.Unknown)}
 }
 
 // returns lists the user's moves at pos after which the book goes on.
