@@ -48,31 +48,57 @@ func speed(class string) string {
 	return class
 }
 
-// game is one row: date, rating, result, opening, where the book was left.
+// game is one row: date, result, rating, speed, the moves, where the book was left,
+// the opening.
 func (c *column) game(g compare.GameRow, lines int) block {
 	f := c.l.f
 	k := ink{note, false, black}
+	timed := slices.ContainsFunc(c.side.List, func(g compare.GameRow) bool { return speed(g.Class) != "" })
+	x, y := 114.0, 0.0
+	switch {
+	case c.narrow:
+		x, y = 0, note*leading
+	case timed:
+		x = 160
+	}
+	p := setLines(c.gameWords(g, c.inner()-x, lines))
 	base := note * 0.97
+	if !c.narrow {
+		base = firstBase(p, base)
+	}
 	var b block
 	b.add(f.label(day(g.Date), 0, base, 58, k))
 	b.add(f.label(g.Score, 62, base, 14, ink{note, true, black}))
 	b.add(right(f.label(elo(g.Elo), 0, base, 26, k), 104))
-	b.add(f.label(speed(g.Class), 110, base, 46, ink{note, false, dark}))
-	x := 160.0
-	w := c.inner() - x
-	if c.narrow {
-		x, w = 0, c.inner()
-		b.h = note * leading
+	if timed {
+		b.add(f.label(speed(g.Class), 110, base, 46, ink{note, false, dark}))
 	}
-	left, opening := f.say(g.Left, k), f.own(g.ECO+" "+g.Opening, ink{note, false, middle})
-	words := slices.Concat(f.lineTo(g.Moves, 0, middle), left, opening)
-	if lines == 1 && len(left) > 0 { // where they left says more than the moves before
-		words = slices.Concat(left, opening)
-	}
-	p := f.para(words, w, lines)
-	b.put(p, x, b.h)
-	b.h = max(b.h+p.h, note*leading) + 2
+	b.put(p, x, y)
+	b.h = max(y+p.h, note*leading) + 2
 	return b
+}
+
+// gameWords are the moves of a game, where it left the book and its opening; where
+// not all goes in, as many of the first moves as leave room for how it left.
+func (c *column) gameWords(g compare.GameRow, w float64, most int) []line {
+	f := c.l.f
+	left, opening := f.say(g.Left, ink{note, false, black}), f.own(g.ECO+" "+g.Opening, ink{note, false, middle})
+	all := f.lineTo(g.Moves, 0, middle)
+	set, whole := f.breakLines(slices.Concat(all, left, opening), w, most)
+	if whole || len(left) == 0 {
+		return set
+	}
+	for n := len(all); n > 0; n-- {
+		moves := all[:n]
+		if n < len(all) {
+			moves = slices.Concat(f.moves(g.Moves[:n], 0, ink{move, false, middle}), f.own("…", ink{move, false, middle}))
+		}
+		if set, whole = f.breakLines(slices.Concat(moves, left), w, most); whole {
+			return set
+		}
+	}
+	set, _ = f.breakLines(slices.Concat(left, opening), w, most)
+	return set
 }
 
 // single is the one line to expect where nothing parts, or the lines in full
