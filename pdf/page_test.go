@@ -340,6 +340,23 @@ func TestRoomToWrite(t *testing.T) {
 	}
 }
 
+// A note that the forks print comes last of what helps when they surprise you.
+func TestSurpriseSaysOtherThings(t *testing.T) {
+	for _, c := range []struct {
+		atFork string
+		first  string
+	}{{"", "your note at"}, {"Stay flexible.", "your usual set-up:"}} {
+		rep := richReport()
+		rep.Sides[0].Surprise = compare.Surprise{Note: "Stay flexible.", SetUp: san("Nf3 d4"), NoteAt: "6...e5"}
+		rep.Sides[0].Forks[0].Branches[0].Note = c.atFork
+		text := pageText(mustLayout(t, rep, Options{}))
+		_, text, _ = strings.Cut(text, "\nif surprised\n")
+		if !strings.HasPrefix(text, c.first) {
+			t.Errorf("%q at the forks: if surprised begins with %.60q", c.atFork, text)
+		}
+	}
+}
+
 func TestFewGamesAreListed(t *testing.T) {
 	text := pageText(mustLayout(t, fewReport(), Options{}))
 	for _, want := range []string{"their games", "1987", "10 Sep 2026", "they left your book with 6...e5"} {

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"slices"
 	"strings"
 
 	"foreply/compare"
@@ -24,13 +25,16 @@ func (c *column) colour() section {
 func (c *column) surprise() section {
 	sp := c.side.Surprise
 	f := c.l.f
-	var list [][]word
+	var list, own [][]word
 	if sp.Note != "" {
 		lead := f.say(noteLead(sp), ink{note, false, dark})
 		if c.narrow { // no room for where it stands
 			lead = nil
 		}
-		list = append(list, append(lead, f.own(sp.Note, ink{note, false, black})...))
+		own = append(own, append(lead, f.own(sp.Note, ink{note, false, black})...))
+	}
+	if !c.inForks(sp.Note) {
+		list, own = own, nil
 	}
 	if len(sp.SetUp) > 0 {
 		words := f.own("your usual set-up:", ink{note, false, dark})
@@ -39,7 +43,15 @@ func (c *column) surprise() section {
 	for _, r := range sp.Returns {
 		list = append(list, f.say(r, ink{note, false, black}))
 	}
+	list = append(list, own...)
 	return c.texts(section{name: "if surprised", rank: surpriseRank, share: 6, light: c.narrow}, 3, list)
+}
+
+// inForks says whether a note stands at one of the likeliest branches, which the page
+// has before.
+func (c *column) inForks(text string) bool {
+	r := rank(c.side.Forks)
+	return slices.ContainsFunc(r.order[:min(len(r.order), leastRows)], func(a at) bool { return r.branch(a).Note == text })
 }
 
 // noteLead says where the nearest note stands.
