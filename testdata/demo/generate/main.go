@@ -15,6 +15,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -37,11 +38,14 @@ func main() {
 }
 
 func run(ctx context.Context) error {
-	program := flag.String("engine", "/usr/games/stockfish", "the UCI engine")
+	program := flag.String("engine", "", "the program of a UCI engine")
 	folder := flag.String("folder", "testdata/demo", "the demo's folder")
 	judging := flag.Bool("judge", false, "judge the repertoires instead of making games")
 	nodes := flag.Int("nodes", 300000, "nodes per position when judging")
 	flag.Parse()
+	if *program == "" {
+		return errors.New("which engine? -engine names a program that speaks UCI")
+	}
 	e, err := startEngine(ctx, *program)
 	if err != nil {
 		return err
