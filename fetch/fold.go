@@ -17,16 +17,16 @@ var plainLetters = map[rune]string{
 	'þ': "th", 'ħ': "h", 'ı': "i", 'ĸ': "k", 'ŋ': "n", 'ŧ': "t", 'ƒ': "f",
 }
 
-// titles are those of the FIDE Handbook B.01 (from memory), which some files
-// write before the name.
-var titles = []string{"GM", "IM", "FM", "CM", "WGM", "WIM", "WFM", "WCM"}
+// titles are those of the FIDE Handbook B.01 (from memory) and of universities, which
+// some files write before the name.
+var titles = []string{"GM", "IM", "FM", "CM", "WGM", "WIM", "WFM", "WCM", "Dr", "DR", "Prof"}
 
 // colourMarks are notes behind a name that say who had which pieces.
 var colourMarks = []string{"(wh)", "(bl)", "(w)", "(b)", "(white)", "(black)"}
 
 // Fold returns the form in which spellings of one name are equal: without
 // regard to case, diacritics, spaces and punctuation, 'Last, First' the same as
-// 'First Last', a FIDE title before the name or a colour in parentheses behind
+// 'First Last', a title before the name or a colour in parentheses behind
 // it left away. A name of one word is taken for a handle and keeps its
 // punctuation, since a_b and a-b are two accounts. Initials are not names:
 // 'Alder, M' and 'Alder, Mina' stay different. Fold(Fold(x)) is Fold(x).
@@ -36,7 +36,7 @@ func Fold(name string) string {
 		return lower(text)
 	}
 	last, first, _ := strings.Cut(text, ",")
-	words := append(nameWords(first), dropTitles(nameWords(last))...)
+	words := append(dropTitles(nameWords(first)), dropTitles(nameWords(last))...)
 	return lower(strings.Join(words, " "))
 }
 

@@ -13,6 +13,7 @@ type likeness int
 const (
 	unlike      likeness = iota
 	sameSurname          // one of them gives the surname only
+	partSurname          // one of them gives a part of the surname
 	nearName             // a letter or two differ
 	initials             // surname the same, given names agree as far as spelled out
 	otherOrder           // the same words
@@ -56,6 +57,24 @@ func (s spelled) like(o spelled) likeness {
 	case sameWords(s.words, o.words):
 		return otherOrder
 	}
+	return max(s.likeAsSplit(o), s.surnameFirst(o).likeAsSplit(o), s.likeAsSplit(o.surnameFirst(s)))
+}
+
+// surnameFirst takes the first word for the surname where no comma tells, or as many
+// as the other spelling shows it to have: 'Alder M.' is as common as 'M. Alder'.
+func (s spelled) surnameFirst(o spelled) spelled {
+	k := 1
+	if o.comma {
+		k = o.surname
+	}
+	if n := len(s.words); n > k && !s.comma {
+		s.words, s.surname = append(s.words[k:n:n], s.words[:k]...), k
+	}
+	return s
+}
+
+// likeAsSplit compares two spellings of which it is known where the surname is.
+func (s spelled) likeAsSplit(o spelled) likeness {
 	s, o = shareSplit(s, o)
 	switch {
 	case s.handle() && o.handle():
@@ -68,8 +87,20 @@ func (s spelled) like(o spelled) likeness {
 		return nearName
 	case near(strings.Join(s.words, ""), strings.Join(o.words, "")):
 		return nearName
+	case s.partOf(o) || o.partOf(s):
+		return partSurname
 	}
 	return unlike
+}
+
+// partOf reports whether the surname is the start or the end of the other's, as of
+// people who bear two, and the first given name is the same.
+func (s spelled) partOf(o spelled) bool {
+	if !s.comma || !o.comma || len(s.given()) == 0 || len(o.given()) == 0 || s.given()[0] != o.given()[0] {
+		return false
+	}
+	part, whole := s.words[len(s.words)-s.surname:], o.words[len(o.words)-o.surname:]
+	return len(part) < len(whole) && (endsWith(whole, part) || slices.Equal(whole[:len(part)], part))
 }
 
 // shareSplit takes the surname from the spelling with a comma, if the other ends

@@ -126,6 +126,7 @@ var whyLike = map[likeness]string{
 	initials:    "agrees as far as it is spelled out",
 	nearName:    "spelled nearly alike",
 	sameSurname: "the surname alone",
+	partSurname: "a part of the surname, the same given name",
 }
 
 // suggestions lists spellings that look like the player, the likest first, or

@@ -313,7 +313,7 @@ func (d *demand) extra(e, o *entry, moves overlap, tags occasion, like likeness)
 	}
 	switch like {
 	case sameName, otherOrder, initials:
-	case nearName, sameSurname:
+	case nearName, sameSurname, partSurname:
 		if !tags.close {
 			extra += d.nearName
 		}

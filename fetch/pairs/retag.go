@@ -84,15 +84,17 @@ func otherName(name string) string {
 	return last + "," + given[:1]
 }
 
-// otherRival spells the other player: as it is, by initials, the other way round
-// in capitals, with a slip of a letter, by the surname alone.
+// otherRival spells the other player: as it is, by initials with a comma and
+// without, the other way round in capitals, with a slip of a letter, by the surname alone.
 func otherRival(name string, r *rand.Rand) string {
 	last, given, _ := strings.Cut(name, ",")
 	switch k := r.IntN(10); {
 	case k < 2:
 		return name
-	case k < 5:
+	case k < 4:
 		return otherName(name)
+	case k < 5 && given != "":
+		return strings.ReplaceAll(otherName(name), ",", " ") + "."
 	case k < 7:
 		return strings.TrimSpace(strings.ToUpper(given + " " + last))
 	case k < 9 && len(last) >= 5:
