@@ -94,7 +94,8 @@ func (o *opener) layer(name string, r io.Reader, depth int) error {
 }
 
 func (o *opener) zstd(name string, in io.Reader, depth int) error {
-	unpacked, err := zstd.NewReader(in, zstd.WithDecoderMaxWindow(zstdWindow))
+	// One goroutine, this one: the guard counts below the decoder and above it.
+	unpacked, err := zstd.NewReader(in, zstd.WithDecoderMaxWindow(zstdWindow), zstd.WithDecoderConcurrency(1))
 	if err != nil {
 		return err
 	}

@@ -13,8 +13,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"time"
 
 	"foreply/fetch"
@@ -219,13 +217,11 @@ func createFile(path string) (file, error) { return os.Create(path) }
 // partPath is where an answer waits to be read.
 func partPath(games string) string { return filepath.Join(filepath.Dir(games), ".answer.part") }
 
-// body reads an answer, with a limit of its length. What unpacks it may read ahead,
-// in a goroutine of its own, while the games are counted in another.
+// body reads an answer, with a limit of its length.
 type body struct {
 	r     io.Reader
 	run   *run
 	games gameCounter
-	mu    sync.Mutex // for what follows
 	n     int64
 	told  time.Time // when progress was told last
 	err   error     // of the connection
@@ -236,13 +232,11 @@ const tellEvery = 200 * time.Millisecond
 
 func (b *body) Read(p []byte) (int, error) {
 	n, err := b.r.Read(p)
-	b.mu.Lock()
-	defer b.mu.Unlock()
 	b.n += int64(n)
 	b.run.account.Bytes += int64(n)
 	if now := b.run.server.opt.Now(); now.Sub(b.told) >= tellEvery {
 		b.told = now
-		b.run.progress(b.games.count())
+		b.run.progress(b.games.n)
 	}
 	switch most := b.run.server.source.most; {
 	case b.n > most:
@@ -255,9 +249,7 @@ func (b *body) Read(p []byte) (int, error) {
 
 // broke is the error of the connection, and the last to be told of the body.
 func (b *body) broke() error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	b.run.progress(b.games.count())
+	b.run.progress(b.games.n)
 	return b.err
 }
 
@@ -267,11 +259,9 @@ func tooLarge(most int64) error {
 
 // gameCounter counts the games in a text as it passes: roughly, for the eye.
 type gameCounter struct {
-	n    atomic.Int64
+	n    int
 	tail []byte
 }
-
-func (c *gameCounter) count() int { return int(c.n.Load()) }
 
 var gameMark = []byte("[White \"")
 
@@ -281,7 +271,7 @@ func (c *gameCounter) Write(p []byte) (int, error) {
 	if len(c.tail) > 0 && bytes.Contains(seam, gameMark) && !bytes.HasPrefix(p, gameMark) {
 		found++
 	}
-	c.n.Add(int64(found))
+	c.n += found
 	if keep := len(gameMark) - 1; len(p) >= keep {
 		c.tail = append(c.tail[:0], p[len(p)-keep:]...)
 	} else {

@@ -231,8 +231,8 @@ func TestGameCounter(t *testing.T) {
 			c.Write([]byte(rest[:n]))
 			rest = rest[n:]
 		}
-		if c.count() != 3 {
-			t.Errorf("in pieces of %d: %d games", size, c.count())
+		if c.n != 3 {
+			t.Errorf("in pieces of %d: %d games", size, c.n)
 		}
 	}
 }
