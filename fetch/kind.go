@@ -27,10 +27,10 @@ const (
 // Kinds are all kinds: for Options.With, where nothing shall be left out.
 var Kinds = []Kind{Normal, Variant, SetUp, Engine, Forfeit, NoMoves, Correspondence, Simul, BothSides}
 
-// Games with fewer half-moves than these were not played. A single move is how
-// forfeits and lost scores are entered by programs that insist on one (common
-// practice); where a tag speaks of a forfeit, a few may have been made before
-// somebody noticed or left.
+// Games with fewer half-moves than these were not played. A single move with a result
+// is how forfeits and lost scores are entered by programs that insist on one (common
+// practice); without a result it is a game that broke off, or its start. Where a tag
+// speaks of a forfeit, a few may have been made before somebody noticed or left.
 const (
 	playedFrom        = 2
 	playedFromForfeit = 10
@@ -53,7 +53,7 @@ func Classify(tags pgn.Tags, moves int) Kind {
 		return Engine
 	case isForfeit(tags, moves):
 		return Forfeit
-	case moves < playedFrom:
+	case moves == 0, moves < playedFrom && known(tags.Get("Result")) != "":
 		return NoMoves
 	case isCorrespondence(tags):
 		return Correspondence
@@ -113,11 +113,14 @@ func isForfeit(tags pgn.Tags, moves int) bool {
 	return moves < playedFrom && (decided(pgn.ResultValue(result)) || byDefault(result))
 }
 
-// byDefault tells the results of pairing programs for a game not played: +:-, 1-0F
+// byDefault tells the results of pairing programs for a game not played: +:-, 1-0F, 0-0
 // (common practice).
 func byDefault(result string) bool {
 	result = strings.TrimSpace(result)
 	if strings.Contains(result, "+") && strings.Trim(result, "+-/: ") == "" {
+		return true
+	}
+	if result == "0-0" || result == "0:0" { // both
 		return true
 	}
 	points, found := strings.CutSuffix(strings.ToUpper(result), "F")

@@ -116,8 +116,11 @@ type noGamesError struct{ error }
 func noGames(t *task, found *findings) error {
 	s := found.summary
 	who := strings.Join(t.sought(), ", ")
-	if s.Theirs > 0 {
-		return &noGamesError{fmt.Errorf("none of the %s of %s can be used: %s", compare.Plural(s.Theirs, "game"), who, leftOutText(found.leftOut()))}
+	switch {
+	case s.Theirs == 1:
+		return &noGamesError{fmt.Errorf("the only game of %s can't be used: %s", who, leftOutText(found.leftOut()))}
+	case s.Theirs > 1:
+		return &noGamesError{fmt.Errorf("none of the %d games of %s can be used: %s", s.Theirs, who, leftOutText(found.leftOut()))}
 	}
 	err := error(&noGamesError{fmt.Errorf("no game of %s among the %s read", who, compare.Plural(s.Games, "game"))})
 	if s.Games == 0 {

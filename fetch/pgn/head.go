@@ -29,6 +29,8 @@ func (p *parser) head() {
 			if t := sc.slow(); t.open { // leading reads its text
 				p.openComment(t)
 			}
+		case '<': // of a web page; means as little as in movetext
+			sc.i = bracketEnd(sc.b, sc.i, '>')
 		default:
 			t := token{start: sc.i, line: sc.line, lineStart: sc.lineStart}
 			sc.stray(&t, sc.i+1)
@@ -47,7 +49,7 @@ func (p *parser) tag(i int) {
 		t = &scanned
 	}
 	at := token{start: i, end: t.end, line: p.sc.line, lineStart: p.sc.lineStart}
-	if t.nameEnd > t.name {
+	if t.nameEnd > t.name && !(t.fault != "" && p.has(t)) {
 		p.addTag(t, at)
 	}
 	if t.fault != "" {
@@ -58,6 +60,12 @@ func (p *parser) tag(i int) {
 		p.sc.countLines(i, t.end)
 	}
 	p.sc.i = t.end
+}
+
+// has reports whether a tag of the name was given before. A malformed pair, as
+// [White Elo "2000"], doesn't take its place.
+func (p *parser) has(t *tagPair) bool {
+	return p.game.Tags.Has(tagName(string(p.b[t.name:t.nameEnd])))
 }
 
 func (p *parser) addTag(t *tagPair, at token) {

@@ -111,6 +111,12 @@ func (l *Line) each(letter func(byte) byte) {
 	}
 }
 
+// becomes reports whether a piece behind the move is what its pawn becomes.
+func becomes(san []byte) bool {
+	n := len(san)
+	return n > 1 && strings.IndexByte("18=/:(", san[n-1]) >= 0
+}
+
 // exchange puts other piece letters into a move: the one it starts with, and the
 // one that ends it, which its pawn becomes. san itself stays as it is.
 func exchange(san []byte, letter func(byte) byte) []byte {
@@ -120,7 +126,7 @@ func exchange(san []byte, letter func(byte) byte) []byte {
 	out := san
 	last := len(bytes.TrimRight(san, "+#")) - 1
 	for _, i := range [...]int{0, last} {
-		if i < 0 || i > 0 && i < 2 || san[i] < 'A' || san[i] > 'Z' {
+		if i < 0 || san[i] < 'A' || san[i] > 'Z' || i > 0 && !becomes(san[:i]) {
 			continue
 		}
 		if c := letter(san[i]); c != out[i] {

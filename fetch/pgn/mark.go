@@ -16,8 +16,9 @@ type mark struct {
 // colon, the slash or the ½. It does not look before from.
 func markAt(b []byte, i, from int) (m mark, ok bool) {
 	switch c := b[i]; {
-	case c == '*':
-		return mark{i, i + 1, "*"}, true
+	case c == '*': // several are emphasis or a line across the page
+		alone := (i == from || b[i-1] != '*') && (i+1 == len(b) || b[i+1] != '*')
+		return mark{i, i + 1, "*"}, alone
 	case c == '/':
 		if i-1 < from || b[i-1] != '1' || i+1 >= len(b) || b[i+1] != '2' {
 			return m, false

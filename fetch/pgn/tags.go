@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // Get returns the value of the tag, empty when it is missing. The last value
@@ -160,6 +161,12 @@ const otherQuotes = "\"'`´“”„‟«»‘’‚″′:= \t"
 
 // trimQuotes moves the bounds of b[i:j] inwards over quotes of any kind.
 func trimQuotes(b []byte, i, j int) (int, int) {
+	if htmlQuote(b[i:j]) {
+		i += entity(b[i:j])
+		if k := bytes.LastIndexByte(b[i:j], '&'); k >= 0 && htmlQuote(b[i+k:j]) {
+			j = i + k
+		}
+	}
 	j = i + len(bytes.TrimRight(b[i:j], otherQuotes))
 	return j - len(bytes.TrimLeft(b[i:j], otherQuotes)), j
 }
@@ -253,7 +260,18 @@ func startsTag(b []byte, i int) bool {
 		return false
 	}
 	p = skipTabs(b, p)
-	return p < len(b) && b[p] == '"'
+	return p < len(b) && (b[p] == '"' || b[p] == '&' && htmlQuote(b[p:]) || b[p] >= utf8.RuneSelf && doubleQuote(b[p:]))
+}
+
+// htmlQuote reports whether b starts with a quote as the text of a web page has it.
+func htmlQuote(b []byte) bool {
+	return bytes.HasPrefix(b, []byte("&quot;")) || bytes.HasPrefix(b, []byte("&#34;"))
+}
+
+// doubleQuote reports whether b starts with a quote as word processors set it.
+func doubleQuote(b []byte) bool {
+	r, _ := utf8.DecodeRune(b)
+	return strings.ContainsRune("“”„‟«»", r)
 }
 
 // tagLike reports whether the line at b[i] is a bracket with a name and a value

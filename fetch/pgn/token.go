@@ -100,11 +100,15 @@ loop:
 // longestPlain is how many letters and digits a plain move has at most.
 const longestPlain = 7
 
+// lower is the bit that small letters and digits have, and capitals don't.
+const lower = 0x20
+
 // endOfPlain returns the end of the plain move at b[i]; 0 when the word there
 // needs a closer look, as does a pawn on its last rank.
 func endOfPlain(b []byte, i int) int {
 	first := b[i]
 	all := class[first]
+	low := byte(lower)
 	p := i + 1
 	for most := min(len(b), i+longestPlain+1); p < most; {
 		k := class[b[p]]
@@ -112,6 +116,7 @@ func endOfPlain(b []byte, i int) int {
 			break
 		}
 		all &= k
+		low &= b[p]
 		p++
 	}
 	if first == 'O' && p == i+1 {
@@ -121,7 +126,7 @@ func endOfPlain(b []byte, i int) int {
 		return 0
 	}
 	if all&moveIn == 0 || p-i < 2 || p-i > longestPlain || class[first]&opens == 0 ||
-		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 || p-i > 5 && isPiece(b[p-3]) ||
+		b[p-2]-'a' > 7 || b[p-1]-'1' > 7 || low == 0 ||
 		first >= 'a' && (b[p-1] == '8' || b[p-1] == '1') {
 		return 0
 	}
@@ -257,11 +262,11 @@ func (s *scanner) number(t *token) {
 	if i-s.i == 1 && i < len(b) && (s.result(t, i) || s.typeset(t, i)) {
 		return
 	}
-	switch string(b[s.i:i]) {
-	case "00", "000":
+	switch word := string(b[s.i:i]); {
+	case (word == "00" || word == "000") && !behindColon(b, s.i):
 		s.castlingOf(t, i-s.i, i)
 		return
-	case "0000":
+	case word == "0000":
 		s.end(t, moveToken, i)
 		return
 	}
@@ -273,6 +278,9 @@ func (s *scanner) number(t *token) {
 	}
 	s.end(t, numberToken, i)
 }
+
+// behindColon tells the zeros of 1:00, a time, from castling.
+func behindColon(b []byte, i int) bool { return i > 0 && b[i-1] == ':' }
 
 // dots returns the length of the dot or the ellipsis at the start of b.
 func dots(b []byte) int {
@@ -313,7 +321,7 @@ func (s *scanner) sign(t *token, c byte) {
 	case ')':
 		s.end(t, closeToken, s.i+1)
 	case '*':
-		s.end(t, markToken, s.i+1)
+		s.stars(t)
 	case '$':
 		s.nag(t)
 	case '!', '?', '+', '-', '=', '#', '/':
@@ -336,6 +344,16 @@ func (s *scanner) sign(t *token, c byte) {
 			s.glyph(t)
 		}
 	}
+}
+
+// stars reads the result *, or several stars, which mean nothing.
+func (s *scanner) stars(t *token) {
+	n := len(s.b[s.i:]) - len(bytes.TrimLeft(s.b[s.i:], "*"))
+	if n == 1 {
+		s.end(t, markToken, s.i+1)
+		return
+	}
+	s.end(t, idleToken, s.i+n)
 }
 
 // paren reads an open parenthesis or the mark of a draw offer, (=).

@@ -18,6 +18,10 @@ func (s *scanner) typeset(t *token, i int) bool {
 	if len(word) == 1 && s.apart(t, word[0], p) {
 		return true
 	}
+	if string(word) == "OO" || string(word) == "OOO" { // its hyphens are not seen
+		s.castlingOf(t, len(word), p)
+		return true
+	}
 	n := s.moveIn(word)
 	if n == 0 {
 		return false

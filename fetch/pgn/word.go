@@ -70,11 +70,24 @@ func (s *scanner) moveIn(w []byte) int {
 		n -= g
 	}
 	n -= tail(w[:n])
+	if novel(w[:n]) {
+		n--
+	}
 	switch {
 	case isMove(w[:n]) || string(w[:n]) == "Z0" || s.brokenMove(w[:n]):
 		return n
 	}
 	return 0
+}
+
+// novel reports whether the N at the end of a move marks a novelty, as in a6N, and is
+// not what a pawn becomes.
+func novel(w []byte) bool {
+	n := len(w)
+	if n < 3 || w[n-1] != 'N' || class[w[n-2]]&digit == 0 {
+		return false
+	}
+	return w[0] < 'a' || !becomes(w[:n-1])
 }
 
 // gluedEnd returns where the first move of the word ends when another, or a
@@ -133,7 +146,8 @@ func tail(w []byte) int {
 		if k > 0 && w[k-1] == '/' {
 			k--
 		}
-		if k == 0 || class[w[k-1]]&digit != 0 {
+		move := bytes.TrimRight(w[:k], "+#") // the check may stand before, as in exd6+e.p.
+		if len(move) == 0 || class[move[len(move)-1]]&digit != 0 {
 			return len(w) - k
 		}
 	}
@@ -266,7 +280,7 @@ func (s *scanner) castlingApart(t *token) bool {
 // Bxf, Nge, exd, ed. It is handed out so that the replay stops at the right
 // place.
 func (s *scanner) brokenMove(w []byte) bool {
-	if len(w) < 2 || len(w) > 7 || s.last == strayToken {
+	if len(w) < 2 || len(w) > 7 || s.last == strayToken || strings.IndexByte("-:/", w[len(w)-1]) >= 0 {
 		return false
 	}
 	c, next := w[0], w[1]
@@ -276,12 +290,7 @@ func (s *scanner) brokenMove(w []byte) bool {
 	if c < 'A' || c > 'Z' && c < 'a' || c > 'h' || s.last != numberToken && next != 'x' {
 		return false
 	}
-	for _, c := range w {
-		if class[c]&moveIn == 0 {
-			return false
-		}
-	}
-	return true
+	return signsOfMove(w)
 }
 
 // isMove reports whether the word looks like a move in any notation with
@@ -294,12 +303,17 @@ func isMove(w []byte) bool {
 	if c := w[0]; class[c]&letter == 0 || c > 'h' && c != 'n' && c != 'q' && c != 'r' && c != 'k' {
 		return false
 	}
-	for _, c := range w[1:] {
-		if class[c]&moveIn == 0 {
+	return signsOfMove(w[1:]) && hasSquare(w)
+}
+
+// signsOfMove reports whether all signs may stand in a move and make no result.
+func signsOfMove(w []byte) bool {
+	for i, c := range w {
+		if class[c]&moveIn == 0 || i > 0 && w[i-1] == '-' && class[c]&digit != 0 {
 			return false
 		}
 	}
-	return hasSquare(w)
+	return true
 }
 
 // hasSquare reports whether a file and a digit stand in the word.

@@ -3,6 +3,7 @@ package pgn
 import (
 	"bytes"
 	"fmt"
+	"html"
 	"io"
 	"slices"
 	"strconv"
@@ -110,6 +111,9 @@ func validName(name string) bool {
 
 func writeTag(b *bytes.Buffer, name, value string) {
 	value = strings.ReplaceAll(tagLine(value), `\`, `\\`)
+	if html.UnescapeString(value) != value { // the reader would take it for what a web page means
+		value = strings.ReplaceAll(value, "&", "&amp;")
+	}
 	fmt.Fprintf(b, "[%s \"%s\"]\n", name, strings.ReplaceAll(value, `"`, `\"`))
 }
 
@@ -250,14 +254,14 @@ func (p *printer) close() {
 	p.word(")")
 }
 
-// comment writes a comment in braces; one with a closing brace in it, which
-// braces cannot hold, behind a semicolon on a line of its own.
+// comment writes a comment in braces; one with a brace in it, which braces cannot
+// hold for sure, behind a semicolon on a line of its own.
 func (p *printer) comment(c string) {
 	c = fold(strings.TrimFunc(c, isBlank))
 	if c == "" {
 		return
 	}
-	if strings.Contains(c, "}") {
+	if strings.ContainsAny(c, "{}") {
 		p.piece("; "+c, len([]rune(c))+2)
 		p.out.WriteByte('\n')
 		p.col = 0
