@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"slices"
 	"strings"
 
 	"foreply/compare"
@@ -10,12 +11,12 @@ import (
 const (
 	boardGap   = 16.0
 	leastBoard = 58.0 // under it the men of a photocopy run together
-	fairBoard  = 76.0
-	fairNarrow = 62.0 // beside each other in half a page
+	fairBoard  = 80.0 // under it fewer boards are better, if they are larger
+	fairNarrow = 66.0 // beside each other in half a page
 	mostBoard  = 132.0
 	boardCell  = 115.0 // width of the page for each board
 	halfCell   = 150.0 // the same on half a sheet
-	leastWords = 82.0  // width of words beside a board
+	leastWords = 64.0  // width of words beside a board
 	captionGap = 3.0
 	wordsGap   = 9.0 // between a board and the words beside it
 )
@@ -23,32 +24,28 @@ const (
 // boards shows the positions worth a board, two to four beside each other, all
 // of one size.
 func (c *column) boards() section {
-	cell := boardCell
-	if c.narrow {
-		cell = halfCell
-	}
-	most := max(2, min(4, int(c.w/cell)))
-	list := c.side.Boards[:min(most, len(c.side.Boards))]
 	s := section{name: "boards", rank: boardsRank, share: 17}
-	if len(list) == 0 {
+	all := c.side.Boards
+	if len(all) == 0 {
 		return s
 	}
-	p := c.plan(list)
-	fair := fairBoard
+	fair, cell := fairBoard, boardCell
 	if c.narrow {
-		fair = fairNarrow
+		fair, cell = fairNarrow, halfCell
 	}
-	s.least = p.height(leastBoard)
+	most := min(len(all), max(2, min(4, int(c.w/cell))))
+	p := c.plan(all[:most])
 	s.fair = p.height(min(fair, p.most))
 	s.want = p.height(p.most)
+	s.least = s.fair
+	for n := most; n >= min(2, most); n-- {
+		s.least = min(s.least, c.plan(all[:n]).height(leastBoard))
+	}
 	s.last = true // words need the room more
 	s.at = func(h float64) block {
-		side := p.most
-		for side > leastBoard && p.height(side) > h+0.01 {
-			side = max(leastBoard, side-0.5)
-		}
-		b := c.diagrams(list, p, side)
-		if n := len(c.side.Boards) - len(list); n > 0 {
+		p, side := c.planFor(all, most, fair, h+0.01)
+		b := c.diagrams(p, side)
+		if n := len(all) - len(p.list); n > 0 {
 			b.lost = []loss{{what: moreOf(s.name, n)}}
 		}
 		return b
@@ -56,23 +53,39 @@ func (c *column) boards() section {
 	return s
 }
 
-// plan is what the size of boards depends on.
+// planFor is as many boards as have a fair size in the height; where not even two
+// have it, the number that gives the largest.
+func (c *column) planFor(all []compare.Diagram, most int, fair, h float64) (best plan, size float64) {
+	for n := most; n >= min(2, most); n-- {
+		p := c.plan(all[:n])
+		if side := p.side(h); side > size {
+			best, size = p, side
+		}
+		if size >= min(fair, p.most) {
+			break
+		}
+	}
+	return best, size
+}
+
+// plan is boards and what their size depends on.
 type plan struct {
-	cell   float64 // width for a board and its words
-	most   float64 // side of the largest board
-	words  float64 // height of the tallest caption
-	widest float64 // width of the widest, as far as a cell has room for it
+	c     *column
+	list  []compare.Diagram
+	cell  float64 // width for a board and its words
+	most  float64 // side of the largest board
+	above float64 // height of the tallest caption over a board
+	wide  float64 // width of the widest one
 }
 
 func (c *column) plan(list []compare.Diagram) plan {
 	cells := float64(max(2, len(list)))
-	p := plan{cell: (c.w - boardGap*(cells-1)) / cells}
+	p := plan{c: c, list: list, cell: (c.w - boardGap*(cells-1)) / cells}
 	p.most = min(mostBoard, p.cell-coordLeft)
-	for _, d := range list {
-		b := c.caption(d, p.cell-coordLeft)
-		p.words = max(p.words, b.h)
+	for _, b := range p.captions(p.cell-coordLeft, overBoard) {
+		p.above = max(p.above, b.h)
 		for _, it := range b.items {
-			p.widest = max(p.widest, it.Bounds().W)
+			p.wide = max(p.wide, it.Bounds().W)
 		}
 	}
 	return p
@@ -88,50 +101,111 @@ func (p plan) aside(side float64) float64 {
 
 func (p plan) height(side float64) float64 {
 	board := side + coordBelow
-	if p.aside(side) > 0 {
-		return ruleGap + max(board, p.words)
+	w := p.aside(side)
+	if w == 0 {
+		return ruleGap + p.above + captionGap + board
 	}
-	return ruleGap + p.words + captionGap + board
+	for _, b := range p.captions(w, besideBoard) {
+		board = max(board, b.h)
+	}
+	return ruleGap + board
+}
+
+// side is the size of the boards in a height, the least one at least.
+func (p plan) side(h float64) float64 {
+	side := min(p.most, max(leastBoard, h-ruleGap-coordBelow)) // a board without words
+	for side > leastBoard && p.height(side) > h {
+		side = max(leastBoard, side-0.5)
+	}
+	return side
 }
 
 // diagrams sets boards of the size from margin to margin. Where there is room
 // enough the words stand beside a board, with room to write under them.
-func (c *column) diagrams(list []compare.Diagram, p plan, side float64) block {
+func (c *column) diagrams(p plan, side float64) block {
 	b := block{h: p.height(side)}
 	b.add(Line{0, 0, c.w, 0, 0.5, pale})
 	y, aside := ruleGap, p.aside(side)
-	step, w := p.cell+boardGap, aside
+	step, words := p.cell+boardGap, side+wordsGap
+	captions := p.captions(aside, besideBoard)
 	if aside == 0 {
-		y += p.words + captionGap
-		w = max(side, p.widest) // the last one's words must not leave the margin
-		step = (c.w - coordLeft - w) / float64(max(2, len(list))-1)
+		y += p.above + captionGap // the last one's words must not leave the margin
+		step, words = (c.w-coordLeft-max(side, p.wide))/float64(max(2, len(p.list))-1), 0
+		captions = p.captions(p.cell-coordLeft, overBoard)
 	}
-	for i, d := range list {
+	for i, d := range p.list {
 		x := coordLeft + float64(i)*step
-		if aside > 0 {
-			b.put(c.caption(d, w), x+side+wordsGap, y)
-		} else {
-			b.put(c.caption(d, w), x, ruleGap)
-		}
+		b.put(captions[i], x+words, ruleGap)
 		b.add(Board{x, y, side, d.EPD, d.View, d.Origin, d.Arrow, 1, c.l.f})
 	}
 	return b
 }
 
-// caption is a board's title and what it stands for.
-func (c *column) caption(d compare.Diagram, w float64) block {
-	f := c.l.f
-	b := f.para(f.say(d.Title, ink{move, true, black}), w, 1)
-	for _, s := range captionLines(d) {
-		p := f.para(f.say(s, ink{note, false, black}), w, 1)
-		b.put(p, 0, b.h)
-		b.h += p.h
-	}
-	return b
+// Ways to say a caption under its title, the most telling first.
+var (
+	overBoard   = []func(what, often string) []string{inALine, inAShortLine, inLines}
+	besideBoard = []func(what, often string) []string{inLines, inShortLines}
+)
+
+func inALine(what, often string) []string { return []string{what + ": " + often} }
+func inLines(what, often string) []string { return []string{what, often} }
+
+// inAShortLine and inShortLines say a frequency shorter: '1 in 12', '1 game in 12'.
+func inAShortLine(what, often string) []string {
+	return []string{what + ", " + strings.NewReplacer("about ", "", " game in ", " in ", " games in ", " in ").Replace(often)}
 }
 
-// captionLines breaks a caption at its colon.
-func captionLines(d compare.Diagram) []string {
-	what, often, _ := strings.Cut(d.Caption, ": ")
-	return []string{what, often}
+func inShortLines(what, often string) []string {
+	return []string{what, strings.TrimPrefix(often, "about ")}
+}
+
+// captions are the boards' titles and what they stand for, all said in the first
+// way in which no line breaks in the width, else in the last.
+func (p plan) captions(w float64, ways []func(what, often string) []string) []block {
+	f := p.c.l.f
+	titles := p.titles(w)
+	var all []block
+	for _, say := range ways {
+		all = nil
+		broken := false
+		for i, d := range p.list {
+			lines := []string{d.Caption}
+			if what, often, ok := strings.Cut(d.Caption, ": "); ok {
+				lines = say(what, often)
+			}
+			b := titles[i]
+			for _, s := range lines {
+				set, _ := f.breakLines(f.say(s, ink{note, false, black}), w, 2)
+				broken = broken || len(set) > 1
+				b.put(setLines(set), 0, b.h)
+				b.h += setLines(set).h
+			}
+			all = append(all, b)
+		}
+		if !broken {
+			break
+		}
+	}
+	return all
+}
+
+// titles are those of the boards; without their first word, 'after', where one
+// would break.
+func (p plan) titles(w float64) []block {
+	f := p.c.l.f
+	set := func(title string) []line {
+		lines, _ := f.breakLines(f.say(title, ink{move, true, black}), w, 2)
+		return lines
+	}
+	short := slices.ContainsFunc(p.list, func(d compare.Diagram) bool { return len(set(d.Title)) > 1 })
+	var all []block
+	for _, d := range p.list {
+		if short {
+			d.Title = strings.TrimPrefix(d.Title, "after ")
+		}
+		b := setLines(set(d.Title))
+		b.items = slices.Clip(b.items)
+		all = append(all, b)
+	}
+	return all
 }

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"slices"
+	"strings"
 
 	"foreply/compare"
 )
@@ -10,17 +11,21 @@ import (
 const (
 	spineFirst  = 44.0 // the first spine, in the rail
 	spineStep   = 10.0 // from a spine to that of what hangs on it
-	spineClose  = 7.0  // the same in a narrow column
+	spineClose  = 6.0  // the same in a narrow column
 	deepest     = 8    // from here on what hangs stands straight under
 	tine        = 6.0
 	plotCol     = 42.0
 	answerCol   = 64.0 // at most; a narrow column takes what its answers need
-	answerPad   = 10.0
+	answerPad   = 8.0
 	leastAnswer = 30.0
 	colGap      = 8.0
+	closeCol    = 5.0 // the same in a narrow column
 	headLine    = small * leading
+	headBase    = small * 0.9
 	underBox    = 1.5
-	leastAfter  = 50.0 // width under which nothing begins behind the counts
+	rowBase     = move*leading - 2.9 // the capitals' middle is that of the box
+	leastAfter  = 50.0               // width under which nothing begins behind the counts
+	narrowAfter = 90.0               // the same in a narrow column, which has room under the answers
 )
 
 // grid is where the parts of the rows stand, from the left of the section's
@@ -58,22 +63,28 @@ func (t *tree) grid(ch choice) grid {
 		freq = max(freq, t.c.l.f.of(false).width(ofTen, small))
 	}
 	c.freqWide = freq
-	moves = min(moves, c.answer-freq) + colGap
+	moves = min(moves, c.answer-freq)
 	if t.c.narrow {
-		c.freq, c.under, c.right = moves, 0, t.c.inner()
-		if end := c.freq + freq + colGap + count; end+colGap <= c.answer {
+		c.freq, c.under, c.right = moves+closeCol, 0, t.c.inner()
+		if end := c.freq + freq + closeCol + count; end+closeCol <= c.answer {
 			c.count = end
+			c.room(narrowAfter)
 		}
 		return c
 	}
-	c.plot = max(moves, 36)
+	c.plot = max(moves+colGap, 36)
 	c.freq = c.plot + plotCol + colGap
 	c.count = c.freq + freq + colGap + count
 	c.under, c.right = c.plot, c.answer-colGap
-	if c.right-c.count-colGap >= leastAfter {
-		c.after = c.count + colGap
-	}
+	c.room(leastAfter)
 	return c
+}
+
+// room lets rows go on between the counts and the answer, if it is so wide.
+func (c *grid) room(least float64) {
+	if after := c.count + colGap; c.answer-colGap-after >= least {
+		c.after = after
+	}
 }
 
 // widths are those of what a row says, and how many forks its own hangs on.
@@ -88,11 +99,20 @@ func (t *tree) measure(a at) widths {
 		f, br := t.c.l.f.regular, t.branch(a)
 		w = widths{
 			move: t.moveLabel(a).W, answer: t.answerLabel(a, answerCol-answerPad).W, depth: t.depth(a),
-			freq: f.width(compare.InTen(br.Share), note) + 0.1, count: f.width(counts(br.Share), note) + 0.1,
+			freq: f.width(t.often(br.Share), note) + 0.1, count: f.width(counts(br.Share), note) + 0.1,
 		}
 		t.wide[a] = w
 	}
 	return w
+}
+
+// often is a share of ten games, in a narrow column with its interval in brackets.
+func (t *tree) often(s compare.Share) string {
+	text := compare.InTen(s)
+	if about, likely, ok := strings.Cut(text, ", likely "); ok && t.c.narrow {
+		return about + " (" + likely + ")"
+	}
+	return text
 }
 
 // first is the width behind the counts.
@@ -100,7 +120,7 @@ func (c grid) first() float64 {
 	if c.after == 0 {
 		return 0
 	}
-	return c.right - c.after
+	return c.answer - colGap - c.after
 }
 
 // spine is where the spine of a fork stands, text where its moves begin.
@@ -157,7 +177,7 @@ func (t *tree) isCut(a at, ch choice) bool {
 
 func (t *tree) drawRow(id rowKey) block {
 	f, br, cols := t.c.l.f, t.branch(id.at), id.cols
-	base := move*leading - 4
+	base := rowBase
 	var b block
 	mv := t.moveLabel(id.at)
 	x := cols.text(id.depth)
@@ -165,7 +185,7 @@ func (t *tree) drawRow(id rowKey) block {
 	if cols.plot > 0 {
 		b.add(dotPlot(br.Share, cols.plot, base-note*0.36, plotCol)...)
 	}
-	b.add(f.label(compare.InTen(br.Share), cols.freq, base, cols.freqWide, ink{note, false, black}))
+	b.add(f.label(t.often(br.Share), cols.freq, base, cols.freqWide, ink{note, false, black}))
 	if cols.count > 0 {
 		count := f.label(counts(br.Share), 0, base, cols.count-cols.freq, ink{note, false, middle})
 		b.add(right(count, cols.count))
@@ -185,7 +205,7 @@ func (t *tree) answer(b *block, a at, x float64) {
 	}
 	b.add(box)
 	if br.Answer != "" {
-		b.add(t.answerLabel(a, box.W-answerPad).moved(x+answerPad/2, move*leading-4))
+		b.add(t.answerLabel(a, box.W-answerPad).moved(x+answerPad/2, rowBase))
 	}
 }
 
@@ -208,7 +228,7 @@ func (t *tree) follow(b *block, id rowKey, base float64) {
 	if id.others != "" && first > 0 {
 		if less := t.after(id, first-aside.W-colGap); len(less) <= max(1, len(lines)) {
 			lines = less
-			b.add(right(aside, cols.right))
+			b.add(right(aside, cols.after+first))
 		}
 	}
 	under, lower := id.cols.under, 0.0

@@ -1,6 +1,9 @@
 package pdf
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // lines is the section of what to expect: the forks; the games themselves when
 // they are few; the one line when it never parts.
@@ -32,15 +35,16 @@ func linesOf(tell int) int {
 // How many rows a fair height has if there are as many, and how many are enough
 // to begin telling all of each.
 const (
-	leastRows = 10
-	manyRows  = 18
-	fairNotes = 3 // second lines that a fair height has room for
+	leastRows  = 10
+	narrowRows = 7
+	manyRows   = 18
+	fairNotes  = 3 // second lines that a fair height has room for
 )
 
-// fewest is leastRows, or what two columns need for them together.
+// fewest is leastRows, or what is enough in a narrow column.
 func (c *column) fewest() int {
 	if c.narrow {
-		return leastRows / 2
+		return narrowRows
 	}
 	return leastRows
 }
@@ -156,19 +160,22 @@ func (t *tree) tellMore(ch choice, tell int, h float64, wants func(at, choice) b
 func (t *tree) draw(ch choice) block {
 	var b block
 	cols := t.grid(ch)
-	if !t.c.narrow {
-		b = t.heads(cols)
-	}
 	for _, i := range t.roots {
 		if len(t.shown(i, ch)) == 0 {
 			continue
 		}
-		if b.h > headLine {
+		var top block
+		switch {
+		case b.h == 0 && !t.c.narrow:
+			top = t.headed(i, cols)
+		case b.h == 0:
+			top = t.stem(i, cols, true)
+		default:
+			top = t.stem(i, cols, false)
 			b.h += 4
 		}
-		stem := t.stem(i, cols, t.c.narrow && b.h == 0)
-		b.put(stem, 0, b.h)
-		b.h += stem.h
+		b.put(top, 0, b.h)
+		b.h += top.h
 		t.hang(&b, b.h-2, i, 0, ch, cols)
 	}
 	f := t.c.l.f
@@ -194,7 +201,7 @@ func (t *tree) hang(b *block, top float64, i, depth int, ch choice, cols grid) {
 		row := t.row(t.key(a, others, ch, cols))
 		end = b.h + move*leading/2
 		b.add(Line{x, end, x + tine, end, 0.7, black})
-		under := b.h + move*leading - 1.5
+		under := b.h + move*leading - 0.5
 		b.put(row, 0, b.h)
 		b.h += row.h
 		if t.hangs(a, ch) {
@@ -246,16 +253,22 @@ func (t *tree) joins(a at, ch choice) at {
 
 // reach is how far the book goes on these lines, and how far it went.
 func (t *tree) reach() (goes, went block) {
+	return t.told(coverage(t.c.side)), t.told(leftWords(t.c.side.Left))
+}
+
+// told sets a sentence in two lines, without its last parts where it is longer.
+func (t *tree) told(s string) block {
 	f := t.c.l.f
-	set := func(s string) block {
-		if s == "" {
-			return block{}
+	for s != "" {
+		lines, whole := f.breakLines(f.say(s, ink{note, false, dark}), t.c.inner(), 2)
+		shorter := strings.LastIndex(s, "; ")
+		if whole || shorter < 0 {
+			var b block
+			b.put(setLines(lines), 0, 2)
+			b.h = setLines(lines).h + 2
+			return b
 		}
-		b := block{h: 2}
-		p := f.para(f.say(s, ink{note, false, dark}), t.c.inner(), 2)
-		b.put(p, 0, b.h)
-		b.h += p.h
-		return b
+		s = s[:shorter]
 	}
-	return set(coverage(t.c.side)), set(leftWords(t.c.side.Left))
+	return block{}
 }

@@ -78,22 +78,27 @@ func colourName(color string) string {
 	return "White"
 }
 
-// ratings are the newest of each list, as many as fit whole.
+// ratings are the newest of each list; without their days where that makes room
+// for more of them, as many as fit whole.
 func (l *layout) ratings(x, base, end float64) Run {
-	text := ""
-	for _, r := range l.rep.Opponent.Ratings {
-		more := sentenceList([]string{text, rating(r)})
-		if l.f.regular.width(l.f.regular.reduce(more), note) > end-x {
-			break
+	best, most := "", 0
+	for _, say := range []func(compare.Rating) string{rating, undated} {
+		text := ""
+		for i, r := range l.rep.Opponent.Ratings {
+			text = sentenceList([]string{text, say(r)})
+			if i >= most && l.f.regular.width(l.f.regular.reduce(text), note) <= end-x {
+				best, most = text, i+1
+			}
 		}
-		text = more
 	}
-	return l.f.label(text, x, base, max(end-x, 0), ink{note, false, dark})
+	return l.f.label(best, x, base, max(end-x, 0), ink{note, false, dark})
 }
+
+func undated(r compare.Rating) string { return fmt.Sprintf("%d %s", r.Value, r.List) }
 
 // rating says a rating with its list and day.
 func rating(r compare.Rating) string {
-	s := fmt.Sprintf("%d %s", r.Value, r.List)
+	s := undated(r)
 	if d := day(r.Date); d != "" {
 		s += ", " + d
 	}

@@ -257,18 +257,48 @@ func TestSizesOfType(t *testing.T) {
 	}
 }
 
-// Tonight is the largest type of every page that has it.
+// The moves of tonight are the largest type of every page that has it;
+// only the opponent's name is as large.
 func TestTonightIsLargest(t *testing.T) {
-	for _, s := range samples() {
-		largest, lead := 0.0, 0.0
-		for _, r := range texts(mustLayout(t, s.rep, Options{})) {
-			largest = max(largest, r.Size)
-			if r.S == "expect" {
-				lead = r.Size
+	for _, s := range append(samples(), styled()...) {
+		for _, p := range mustPages(t, s.rep, s.opt) {
+			largest, inTonight, tonight := 0.0, 0.0, false
+			for _, r := range texts(p) {
+				largest = max(largest, r.Size)
+				if r.Bold && r.S == "tonight" {
+					tonight = true
+				}
+				if tonight {
+					inTonight = max(inTonight, r.Size)
+				}
+			}
+			if tonight && inTonight != largest {
+				t.Errorf("%s: tonight is set at %g, something else at %g", s.name, inTonight, largest)
 			}
 		}
-		if len(s.rep.Sides) > 0 && len(s.rep.Sides[0].Tonight) > 0 && lead != largest {
-			t.Errorf("%s: tonight is set at %g, something else at %g", s.name, lead, largest)
+	}
+}
+
+// What is said of a move is quieter than the move, and a task that names none is
+// as large as a move.
+func TestTaskWords(t *testing.T) {
+	c := column{l: &layout{f: testFaces(t), night: nightly[0]}}
+	for _, tc := range []struct{ text, large string }{
+		{"1.d4 d5 2.Bf4: about 5 games in 10, likely 2-8", "1.d4 d5 2.♝f4:"},
+		{"2.c4 c6 … 4...Nc6 5.Nf3+, then a break", "2.c4 c6 … 4...♞c6 5.♞f3+,"},
+		{"1.e4 (a King's Pawn); you play 1...c6", "1.e4 1...c6"},
+		{"O-O on move 5 … or 7.fxg8=Q#", "O-O 7.fxg8=♛#"},
+		{"in blitz since 7 Nov 2025: 1.d4 in 23 of 33", "1.d4"},
+		{"anything: no game found; go through your main lines", "anything: no game found; go through your main lines"},
+	} {
+		var large []string
+		for _, w := range c.taskWords(tc.text) {
+			if w.ink.size == c.l.night {
+				large = append(large, w.s)
+			}
+		}
+		if got := strings.Join(large, " "); got != tc.large {
+			t.Errorf("%q: large is %q, want %q", tc.text, got, tc.large)
 		}
 	}
 }

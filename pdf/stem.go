@@ -5,27 +5,51 @@ import "foreply/compare"
 // stem is the way to a fork that hangs on no other. Where the section's name
 // stands before it, it leaves room for that.
 func (t *tree) stem(i int, cols grid, named bool) block {
-	f, fk := t.c.l.f, t.forks[i]
-	words := f.moves(fk.Stem, 0, ink{move, false, middle})
-	if len(fk.Stem) == 0 {
-		words = f.own("from the first move", ink{move, false, middle})
-	}
 	x := cols.base - 3
 	if named {
 		x = besideName
 	}
-	w := cols.answer - colGap - x
+	lines := t.way(i, cols.answer-colGap-x)
+	var b block
+	b.put(setLines(lines), x, 0)
+	b.h = setLines(lines).h + 1
+	return b
+}
+
+// headed is the first stem under the heads of the columns of a wide page; on one
+// line with them where it ends before they begin.
+func (t *tree) headed(i int, cols grid) block {
+	var b block
+	x := cols.base - 3
+	if lines := t.way(i, cols.plot-colGap-x); len(lines) == 1 {
+		b.put(setLines(lines), x, 0)
+		base := firstBase(b, 0)
+		b.put(t.heads(cols), 0, base-headBase)
+		b.h = move*leading + 1
+		return b
+	}
+	b.put(t.heads(cols), 0, 0)
+	stem := t.stem(i, cols, false)
+	b.put(stem, 0, headLine)
+	b.h = headLine + stem.h
+	return b
+}
+
+// way is the moves of a stem in lines, with the opening's name where it costs none.
+func (t *tree) way(i int, w float64) []line {
+	f, fk := t.c.l.f, t.forks[i]
+	words := f.moves(fk.Stem, 0, ink{move, false, middle})
+	if len(fk.Stem) == 0 {
+		words = f.own("from move 1", ink{move, false, middle})
+	}
 	lines, _ := f.breakLines(words, w, 3)
-	if fk.Name != "" { // where it costs no line
+	if fk.Name != "" {
 		name := f.own(fk.ECO+" "+fk.Name, ink{note, false, middle})
 		if named, whole := f.breakLines(append(words, name...), w, len(lines)); whole {
-			lines = named
+			return named
 		}
 	}
-	p := setLines(lines)
-	b := block{h: p.h + 1}
-	b.put(p, x, 0)
-	return b
+	return lines
 }
 
 // ofTen is over the column of frequencies.
@@ -35,7 +59,7 @@ const ofTen = "of ten games"
 func (t *tree) heads(cols grid) block {
 	f := t.c.l.f
 	grey := ink{small, false, middle}
-	base := small * 0.9
+	base := headBase
 	b := block{h: headLine}
 	end := f.label("10", 0, base, 12, grey)
 	b.add(

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"path"
+	"regexp"
 	"strconv"
 
 	"foreply/compare"
@@ -58,14 +59,16 @@ func (c *column) tasks(all []compare.Task, lines int) block {
 // rail has room for it; what else is known of it stands there if it costs no line.
 func (c *column) task(t compare.Task, lines int) block {
 	f, size := c.l.f, c.l.night
-	words := f.say(t.Text, ink{size, false, black})
+	words := c.taskWords(t.Text)
+	lead := ink{c.wordSize(), false, dark}
 	if c.narrow {
-		words = append(f.own(t.Lead, ink{size, true, black}), words...)
+		words = append(f.own(t.Lead, lead), words...)
 	}
 	set, _ := f.breakLines(words, c.inner(), lines)
 	if with, whole := f.breakLines(append(words, c.aside(t)...), c.inner(), len(set)); whole {
 		set = with
 	}
+	set[0].size = size // where the lead stands
 	p := setLines(set)
 	var b block
 	b.put(p, c.rail, 0)
@@ -74,12 +77,42 @@ func (c *column) task(t compare.Task, lines int) block {
 		return b
 	}
 	base := size*leading - size*underBase
-	b.add(f.label(t.Lead, 0, base, c.rail-tick-6, ink{size, true, black}))
+	b.add(f.label(t.Lead, 0, base, c.rail-tick-6, lead))
 	if t.Kind == "look" {
 		b.add(Rect{Box: Box{c.rail - tick - 5, base - tick, tick, tick}, Width: 0.7, Stroke: black})
 	}
 	return b
 }
+
+// taskWords sets the moves of a task in tonight's type, what is said of them in
+// smaller type; a task that names no move is all in the large one.
+func (c *column) taskWords(text string) []word {
+	large := ink{c.l.night, true, black}
+	words := c.l.f.say(text, ink{c.wordSize(), false, black})
+	named := false
+	for i, w := range words {
+		isMove := moveWord.MatchString(w.s)
+		if isMove || named && w.s == "…" && moveWord.MatchString(words[i-1].s) {
+			words[i].ink = large
+			named = true
+		}
+	}
+	if !named {
+		return c.l.f.say(text, ink{c.l.night, false, black})
+	}
+	return words
+}
+
+// wordSize is the size of tonight's words.
+func (c *column) wordSize() float64 {
+	if c.narrow {
+		return note
+	}
+	return move
+}
+
+// moveWord is a move in a sentence, its number and punctuation with it.
+var moveWord = regexp.MustCompile(`^\(?(?:\d+\.(?:\.\.)?)?(?:[♚♛♜♝♞]?[a-h1-8x]*[a-h][1-8](?:=[♛♜♝♞])?|O-O(?:-O)?)[+#]?[.,;:)]*$`)
 
 // aside is where to look in the repertoire, or the user's note.
 func (c *column) aside(t compare.Task) []word {
