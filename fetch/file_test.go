@@ -223,7 +223,8 @@ func TestUnreadableFilesAmongOthers(t *testing.T) {
 		message, hint  string
 		games          int // read from it all the same
 	}{
-		{"gzip broken off", broken[:len(broken)/2], Unreadable, pgn.Error, "breaks off", "again", 1},
+		{"gzip broken off", broken[:len(broken)/2], Unreadable, pgn.Error, "breaks off", "games before the break", 1},
+		{"gzip broken off at once", broken[:8], Unreadable, pgn.Error, "breaks off", "get the file again", 0},
 		{"gzip with a wrong checksum", packGzip(oneGame)[:len(packGzip(oneGame))-8] + "xxxxyyyy", Unreadable, pgn.Error, "checksum", "again", 1},
 		{"zip damaged in one member", string(damaged), Unreadable, pgn.Error, "", "again", 1},
 		{"zip broken off", packZip("b.pgn", oneGame)[:80], Unreadable, pgn.Error, "zip", "again", 0},

@@ -36,7 +36,8 @@ import (
 // half-moves. Games whose moves part ways are one game, entered by two hands, only
 // if the occasion is proven, the results agree and what they have in common from
 // the start and to the end is at least 40 half-moves and half of the shorter game.
-// What is equal but too short is counted twice and reported.
+// What is equal but too short is counted twice and reported, from as many half-moves
+// on as make one game on the same day, or if it is the same to the letter.
 //
 // Calibrated on two careers of 1,645 and 1,465 games over the board: no two
 // different games of them have the same moves beyond the first; two games of one
@@ -263,7 +264,8 @@ func (e *entry) compare(o *entry) (verdict, int) {
 	switch {
 	case moves.common >= need.plies(tags)+need.extra(e, o, moves, tags, like):
 		return same, strength
-	case (moves.identical || moves.beginning && moves.nearlyAll()) && tags.when != differs && like != unlike && moves.common >= need.close:
+	case (moves.identical || moves.beginning && moves.nearlyAll()) && tags.when != differs && like != unlike && moves.common >= need.close,
+		moves.identical && bytes.Equal(e.game.Text, o.game.Text): // to the letter
 		return undecided, strength
 	}
 	return different, 0

@@ -260,6 +260,21 @@ func TestContradictionsAreReported(t *testing.T) {
 	}
 }
 
+// Too short to be joined, but the same to the letter: counted twice, and named.
+func TestShortCopiesAreNamed(t *testing.T) {
+	short := game("Alder, Mina", "Brook, T", line(8, "a"), "1-0", "Date", "2019.03.02")
+	other := game("Alder, Mina", "Brook, T", line(8, "a"), "1-0", "Date", "2019.03.02", "WhiteElo", "2100")
+	for _, c := range []struct {
+		text string
+		want int
+	}{{short + short, 1}, {short + other, 0}} {
+		r := run(t, alder, folder(t, "a.pgn", c.text))
+		if r.Kept != 2 || len(r.Problems) != c.want || c.want > 0 && (r.Problems[0].Kind != PerhapsTwice || r.Problems[0].Game != 2) {
+			t.Errorf("kept %d, problems %v; want %d of them", r.Kept, r.Problems, c.want)
+		}
+	}
+}
+
 func TestFoldMove(t *testing.T) {
 	for _, c := range []struct {
 		san, want string

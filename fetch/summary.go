@@ -99,7 +99,10 @@ func (t *tally) fail(f *file, name string, err error) {
 		p.Kind = OverLimit
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		p.Message = "the compressed data breaks off"
-		p.Hint = "the games before the break are used; get the file again for the rest"
+		p.Hint = "get the file again"
+		if slices.ContainsFunc(t.Files, func(f FileCount) bool { return f.Name == name && f.Games > 0 }) {
+			p.Hint = "the games before the break are used; get the file again for the rest"
+		}
 	case errors.Is(err, fs.ErrPermission):
 		p.Hint = "make the file readable for you"
 	case p.Hint == "":

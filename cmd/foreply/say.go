@@ -17,6 +17,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -123,14 +124,16 @@ func (s *speaker) excerpts(prefix string, problems []pgn.Problem, most int) {
 	}
 }
 
-// problems sums up what was wrong with the games read; -v lists it.
-func (s *speaker) problems(list []pgn.Problem, games int) {
-	list = worth(list)
-	if len(list) == 0 {
-		return
-	}
+// problems sums up what was wrong with the games read; -v lists it, and what is
+// merely worth knowing.
+func (s *speaker) problems(all []pgn.Problem, games int) {
+	list := worth(all)
 	if s.verbose {
 		s.excerpts("warning", list, len(list))
+		s.excerpts("note", notes(all), len(all))
+		return
+	}
+	if len(list) == 0 {
 		return
 	}
 	type place struct {
@@ -146,14 +149,15 @@ func (s *speaker) problems(list []pgn.Problem, games int) {
 
 // worth drops mere notes: nothing was lost there.
 func worth(list []pgn.Problem) []pgn.Problem {
-	var out []pgn.Problem
-	for _, p := range list {
-		if p.Severity != pgn.Note {
-			out = append(out, p)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(list), isNote)
 }
+
+// notes are the others.
+func notes(list []pgn.Problem) []pgn.Problem {
+	return slices.DeleteFunc(slices.Clone(list), func(p pgn.Problem) bool { return !isNote(p) })
+}
+
+func isNote(p pgn.Problem) bool { return p.Severity == pgn.Note }
 
 // step shows how many players of an entry list are done.
 func (s *speaker) step(done, all int, next string) {

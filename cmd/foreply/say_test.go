@@ -109,6 +109,9 @@ func TestProblemsAreSummedUp(t *testing.T) {
 	if n := strings.Count(out.String(), "warning: f.pgn:"); n != 24 {
 		t.Errorf("-v lists %d problems, want 24", n)
 	}
+	if n := strings.Count(out.String(), "note: f.pgn:"); n != 1 {
+		t.Errorf("-v lists %d notes, want 1", n)
+	}
 	out.Reset()
 	newSpeaker(&out).problems(list[:1], 431)
 	if out.Len() > 0 {
