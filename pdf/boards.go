@@ -80,6 +80,9 @@ type plan struct {
 
 func (c *column) plan(list []compare.Diagram) plan {
 	cells := float64(max(2, len(list)))
+	if c.narrow && len(list) == 1 { // with its words beside it
+		cells = 1
+	}
 	p := plan{c: c, list: list, cell: (c.w - boardGap*(cells-1)) / cells}
 	p.most = min(mostBoard, p.cell-coordLeft)
 	for _, b := range p.captions(p.cell-coordLeft, overBoard) {

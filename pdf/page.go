@@ -64,8 +64,7 @@ const (
 	move  = 10.5
 )
 
-// nightly are the sizes that tonight may have: the largest in which it takes no
-// more than its share of the page, else the last.
+// nightly are the sizes that tonight may have.
 var nightly = [...]float64{14.5, 12.5, 11.5}
 
 // nightShare is the most of the page that tonight takes before its type shrinks.
@@ -204,21 +203,29 @@ func (l *layout) columns() []*column {
 	return []*column{&one, &other}
 }
 
-// nightSize is the size of tonight's type, the same in both halves.
+// nightSize is the size of tonight's type, the same in both halves: the largest in
+// which tonight takes no more than its share, and no more lines than in the least.
 func (l *layout) nightSize() float64 {
+	least := nightly[len(nightly)-1]
+	_, fewest := l.nightAt(least)
 	for _, size := range nightly {
-		l.night = size
-		most := 0.0
-		for _, c := range l.columns() {
-			if c.side != nil {
-				most = max(most, c.tonight().want)
-			}
-		}
-		if most <= nightShare*l.h {
+		if h, lines := l.nightAt(size); h <= nightShare*l.h && lines == fewest {
 			return size
 		}
 	}
-	return nightly[len(nightly)-1]
+	return least
+}
+
+// nightAt is the height and the number of lines of the taller tonight in a size.
+func (l *layout) nightAt(size float64) (h float64, lines int) {
+	l.night = size
+	for _, c := range l.columns() {
+		if c.side != nil {
+			h = max(h, c.tonight().want)
+			lines += c.taskLines()
+		}
+	}
+	return h, lines
 }
 
 // sections are those of one side over the whole width, or of two beside each
@@ -235,12 +242,14 @@ func (l *layout) sections() []section {
 	return append(c.sections(), c.about(), c.write())
 }
 
-// halves puts the same sections of two colours beside each other.
+// halves puts the same sections of two colours beside each other. Lines to expect
+// begin where tonight ends in each, since the shorter one has room for more of them.
 func (l *layout) halves(left, right *column) []section {
 	all := []section{left.pair(left.colour(), right.colour())}
-	others := right.sections()
-	for i, s := range left.sections() {
-		all = append(all, left.pair(s, others[i]))
+	one, other := left.sections(), right.sections()
+	all = append(all, left.pair(joined(one[0], one[1], l.air()), joined(other[0], other[1], l.air())))
+	for i := 2; i < len(one); i++ {
+		all = append(all, left.pair(one[i], other[i]))
 	}
 	under := &column{l: l, w: l.w, rail: rail}
 	return append(all, under.about(), under.write())

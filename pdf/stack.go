@@ -94,6 +94,36 @@ func (c *column) pair(left, right section) section {
 	return s
 }
 
+// joined is a section and the one under it as one of the first one's rank: it is
+// the second that has what room there is, and that goes where there is none.
+func joined(first, second section, air float64) section {
+	if first.least == 0 || second.least == 0 {
+		if first.least == 0 {
+			return second
+		}
+		return first
+	}
+	s := first
+	s.share += second.share
+	s.least += air + second.least
+	s.fair = first.least + air + second.fair
+	s.want += air + second.want
+	s.at = func(h float64) block {
+		b := first.at(max(first.least, h-air-second.least))
+		rest := h - b.h - air
+		if rest < second.least-0.01 {
+			b.lost = append(b.lost, second.losses()...)
+			return b
+		}
+		under := second.at(rest)
+		b.put(under, 0, b.h+air)
+		b.h += air + under.h
+		b.lost = append(b.lost, under.lost...)
+		return b
+	}
+	return s
+}
+
 // stack sets sections under each other in the height, and names what found no
 // room.
 func (l *layout) stack(all []section, h float64) block {
@@ -122,7 +152,7 @@ func (l *layout) stack(all []section, h float64) block {
 	}
 	for i := range set {
 		if i > 0 {
-			b.h += kept[i].gap(air)
+			b.h += kept[i].gap(kept[i-1], air)
 			if !kept[i].light {
 				b.h += extra
 			}
@@ -145,9 +175,9 @@ func (s section) losses() []loss {
 	return []loss{{what: s.name}}
 }
 
-// gap is the air before a section.
-func (s section) gap(air float64) float64 {
-	if s.light {
+// gap is the air before a section that follows another: boards want more of it.
+func (s section) gap(before section, air float64) float64 {
+	if s.light && before.rank != boardsRank {
 		return lightGap
 	}
 	return air
@@ -158,7 +188,7 @@ func gaps(list []section, air float64) float64 {
 	sum := 0.0
 	for i, s := range list {
 		if i > 0 {
-			sum += s.gap(air)
+			sum += s.gap(list[i-1], air)
 		}
 	}
 	return sum

@@ -59,16 +59,14 @@ func (c *column) tasks(all []compare.Task, lines int) block {
 // rail has room for it; what else is known of it stands there if it costs no line.
 func (c *column) task(t compare.Task, lines int) block {
 	f, size := c.l.f, c.l.night
-	words := c.taskWords(t.Text)
-	lead := ink{c.wordSize(), false, dark}
-	if c.narrow {
-		words = append(f.own(t.Lead, lead), words...)
-	}
+	words := c.fullTask(t)
 	set, _ := f.breakLines(words, c.inner(), lines)
 	if with, whole := f.breakLines(append(words, c.aside(t)...), c.inner(), len(set)); whole {
 		set = with
 	}
-	set[0].size = size // where the lead stands
+	if len(set) > 0 {
+		set[0].size = size // of the line that its lead stands on
+	}
 	p := setLines(set)
 	var b block
 	b.put(p, c.rail, 0)
@@ -77,15 +75,37 @@ func (c *column) task(t compare.Task, lines int) block {
 		return b
 	}
 	base := size*leading - size*underBase
-	b.add(f.label(t.Lead, 0, base, c.rail-tick-6, lead))
+	b.add(f.label(t.Lead, 0, base, c.rail-tick-6, c.leadInk()))
 	if t.Kind == "look" {
 		b.add(Rect{Box: Box{c.rail - tick - 5, base - tick, tick, tick}, Width: 0.7, Stroke: black})
 	}
 	return b
 }
 
+// taskLines is how many lines tonight has.
+func (c *column) taskLines() int {
+	n := 0
+	for _, t := range c.side.Tonight {
+		set, _ := c.l.f.breakLines(c.fullTask(t), c.inner(), 0)
+		n += len(set)
+	}
+	return n
+}
+
+// fullTask is what stands beside the rail, in a narrow column with the word it
+// begins with.
+func (c *column) fullTask(t compare.Task) []word {
+	words := c.taskWords(t.Text)
+	if c.narrow {
+		return append(c.l.f.own(t.Lead, c.leadInk()), words...)
+	}
+	return words
+}
+
+func (c *column) leadInk() ink { return ink{c.wordSize(), false, dark} }
+
 // taskWords sets the moves of a task in tonight's type, what is said of them in
-// smaller type; a task that names no move is all in the large one.
+// smaller type. Where a task names no move its words are larger instead.
 func (c *column) taskWords(text string) []word {
 	large := ink{c.l.night, true, black}
 	words := c.l.f.say(text, ink{c.wordSize(), false, black})
@@ -97,10 +117,13 @@ func (c *column) taskWords(text string) []word {
 			named = true
 		}
 	}
-	if !named {
-		return c.l.f.say(text, ink{c.l.night, false, black})
+	switch {
+	case named:
+		return words
+	case c.narrow:
+		return c.l.f.say(text, ink{move, false, black})
 	}
-	return words
+	return c.l.f.say(text, ink{c.l.night, false, black})
 }
 
 // wordSize is the size of tonight's words.
