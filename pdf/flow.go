@@ -145,6 +145,36 @@ func (f *faces) breakLines(words []word, w float64, max int) ([]line, bool) {
 	return lines, true
 }
 
+// breakClause is breakLines which, where not all goes in, ends behind the last
+// sentence or clause that does, if that takes as many lines and the last of them
+// is two thirds full. After a comma it does not: lists of moves have one behind each.
+func (f *faces) breakClause(words []word, w float64, max int) []line {
+	set, whole := f.breakLines(words, w, max)
+	if whole {
+		return set
+	}
+	for i, wd := range words {
+		if !endsClause(wd.s) {
+			continue
+		}
+		part := append(words[:i+1:i+1], word{s: "…", ink: wd.ink})
+		lines, whole := f.breakLines(part, w, max)
+		if !whole {
+			break
+		}
+		if len(lines) == max && lines[max-1].w >= w*2/3 {
+			set = lines
+		}
+	}
+	return set
+}
+
+var clauseEnd = regexp.MustCompile(`[^.\d][.]["')]?$|[!?;]["')]?$`)
+
+// endsClause says whether a pause follows a word; the period of a move's number is
+// none.
+func endsClause(s string) bool { return clauseEnd.MatchString(s) }
+
 // breakAround is breakLines where the first line has another width than the
 // rest; it stays empty when its first word does not fit in it.
 func (f *faces) breakAround(words []word, first, w float64, max int) ([]line, bool) {

@@ -188,3 +188,23 @@ func FuzzReduce(f *testing.F) {
 		}
 	})
 }
+
+// What must be cut ends behind a clause, unless that leaves much of the line empty; the
+// period of a move's number ends none.
+func TestClauseIsNotCut(t *testing.T) {
+	f := testFaces(t)
+	k := ink{note, false, black}
+	for text, want := range map[string]string{
+		"We play the slow Italian here. Nothing is forced before move ten": "We play the slow Italian here. …",
+		"opened like this in 1 of 12; last on 27 December of 2024":         "opened like this in 1 of 12; …",
+		"Yes. Nothing is forced before move ten, so learn where men go":    "Yes. Nothing is forced before …",
+		"now think of a knight 12. only then of all that follows":          "now think of a knight 12. only …",
+		"Short, and whole": "Short, and whole",
+	} {
+		w := f.of(false).width("Yes. Nothing is forced before move", note)
+		lines := f.breakClause(f.say(text, k), w, 1)
+		if got := lines[0].items[0].S; got != want {
+			t.Errorf("%q is cut to %q, want %q", text, got, want)
+		}
+	}
+}

@@ -86,7 +86,7 @@ func (c *column) texts(s section, most int, list [][]word) section {
 		if i == 0 && s.light && c.narrow {
 			words = append(c.l.f.own(s.name+":", ink{note, true, black}), words...)
 		}
-		l.entries = append(l.entries, entry{most, func(lines int) block { return c.l.f.para(words, c.inner(), lines) }})
+		l.entries = append(l.entries, entry{most, func(lines int) block { return setLines(c.l.f.breakClause(words, c.inner(), lines)) }})
 	}
 	return c.rows(s, l)
 }

@@ -393,6 +393,20 @@ func TestSurpriseSaysOtherThings(t *testing.T) {
 	}
 }
 
+// What tonight says of a change isn't said again.
+func TestChangeIsSaidOnce(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.Changes = []compare.Change{{Text: "1.d4 in the last 8"}, {Text: "1.c4 in the last 9"}}
+	s.Tonight = append(s.Tonight, compare.Task{Kind: "expect", Lead: "changed", Text: "1.d4 in the last 8"})
+	l := &layout{f: testFaces(t), rep: rep, w: 500, h: 800, night: nightly[0]}
+	b := l.columns()[0].changes().at(1000)
+	text := pageText(&Page{Items: b.items})
+	if strings.Contains(text, "1.d4") || !strings.Contains(text, "1.c4 in the last 9") {
+		t.Errorf("what changed beside tonight: %q", text)
+	}
+}
+
 func TestFewGamesAreListed(t *testing.T) {
 	text := pageText(mustLayout(t, fewReport(), Options{}))
 	for _, want := range []string{"their games", "1987", "10 Sep 2026", "they left your book with 6...e5"} {

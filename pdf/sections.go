@@ -129,13 +129,20 @@ func (c *column) sentences(s section, list []string) section {
 	return c.texts(s, 3, words)
 }
 
-// changes are what they took up or dropped.
+// changes are what they took up or dropped, but for what tonight says.
 func (c *column) changes() section {
 	var list []string
 	for _, ch := range c.side.Changes {
-		list = append(list, ch.Text)
+		if !c.saidTonight(ch.Text) {
+			list = append(list, ch.Text)
+		}
 	}
 	return c.sentences(section{name: "what changed", rank: changesRank, share: 3, light: true, extra: true}, list)
+}
+
+// saidTonight says whether a sentence stands in tonight, where nothing is left out.
+func (c *column) saidTonight(text string) bool {
+	return slices.ContainsFunc(c.side.Tonight, func(t compare.Task) bool { return t.Text == text })
 }
 
 // orders tell where the order of moves matters.

@@ -113,9 +113,9 @@ func (c *column) facts(u compare.Unanswered, w float64, lines int) []line {
 	}
 }
 
-// openParts are the sentence, what others played and the ways back.
+// openParts are the clauses of its sentence, what others played and the ways back.
 func openParts(u compare.Unanswered) []string {
-	parts := []string{u.Text, compare.MetWords(u.Others, len(u.Line))}
+	parts := append(strings.Split(u.Text, "; "), compare.MetWords(u.Others, len(u.Line)))
 	if len(u.Return) > 0 {
 		parts = append(parts, compare.Alternatives(u.Return, len(u.Line))+" leads back into your book")
 	}
