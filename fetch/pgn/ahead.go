@@ -28,30 +28,13 @@ func (p *parser) ahead(b []byte, sp span, pairs []tagPair, at Problem) (to, move
 		return sp.body, 0
 	}
 	p.sc.b = b
-	to = p.plainStart()
+	to = p.plainMovetext()
 	// Excerpts of what is wrong would go on behind the game, and columns count runes.
 	if len(p.game.Problems) > 0 || !isASCII(b[sp.body:to]) {
 		p.begun = false
 		return sp.body, 0
 	}
 	return to, len(p.game.Moves)
-}
-
-// plainStart reads plain moves and plain comments until something else comes, and
-// returns the place behind the last of them.
-func (p *parser) plainStart() (to int) {
-	for room := p.room(); room > 0; room = p.room() {
-		if n := p.sc.plain(p.plain[:room]); n > 0 {
-			p.plainMoves(p.plain[:n])
-			to = int(p.plain[n-1].end)
-			continue
-		}
-		if !p.plainNote() {
-			break
-		}
-		to = p.sc.i
-	}
-	return to
 }
 
 // finish reads the rest of a game that ahead has begun, now that its end is known;

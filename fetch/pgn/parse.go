@@ -141,14 +141,7 @@ func (p *parser) rest(long bool) {
 
 // tokens reads the movetext.
 func (p *parser) tokens() {
-	for room := p.room(); room > 0; room = p.room() {
-		if n := p.sc.plain(p.plain[:room]); n > 0 {
-			p.plainMoves(p.plain[:n])
-			continue
-		}
-		if p.plainNote() {
-			continue
-		}
+	for p.plainMovetext(); p.room() > 0; p.plainMovetext() {
 		t := p.sc.slow()
 		if t.kind == endToken {
 			p.endStray()

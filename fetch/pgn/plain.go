@@ -5,6 +5,23 @@ import "slices"
 // Plain movetext, the quick way: what these take in, token (parse.go) would take in
 // alike.
 
+// plainMovetext reads plain moves and plain comments until something else comes or
+// Options.Plies are read, and returns the place behind the last of them; 0 for none.
+func (p *parser) plainMovetext() (to int) {
+	for room := p.room(); room > 0; room = p.room() {
+		if n := p.sc.plain(p.plain[:room]); n > 0 {
+			p.plainMoves(p.plain[:n])
+			to = int(p.plain[n-1].end)
+			continue
+		}
+		if !p.plainNote() {
+			break
+		}
+		to = p.sc.i
+	}
+	return to
+}
+
 // plainNote takes in a plain comment in the main line, which in many files stands
 // behind each move; false when none is next. It does what token does, quicker.
 func (p *parser) plainNote() bool {
@@ -42,7 +59,7 @@ func (p *parser) plainMoves(moves []plainMove) {
 	top := &p.frames[len(p.frames)-1]
 	if len(p.frames) > 1 || top.line != nil {
 		for _, m := range moves {
-			p.move(token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}, &p.frames[len(p.frames)-1])
+			p.move(m.token(), &p.frames[len(p.frames)-1])
 		}
 		return
 	}

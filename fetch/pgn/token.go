@@ -48,12 +48,15 @@ type scanner struct {
 // most one check sign, then white space; or castling.
 type plainMove struct{ start, end, line, lineStart int32 }
 
+func (m plainMove) token() token {
+	return token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}
+}
+
 // next returns the next token.
 func (s *scanner) next() token {
 	var one [1]plainMove
 	if s.plain(one[:]) > 0 {
-		m := one[0]
-		return token{kind: moveToken, start: int(m.start), end: int(m.end), line: int(m.line), lineStart: int(m.lineStart)}
+		return one[0].token()
 	}
 	return s.slow()
 }
