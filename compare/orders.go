@@ -179,7 +179,7 @@ func (c *comparison) brought(pos *board.Position, m board.Move) string {
 	if e == nil {
 		return ""
 	}
-	return ", they scored " + scoreOf(e).sum()
+	return ", they scored " + ScoreOf(&e.Count).sum()
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:

@@ -27,6 +27,9 @@ func newTrack(moves []board.Move) track {
 	return t
 }
 
+// SAN writes moves from the usual start.
+func SAN(moves []board.Move) []string { return newTrack(moves).sans }
+
 // and returns the track with one move more.
 func (t track) and(m board.Move) track { return newTrack(append(slices.Clone(t.moves), m)) }
 

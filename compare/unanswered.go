@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"foreply/profile"
 	"foreply/profile/board"
 )
 
@@ -100,13 +99,9 @@ func (c *comparison) othersMet(pos *board.Position) []Met {
 	var met []Met
 	for i := range n.Edges[:min(len(n.Edges), othersShown)] {
 		e := &n.Edges[i]
-		met = append(met, Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: scoreOf(e)})
+		met = append(met, Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: ScoreOf(&e.Count)})
 	}
 	return met
-}
-
-func scoreOf(e *profile.Edge) Score {
-	return Score{int(e.Wins), int(e.Draws), int(e.Losses), int(e.Unknown)}
 }
 
 // returns lists the user's moves at pos after which the book goes on.

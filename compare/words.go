@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"foreply/profile"
 )
 
 // Players misread percentages; everything is said in frequencies that can be
@@ -166,6 +168,11 @@ func LastMove(line []string) string {
 		return "the first move"
 	}
 	return Movetext(line[len(line)-1:], len(line)-1)
+}
+
+// ScoreOf is the score of games counted.
+func ScoreOf(c *profile.Count) Score {
+	return Score{int(c.Wins), int(c.Draws), int(c.Losses), int(c.Unknown)}
 }
 
 // Points prints the opponent's score: '4½ of 12'; games without a result are

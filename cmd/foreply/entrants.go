@@ -20,12 +20,16 @@ type entrant struct {
 // readEntrants reads the entry list and finds out who of it is known already.
 func (r *fieldRun) readEntrants(list string) error {
 	in, name := io.NopCloser(r.stdin), "standard input"
+	unread := func(err error) error {
+		return advise(fmt.Errorf("reading %s: %w", name, cause(err)), "the entry list is a text file with a player a line")
+	}
 	if list != "-" {
+		name = list
 		file, err := os.Open(list)
 		if err != nil {
-			return advise(fmt.Errorf("reading %s: %w", list, cause(err)), "the entry list is a text file with a player a line")
+			return unread(err)
 		}
-		in, name = file, list
+		in = file
 	}
 	defer in.Close()
 	entries, problems, err := fetch.ReadEntries(in, name)
@@ -34,7 +38,7 @@ func (r *fieldRun) readEntrants(list string) error {
 	case errors.As(err, &known):
 		return hinted(err)
 	case err != nil:
-		return advise(fmt.Errorf("reading %s: %w", name, cause(err)), "the entry list is a text file with a player a line")
+		return unread(err)
 	}
 	r.say.excerpts("warning", problems, mostShown)
 	if len(entries) == 0 {

@@ -29,7 +29,7 @@ func (r *fieldRun) setSources() error {
 		return hinted(err)
 	}
 	if len(r.home.Sources) == 0 {
-		return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
+		return noSources()
 	}
 	store, err := r.home.store()
 	if err != nil {

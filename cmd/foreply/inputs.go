@@ -180,6 +180,10 @@ func (t *task) setInputs(f *flags) error {
 	case len(t.cfg.unfetched(id)) > 0:
 		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
 	}
+	return noSources()
+}
+
+func noSources() error {
 	return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
 }
 

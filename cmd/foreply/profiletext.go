@@ -102,8 +102,7 @@ func scored(c *profile.Count) string {
 	if c.Unknown == c.Games {
 		return noResults
 	}
-	score := compare.Score{Wins: int(c.Wins), Draws: int(c.Draws), Losses: int(c.Losses), Unknown: int(c.Unknown)}
-	return "scored " + score.Points()
+	return "scored " + compare.ScoreOf(c).Points()
 }
 
 const noResults = "no result given"
@@ -123,12 +122,7 @@ func (s *side) games() {
 			about = append(about, "("+r.Class+")")
 		}
 		wrap(s.w, fmt.Sprintf("  %-12s  %1s  %4s  ", compare.DateWords(r.Date), r.Score, rating), "      ", about)
-		pos := board.Start()
-		var line []string
-		for _, m := range g.Moves[:min(len(g.Moves), s.plies)] {
-			line = append(line, pos.SAN(m))
-			pos.Play(m)
-		}
+		line := compare.SAN(g.Moves[:min(len(g.Moves), s.plies)])
 		wrap(s.w, "      ", "      ", strings.Fields(compare.Movetext(line, 0)))
 	}
 }

@@ -73,9 +73,8 @@ func recordText(r *profile.Record) string {
 	if known(r) == 0 {
 		return compare.Plural(int(r.Games), "game") + "\t" + noResults
 	}
-	score := compare.Score{Wins: int(r.Wins), Draws: int(r.Draws), Losses: int(r.Losses), Unknown: int(r.Unknown)}
 	cells := []string{
-		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), score.Points(),
+		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), compare.ScoreOf(&r.Count).Points(),
 	}
 	_, enough := r.Showing()
 	if !enough {
