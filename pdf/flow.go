@@ -175,6 +175,17 @@ var clauseEnd = regexp.MustCompile(`[^.\d][.]["')]?$|[!?;]["')]?$`)
 // none.
 func endsClause(s string) bool { return clauseEnd.MatchString(s) }
 
+// clauses are the words of as many of a sentence's first parts as go whole into the
+// lines; of a single part also what does not.
+func (f *faces) clauses(parts []string, k ink, w float64, max int) []word {
+	for n := len(parts); ; n-- {
+		words := f.say(sentenceList(parts[:n]), k)
+		if _, whole := f.breakLines(words, w, max); whole || n <= 1 {
+			return words
+		}
+	}
+}
+
 // breakAround is breakLines where the first line has another width than the
 // rest; it stays empty when its first word does not fit in it.
 func (f *faces) breakAround(words []word, first, w float64, max int) ([]line, bool) {

@@ -258,17 +258,12 @@ func (t *tree) reach() (goes, went block) {
 
 // told sets a sentence in two lines, without its last parts where it is longer.
 func (t *tree) told(s string) block {
-	f := t.c.l.f
-	for s != "" {
-		lines, whole := f.breakLines(f.say(s, ink{note, false, dark}), t.c.inner(), 2)
-		shorter := strings.LastIndex(s, "; ")
-		if whole || shorter < 0 {
-			var b block
-			b.put(setLines(lines), 0, 2)
-			b.h = setLines(lines).h + 2
-			return b
-		}
-		s = s[:shorter]
+	if s == "" {
+		return block{}
 	}
-	return block{}
+	f := t.c.l.f
+	p := f.para(f.clauses(strings.Split(s, "; "), ink{note, false, dark}, t.c.inner(), 2), t.c.inner(), 2)
+	b := block{h: p.h + 2}
+	b.put(p, 0, 2)
+	return b
 }

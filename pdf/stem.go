@@ -9,10 +9,9 @@ func (t *tree) stem(i int, cols grid, named bool) block {
 	if named {
 		x = besideName
 	}
-	lines := t.way(i, cols.answer-colGap-x)
-	var b block
-	b.put(setLines(lines), x, 0)
-	b.h = setLines(lines).h + 1
+	p := setLines(t.way(i, cols.answer-colGap-x))
+	b := block{h: p.h + 1}
+	b.put(p, x, 0)
 	return b
 }
 
@@ -59,18 +58,17 @@ const ofTen = "of ten games"
 func (t *tree) heads(cols grid) block {
 	f := t.c.l.f
 	grey := ink{small, false, middle}
-	base := headBase
 	b := block{h: headLine}
-	end := f.label("10", 0, base, 12, grey)
+	end := f.label("10", 0, headBase, 12, grey)
 	b.add(
-		f.label("0", cols.plot-2, base, 8, grey),
+		f.label("0", cols.plot-2, headBase, 8, grey),
 		right(end, cols.plot+plotCol+end.W/2),
-		f.label(ofTen, cols.freq, base, cols.freqWide, grey),
-		right(f.label("played", 0, base, answerCol, grey), cols.count),
-		f.label("your answer", cols.answer, base, answerCol, grey),
+		f.label(ofTen, cols.freq, headBase, cols.freqWide, grey),
+		right(f.label("played", 0, headBase, answerCol, grey), cols.count),
+		f.label("your answer", cols.answer, headBase, answerCol, grey),
 	)
 	if cols.after > 0 {
-		b.add(f.label("then; your note", cols.after, base, cols.right-cols.after, grey))
+		b.add(f.label("then; your note", cols.after, headBase, cols.right-cols.after, grey))
 	}
 	return b
 }

@@ -64,7 +64,7 @@ func (c *column) open(u compare.Unanswered, name []word, lines int) block {
 			w = c.inner()
 			b.h += underBox
 		}
-		p := setLines(c.facts(u, w, lines-1))
+		p := c.facts(u, w, lines-1)
 		b.put(p, 0, b.h)
 		b.h += p.h
 	}
@@ -101,16 +101,10 @@ func (c *column) wayTo(name []word, san []string, w float64) line {
 
 // facts tells as much of what is known of the move as fits without breaking off,
 // but for the user's own note.
-func (c *column) facts(u compare.Unanswered, w float64, lines int) []line {
+func (c *column) facts(u compare.Unanswered, w float64, lines int) block {
 	f := c.l.f
-	parts := append(openParts(u), setUpWords(u))
-	for n := len(parts); ; n-- {
-		words := f.say(sentenceList(parts[:n]), ink{note, false, black})
-		if _, whole := f.breakLines(words, w, lines); whole || n == 1 {
-			set, _ := f.breakLines(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
-			return set
-		}
-	}
+	words := f.clauses(append(openParts(u), setUpWords(u)), ink{note, false, black}, w, lines)
+	return f.para(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
 }
 
 // openParts are the clauses of its sentence, what others played and the ways back.
