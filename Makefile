@@ -19,7 +19,7 @@ demo: build
 	@echo "the sheets: build/demo-white.pdf build/demo-black.pdf"
 
 test:
-	go test ./... ./testdata/demo/generate
+	go test ./...
 
 # The forecast tested on a folder of PGN, one player a file; ARGS='--peers folder'
 # and other flags of 'foreply hindsight' may be added.
@@ -46,7 +46,7 @@ golden:
 
 lint:
 	test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }
-	go vet ./... ./testdata/demo/generate
-	go tool staticcheck ./... ./testdata/demo/generate
+	go vet ./...
+	go tool staticcheck ./...
 
 .PHONY: build demo test hindsight bench fuzz golden lint

@@ -6,7 +6,7 @@ package profile
 //
 // Where the numbers come from. The structure and most numbers were found by
 // others, walk-forward over thirteen real careers: the published numbers. What
-// differs here was chosen by measure -fit (profile/hindsight/measure/FIT.md has
+// differs here was chosen by measure -fit (cmd/measure/forecast/FIT.md has
 // its tables), over four other careers, each judged by what was chosen on the
 // other three: natural moves in place of 'any legal move' (fitted on games of a
 // day by many players, none of the four), the other players in the opponent's

@@ -228,7 +228,7 @@ func (p *peerPart) sum() {
 // playerPower is the power of a player's games with one move that they count for
 // together, since what one player repeats is one player's habit. With powers of
 // 0.6 and 0.8 each of four careers was forecast better than by the plain count,
-// with 0.2 and 0.4 three of them (profile/hindsight/measure/FIT.md).
+// with 0.2 and 0.4 three of them (cmd/measure/forecast/FIT.md).
 const playerPower = 0.5
 
 // weigh turns the passes, as sum left them, into what is known by which day.

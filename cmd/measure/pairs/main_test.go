@@ -12,7 +12,7 @@ import (
 // played twice and with a few: nearly every pair is found, and no two games are
 // taken for one.
 func TestPairsOfTheDemo(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/demo/opponent-*.pgn")
+	files, err := filepath.Glob("../../../testdata/demo/opponent-*.pgn")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("%d files, %v", len(files), err)
 	}

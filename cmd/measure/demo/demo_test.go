@@ -9,7 +9,7 @@ import (
 )
 
 // demo is the folder of the files under test, seen from this package.
-const demo = "../"
+const demo = "../../../testdata/demo/"
 
 func mustRead(t *testing.T, name string) []*chapter {
 	t.Helper()

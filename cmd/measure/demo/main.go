@@ -6,8 +6,8 @@
 // opponent-online.pgn, or the engine's objections to the repertoires. It belongs
 // to testdata/demo alone: no other package uses it.
 //
-//	go run ./testdata/demo/generate          writes the two files of games
-//	go run ./testdata/demo/generate -judge   goes through the repertoires
+//	go run ./cmd/measure/demo          writes the two files of games
+//	go run ./cmd/measure/demo -judge   goes through the repertoires
 //
 // The same engine version gives the same files: it runs on one thread with fixed
 // nodes, and all chance comes from fixed seeds.

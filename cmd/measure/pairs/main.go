@@ -3,7 +3,7 @@
 // other spellings of names, events, dates, rounds and moves, and counts the pairs
 // found, the pairs missed and the games joined that are two.
 //
-//	go run ./fetch/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-v] FILE NAME...
+//	go run ./cmd/measure/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-v] FILE NAME...
 //
 // The names are the player's spellings in the file. Twins are the danger: so many
 // games are cut to short draws and played a second time, in another round of the

@@ -2,7 +2,7 @@
 // found in a career, and in as many copies of it whose dates are permuted among
 // the games, so that nothing can have changed.
 //
-//	go run ./profile/hindsight/shuffle [-n COPIES] [-date YYYY-MM-DD] FILE=NAME[|NAME...]...
+//	go run ./cmd/measure/shuffle [-n COPIES] [-date YYYY-MM-DD] FILE=NAME[|NAME...]...
 package main
 
 import (

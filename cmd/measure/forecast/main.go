@@ -2,7 +2,7 @@
 // careers, one file a player: the whole career, small histories, with and without
 // the other files as peers.
 //
-//	go run ./profile/hindsight/measure [-peers | -alone] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
+//	go run ./cmd/measure/forecast [-peers | -alone] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
 //
 // A file behind a plus serves as peers only; with -alone not even the other
 // players in a career's own games do. With -results it judges the forecast
