@@ -5,12 +5,14 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/referee"
 )
 
 // basis says what the report rests on.
-func basis(in *Input, opt Options) Basis {
+func basis(in *Input, opt Options) fact.Basis {
 	b := in.Basis
 	b.Sources, b.LeftOut = listed(b.Sources), listed(b.LeftOut)
 	b.AsOf = opt.When.First.String()
@@ -36,7 +38,7 @@ func basis(in *Input, opt Options) Basis {
 	return b
 }
 
-func basisText(b *Basis, p *profile.Profile, opt Options) string {
+func basisText(b *fact.Basis, p *profile.Profile, opt Options) string {
 	if b.Games == 0 {
 		return "no games of theirs found"
 	}
@@ -54,7 +56,7 @@ func basisText(b *Basis, p *profile.Profile, opt Options) string {
 		text += last(b.Last)
 	}
 	if b.Peers != nil {
-		text += "; " + b.Peers.text()
+		text += "; " + peersText(b.Peers)
 	}
 	if n := len(b.Meetings); n > 0 {
 		points := make([]string, n)
@@ -105,7 +107,7 @@ func times(n int) string {
 }
 
 // footnotes are the warnings that must be read with the page.
-func footnotes(r *Report) []string {
+func footnotes(r *fact.Report) []string {
 	notes := []string{"the forecast assumes that they did not prepare for you"}
 	if len(r.Opponent.Unsure) > 0 {
 		notes = append(notes, "not certain to be theirs: "+strings.Join(r.Opponent.Unsure, ", "))
@@ -113,8 +115,8 @@ func footnotes(r *Report) []string {
 	if r.Basis.Warnings > 0 {
 		notes = append(notes, Plural(r.Basis.Warnings, "problem")+" met while reading the games")
 	}
-	if p := r.Basis.Peers; p != nil && p.leftOut() != "" {
-		notes = append(notes, p.leftOut())
+	if p := r.Basis.Peers; p != nil && peersLeftOut(p) != "" {
+		notes = append(notes, peersLeftOut(p))
 	}
 	for i := range r.Sides {
 		if s := &r.Sides[i]; s.PeersOnly {
@@ -125,10 +127,10 @@ func footnotes(r *Report) []string {
 }
 
 // disagreements replays every line of the report through the rules library.
-func disagreements(r *Report) []string {
+func disagreements(r *fact.Report) []string {
 	var notes []string
 	for i := range r.Sides {
-		for _, err := range referee.Lines(r.Sides[i].printed()) {
+		for _, err := range referee.Lines(printed(&r.Sides[i])) {
 			notes = append(notes, fmt.Sprintf("please report this: our rules and the library's differ: %v", err))
 		}
 	}
@@ -136,7 +138,7 @@ func disagreements(r *Report) []string {
 }
 
 // printed lists every line of a side, from the first move.
-func (s *Side) printed() [][]string {
+func printed(s *fact.Side) [][]string {
 	var lines [][]string
 	add := func(line []string, more ...string) { lines = append(lines, slices.Concat(line, more)) }
 	for _, x := range s.Exits {

@@ -3,6 +3,8 @@ package compare
 import (
 	"fmt"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
 )
 
@@ -11,10 +13,10 @@ const boardsWanted = 4
 
 // boards picks positions worth a diagram: the worst unanswered move first, then
 // the likeliest exits, then what else the user must answer.
-func (c *comparison) boards(s *Side) []Diagram {
-	var out []Diagram
+func (c *comparison) boards(s *fact.Side) []fact.Diagram {
+	var out []fact.Diagram
 	have := map[string]bool{}
-	add := func(d Diagram) {
+	add := func(d fact.Diagram) {
 		if len(out) < boardsWanted && !have[d.EPD] && d.Origin != "" {
 			have[d.EPD] = true
 			out = append(out, d)
@@ -23,15 +25,15 @@ func (c *comparison) boards(s *Side) []Diagram {
 	if len(s.Unanswered) > 0 {
 		add(c.unansweredBoard(&s.Unanswered[0]))
 	}
-	c.exitBoards(s, add, func(x *Exit) bool { return x.Kind != TheyLeave })
+	c.exitBoards(s, add, func(x *fact.Exit) bool { return x.Kind != fact.TheyLeave })
 	for i := range s.Unanswered {
 		add(c.unansweredBoard(&s.Unanswered[i]))
 	}
-	c.exitBoards(s, add, func(x *Exit) bool { return x.Unseen })
+	c.exitBoards(s, add, func(x *fact.Exit) bool { return x.Unseen })
 	return out
 }
 
-func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bool) {
+func (c *comparison) exitBoards(s *fact.Side, add func(fact.Diagram), which func(*fact.Exit) bool) {
 	for i := range s.Exits {
 		if x := &s.Exits[i]; which(x) && (!c.counted || x.Games > 0) {
 			add(c.exitBoard(x))
@@ -39,7 +41,7 @@ func (c *comparison) exitBoards(s *Side, add func(Diagram), which func(*Exit) bo
 	}
 }
 
-func (c *comparison) unansweredBoard(u *Unanswered) Diagram {
+func (c *comparison) unansweredBoard(u *fact.Unanswered) fact.Diagram {
 	how := OneIn(u.Reach)
 	if c.counted {
 		how = Plural(u.Games, "game") + " of theirs"
@@ -47,24 +49,24 @@ func (c *comparison) unansweredBoard(u *Unanswered) Diagram {
 	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+how)
 }
 
-func (c *comparison) exitBoard(x *Exit) Diagram {
+func (c *comparison) exitBoard(x *fact.Exit) fact.Diagram {
 	caption := "your book ends: "
 	switch {
 	case x.Unseen:
 		caption = "a move not seen yet: "
-	case x.YourMove && x.Kind == BookEnds:
+	case x.YourMove && x.Kind == fact.BookEnds:
 		caption = "no answer yet: "
-	case x.Kind == LimitInBook:
+	case x.Kind == fact.LimitInBook:
 		caption = "still in your book: "
-	case x.Kind == GameOver:
+	case x.Kind == fact.GameOver:
 		caption = "the game is over: "
 	}
 	return c.diagram(x.Line, x.EPD, x.Reach, caption+howOften(x, c.counted))
 }
 
-func (c *comparison) diagram(line []string, epd string, reach float64, caption string) Diagram {
+func (c *comparison) diagram(line []string, epd string, reach float64, caption string) fact.Diagram {
 	t := resolved(line)
-	d := Diagram{
+	d := fact.Diagram{
 		Title: "after " + LastMove(line), Caption: caption, EPD: epd, View: c.book.Mine.String(),
 		Origin: t.origin(), Reach: reach,
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 )
 
@@ -15,41 +17,24 @@ const (
 	changeReach  = 0.1 // reach from which a change is told among what to do tonight
 )
 
-// Change is an opening that they took up or dropped, where chance hardly
-// explains it.
-type Change struct {
-	Text   string   `json:"text"` // 'against 1.e4, in blitz since Feb 2026: 1...c5 in the last 8, before that 1...e5 in 40 of 44; the same in rapid'
-	Line   []string `json:"line"` // SAN, to the position
-	Move   string   `json:"move"` // taken up, or dropped
-	Up     bool     `json:"up"`   // taken up
-	N      int      `json:"n"`    // how often it came in the last Of games here
-	Of     int      `json:"of"`
-	PastN  int      `json:"past_n"` // how often it came in the PastOf games before
-	PastOf int      `json:"past_of"`
-	Since  string   `json:"since"`  // date of the first game since
-	Speed  string   `json:"speed"`  // of the games compared: 'slow', or their time class
-	Reach  float64  `json:"reach"`  // of the position; 0 when your main choices never come there
-	Chance float64  `json:"chance"` // upper bound of how often so clear a change is seen here where nothing changed
-}
-
 // changes tells what they took up or dropped, what you can meet first.
-func (c *comparison) changes(w *walk) []Change {
+func (c *comparison) changes(w *walk) []fact.Change {
 	reach, _ := w.byPosition()
-	var out []Change
+	var out []fact.Change
 	for _, found := range c.in.Profile.Changes(c.tree.Theirs, c.opt.When) {
 		line := newTrack(found.Line)
 		if same := sameChange(out, line.sans, found.Position.SAN(found.Move), found.Up); same != nil {
-			same.addSpeed(found.Speed)
+			addSpeed(same, found.Speed)
 			continue
 		}
-		out = append(out, Change{
+		out = append(out, fact.Change{
 			Text: ChangeText(&found), Line: line.sans, Move: found.Position.SAN(found.Move), Up: found.Up,
 			N: found.N, Of: found.Of, PastN: found.PastN, PastOf: found.PastOf,
 			Since: found.Since.Date, Speed: found.Speed, Reach: reach[found.Position.Key()], Chance: min(found.Chance, 1),
 		})
 	}
-	slices.SortStableFunc(out, func(a, b Change) int { return cmp.Compare(b.Reach, a.Reach) })
-	if met := slices.IndexFunc(out, func(ch Change) bool { return ch.Reach == 0 }); met >= 0 {
+	slices.SortStableFunc(out, func(a, b fact.Change) int { return cmp.Compare(b.Reach, a.Reach) })
+	if met := slices.IndexFunc(out, func(ch fact.Change) bool { return ch.Reach == 0 }); met >= 0 {
 		out = out[:min(len(out), met+changesOff)]
 	}
 	return out[:min(len(out), changesShown)]
@@ -68,7 +53,7 @@ func ChangeText(found *profile.Change) string {
 }
 
 // addSpeed tells that the change came at another speed, too.
-func (ch *Change) addSpeed(speed string) {
+func addSpeed(ch *fact.Change, speed string) {
 	const also = "; the same in "
 	if strings.Contains(ch.Text, also) {
 		ch.Text += " and " + speedWords(speed)
@@ -86,7 +71,7 @@ func speedWords(speed string) string {
 }
 
 // sameChange finds the same move taken up, or dropped, at another speed.
-func sameChange(told []Change, line []string, move string, up bool) *Change {
+func sameChange(told []fact.Change, line []string, move string, up bool) *fact.Change {
 	for i := range told {
 		if ch := &told[i]; slices.Equal(ch.Line, line) && ch.Move == move && ch.Up == up {
 			return ch
@@ -96,10 +81,10 @@ func sameChange(told []Change, line []string, move string, up bool) *Change {
 }
 
 // changeTasks are the changes that you are likely to meet.
-func changeTasks(changes []Change) []Task {
+func changeTasks(changes []fact.Change) []fact.Task {
 	for i := range changes {
 		if ch := &changes[i]; ch.Reach >= changeReach {
-			return []Task{{Kind: "expect", Lead: "changed", Moves: ch.Line, Text: ch.Text, Need: ch.Reach}}
+			return []fact.Task{{Kind: "expect", Lead: "changed", Moves: ch.Line, Text: ch.Text, Need: ch.Reach}}
 		}
 	}
 	return nil

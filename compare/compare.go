@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -15,7 +16,7 @@ type Options struct {
 	Class       profile.Class          // its time class; unknown weighs all games alike
 	Me          func(name string) bool // is this the user? nil when not known
 	Them        func(name string) bool // is this the opponent? nil when not known
-	Need        Need                   // what the user needs; orders the options
+	Need        fact.Need              // what the user needs; orders the options
 	DoubleRound bool                   // there is another round on the same day
 }
 
@@ -42,9 +43,9 @@ type Input struct {
 	Own      *profile.Profile // the user's own games; nil when not given
 	Peers    *profile.Peers   // games of players like the opponent; nil when not given
 	Books    []*Book          // one for each colour the user may have
-	Opponent Opponent
-	Heading  Heading
-	Basis    Basis
+	Opponent fact.Opponent
+	Heading  fact.Heading
+	Basis    fact.Basis
 }
 
 // comparison is one side of the Report in the making.
@@ -67,9 +68,9 @@ const fineThreshold = 1e-4
 // Make compares. Every line of the Report that reaches a page has been replayed
 // through the rules library; a disagreement is our bug and becomes a footnote
 // that says so.
-func Make(in Input, opt Options) *Report {
+func Make(in Input, opt Options) *fact.Report {
 	opt = opt.withDefaults()
-	r := &Report{Version: ReportVersion, Opponent: in.Opponent, Heading: in.Heading, Basis: basis(&in, opt)}
+	r := &fact.Report{Version: fact.ReportVersion, Opponent: in.Opponent, Heading: in.Heading, Basis: basis(&in, opt)}
 	if r.Opponent.Ratings == nil {
 		r.Opponent.Ratings = newestRatings(in.Profile)
 	}
@@ -82,11 +83,11 @@ func Make(in Input, opt Options) *Report {
 	return r
 }
 
-func side(in *Input, opt Options, book *Book) Side {
+func side(in *Input, opt Options, book *Book) fact.Side {
 	theirs := book.Mine.Other()
 	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
-	s := Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
+	s := fact.Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
 	c.count(&s)
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 	c.fine = c.walkFine()
@@ -124,13 +125,13 @@ func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *w
 	return w
 }
 
-func (b *Book) facts() BookFacts {
-	return BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
+func (b *Book) facts() fact.BookFacts {
+	return fact.BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
 }
 
 // count fills in what is counted of the games with that colour, and whether
 // they are few.
-func (c *comparison) count(s *Side) {
+func (c *comparison) count(s *fact.Side) {
 	for g := range c.in.Profile.With(c.tree.Theirs) {
 		s.Games++
 		if g.Class.Slow() {
@@ -138,7 +139,7 @@ func (c *comparison) count(s *Side) {
 		} else {
 			s.Fast++
 		}
-		s.Score.add(g.Result)
+		addResult(&s.Score, g.Result)
 		if g.Dated {
 			s.Last = g.Date
 		}
@@ -150,7 +151,3 @@ func (c *comparison) count(s *Side) {
 		s.List, s.Hints = c.list(), c.hints()
 	}
 }
-
-// Counted tells whether a side prints counts instead of shares: its games are
-// few, and not for want of any told by the peers.
-func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }

@@ -4,6 +4,8 @@ import (
 	"iter"
 	"slices"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -13,14 +15,14 @@ import (
 const newest = 3
 
 // exits puts the walk's ends into the Report's words, likeliest first.
-func (c *comparison) exits(w *walk) []Exit {
+func (c *comparison) exits(w *walk) []fact.Exit {
 	ends := w.sorted()
 	shares := make([]float64, 0, len(ends)+1)
 	for _, e := range ends {
 		shares = append(shares, e.mass)
 	}
 	printed := stat.LargestRemainder(append(shares, w.other), 100)
-	exits := make([]Exit, len(ends))
+	exits := make([]fact.Exit, len(ends))
 	for i, e := range ends {
 		exits[i] = c.exit(e)
 		exits[i].Of100 = printed[i]
@@ -28,7 +30,7 @@ func (c *comparison) exits(w *walk) []Exit {
 	return exits
 }
 
-func (c *comparison) exit(e *end) Exit {
+func (c *comparison) exit(e *end) fact.Exit {
 	t := newTrack(e.at.path())
 	at := c.tree.At(e.at.key)
 	visits := nodeVisits(at)
@@ -38,7 +40,7 @@ func (c *comparison) exit(e *end) Exit {
 	}
 	lo, hi := e.interval()
 	opening := t.opening()
-	x := Exit{
+	x := fact.Exit{
 		Kind: e.kind, Reach: e.mass, Lo: lo, Hi: hi, Line: t.sans, Unseen: e.unseen, Orders: e.orders,
 		EPD: t.end.EPD(), YourMove: t.end.Turn() == c.book.Mine, NotSeen: notSeen(e.at),
 		ECO: opening.ECO, Name: opening.Name,
@@ -98,11 +100,11 @@ func (c *comparison) games(visits []profile.Visit) iter.Seq[*profile.Game] {
 }
 
 // cite counts the games of visits, and names the newest.
-func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs []Ref) {
+func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs []fact.Ref) {
 	for g := range c.games(visits) {
 		games++
 		if len(refs) < newest {
-			refs = append(refs, Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
+			refs = append(refs, fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
 		}
 	}
 	if len(refs) > 0 {
@@ -111,15 +113,15 @@ func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs 
 	return games, last, refs
 }
 
-func (c *comparison) score(visits []profile.Visit) Score {
-	var s Score
+func (c *comparison) score(visits []profile.Visit) fact.Score {
+	var s fact.Score
 	for g := range c.games(visits) {
-		s.add(g.Result)
+		addResult(&s, g.Result)
 	}
 	return s
 }
 
-func (s *Score) add(r profile.Result) {
+func addResult(s *fact.Score, r profile.Result) {
 	switch r {
 	case profile.Win:
 		s.Wins++

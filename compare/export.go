@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
@@ -15,17 +17,17 @@ import (
 // the likeliest line is the main line, the others are variations, with the
 // user's own notes and glyphs and, where a line ends, how often it comes and
 // why it ends.
-func (r *Report) WritePGN(w io.Writer, books []*Book) error {
+func WritePGN(r *fact.Report, w io.Writer, books []*Book) error {
 	for i := range r.Sides {
 		s := &r.Sides[i]
-		if err := pgn.WriteLine(w, r.lineTags(s), s.lines(books[i]), "*"); err != nil {
+		if err := pgn.WriteLine(w, lineTags(r, s), sideLines(s, books[i]), "*"); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (r *Report) lineTags(s *Side) pgn.Tags {
+func lineTags(r *fact.Report, s *fact.Side) pgn.Tags {
 	white, black := r.Heading.Me, r.Opponent.Name
 	if s.MyColor == board.Black.String() {
 		white, black = black, white
@@ -53,7 +55,7 @@ type branch struct {
 	next     []*branch
 }
 
-func (s *Side) lines(book *Book) *pgn.Line {
+func sideLines(s *fact.Side, book *Book) *pgn.Line {
 	root := &branch{}
 	for i := range s.Exits {
 		x := &s.Exits[i]
@@ -99,7 +101,7 @@ func (b *branch) find(line []string) *branch {
 }
 
 // tell takes the reach of moves from the fork they stand at.
-func (b *branch) tell(f *Fork) {
+func (b *branch) tell(f *fact.Fork) {
 	at := b.find(f.Stem)
 	if at == nil {
 		return
@@ -142,7 +144,7 @@ func (b *branch) node() pgn.Node {
 
 // howOften says how often a line comes: its reach, or where games are few how
 // many of them came there.
-func howOften(x *Exit, counted bool) string {
+func howOften(x *fact.Exit, counted bool) string {
 	switch {
 	case !counted:
 		return OneIn(x.Reach)
@@ -155,15 +157,15 @@ func howOften(x *Exit, counted bool) string {
 }
 
 // ExitWords says why a line ends.
-func ExitWords(x *Exit) string {
+func ExitWords(x *fact.Exit) string {
 	switch {
-	case x.Kind == TheyLeave && x.Unseen:
+	case x.Kind == fact.TheyLeave && x.Unseen:
 		return "they leave your book by a move not seen from them"
-	case x.Kind == TheyLeave:
+	case x.Kind == fact.TheyLeave:
 		return "they leave your book"
-	case x.Kind == LimitInBook:
+	case x.Kind == fact.LimitInBook:
 		return "still in your book"
-	case x.Kind == GameOver:
+	case x.Kind == fact.GameOver:
 		return "the game is over"
 	case x.YourMove:
 		return "your book has no answer here"
@@ -174,7 +176,7 @@ func ExitWords(x *Exit) string {
 // WriteEPD writes the exits of every side as EPD (PGN standard 16.2), a line
 // each: the opcode id says where the line ends, c0 the moves, c1 the reach, and c2
 // to c9 the moves for which c0 is too short.
-func (r *Report) WriteEPD(w io.Writer) error {
+func WriteEPD(r *fact.Report, w io.Writer) error {
 	for i := range r.Sides {
 		for j := range r.Sides[i].Exits {
 			x := &r.Sides[i].Exits[j]

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"github.com/corentings/chess/v2"
 
 	"foreply/fetch/pgn"
@@ -25,7 +27,7 @@ func TestWrittenLinesReadBack(t *testing.T) {
 		books := []*Book{randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2)}
 		rep := Make(Input{Profile: p, Books: books}, Options{When: today})
 		var out bytes.Buffer
-		if err := rep.WritePGN(&out, books); err != nil {
+		if err := WritePGN(rep, &out, books); err != nil {
 			t.Fatal(err)
 		}
 		reader := pgn.NewReader(&out, pgn.Options{Variations: true})
@@ -58,9 +60,9 @@ func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	w := newWalk(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults())
 	w.run(board.Start(), 0)
 	c := &comparison{in: &Input{Profile: e4Games()}, book: b, tree: e4Games().Tree(board.Black)}
-	s := Side{Exits: c.exits(w)}
+	s := fact.Side{Exits: c.exits(w)}
 	var main []string
-	for _, n := range s.lines(b).Moves {
+	for _, n := range sideLines(&s, b).Moves {
 		main = append(main, n.SAN)
 	}
 	if got := Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
@@ -86,7 +88,7 @@ func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*Book
 	t.Helper()
 	rep := Make(Input{Profile: p, Books: books}, Options{When: today})
 	var out bytes.Buffer
-	if err := rep.WritePGN(&out, books); err != nil {
+	if err := WritePGN(rep, &out, books); err != nil {
 		t.Fatal(err)
 	}
 	scanner := chess.NewScanner(&out)
@@ -97,7 +99,7 @@ func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*Book
 		}
 		got, want := map[string]said{}, map[string]said{}
 		read(game.GetRootMove(), "", got)
-		meant(rep.Sides[side].lines(books[side]), board.Start(), "", want)
+		meant(sideLines(&rep.Sides[side], books[side]), board.Start(), "", want)
 		for path, g := range got {
 			if w, ok := want[path]; !ok || g.glyph != w.glyph || g.note != "" && g.note != w.note {
 				t.Errorf("%s, side %d: after %s an independent reader has %q, want %q", name, side, path, g, w)
@@ -180,7 +182,7 @@ func TestEPDLines(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
 	rep := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today})
 	var out bytes.Buffer
-	if err := rep.WriteEPD(&out); err != nil {
+	if err := WriteEPD(rep, &out); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
@@ -198,9 +200,9 @@ func TestEPDLines(t *testing.T) {
 // A string has at most 255 characters (PGN standard 7), a line may have more.
 func TestEPDOfALongLine(t *testing.T) {
 	line := strings.Fields(strings.Repeat("Nf3 Nf6 Ng1 Ng8 ", 20))
-	rep := Report{Sides: []Side{{Exits: []Exit{{EPD: "8/8/8/8/8/8/8/8 w - -", Line: line}}}}}
+	rep := fact.Report{Sides: []fact.Side{{Exits: []fact.Exit{{EPD: "8/8/8/8/8/8/8/8 w - -", Line: line}}}}}
 	var out bytes.Buffer
-	if err := rep.WriteEPD(&out); err != nil {
+	if err := WriteEPD(&rep, &out); err != nil {
 		t.Fatal(err)
 	}
 	var moves []string

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -30,7 +32,7 @@ const (
 // oddity is a fact with how far it lies from what is usual: the distance of the
 // near end of its interval from the near end of the expectation, in log odds.
 type oddity struct {
-	Fact
+	fact.Fact
 	by float64
 }
 
@@ -70,8 +72,8 @@ const usualInstant = 6
 // about tells at most three facts of the opponent that are worth a player's
 // attention: what is most unusual, then their plain record with the colours at
 // hand.
-func about(in *Input, r *Report, opt Options) []Fact {
-	var facts []Fact
+func about(in *Input, r *fact.Report, opt Options) []fact.Fact {
+	var facts []fact.Fact
 	games := comparableGames(in.Profile, opt.Class)
 	odd := slices.Concat(games.habits(in.Peers), games.scores(), instant(in.Profile))
 	slices.SortStableFunc(odd, func(a, b oddity) int { return cmp.Compare(b.by, a.by) })
@@ -138,7 +140,7 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 			continue
 		}
 		count := fmt.Sprintf("%d of %s", t.K, Plural(t.N, set.word))
-		out = append(out, oddity{by: by, Fact: Fact{
+		out = append(out, oddity{by: by, Fact: fact.Fact{
 			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, one(at)), N: t.N,
 		}})
 	}
@@ -193,8 +195,8 @@ func (set *aboutSet) scores() []oddity {
 		if above {
 			how = "did well "
 		}
-		out = append(out, oddity{by: by, Fact: Fact{
-			Text: how + kind.text + fmt.Sprintf(": scored %s, expected about %.0f", s.Points(), share*n), N: s.Games(),
+		out = append(out, oddity{by: by, Fact: fact.Fact{
+			Text: how + kind.text + fmt.Sprintf(": scored %s, expected about %.0f", Points(s), share*n), N: s.Games(),
 		}})
 	}
 	return out
@@ -202,7 +204,7 @@ func (set *aboutSet) scores() []oddity {
 
 // score counts the results of some games, and what was to be expected of them:
 // by both ratings, else the mean of all.
-func (set *aboutSet) score(in func(*profile.Game) bool) (s Score, expected float64) {
+func (set *aboutSet) score(in func(*profile.Game) bool) (s fact.Score, expected float64) {
 	points, games := 0.0, 0.0
 	for _, g := range set.games {
 		if g.Result != profile.NoResult {
@@ -213,7 +215,7 @@ func (set *aboutSet) score(in func(*profile.Game) bool) (s Score, expected float
 		if !in(g) {
 			continue
 		}
-		s.add(g.Result)
+		addResult(&s, g.Result)
 		switch {
 		case g.Result == profile.NoResult:
 		case g.Elo > 0 && g.RivalElo > 0:
@@ -257,7 +259,7 @@ func instant(p *profile.Profile) []oddity {
 	if !far {
 		text = fmt.Sprintf("thinks early, usually from move %d on (%s with clocks; others from move %d)", middle+1, games, usualInstant+1)
 	}
-	return []oddity{{by: by, Fact: Fact{Text: text, N: len(moves)}}}
+	return []oddity{{by: by, Fact: fact.Fact{Text: text, N: len(moves)}}}
 }
 
 // instantFrom tells up to which move they usually play at once in the games that
@@ -278,8 +280,8 @@ func (c *comparison) instantFrom(key uint64, ply int) string {
 }
 
 // plainRecord is their score with a colour, beside what ratings let expect.
-func plainRecord(s *Side, in *Input, theirs board.Color) Fact {
-	return Fact{
-		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), s.Score.Points()) + asRated(in.Profile, theirs), N: s.Games - s.Score.Unknown,
+func plainRecord(s *fact.Side, in *Input, theirs board.Color) fact.Fact {
+	return fact.Fact{
+		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), Points(s.Score)) + asRated(in.Profile, theirs), N: s.Games - s.Score.Unknown,
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -255,7 +257,7 @@ func TestStructureAtAnExit(t *testing.T) {
 	want := "you have a knight for a bishop; theirs: doubled on c, half-open d, bishop pair"
 	told := 0
 	for _, x := range s.Exits {
-		if strings.Join(x.Line, " ") == "e4 e5 Nf3 Nc6 Bb5 a6 Bxc6 dxc6 O-O" && x.Structure.Text == want && x.Structure.White.King == CastledShort {
+		if strings.Join(x.Line, " ") == "e4 e5 Nf3 Nc6 Bb5 a6 Bxc6 dxc6 O-O" && x.Structure.Text == want && x.Structure.White.King == fact.CastledShort {
 			told++
 		}
 	}

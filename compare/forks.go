@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -14,10 +15,10 @@ type forks struct {
 	w     *walk
 	at    map[stateKey]*state
 	index map[*state]int
-	out   []Fork
+	out   []fact.Fork
 }
 
-func (c *comparison) forks(w *walk) []Fork {
+func (c *comparison) forks(w *walk) []fact.Fork {
 	f := &forks{c: c, w: w, at: w.byPlace(), index: map[*state]int{}}
 	if len(w.order) > 0 {
 		f.follow(w.order[0], -1)
@@ -39,7 +40,7 @@ func (f *forks) follow(s *state, from int) (moves []board.Move, fork int, ending
 		next := f.at[stateKey{shown[0].to, s.ply + 1}]
 		moves = append(moves, shown[0].likely.Move)
 		if next == nil { // the only move worth following leaves the book
-			return moves, -1, TheyLeave
+			return moves, -1, fact.TheyLeave
 		}
 		s = next
 	}
@@ -67,7 +68,7 @@ func (f *forks) shown(s *state) []*flow {
 
 // ending names the exit that s ends in.
 func (f *forks) ending(s *state) string {
-	for _, kind := range [...]string{GameOver, LimitInBook, BookEnds} {
+	for _, kind := range [...]string{fact.GameOver, fact.LimitInBook, fact.BookEnds} {
 		if f.w.ends[endKey{kind: kind, key: s.key, ply: s.ply}] != nil {
 			return kind
 		}
@@ -82,11 +83,11 @@ func (f *forks) fork(s *state, from int, shown []*flow) int {
 	i := len(f.out)
 	f.index[s] = i
 	t := newTrack(s.path())
-	f.out = append(f.out, Fork{
+	f.out = append(f.out, fact.Fork{
 		Stem: t.sans, Reach: s.mass, Visits: s.expected.Visits, From: from,
 		ECO: t.opening().ECO, Name: t.opening().Name,
 	})
-	branches := make([]Branch, len(shown))
+	branches := make([]fact.Branch, len(shown))
 	rest, seen := 1.0, 0
 	for j, fl := range shown {
 		branches[j] = f.branch(s, t, fl, i)
@@ -104,37 +105,31 @@ func (f *forks) fork(s *state, from int, shown []*flow) int {
 
 // shareAt words a forecast at s as a share; its Ten is set by who prints it among
 // others.
-func shareAt(s *state, r profile.Range, seen int) Share {
+func shareAt(s *state, r profile.Range, seen int) fact.Share {
 	lo, hi := stat.BetaBinomialInterval(10, r.P*s.expected.Strength, (1-r.P)*s.expected.Strength, 0.8)
-	share := Share{P: r.P, Lo: r.Lo, Hi: r.Hi, Seen: seen, Of: s.expected.Visits, TenLo: lo, TenHi: hi}
-	share.setTen(int(r.P*10 + 0.5))
+	share := fact.Share{P: r.P, Lo: r.Lo, Hi: r.Hi, Seen: seen, Of: s.expected.Visits, TenLo: lo, TenHi: hi}
+	share.SetTen(int(r.P*10 + 0.5))
 	return share
 }
 
 // printTens gives the shares of one position whole tenths that sum to ten.
-func printTens(branches []Branch, rest *Share) {
+func printTens(branches []fact.Branch, rest *fact.Share) {
 	p := make([]float64, 0, len(branches)+1)
 	for _, b := range branches {
 		p = append(p, b.Share.P)
 	}
 	tens := stat.LargestRemainder(append(p, rest.P), 10)
 	for i := range branches {
-		branches[i].Share.setTen(tens[i])
+		branches[i].Share.SetTen(tens[i])
 	}
-	rest.setTen(tens[len(branches)])
+	rest.SetTen(tens[len(branches)])
 }
 
-// setTen sets the printed share; its interval always holds it.
-func (s *Share) setTen(ten int) {
-	s.Ten = ten
-	s.TenLo, s.TenHi = min(s.TenLo, ten), max(s.TenHi, ten)
-}
-
-func (f *forks) branch(s *state, t track, fl *flow, fork int) Branch {
+func (f *forks) branch(s *state, t track, fl *flow, fork int) fact.Branch {
 	after := t.and(fl.likely.Move)
-	b := Branch{
+	b := fact.Branch{
 		Move: after.sans[len(after.sans)-1], Share: shareAt(s, fl.likely.Range, fl.likely.N),
-		Reach: s.mass * fl.likely.P, State: NoAnswer, Next: -1, EndsWith: TheyLeave,
+		Reach: s.mass * fl.likely.P, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave,
 	}
 	if fl.likely.Last != nil {
 		b.Last = fl.likely.Last.Date
@@ -144,20 +139,20 @@ func (f *forks) branch(s *state, t track, fl *flow, fork int) Branch {
 	if !fl.covered() || next == nil {
 		return b
 	}
-	b.EndsWith = BookEnds
+	b.EndsWith = fact.BookEnds
 	if len(next.flows) == 0 { // no answer on your turn
 		return b
 	}
-	b.State = Answered
+	b.State = fact.Answered
 	if fl.meets {
-		b.State = Returns
+		b.State = fact.Returns
 	}
 	f.answer(&b, next, after, fork)
 	return b
 }
 
 // answer adds your main choice and how it goes on.
-func (f *forks) answer(b *Branch, next *state, after track, fork int) {
+func (f *forks) answer(b *fact.Branch, next *state, after track, fork int) {
 	moves, to, ending := f.follow(next, fork)
 	line := newTrack(append(after.moves[:len(after.moves):len(after.moves)], moves...))
 	b.Next, b.EndsWith = to, ending
@@ -165,7 +160,7 @@ func (f *forks) answer(b *Branch, next *state, after track, fork int) {
 	if note := f.w.book.Note(line.keys[len(after.moves)+1]); note != "" {
 		b.Note = note
 	}
-	if ending == BookEnds || ending == LimitInBook {
+	if ending == fact.BookEnds || ending == fact.LimitInBook {
 		b.Structure = structureOf(&line, f.w.book.Mine).Text
 		b.Instant = f.c.instantFrom(line.end.Key(), len(line.sans))
 	}

@@ -5,16 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
-)
-
-// Who left the book in a game.
-const (
-	LeftByThem = "them"
-	LeftByYou  = "you"  // the side you will have; another player sat there
-	BookOver   = "book" // it had nothing more
-	GameEnded  = "end"  // the game ended inside the book
 )
 
 // rowMoves is how many plies of a game are shown where it never left the book.
@@ -22,10 +16,10 @@ const rowMoves = 12
 
 // row sets a game beside the book. The player on the user's side is called as
 // given: 'the other player', 'you'.
-func (b *Book) row(g *profile.Game, called string) GameRow {
+func (b *Book) row(g *profile.Game, called string) fact.GameRow {
 	by, ply := b.follow(g)
 	shown := min(len(g.Moves), ply+1)
-	if by == GameEnded {
+	if by == fact.GameEnded {
 		shown = min(len(g.Moves), rowMoves)
 	}
 	r := NewGameRow(g)
@@ -38,8 +32,8 @@ func (b *Book) row(g *profile.Game, called string) GameRow {
 const namedPlies = 24
 
 // NewGameRow is the part of a row that needs no book.
-func NewGameRow(g *profile.Game) GameRow {
-	r := GameRow{
+func NewGameRow(g *profile.Game) fact.GameRow {
+	r := fact.GameRow{
 		Date: g.Date, White: g.White, Black: g.Black, Theirs: g.Theirs.String(), Elo: g.RivalElo,
 		Result: resultText(g), Score: g.Result.Points(), Class: g.Class.String(), ECO: g.ECO,
 		Moves: newTrack(g.Moves[:min(len(g.Moves), rowMoves)]).sans,
@@ -52,7 +46,7 @@ func NewGameRow(g *profile.Game) GameRow {
 }
 
 // Yours is the result of a game between the two from the user's side.
-func (r *GameRow) Yours() string { return yourPoints(r.Score) }
+func YourScore(r *fact.GameRow) string { return yourPoints(r.Score) }
 
 func resultText(g *profile.Game) string {
 	switch {
@@ -68,11 +62,11 @@ func resultText(g *profile.Game) string {
 
 func leftWords(by, called string, line []string) string {
 	switch by {
-	case LeftByThem:
+	case fact.LeftByThem:
 		return "they left your book with " + LastMove(line)
-	case LeftByYou:
+	case fact.LeftByYou:
 		return called + " left your book with " + LastMove(line)
-	case BookOver:
+	case fact.BookOver:
 		return "your book ended before " + LastMove(line)
 	}
 	return "the game ended in your book"
@@ -90,7 +84,7 @@ func (b *Book) follow(g *profile.Game) (by string, ply int) {
 		}
 		pos = after
 	}
-	return GameEnded, len(g.Moves)
+	return fact.GameEnded, len(g.Moves)
 }
 
 func (b *Book) leaves(pos *board.Position, m board.Move, after uint64) string {
@@ -98,9 +92,9 @@ func (b *Book) leaves(pos *board.Position, m board.Move, after uint64) string {
 	if pos.Turn() == b.Mine {
 		switch {
 		case p == nil || len(p.answers) == 0:
-			return BookOver
+			return fact.BookOver
 		case !slices.ContainsFunc(p.answers, func(a answer) bool { return a.move == m }):
-			return LeftByYou
+			return fact.LeftByYou
 		}
 		return ""
 	}
@@ -109,16 +103,16 @@ func (b *Book) leaves(pos *board.Position, m board.Move, after uint64) string {
 	}
 	switch {
 	case p == nil || len(p.covered) == 0:
-		return BookOver
+		return fact.BookOver
 	case !slices.Contains(p.covered, m):
-		return LeftByThem
+		return fact.LeftByThem
 	}
 	return ""
 }
 
 // list returns rows of the games with colour theirs, newest first.
-func (c *comparison) list() []GameRow {
-	var rows []GameRow
+func (c *comparison) list() []fact.GameRow {
+	var rows []fact.GameRow
 	games := c.in.Profile.Games
 	for i := range slices.Backward(games) {
 		if games[i].Theirs == c.tree.Theirs {
@@ -133,7 +127,7 @@ const hintsShown = 2
 
 // hints tells what they do first with the other colour: something to go by
 // where their games with this one are few.
-func (c *comparison) hints() []Fact {
+func (c *comparison) hints() []fact.Fact {
 	other := c.tree.Theirs.Other()
 	tree := c.in.Profile.Tree(other)
 	start := board.Start()
@@ -142,15 +136,15 @@ func (c *comparison) hints() []Fact {
 	case first == nil:
 		return nil
 	case other == board.White:
-		return []Fact{{Text: "with White they opened " + playedText(&start, first, hintsShown), N: int(first.Games)}}
+		return []fact.Fact{{Text: "with White they opened " + playedText(&start, first, hintsShown), N: int(first.Games)}}
 	}
-	var facts []Fact
+	var facts []fact.Fact
 	for _, e := range first.Edges[:min(len(first.Edges), hintsShown)] {
 		after := start
 		after.Play(e.Move)
 		if n := tree.At(after.Key()); n != nil {
 			text := fmt.Sprintf("with Black they met %s with %s", Movetext([]string{start.SAN(e.Move)}, 0), playedText(&after, n, hintsShown))
-			facts = append(facts, Fact{Text: text, N: int(n.Games)})
+			facts = append(facts, fact.Fact{Text: text, N: int(n.Games)})
 		}
 	}
 	return facts

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -49,7 +51,7 @@ func TestMeetings(t *testing.T) {
 	var got []string
 	for i := range r.Basis.Meetings {
 		m := &r.Basis.Meetings[i]
-		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, m.Yours(), m.Theirs, Movetext(m.Moves, 0), m.Left))
+		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, YourScore(m), m.Theirs, Movetext(m.Moves, 0), m.Left))
 	}
 	want := []string{
 		"2026.02.01 1/2-1/2 yours ½, they had white: 1.d4 d5 2.c4 e6 ",
@@ -105,7 +107,7 @@ func TestHintsFromTheOtherColour(t *testing.T) {
 	if r.Sides[0].Few || len(r.Sides[0].Hints) > 0 {
 		t.Errorf("21 games are few: %+v", r.Sides[0].Hints)
 	}
-	want := []Fact{{"with Black they met 1.e4 with 1...c5 in 10 of 20 games, 1...e5 in 5", 20}, {"with Black they met 1.d4 with 1...d5 in 1 of 1 game", 1}}
+	want := []fact.Fact{{Text: "with Black they met 1.e4 with 1...c5 in 10 of 20 games, 1...e5 in 5", N: 20}, {Text: "with Black they met 1.d4 with 1...d5 in 1 of 1 game", N: 1}}
 	if s := r.Sides[1]; !s.Few || len(s.List) != 1 || !slices.Equal(s.Hints, want) {
 		t.Errorf("%+v, %+v", s.List, s.Hints)
 	}
@@ -127,7 +129,7 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	if got := told(s.Tonight); len(got) != 1 || got[0] != "expect anything: no game of theirs with Black found; go through your main lines" {
 		t.Errorf("without peers: %q", got)
 	}
-	if want := []Fact{{"with White they opened 1.Nf3 in 1 of 1 game", 1}}; !slices.Equal(s.Hints, want) {
+	if want := []fact.Fact{{Text: "with White they opened 1.Nf3 in 1 of 1 game", N: 1}}; !slices.Equal(s.Hints, want) {
 		t.Errorf("hints %+v", s.Hints)
 	}
 

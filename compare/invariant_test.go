@@ -8,6 +8,8 @@ import (
 	"slices"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -95,14 +97,14 @@ func TestExitsAndOtherSumToOne(t *testing.T) {
 	}
 }
 
-func checkForks(t *testing.T, seed int, s *Side) {
+func checkForks(t *testing.T, seed int, s *fact.Side) {
 	t.Helper()
 	for i, f := range s.Forks {
 		tens, p := f.Rest.Ten, f.Rest.P
 		for _, b := range f.Branches {
 			tens += b.Share.Ten
 			p += b.Share.P
-			if b.Next >= len(s.Forks) || b.State != NoAnswer && b.Answer == "" {
+			if b.Next >= len(s.Forks) || b.State != fact.NoAnswer && b.Answer == "" {
 				t.Errorf("seed %d: fork %d branch %s: %+v", seed, i, b.Move, b)
 			}
 		}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -13,41 +15,19 @@ import (
 // usualExits is how many of the ways out of the book are told.
 const usualExits = 5
 
-// Left tells how their past games with this colour ran through the book, had
-// you sat there with it: the past, where the exits are a forecast.
-type Left struct {
-	Games int      `json:"games"`
-	Them  int      `json:"them"`  // they left first
-	You   int      `json:"you"`   // the other player made a move that is no answer of yours
-	Book  int      `json:"book"`  // the book had nothing more
-	Never int      `json:"never"` // the game ended in the book
-	Back  int      `json:"back"`  // came back to a position of the book after leaving it
-	Move  float64  `json:"move"`  // mean full move at which the book was left
-	Usual []WayOut `json:"usual"` // commonest first
-	Text  string   `json:"text"`
-}
-
-// WayOut is one place where games left the book.
-type WayOut struct {
-	Line  []string `json:"line"` // ends with the move that left it; where the book ended, before it
-	By    string   `json:"by"`
-	Games int      `json:"games"`
-	Last  string   `json:"last,omitempty"`
-}
-
 // left pools where the games with that colour left the book.
-func (c *comparison) left() Left {
-	l := Left{Usual: []WayOut{}}
-	ways := map[string]*WayOut{}
+func (c *comparison) left() fact.Left {
+	l := fact.Left{Usual: []fact.WayOut{}}
+	ways := map[string]*fact.WayOut{}
 	moves := 0
 	for g := range c.in.Profile.With(c.tree.Theirs) {
 		by, ply := c.book.follow(g)
-		l.count(by)
+		countLeft(&l, by)
 		moves += ply/2 + 1
 		if c.book.comesBack(g, ply) {
 			l.Back++
 		}
-		if by != GameEnded {
+		if by != fact.GameEnded {
 			addWay(ways, g, by, ply)
 		}
 	}
@@ -56,25 +36,25 @@ func (c *comparison) left() Left {
 	}
 	l.Move = float64(moves) / float64(l.Games)
 	l.Usual = usualWays(ways)
-	l.Text = l.words()
+	l.Text = leftText(&l)
 	return l
 }
 
-func (l *Left) count(by string) {
+func countLeft(l *fact.Left, by string) {
 	l.Games++
 	switch by {
-	case LeftByThem:
+	case fact.LeftByThem:
 		l.Them++
-	case LeftByYou:
+	case fact.LeftByYou:
 		l.You++
-	case BookOver:
+	case fact.BookOver:
 		l.Book++
 	default:
 		l.Never++
 	}
 }
 
-func (l *Left) words() string {
+func leftText(l *fact.Left) string {
 	var parts []string
 	for _, p := range []struct {
 		n    int
@@ -116,28 +96,28 @@ func (b *Book) holds(pos *board.Position) bool {
 }
 
 // addWay counts a way out; games come oldest first.
-func addWay(ways map[string]*WayOut, g *profile.Game, by string, ply int) {
+func addWay(ways map[string]*fact.WayOut, g *profile.Game, by string, ply int) {
 	end := min(ply+1, len(g.Moves))
-	if by == BookOver {
+	if by == fact.BookOver {
 		end = ply
 	}
 	line := newTrack(g.Moves[:end]).sans
 	key := by + strings.Join(line, " ")
 	w := ways[key]
 	if w == nil {
-		w = &WayOut{Line: line, By: by}
+		w = &fact.WayOut{Line: line, By: by}
 		ways[key] = w
 	}
 	w.Games++
 	w.Last = g.Date
 }
 
-func usualWays(ways map[string]*WayOut) []WayOut {
-	list := make([]WayOut, 0, len(ways))
+func usualWays(ways map[string]*fact.WayOut) []fact.WayOut {
+	list := make([]fact.WayOut, 0, len(ways))
 	for _, w := range ways {
 		list = append(list, *w)
 	}
-	slices.SortFunc(list, func(a, b WayOut) int {
+	slices.SortFunc(list, func(a, b fact.WayOut) int {
 		return cmp.Or(cmp.Compare(b.Games, a.Games), slices.Compare(a.Line, b.Line), strings.Compare(a.By, b.By))
 	})
 	return list[:min(len(list), usualExits)]

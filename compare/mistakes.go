@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"foreply/compare/fact"
 )
 
 // A game has nearly met a mistake if it came to within nearPlies of its place,
@@ -16,9 +18,9 @@ const (
 // mistakes lists the moves the book marks as mistakes, of either side, that they
 // met, or nearly: those made most often first, then those whose position they
 // reached, then those expected, then the near ones.
-func (c *comparison) mistakes(w *walk) []Mistake {
+func (c *comparison) mistakes(w *walk) []fact.Mistake {
 	reach, at := w.byPosition()
-	var out []Mistake
+	var out []fact.Mistake
 	for i := range c.book.Mistakes {
 		m := &c.book.Mistakes[i]
 		line, ok := c.lineTo(m, at[m.Key])
@@ -30,10 +32,10 @@ func (c *comparison) mistakes(w *walk) []Mistake {
 		if mistake.Near == 0 && mistake.Reach == 0 {
 			continue
 		}
-		mistake.Text = mistake.words(c.counted)
+		mistake.Text = mistakeWords(&mistake, c.counted)
 		out = append(out, mistake)
 	}
-	slices.SortStableFunc(out, func(a, b Mistake) int {
+	slices.SortStableFunc(out, func(a, b fact.Mistake) int {
 		return cmp.Or(
 			cmp.Compare(b.Games, a.Games), cmp.Compare(b.Reached, a.Reached),
 			cmp.Compare(b.Reach, a.Reach), cmp.Compare(b.Near, a.Near),
@@ -60,8 +62,8 @@ func (c *comparison) lineTo(m *Marked, expected *state) (track, bool) {
 	return newTrack(c.in.Profile.Games[v.Game].Moves[:v.Ply]).and(m.Move), true
 }
 
-func (c *comparison) mistake(m *Marked, line track) Mistake {
-	mistake := Mistake{Line: line.sans, Whose: "theirs", Note: m.Note, File: m.File, FileLine: m.FileLine}
+func (c *comparison) mistake(m *Marked, line track) fact.Mistake {
+	mistake := fact.Mistake{Line: line.sans, Whose: "theirs", Note: m.Note, File: m.File, FileLine: m.FileLine}
 	if m.Mine {
 		mistake.Whose = "yours"
 	}
@@ -77,7 +79,7 @@ func (c *comparison) mistake(m *Marked, line track) Mistake {
 }
 
 // words says whose mistake it is and how often it was met.
-func (m *Mistake) words(counted bool) string {
+func mistakeWords(m *fact.Mistake, counted bool) string {
 	text := "is a mistake of theirs in your book"
 	if m.Whose == "yours" {
 		text = "is a mistake of yours to avoid"

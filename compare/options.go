@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -17,8 +19,8 @@ const (
 
 // options sets the user's answers side by side where the book has several, from
 // the first move on, each followed by a walk of its own.
-func (c *comparison) options(w *walk) []Option {
-	var out []Option
+func (c *comparison) options(w *walk) []fact.Option {
+	var out []fact.Option
 	positions := 0
 	for _, s := range w.order {
 		answers := c.book.Answers(s.key)
@@ -52,7 +54,7 @@ func (c *comparison) options(w *walk) []Option {
 
 // option is an Option with what only its judging needs.
 type option struct {
-	Option
+	fact.Option
 	rated float64 // the user's expected score, corrected for the ratings of those who met it
 }
 
@@ -61,7 +63,7 @@ func (c *comparison) option(s *state, m board.Move) option {
 	after.Play(m)
 	w := c.walkFrom(after, s.ply+1, c.opt.Threshold)
 	line := newTrack(s.path()).and(m)
-	o := option{Option: Option{
+	o := option{Option: fact.Option{
 		Line: line.sans[:s.ply], Move: line.sans[s.ply], Reach: s.mass,
 		Score: c.expectedScore(line), Covered: w.answeredNext(), Depth: w.depth(),
 	}}
@@ -113,11 +115,11 @@ func (w *walk) depth() float64 {
 
 // expectedScore is the user's expected score after a line: the opponent's
 // results shrunk along the line towards their results with the colour.
-func (c *comparison) expectedScore(t track) Share {
+func (c *comparison) expectedScore(t track) fact.Share {
 	r := c.look.Results(t.keys)
 	yours := 1 - r.Score()
 	lo, hi := stat.BetaInterval(yours, r.Strength())
-	return Share{P: yours, Lo: lo, Hi: hi, Seen: r.Games, Of: r.All}
+	return fact.Share{P: yours, Lo: lo, Hi: hi, Seen: r.Games, Of: r.All}
 }
 
 // ratingsExplain is what must be added to the user's expected score after a

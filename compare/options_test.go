@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
 )
 
@@ -62,7 +64,7 @@ func TestOptionsBeginWithTheFirstMove(t *testing.T) {
 	}
 }
 
-func recommended(s *Side) string {
+func recommended(s *fact.Side) string {
 	for _, o := range s.Options {
 		if o.Recommended {
 			return o.Move
@@ -85,7 +87,7 @@ func resultRows(result func(knight, i int) string, rival func(knight int) int) [
 
 func level(int) int { return 2000 }
 
-func optionsOf(t *testing.T, rows []string) Side {
+func optionsOf(t *testing.T, rows []string) fact.Side {
 	t.Helper()
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
 	return Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
@@ -174,8 +176,8 @@ func TestOptionRecommendedByTheBook(t *testing.T) {
 // Results for one option, the book for another: nothing is recommended.
 func TestJudgeContradiction(t *testing.T) {
 	of := func(score, book float64) option {
-		return option{rated: score, Option: Option{
-			Move: "Nf3", Score: Share{P: score, Lo: score - 0.03, Hi: score + 0.03}, Covered: book, CoveredLo: book - 0.1, CoveredHi: book + 0.1,
+		return option{rated: score, Option: fact.Option{
+			Move: "Nf3", Score: fact.Share{P: score, Lo: score - 0.03, Hi: score + 0.03}, Covered: book, CoveredLo: book - 0.1, CoveredHi: book + 0.1,
 		}}
 	}
 	for _, c := range []struct {

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -21,9 +23,9 @@ func everyPath(b *Book, look forecaster, pos board.Position, ply, maxPly int, p 
 	legal := pos.Legal(nil)
 	switch {
 	case len(legal) == 0:
-		at.kind = GameOver
+		at.kind = fact.GameOver
 	case ply == maxPly:
-		at.kind = LimitInBook
+		at.kind = fact.LimitInBook
 	case pos.Turn() == b.Mine:
 		answers := b.Answers(at.key)
 		if len(answers) > 0 {
@@ -32,7 +34,7 @@ func everyPath(b *Book, look forecaster, pos board.Position, ply, maxPly int, p 
 			everyPath(b, look, next, ply+1, maxPly, p, into)
 			return
 		}
-		at.kind = BookEnds
+		at.kind = fact.BookEnds
 	}
 	if at.kind != "" {
 		into[at] += p
@@ -49,11 +51,11 @@ func everyPath(b *Book, look forecaster, pos board.Position, ply, maxPly int, p 
 		case slices.Contains(written, l.Move) || b.answers(to):
 			everyPath(b, look, next, ply+1, maxPly, p*l.P, into)
 		case len(written) == 0:
-			into[endKey{kind: BookEnds, key: at.key, ply: ply}] += p * l.P
+			into[endKey{kind: fact.BookEnds, key: at.key, ply: ply}] += p * l.P
 		case l.N > 0:
-			into[endKey{kind: TheyLeave, key: to, ply: ply + 1}] += p * l.P
+			into[endKey{kind: fact.TheyLeave, key: to, ply: ply + 1}] += p * l.P
 		default:
-			into[endKey{kind: TheyLeave, key: at.key, ply: ply, unseen: true}] += p * l.P
+			into[endKey{kind: fact.TheyLeave, key: at.key, ply: ply, unseen: true}] += p * l.P
 		}
 	}
 }
@@ -118,7 +120,7 @@ func TestLinesAreOfTheBook(t *testing.T) {
 	}
 }
 
-func faultIn(b *Book, x *Exit) string {
+func faultIn(b *Book, x *fact.Exit) string {
 	line := resolved(x.Line)
 	pos := board.Start()
 	for i, m := range line.moves {
@@ -129,7 +131,7 @@ func faultIn(b *Book, x *Exit) string {
 		case pos.Turn() == b.Mine && (len(covers) == 0 || covers[0] != m):
 			return fmt.Sprintf("%s is not the main choice", line.sans[i])
 		case pos.Turn() == b.Mine:
-		case x.Kind == TheyLeave && !x.Unseen && last:
+		case x.Kind == fact.TheyLeave && !x.Unseen && last:
 			if len(covers) == 0 || slices.Contains(covers, m) {
 				return "the last move does not leave the book"
 			}
@@ -139,7 +141,7 @@ func faultIn(b *Book, x *Exit) string {
 		pos = next
 	}
 	goesOn := len(b.moves(&line.end)) > 0
-	if x.Kind == BookEnds && x.YourMove && goesOn {
+	if x.Kind == fact.BookEnds && x.YourMove && goesOn {
 		return "the book has an answer at its end"
 	}
 	if x.Unseen && !goesOn {
@@ -148,7 +150,7 @@ func faultIn(b *Book, x *Exit) string {
 	return ""
 }
 
-func coverageFault(list []Coverage) string {
+func coverageFault(list []fact.Coverage) string {
 	last := 1.0
 	for i, c := range list {
 		if c.P < 0 || c.P > last+1e-9 {
@@ -238,7 +240,7 @@ func TestTranspositionsOutAndBack(t *testing.T) {
 	}
 	main := s.Exits[0]
 	// Nobody went on from 3.Nc3 itself.
-	if main.Orders != 2 || main.Games != 0 || main.Kind != BookEnds || main.Lo >= main.Hi {
+	if main.Orders != 2 || main.Games != 0 || main.Kind != fact.BookEnds || main.Lo >= main.Hi {
 		t.Errorf("%+v", main)
 	}
 	if s.Left.You != 5 || s.Left.Back != 3 || !strings.HasSuffix(s.Left.Text, "; 3 came back by another move order") {
@@ -257,7 +259,7 @@ func TestBranchThatTransposes(t *testing.T) {
 	for _, f := range s.Forks {
 		for _, br := range f.Branches {
 			if Movetext(f.Stem, 0) == "1.d4 e6 2.c4" && br.Move == "d5" {
-				if br.State != Returns || br.Answer != "Nc3" {
+				if br.State != fact.Returns || br.Answer != "Nc3" {
 					t.Errorf("%+v", br)
 				}
 				return

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -23,31 +25,11 @@ const (
 	dodgeBack   = 0.7 // probability from which they come back to your book anyway
 )
 
-// Order kinds.
-const (
-	YourOrder  = "your_order"  // another order of your own moves goes round a line of theirs
-	TheirOrder = "their_order" // an order of theirs lets them keep back the move your book waits for
-)
-
-// Order is what a change in the order of moves would do: a fact of both trees.
-type Order struct {
-	Kind  string   `json:"kind"`
-	Line  []string `json:"line"`  // to the position where the orders part, SAN
-	Move  string   `json:"move"`  // your main choice there, or their move
-	Other string   `json:"other"` // your move to play first instead, or the move your book waits for
-	Pet   string   `json:"pet"`   // their move that the other order goes round; for an order of theirs your answer
-	P     float64  `json:"p"`     // probability of their line after your main choice; of their coming back to your book
-	Back  float64  `json:"back"`  // share of their moves after the other order that come back to your book
-	Games int      `json:"games"` // of theirs with it
-	Reach float64  `json:"reach"`
-	Text  string   `json:"text"`
-}
-
 // orders tells where the order of moves matters, what is likeliest first.
-func (c *comparison) orders(w *walk) []Order {
-	var out []Order
+func (c *comparison) orders(w *walk) []fact.Order {
+	var out []fact.Order
 	for _, s := range w.order {
-		var found Order
+		var found fact.Order
 		ok := false
 		if s.pos.Turn() == c.book.Mine {
 			found, ok = c.yourOrder(s)
@@ -58,30 +40,30 @@ func (c *comparison) orders(w *walk) []Order {
 			out = append(out, found)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Order) int { return cmp.Compare(b.matters(), a.matters()) })
+	slices.SortStableFunc(out, func(a, b fact.Order) int { return cmp.Compare(orderMatters(&b), orderMatters(&a)) })
 	return out[:min(len(out), ordersShown)]
 }
 
 // matters is how often the order makes a difference.
-func (o *Order) matters() float64 {
-	if o.Kind == TheirOrder { // less, if they come back anyway
+func orderMatters(o *fact.Order) float64 {
+	if o.Kind == fact.TheirOrder { // less, if they come back anyway
 		return o.Reach * (1 - o.P)
 	}
 	return o.Reach * o.P
 }
 
 // orderTasks are the orders of your own moves worth a look.
-func orderTasks(orders []Order, stem []string) []Task {
-	var tasks []Task
+func orderTasks(orders []fact.Order, stem []string) []fact.Task {
+	var tasks []fact.Task
 	for i := range orders {
 		o := &orders[i]
-		if o.Kind != YourOrder {
+		if o.Kind != fact.YourOrder {
 			continue
 		}
 		line := slices.Concat(o.Line, []string{o.Move})
 		here := len(o.Line)
-		tasks = append(tasks, Task{
-			Kind: "look", Lead: "order", Moves: line, Need: o.matters() / 2, Minutes: orderMinutes,
+		tasks = append(tasks, fact.Task{
+			Kind: "look", Lead: "order", Moves: line, Need: orderMatters(o) / 2, Minutes: orderMinutes,
 			Text: fmt.Sprintf("%s allows their pet line %s; %s goes round it", parted(line, stem),
 				Movetext([]string{o.Pet}, here+1), Movetext([]string{o.Other}, here)),
 		})
@@ -92,15 +74,15 @@ func orderTasks(orders []Order, stem []string) []Task {
 // yourOrder looks for a move that your book plays a move later and that could be
 // played at s first: it must come back to the book against most of their moves,
 // and must leave less room for a line of theirs that they know.
-func (c *comparison) yourOrder(s *state) (Order, bool) {
+func (c *comparison) yourOrder(s *state) (fact.Order, bool) {
 	answers := c.book.Answers(s.key)
 	if len(answers) == 0 || s.mass < orderReach || s.ply < orderPly {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	main := answers[0]
 	after := played(s.pos, main)
 	expected := c.look.At(&after)
-	best, ok := Order{}, false
+	best, ok := fact.Order{}, false
 	for _, pet := range expected.Moves {
 		if pet.P < petFrom || pet.N < petGames || float64(pet.N) < petFrom*float64(expected.Visits) {
 			continue
@@ -130,9 +112,9 @@ func (c *comparison) laterMoves(pos *board.Position) []board.Move {
 }
 
 // goesRound compares the orders main-other and other-main.
-func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Likely) (Order, bool) {
+func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Likely) (fact.Order, bool) {
 	if other == main || !slices.Contains(s.pos.Legal(nil), other) || slices.Contains(c.book.Answers(s.key), other) {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	first, second := played(s.pos, main), played(s.pos, other)
 	left, back := 0.0, 0.0
@@ -150,16 +132,16 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 			later, _ := expected.Of(pet.Move)
 			left += r.P * later.P // it is put off, no more
 			if r.Move == pet.Move {
-				return Order{}, false
+				return fact.Order{}, false
 			}
 		}
 	}
 	if back < orderBack || left > petGone*pet.P {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	line := newTrack(s.path())
-	o := Order{
-		Kind: YourOrder, Line: line.sans, Move: s.pos.SAN(main), Other: s.pos.SAN(other), Pet: first.SAN(pet.Move),
+	o := fact.Order{
+		Kind: fact.YourOrder, Line: line.sans, Move: s.pos.SAN(main), Other: s.pos.SAN(other), Pet: first.SAN(pet.Move),
 		P: pet.P, Back: back, Games: pet.N, Reach: s.mass,
 	}
 	here, then := len(line.sans), len(line.sans)+1
@@ -179,14 +161,14 @@ func (c *comparison) brought(pos *board.Position, m board.Move) string {
 	if e == nil {
 		return ""
 	}
-	return ", they scored " + ScoreOf(&e.Count).sum()
+	return ", they scored " + pointsSum(ScoreOf(&e.Count))
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:
 // played at once it keeps back the move the book waits for, which must be one
 // that they play here, or that of its main line.
-func (c *comparison) theirOrder(s *state) (Order, bool) {
-	best, ok := Order{}, false
+func (c *comparison) theirOrder(s *state) (fact.Order, bool) {
+	best, ok := fact.Order{}, false
 	for i := range s.flows {
 		f := &s.flows[i]
 		reach := s.mass * f.likely.P
@@ -209,28 +191,28 @@ func (c *comparison) theirOrder(s *state) (Order, bool) {
 }
 
 // keepsBack compares the orders waited-answer-early and early-answer-waited.
-func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer board.Move) (Order, bool) {
+func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer board.Move) (fact.Order, bool) {
 	book := played(played(s.pos, waited), answer)
 	if !slices.Contains(book.Legal(nil), early.Move) || !c.book.covers(&book, early.Move) {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	now := played(s.pos, early.Move)
 	if !slices.Contains(now.Legal(nil), answer) {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	met := now
 	now = played(now, answer)
 	if !slices.Contains(now.Legal(nil), waited) {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	expected := c.look.At(&now)
 	likely, _ := expected.Of(waited)
 	if likely.P >= dodgeBack {
-		return Order{}, false
+		return fact.Order{}, false
 	}
 	line := newTrack(s.path())
-	o := Order{
-		Kind: TheirOrder, Line: line.sans, Move: s.pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer),
+	o := fact.Order{
+		Kind: fact.TheirOrder, Line: line.sans, Move: s.pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer),
 		P: likely.P, Back: likely.P, Games: early.N, Reach: s.mass * early.P,
 	}
 	here := len(line.sans)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -74,7 +76,7 @@ func ownHabit(s *state, n *profile.TreeNode) string {
 
 // meetings returns all games between the two, newest first: those among the
 // opponent's games, and those that only the user's own files have.
-func meetings(in *Input, opt Options) []GameRow {
+func meetings(in *Input, opt Options) []fact.GameRow {
 	var found []*profile.Game
 	add := func(p *profile.Profile, rival func(string) bool) {
 		if p == nil || rival == nil {
@@ -90,18 +92,18 @@ func meetings(in *Input, opt Options) []GameRow {
 	add(in.Profile, opt.Me)
 	theirs := len(found)
 	add(in.Own, opt.Them)
-	rows := make([]GameRow, len(found))
+	rows := make([]fact.GameRow, len(found))
 	for i, g := range found {
 		fromYou := i >= theirs // read from the user's side
 		rows[i] = meeting(in, g, fromYou)
 	}
-	slices.SortStableFunc(rows, func(a, b GameRow) int { return compareDates(b.Date, a.Date) })
+	slices.SortStableFunc(rows, func(a, b fact.GameRow) int { return compareDates(b.Date, a.Date) })
 	return rows
 }
 
 // meeting is the row of a game between the two, beside today's book for the
 // colour the user had; fromYou says that the game's own side is the user.
-func meeting(in *Input, g *profile.Game, fromYou bool) GameRow {
+func meeting(in *Input, g *profile.Game, fromYou bool) fact.GameRow {
 	mine := g.Theirs.Other()
 	if fromYou {
 		mine = g.Theirs

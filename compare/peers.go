@@ -4,15 +4,17 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 )
 
 // peersUsed counts what the peers' games gave; nil without them.
-func peersUsed(p *profile.Peers, when profile.Span) *PeersUsed {
+func peersUsed(p *profile.Peers, when profile.Span) *fact.PeersUsed {
 	if p == nil {
 		return nil
 	}
-	u := &PeersUsed{Games: p.Games, Before: p.Before(when), Undated: p.Undated, Own: p.Own, Twice: p.Twice, Unfit: p.Unfit}
+	u := &fact.PeersUsed{Games: p.Games, Before: p.Before(when), Undated: p.Undated, Own: p.Own, Twice: p.Twice, Unfit: p.Unfit}
 	if p.Games > 0 {
 		u.First, u.Last = p.Span.First.String(), p.Span.Last.String()
 	}
@@ -21,7 +23,7 @@ func peersUsed(p *profile.Peers, when profile.Span) *PeersUsed {
 
 // text says what was used: 'beside them 11,204 games of peers, 9,870 dated
 // before the game'.
-func (u *PeersUsed) text() string {
+func peersText(u *fact.PeersUsed) string {
 	games := Thousands(u.Games) + " games of peers"
 	if u.Games == 1 {
 		games = "1 game of peers"
@@ -36,7 +38,7 @@ func (u *PeersUsed) text() string {
 }
 
 // leftOut says what of the peers' games was not used; empty for nothing.
-func (u *PeersUsed) leftOut() string {
+func peersLeftOut(u *fact.PeersUsed) string {
 	var parts []string
 	for _, reason := range []struct {
 		n    int
@@ -59,5 +61,5 @@ func (u *PeersUsed) leftOut() string {
 // what was used, and what was left out (empty for nothing).
 func PeersText(p *profile.Peers, when profile.Span) (used, leftOut string) {
 	u := peersUsed(p, when)
-	return u.text(), u.leftOut()
+	return peersText(u), peersLeftOut(u)
 }

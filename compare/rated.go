@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -55,14 +57,14 @@ func listWords(list string) string {
 // newestRatings lists the newest rating of each list, in order of their names.
 // Where games are played online each time class has ratings of its own, so the
 // class is named.
-func newestRatings(p *profile.Profile) []Rating {
-	newest := map[string]Rating{}
+func newestRatings(p *profile.Profile) []fact.Rating {
+	newest := map[string]fact.Rating{}
 	for i := range p.Games { // oldest first
 		g := &p.Games[i]
 		if g.Elo == 0 {
 			continue
 		}
-		r := Rating{List: g.List(), Value: g.Elo}
+		r := fact.Rating{List: g.List(), Value: g.Elo}
 		if r.List != profile.OverTheBoard && g.Class != profile.UnknownClass {
 			r.List += " " + g.Class.String()
 		}
@@ -71,5 +73,5 @@ func newestRatings(p *profile.Profile) []Rating {
 		}
 		newest[g.List()] = r
 	}
-	return slices.SortedFunc(maps.Values(newest), func(a, b Rating) int { return strings.Compare(a.List, b.List) })
+	return slices.SortedFunc(maps.Values(newest), func(a, b fact.Rating) int { return strings.Compare(a.List, b.List) })
 }

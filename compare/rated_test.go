@@ -4,6 +4,8 @@ import (
 	"reflect"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -51,7 +53,7 @@ func TestNewestRatings(t *testing.T) {
 		{Source: "server", Class: profile.Rapid, Elo: 1800, Date: "2026.03.??", Dated: true},
 		{Source: "club", Date: "2026.04.02", Dated: true},
 	}}
-	want := []Rating{{"club", 1500, "2026.02.02"}, {"server rapid", 1800, "2026.03.??"}}
+	want := []fact.Rating{{List: "club", Value: 1500, Date: "2026.02.02"}, {List: "server rapid", Value: 1800, Date: "2026.03.??"}}
 	if got := newestRatings(p); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
 	}

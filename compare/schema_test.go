@@ -16,6 +16,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"foreply/profile"
@@ -30,19 +32,19 @@ const schemaFile = "report.schema.json"
 // choices are the values a field of text can have.
 var choices = map[string][]string{
 	"Side.my_color":    {"white", "black"},
-	"Exit.kind":        {TheyLeave, BookEnds, LimitInBook, GameOver},
-	"Branch.state":     {Answered, NoAnswer, BookIsOver, Returns},
-	"Branch.ends_with": {TheyLeave, BookEnds, LimitInBook, GameOver},
+	"Exit.kind":        {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
+	"Branch.state":     {fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns},
+	"Branch.ends_with": {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
 	"Task.kind":        {"expect", "play", "look"},
 	"Mistake.whose":    {"theirs", "yours"},
 	"GameRow.theirs":   {"white", "black"},
-	"GameRow.left_by":  {LeftByThem, LeftByYou, BookOver, GameEnded, ""},
-	"WayOut.by":        {LeftByThem, LeftByYou, BookOver},
-	"Trap.kind":        {TheirSlip, OthersSlip, TheyScore, TheyFail},
-	"Order.kind":       {YourOrder, TheirOrder},
-	"Trap.where":       {InBook, PastBook, OtherAnswer, OffBook},
+	"GameRow.left_by":  {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
+	"WayOut.by":        {fact.LeftByThem, fact.LeftByYou, fact.BookOver},
+	"Trap.kind":        {fact.TheirSlip, fact.OthersSlip, fact.TheyScore, fact.TheyFail},
+	"Order.kind":       {fact.YourOrder, fact.TheirOrder},
+	"Trap.where":       {fact.InBook, fact.PastBook, fact.OtherAnswer, fact.OffBook},
 	"Diagram.view":     {"white", "black"},
-	"SideFacts.king":   {CastledShort, CastledLong, MayCastle, LostCastling},
+	"SideFacts.king":   {fact.CastledShort, fact.CastledLong, fact.MayCastle, fact.LostCastling},
 }
 
 // noneIsLess are the numbers that are -1 for none.
@@ -104,7 +106,7 @@ func TestReportsThatTellMoreAreValidByTheSchema(t *testing.T) {
 		rows = append(rows, fmt.Sprintf("2026.02.%02d 1-0 300: %s", i+1, moves))
 	}
 	book := bookOf(t, board.White, "1. e4 c5 2. c3 d6 (2... g6 3. d4 cxd4 $2) 3. d4 Nf6 4. dxc5 Nxe4? (4... Nc6 5. cxd6) 5. Qa4+ *", "1. d4 d5 *")
-	rep := Make(Input{Profile: judgedGames(t, rows...), Books: []*Book{book}}, Options{When: today, Need: NeedWin})
+	rep := Make(Input{Profile: judgedGames(t, rows...), Books: []*Book{book}}, Options{When: today, Need: fact.NeedWin})
 	side := &rep.Sides[0]
 	if len(side.Traps) == 0 || len(side.Changes) == 0 || len(side.Mistakes) == 0 || len(side.Options) == 0 {
 		t.Fatalf("the test's own report tells of %d traps, %d changes, %d mistakes, %d options",
@@ -116,7 +118,7 @@ func TestReportsThatTellMoreAreValidByTheSchema(t *testing.T) {
 }
 
 // asJSON is a report as a reader of its JSON has it.
-func asJSON(t *testing.T, rep *Report) any {
+func asJSON(t *testing.T, rep *fact.Report) any {
 	t.Helper()
 	text, err := json.Marshal(rep)
 	if err != nil {
@@ -199,10 +201,10 @@ type schemaMaker struct {
 func reportSchema(t *testing.T) members {
 	t.Helper()
 	m := &schemaMaker{comments: commentsOf(t), met: map[reflect.Type]bool{}}
-	root := m.shape(reflect.TypeFor[Report](), "")
+	root := m.shape(reflect.TypeFor[fact.Report](), "")
 	return append(members{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
-		{"title", fmt.Sprintf("foreply report, version %d", ReportVersion)},
+		{"title", fmt.Sprintf("foreply report, version %d", fact.ReportVersion)},
 	}, append(root, member{"$defs", m.defs})...)
 }
 
@@ -261,11 +263,11 @@ func (m *schemaMaker) define(t reflect.Type) {
 	}
 }
 
-// commentsOf reads what stands beside the types of this package and their
+// commentsOf reads what stands beside the types of package fact and their
 // fields.
 func commentsOf(t *testing.T) map[string]string {
 	t.Helper()
-	files, err := filepath.Glob("*.go")
+	files, err := filepath.Glob("fact/*.go")
 	if err != nil {
 		t.Fatal(err)
 	}

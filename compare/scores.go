@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/stat"
 )
@@ -23,7 +25,7 @@ const (
 // position tells of results is little, so the shrunk figure stands beside it, and
 // whether such a score would turn up somewhere on the lines anyway: its normal
 // tail times the number of positions looked at.
-func (c *comparison) scores(w *walk) []Trap {
+func (c *comparison) scores(w *walk) []fact.Trap {
 	usual, spread := c.usual()
 	if spread <= 0 {
 		return nil
@@ -47,13 +49,13 @@ func (c *comparison) scores(w *walk) []Trap {
 		best.take(s, z)
 		worst.take(s, -z)
 	}
-	var out []Trap
-	for kind, x := range map[string]extreme{TheyScore: best, TheyFail: worst} {
+	var out []fact.Trap
+	for kind, x := range map[string]extreme{fact.TheyScore: best, fact.TheyFail: worst} {
 		if x.at != nil {
 			out = append(out, c.scoreTrap(kind, x.at, usual, 2*float64(looks)*normalTail(x.z)))
 		}
 	}
-	slices.SortFunc(out, func(a, b Trap) int { return strings.Compare(b.Kind, a.Kind) })
+	slices.SortFunc(out, func(a, b fact.Trap) int { return strings.Compare(b.Kind, a.Kind) })
 	return out
 }
 
@@ -131,9 +133,9 @@ func (c *comparison) decided(s *state) bool {
 	return n > 0 && max(total/n, -total/n) > profile.LevelWithin
 }
 
-func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) Trap {
+func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) fact.Trap {
 	line := newTrack(s.path())
-	t := Trap{Kind: kind, Line: line.sans, Where: InBook, Reach: s.mass, Need: s.mass / 2}
+	t := fact.Trap{Kind: kind, Line: line.sans, Where: fact.InBook, Reach: s.mass, Need: s.mass / 2}
 	visits := nodeVisits(c.tree.At(s.key))
 	games := []int32{}
 	for i, v := range visits {
@@ -145,11 +147,11 @@ func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) Tra
 	c.citeTrap(&t, games)
 	got, r := c.scored(s, usual), c.look.Results(line.keys)
 	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; weighed with their other games %.0f in 100, usually %.0f",
-		t.Score.Points(), got.expected, 100*r.Score(), 100*usual)
+		Points(t.Score), got.expected, 100*r.Score(), 100*usual)
 	if t.Last != "" {
 		t.Text += "; last " + DateWords(t.Last)
 	}
-	if kind == TheyFail {
+	if kind == fact.TheyFail {
 		c.repaired(&t, s, games[len(games)-1])
 	}
 	if chance > byChance {
@@ -160,7 +162,7 @@ func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) Tra
 
 // repaired tells whether they chose otherwise at their last move on the way to s
 // since the last of the games, more often than one who goes on mixing would.
-func (c *comparison) repaired(t *Trap, s *state, last int32) {
+func (c *comparison) repaired(t *fact.Trap, s *state, last int32) {
 	for s.via != nil && s.via.pos.Turn() == c.book.Mine {
 		s = s.via
 	}

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -71,7 +73,7 @@ func e4Games() *profile.Profile {
 	return gamesOf(board.Black, rows...)
 }
 
-func e4Side(t *testing.T) Side {
+func e4Side(t *testing.T) fact.Side {
 	t.Helper()
 	b := bookOf(t, board.White, "1. e4 { Space first. } e5 (1... c5 2. c3 { Then d4. }) 2. Nf3 Nc6 3. Bc4 *")
 	rep := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today, Class: profile.Classical})
@@ -95,7 +97,7 @@ func TestForks(t *testing.T) {
 	if f.Branches[1].Note != "Then d4." || f.Branches[0].Note != "" {
 		t.Errorf("notes %q and %q: a note stands only where it was written", f.Branches[0].Note, f.Branches[1].Note)
 	}
-	if f.Branches[0].EndsWith != BookEnds || f.Branches[2].EndsWith != TheyLeave {
+	if f.Branches[0].EndsWith != fact.BookEnds || f.Branches[2].EndsWith != fact.TheyLeave {
 		t.Errorf("ends %q and %q", f.Branches[0].EndsWith, f.Branches[2].EndsWith)
 	}
 }
@@ -109,7 +111,7 @@ func TestUnanswered(t *testing.T) {
 	if Movetext(u.Line, 0) != "1.e4 f5" || u.Share.Seen != 2 || u.Share.Of != 20 || u.Note != "Space first." || u.NotePly != 1 {
 		t.Errorf("%+v", u)
 	}
-	if u.Score != (Score{Draws: 2}) || len(u.Others) != 1 || u.Others[0].Move != "exf5" || u.Others[0].Games != 2 {
+	if u.Score != (fact.Score{Draws: 2}) || len(u.Others) != 1 || u.Others[0].Move != "exf5" || u.Others[0].Games != 2 {
 		t.Errorf("what came of it: %+v, others %+v", u.Score, u.Others)
 	}
 	if u.Last != "2026.01.02" || !strings.HasSuffix(u.Text, "2 of 20 games; last 2 Jan 2026") {
@@ -120,14 +122,14 @@ func TestUnanswered(t *testing.T) {
 func TestExitsCite(t *testing.T) {
 	s := e4Side(t)
 	x := s.Exits[0]
-	if x.Kind != BookEnds || Movetext(x.Line, 0) != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
+	if x.Kind != fact.BookEnds || Movetext(x.Line, 0) != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
 		t.Fatalf("%+v", x)
 	}
 	// They never met 3.Bc4 itself.
 	if x.Games != 0 || x.Name == "" || x.ECO[0] != 'C' || x.YourMove {
 		t.Errorf("%+v", x)
 	}
-	leave := s.Exits[slices.IndexFunc(s.Exits, func(x Exit) bool { return x.Kind == TheyLeave && !x.Unseen })]
+	leave := s.Exits[slices.IndexFunc(s.Exits, func(x fact.Exit) bool { return x.Kind == fact.TheyLeave && !x.Unseen })]
 	if leave.Games != 2 || len(leave.Newest) != 2 || leave.Newest[0].Date != "2026.01.02" || leave.Newest[0].Game != 20 {
 		t.Errorf("%+v", leave)
 	}
@@ -166,7 +168,7 @@ func TestTonight(t *testing.T) {
 	}
 }
 
-func told(tasks []Task) []string {
+func told(tasks []fact.Task) []string {
 	var lines []string
 	for _, task := range tasks {
 		lines = append(lines, strings.TrimSpace(task.Lead+" "+task.Text+" "+task.Note))
@@ -212,7 +214,7 @@ func TestTonightOfFewGames(t *testing.T) {
 
 // sharesIn lists what a side says in shares, of what it says in counts when its
 // games are few.
-func sharesIn(s *Side) []string {
+func sharesIn(s *fact.Side) []string {
 	var texts []string
 	for _, u := range s.Unanswered {
 		texts = append(texts, u.Text)
@@ -294,7 +296,7 @@ func TestListKnowsTranspositions(t *testing.T) {
 	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 e6 c4 d5 Nc3")
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 *")
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
-	if r := s.List[0]; r.LeftBy != GameEnded {
+	if r := s.List[0]; r.LeftBy != fact.GameEnded {
 		t.Errorf("%+v", r)
 	}
 }

@@ -6,44 +6,16 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
-)
-
-// Need is what the user needs from the game to come.
-type Need uint8
-
-const (
-	AnyResult Need = iota
-	NeedWin
-	NeedDraw
-)
-
-// ParseNeed reads 'win', 'draw' or 'any'.
-func ParseNeed(s string) (Need, bool) {
-	switch strings.ToLower(s) {
-	case "", "any":
-		return AnyResult, true
-	case "win":
-		return NeedWin, true
-	case "draw":
-		return NeedDraw, true
-	}
-	return AnyResult, false
-}
-
-func (n Need) String() string { return [...]string{"any", "win", "draw"}[n] }
-
-// Characters of a chapter, by the user's own label in its Character tag.
-const (
-	Sharp = "sharp"
-	Solid = "solid"
 )
 
 // character reads the label of a chapter.
 func (b *Book) character(g *pgn.Game) string {
 	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Character"))); tag {
-	case "", Sharp, Solid:
+	case "", fact.Sharp, fact.Solid:
 		return tag
 	default:
 		b.Problems = append(b.Problems, pgn.Problem{
@@ -64,17 +36,8 @@ func (b *Book) characterOf(key uint64, answer int) string {
 	return ""
 }
 
-// Style is what their games after an option looked like, whatever their results
-// but for short draws.
-type Style struct {
-	Of         int `json:"of"`         // games of theirs that came to it and lasted 20 moves, or were drawn before move 25
-	QueensOff  int `json:"queens_off"` // of these: by move 20
-	ShortDraws int `json:"short_draws"`
-	Opposite   int `json:"opposite"` // castled on opposite sides by move 20
-}
-
 // enter counts a game.
-func (s *Style) enter(g *profile.Game) {
+func enterStyle(s *fact.Style, g *profile.Game) {
 	var t profile.Tally
 	traits := g.Traits()
 	t.Enter(&traits, g.Theirs, g.Result == profile.Draw)
@@ -88,10 +51,10 @@ func (s *Style) enter(g *profile.Game) {
 }
 
 // styleOf counts the games through a position.
-func (c *comparison) styleOf(key uint64) Style {
-	var s Style
+func (c *comparison) styleOf(key uint64) fact.Style {
+	var s fact.Style
 	for g := range c.games(nodeVisits(c.tree.At(key))) {
-		s.enter(g)
+		enterStyle(&s, g)
 	}
 	return s
 }
@@ -102,8 +65,8 @@ const stylePrior = 20
 
 // quiet is how quiet their games after an option are: early exchanges and short
 // draws less opposite castling, each game once, shrunk to what is usual.
-func (s *Style) quiet(usual *Style) float64 {
-	mean := func(s *Style) float64 { return float64(s.QueensOff + s.ShortDraws - s.Opposite) }
+func quiet(s *fact.Style, usual *fact.Style) float64 {
+	mean := func(s *fact.Style) float64 { return float64(s.QueensOff + s.ShortDraws - s.Opposite) }
 	if usual.Of == 0 {
 		return 0
 	}
@@ -114,25 +77,25 @@ func (s *Style) quiet(usual *Style) float64 {
 // or a draw by the user's own labels, then by the style of the games; else, where
 // time is short, by how far the book holds. Results do not enter.
 func (c *comparison) arrange(options []option) {
-	var usual Style
-	if c.opt.Need != AnyResult {
+	var usual fact.Style
+	if c.opt.Need != fact.AnyResult {
 		for g := range c.in.Profile.With(c.tree.Theirs) {
-			usual.enter(g)
+			enterStyle(&usual, g)
 		}
 	}
 	rank := func(o *option) int {
-		at := slices.Index([]string{Sharp, "", Solid}, o.Character)
-		if c.opt.Need == NeedDraw {
+		at := slices.Index([]string{fact.Sharp, "", fact.Solid}, o.Character)
+		if c.opt.Need == fact.NeedDraw {
 			return -at
 		}
 		return at
 	}
 	slices.SortStableFunc(options, func(a, b option) int {
 		switch c.opt.Need {
-		case NeedWin:
-			return cmp.Or(cmp.Compare(rank(&a), rank(&b)), cmp.Compare(a.Style.quiet(&usual), b.Style.quiet(&usual)))
-		case NeedDraw:
-			return cmp.Or(cmp.Compare(rank(&a), rank(&b)), cmp.Compare(b.Style.quiet(&usual), a.Style.quiet(&usual)))
+		case fact.NeedWin:
+			return cmp.Or(cmp.Compare(rank(&a), rank(&b)), cmp.Compare(quiet(&a.Style, &usual), quiet(&b.Style, &usual)))
+		case fact.NeedDraw:
+			return cmp.Or(cmp.Compare(rank(&a), rank(&b)), cmp.Compare(quiet(&b.Style, &usual), quiet(&a.Style, &usual)))
 		}
 		if c.opt.short() {
 			return cmp.Compare(b.Depth, a.Depth)
@@ -150,9 +113,9 @@ func (o *Options) short() bool {
 // situationLead begins the options of a position with what they are ordered for.
 func (o *Options) situationLead() string {
 	switch {
-	case o.Need == NeedWin:
+	case o.Need == fact.NeedWin:
 		return "for a win: "
-	case o.Need == NeedDraw:
+	case o.Need == fact.NeedDraw:
 		return "for a draw: "
 	case o.DoubleRound:
 		return "with two rounds a day: "
@@ -164,8 +127,8 @@ func (o *Options) situationLead() string {
 
 // styleWords tells the user's label and the style of the games, where the
 // situation asks for it.
-func (o *option) styleWords(need Need) string {
-	if need == AnyResult {
+func (o *option) styleWords(need fact.Need) string {
+	if need == fact.AnyResult {
 		return ""
 	}
 	text := ""
@@ -181,12 +144,12 @@ func (o *option) styleWords(need Need) string {
 
 // situationTasks are the places where the situation asks for another answer than
 // the main choice: only where the user's own labels say so.
-func situationTasks(options []Option, need Need, stem []string) []Task {
-	wanted := [...]string{NeedWin: Sharp, NeedDraw: Solid}
-	if need == AnyResult {
+func situationTasks(options []fact.Option, need fact.Need, stem []string) []fact.Task {
+	wanted := [...]string{fact.NeedWin: fact.Sharp, fact.NeedDraw: fact.Solid}
+	if need == fact.AnyResult {
 		return nil
 	}
-	var tasks []Task
+	var tasks []fact.Task
 	for i := range options {
 		o := &options[i]
 		firstHere := i == 0 || !slices.Equal(options[i-1].Line, o.Line)
@@ -194,7 +157,7 @@ func situationTasks(options []Option, need Need, stem []string) []Task {
 			continue
 		}
 		line := slices.Concat(o.Line, []string{o.Move})
-		tasks = append(tasks, Task{
+		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 2, Minutes: chooseMinutes,
 			Text: fmt.Sprintf("%s for a %s: you call it %s", parted(line, stem), need, o.Character),
 		})

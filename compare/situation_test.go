@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -16,14 +18,14 @@ var labelled = []string{
 	"1. e4 e5 2. Nf3 Nc6 3. d4 *",
 }
 
-func situation(t *testing.T, opt Options, p *profile.Profile, chapters ...string) *Side {
+func situation(t *testing.T, opt Options, p *profile.Profile, chapters ...string) *fact.Side {
 	t.Helper()
 	opt.When, opt.FewGames = today, 1
 	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, chapters...)}}, opt)
 	return &r.Sides[0]
 }
 
-func optionMoves(s *Side) string {
+func optionMoves(s *fact.Side) string {
 	var moves []string
 	for i := range s.Options {
 		moves = append(moves, s.Options[i].Move)
@@ -39,8 +41,8 @@ func TestOptionsBySituation(t *testing.T) {
 		lead string
 	}{
 		"any":  {Options{}, "Bb5 Bc4 d4", "after "},
-		"win":  {Options{Need: NeedWin}, "Bc4 d4 Bb5", "for a win: after "},
-		"draw": {Options{Need: NeedDraw}, "Bb5 d4 Bc4", "for a draw: after "},
+		"win":  {Options{Need: fact.NeedWin}, "Bc4 d4 Bb5", "for a win: after "},
+		"draw": {Options{Need: fact.NeedDraw}, "Bb5 d4 Bc4", "for a draw: after "},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := situation(t, c.opt, p, labelled...)
@@ -58,7 +60,7 @@ func TestOptionsBySituation(t *testing.T) {
 // is named.
 func TestSituationTask(t *testing.T) {
 	p := gamesOf(board.Black, repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6")...)
-	find := func(need Need) (texts []string) {
+	find := func(need fact.Need) (texts []string) {
 		for _, task := range situation(t, Options{Need: need}, p, labelled...).Tonight {
 			if task.Lead == "choose" {
 				texts = append(texts, task.Text)
@@ -66,13 +68,13 @@ func TestSituationTask(t *testing.T) {
 		}
 		return texts
 	}
-	if got := find(NeedWin); !slices.Equal(got, []string{"3.Bc4 for a win: you call it sharp"}) {
+	if got := find(fact.NeedWin); !slices.Equal(got, []string{"3.Bc4 for a win: you call it sharp"}) {
 		t.Errorf("%q", got)
 	}
-	if got := find(NeedDraw); len(got) > 0 { // the main choice is the solid one
+	if got := find(fact.NeedDraw); len(got) > 0 { // the main choice is the solid one
 		t.Errorf("%q", got)
 	}
-	if got := find(AnyResult); len(got) > 0 {
+	if got := find(fact.AnyResult); len(got) > 0 {
 		t.Errorf("%q", got)
 	}
 }
@@ -84,7 +86,7 @@ func TestOptionsByStyle(t *testing.T) {
 	lively := shuffled("e4 e5 Nf3 Nc6 Bc4 Bc5 Nc3 d6", 30)
 	quiet := shuffled(queensOff, 30)
 	p := gamesOf(board.Black, slices.Concat(repeated(20, "1-0 5400 2000 Elm: "+lively), repeated(20, "1-0 5400 2000 Elm: "+quiet))...)
-	for need, want := range map[Need]string{NeedWin: "Nf3 d4", NeedDraw: "d4 Nf3"} {
+	for need, want := range map[fact.Need]string{fact.NeedWin: "Nf3 d4", fact.NeedDraw: "d4 Nf3"} {
 		s := situation(t, Options{Need: need}, p, chapters...)
 		if got := optionMoves(s); got != want {
 			t.Errorf("%v: %s, want %s", need, got, want)
@@ -95,7 +97,7 @@ func TestOptionsByStyle(t *testing.T) {
 		}
 	}
 	lost := gamesOf(board.Black, slices.Concat(repeated(20, "0-1 5400 2000 Elm: "+lively), repeated(20, "1-0 5400 2000 Elm: "+shuffled("e4 e5 d4 exd4 Nf3 Nc6 Nxd4 Nxd4 Nc3 Nc6", 30)))...)
-	if got := optionMoves(situation(t, Options{Need: NeedWin}, lost, chapters...)); got != "Nf3 d4" {
+	if got := optionMoves(situation(t, Options{Need: fact.NeedWin}, lost, chapters...)); got != "Nf3 d4" {
 		t.Errorf("by results alone: %s", got)
 	}
 }

@@ -4,38 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
-)
-
-// Structure is what can be read off a position without judging it: the terms
-// are common practice.
-type Structure struct {
-	Text  string    `json:"text"` // what is uneven about it, from your side; empty where nothing is
-	Open  []string  `json:"open"` // files without pawns
-	White SideFacts `json:"white"`
-	Black SideFacts `json:"black"`
-}
-
-// SideFacts are the structure facts of one side.
-type SideFacts struct {
-	Material  int      `json:"material"`   // in points: pawn 1, knight and bishop 3, rook 5, queen 9
-	QueenSide int      `json:"queen_side"` // pawns on the files a to d
-	KingSide  int      `json:"king_side"`  // pawns on the files e to h
-	Isolated  []string `json:"isolated"`   // squares of pawns without an own pawn on a file beside
-	Doubled   []string `json:"doubled"`    // files with several own pawns
-	Backward  []string `json:"backward"`   // squares of pawns that have moved, that no own pawn can ever support, before a square the other side's pawns guard
-	Passed    []string `json:"passed"`     // squares of pawns with no pawn of the other side before them on their own file or one beside
-	HalfOpen  []string `json:"half_open"`  // files where only the other side has pawns
-	Bishops   bool     `json:"bishops"`    // has the bishop pair, and the other side has not
-	King      string   `json:"king"`
-}
-
-// What became of a side's castling.
-const (
-	CastledShort = "castled short"
-	CastledLong  = "castled long"
-	MayCastle    = "may castle"
-	LostCastling = "has lost castling"
 )
 
 // pawns are one side's pawns by file and rank, as that side counts ranks: 0 is
@@ -56,7 +27,7 @@ func (s *stock) points() int {
 }
 
 // structureOf reads the facts off the end of a line, for the side mine.
-func structureOf(t *track, mine board.Color) Structure {
+func structureOf(t *track, mine board.Color) fact.Structure {
 	var p [2]pawns
 	var men [2]stock
 	for s := range board.NoSquare {
@@ -69,7 +40,7 @@ func structureOf(t *track, mine board.Color) Structure {
 			p[pc.Color()][s.File()][rankFor(s.Rank(), pc.Color())] = true
 		}
 	}
-	out := Structure{Open: []string{}, White: sideFacts(&p, board.White), Black: sideFacts(&p, board.Black)}
+	out := fact.Structure{Open: []string{}, White: sideFacts(&p, board.White), Black: sideFacts(&p, board.Black)}
 	for file := range 8 {
 		if p[0].on(file)+p[1].on(file) == 0 {
 			out.Open = append(out.Open, fileName(file))
@@ -79,7 +50,7 @@ func structureOf(t *track, mine board.Color) Structure {
 	white, black := men[board.White][board.Bishop] >= 2, men[board.Black][board.Bishop] >= 2
 	out.White.Bishops, out.Black.Bishops = white && !black, black && !white
 	out.White.King, out.Black.King = kings(t)
-	out.Text = out.words(&men, mine)
+	out.Text = structureWords(&out, &men, mine)
 	return out
 }
 
@@ -129,9 +100,9 @@ func (p *pawns) stands(file, from, to int) bool {
 	return false
 }
 
-func sideFacts(p *[2]pawns, c board.Color) SideFacts {
+func sideFacts(p *[2]pawns, c board.Color) fact.SideFacts {
 	own, other := &p[c], &p[c.Other()]
-	f := SideFacts{
+	f := fact.SideFacts{
 		QueenSide: own.between(0, 3), KingSide: own.between(4, 7),
 		Isolated: []string{}, Doubled: []string{}, Backward: []string{}, Passed: []string{}, HalfOpen: []string{},
 	}
@@ -183,9 +154,9 @@ func kings(t *track) (white, black string) {
 		if pos.At(m.From()).Kind() == board.King {
 			switch m.To().File() - m.From().File() {
 			case 2:
-				words[pos.Turn()] = CastledShort
+				words[pos.Turn()] = fact.CastledShort
 			case -2:
-				words[pos.Turn()] = CastledLong
+				words[pos.Turn()] = fact.CastledLong
 			}
 		}
 		pos.Play(m)
@@ -195,9 +166,9 @@ func kings(t *track) (white, black string) {
 		switch {
 		case words[c] != "":
 		case strings.ContainsAny(rights, letters):
-			words[c] = MayCastle
+			words[c] = fact.MayCastle
 		default:
-			words[c] = LostCastling
+			words[c] = fact.LostCastling
 		}
 	}
 	return words[board.White], words[board.Black]
@@ -205,23 +176,23 @@ func kings(t *track) (white, black string) {
 
 // words tells what is uneven, from the side of mine: material, majorities, weak
 // and strong pawns, bishops, kings.
-func (s *Structure) words(men *[2]stock, mine board.Color) string {
+func structureWords(s *fact.Structure, men *[2]stock, mine board.Color) string {
 	own, other := &s.White, &s.Black
 	if mine == board.Black {
 		own, other = other, own
 	}
 	parts := nonEmpty(balance(&men[mine], &men[mine.Other()]), majorities(own, other))
-	if text := own.words(); text != "" {
+	if text := sideFactWords(own); text != "" {
 		parts = append(parts, "yours: "+text)
 	}
-	if text := other.words(); text != "" {
+	if text := sideFactWords(other); text != "" {
 		parts = append(parts, "theirs: "+text)
 	}
 	parts = append(parts, nonEmpty(squares("open", s.Open))...)
 	if men[0][board.Queen]+men[1][board.Queen] == 0 {
 		parts = append(parts, "queens off")
 	}
-	if own.castled() && other.castled() && own.King != other.King {
+	if castled(own) && castled(other) && own.King != other.King {
 		parts = append(parts, "castled on opposite sides")
 	}
 	return strings.Join(parts, "; ")
@@ -257,10 +228,12 @@ func menWords(n int, kind board.Kind) string {
 	return Plural(n, name)
 }
 
-func (f *SideFacts) castled() bool { return f.King == CastledShort || f.King == CastledLong }
+func castled(f *fact.SideFacts) bool {
+	return f.King == fact.CastledShort || f.King == fact.CastledLong
+}
 
 // majorities tells where a side has more pawns than the other.
-func majorities(own, other *SideFacts) string {
+func majorities(own, other *fact.SideFacts) string {
 	var yours, others []string
 	for _, w := range []struct {
 		name         string
@@ -288,7 +261,7 @@ func majorities(own, other *SideFacts) string {
 	return text
 }
 
-func (f *SideFacts) words() string {
+func sideFactWords(f *fact.SideFacts) string {
 	parts := nonEmpty(
 		squares("passed", f.Passed), squares("isolated", f.Isolated), squares("backward", f.Backward), squares("doubled on", f.Doubled),
 		squares("half-open", f.HalfOpen),
@@ -296,7 +269,7 @@ func (f *SideFacts) words() string {
 	if f.Bishops {
 		parts = append(parts, "bishop pair")
 	}
-	if f.King == LostCastling {
+	if f.King == fact.LostCastling {
 		parts = append(parts, "castling lost")
 	}
 	return strings.Join(parts, ", ")

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
 )
 
@@ -77,7 +79,7 @@ func TestStructureAgainstRulesOfThumb(t *testing.T) {
 		if facts.CFile != nil && slices.Contains(s.Black.HalfOpen, "c") != (facts.CFile[1] == 0 && facts.CFile[0] > 0) {
 			t.Errorf("%s: half-open for Black: %v", f[0], s.Black.HalfOpen)
 		}
-		if facts.Castling != nil && *facts.Castling == "-" && s.Black.King != LostCastling {
+		if facts.Castling != nil && *facts.Castling == "-" && s.Black.King != fact.LostCastling {
 			t.Errorf("%s: Black %s", f[0], s.Black.King)
 		}
 	}
@@ -182,7 +184,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 			continue // the side not to move is in check
 		}
 		a, b := structureOf(&track{end: pos}, board.White), structureOf(&track{end: turned}, board.White)
-		mirror := func(f SideFacts) SideFacts {
+		mirror := func(f fact.SideFacts) fact.SideFacts {
 			for _, list := range [][]string{f.Isolated, f.Backward, f.Passed} {
 				for i, s := range list {
 					list[i] = s[:1] + string('1'+'8'-s[1])
@@ -192,7 +194,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 			return f
 		}
 		b.White.King, b.Black.King = "", ""
-		for _, pair := range [][2]SideFacts{{b.Black, mirror(a.White)}, {b.White, mirror(a.Black)}} {
+		for _, pair := range [][2]fact.SideFacts{{b.Black, mirror(a.White)}, {b.White, mirror(a.Black)}} {
 			if !reflect.DeepEqual(pair[0], pair[1]) {
 				t.Fatalf("%s\n%+v\n%+v", pos.EPD(), pair[0], pair[1])
 			}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"foreply/compare/fact"
 )
 
 // What there is to look at takes so many minutes: our own guesses, by which the
@@ -31,15 +33,15 @@ const (
 // and what is missing most. What no longer fits is passed over for what still
 // does; one thing there is always time for. An answer that two reasons speak for is
 // told once, by the weightier.
-func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
+func (c *comparison) study(w *walk, s *fact.Side, stem []string) []fact.Task {
 	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
 		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
-	slices.SortStableFunc(all, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
-	var out []Task
+	slices.SortStableFunc(all, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
+	var out []fact.Task
 	left := c.opt.Minutes
 	most := min(left/answerMinutes, mostLooks) // many small things tire like a large one
 	for _, task := range all {
-		told := slices.ContainsFunc(out, func(o Task) bool { return o.Lead == task.Lead && slices.Equal(o.Moves, task.Moves) })
+		told := slices.ContainsFunc(out, func(o fact.Task) bool { return o.Lead == task.Lead && slices.Equal(o.Moves, task.Moves) })
 		if told || len(out) > 0 && (task.Minutes > left || len(out) >= most) {
 			continue
 		}
@@ -50,18 +52,18 @@ func (c *comparison) study(w *walk, s *Side, stem []string) []Task {
 }
 
 // unansweredTasks are moves the book has nothing for, by their reach.
-func (c *comparison) unansweredTasks(s *Side, stem []string) []Task {
-	var tasks []Task
+func (c *comparison) unansweredTasks(s *fact.Side, stem []string) []fact.Task {
+	var tasks []fact.Task
 	for i := range s.Unanswered {
 		u := &s.Unanswered[i]
 		how := OneIn(u.Reach)
 		if c.counted {
-			how = u.seen()
+			how = seenWords(u)
 		} else if u.Share.Of > 0 {
-			how += ", " + u.seen()
+			how += ", " + seenWords(u)
 		}
 		file, line := resolved(u.Line).place(c.book)
-		tasks = append(tasks, Task{
+		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, Minutes: answerMinutes, File: file, Line: line,
 			Text: fmt.Sprintf("%s: %s", parted(u.Line, stem), how),
 		})
@@ -70,14 +72,14 @@ func (c *comparison) unansweredTasks(s *Side, stem []string) []Task {
 }
 
 // goOnTasks are lines of the book that end early though they are likely.
-func (c *comparison) goOnTasks(s *Side, stem []string) []Task {
-	var tasks []Task
+func (c *comparison) goOnTasks(s *fact.Side, stem []string) []fact.Task {
+	var tasks []fact.Task
 	for i := range s.Exits {
 		x := &s.Exits[i]
-		if x.Kind != BookEnds || x.YourMove || len(x.Line) >= earlyPly || x.Reach < earlyReach || c.counted {
+		if x.Kind != fact.BookEnds || x.YourMove || len(x.Line) >= earlyPly || x.Reach < earlyReach || c.counted {
 			continue
 		}
-		tasks = append(tasks, Task{
+		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "go on", Moves: x.Line, Need: x.Reach / 2, Minutes: goOnMinutes, File: x.File, Line: x.FileLine,
 			Text: fmt.Sprintf("from %s, where your book ends: %s", parted(x.Line, stem), OneIn(x.Reach)),
 		})
@@ -86,15 +88,15 @@ func (c *comparison) goOnTasks(s *Side, stem []string) []Task {
 }
 
 // chooseTasks are places where another answer than the main one is recommended.
-func chooseTasks(options []Option, stem []string) []Task {
-	var tasks []Task
+func chooseTasks(options []fact.Option, stem []string) []fact.Task {
+	var tasks []fact.Task
 	for i := range options {
 		o := &options[i]
 		if !o.Recommended || o.Main {
 			continue
 		}
 		line := slices.Concat(o.Line, []string{o.Move})
-		tasks = append(tasks, Task{
+		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 3, Minutes: chooseMinutes,
 			Text: fmt.Sprintf("%s: %s", parted(line, stem), o.Reason),
 		})
@@ -104,12 +106,12 @@ func chooseTasks(options []Option, stem []string) []Task {
 
 // againTasks are likely lines of the book that the user's own games have not had
 // for long.
-func (c *comparison) againTasks(w *walk, stem []string) []Task {
+func (c *comparison) againTasks(w *walk, stem []string) []fact.Task {
 	if c.in.Own == nil || c.counted {
 		return nil
 	}
 	tree := c.in.Own.Tree(c.book.Mine)
-	var tasks []Task
+	var tasks []fact.Task
 	for _, s := range w.order {
 		if s.mass < againReach || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 || s.ply/2 != againMove-1 {
 			continue
@@ -124,11 +126,11 @@ func (c *comparison) againTasks(w *walk, stem []string) []Task {
 		}
 		t := newTrack(s.path()).and(s.flows[0].likely.Move)
 		file, line := t.place(c.book)
-		tasks = append(tasks, Task{
+		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "again", Moves: t.sans, Need: s.mass / 4, Minutes: againMinutes, File: file, Line: line,
 			Text: fmt.Sprintf("%s: %s; %s", parted(t.sans, stem), when, OneIn(s.mass)),
 		})
 	}
-	slices.SortStableFunc(tasks, func(a, b Task) int { return cmp.Compare(b.Need, a.Need) })
+	slices.SortStableFunc(tasks, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
 	return tasks[:min(len(tasks), againShown)]
 }

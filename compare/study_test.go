@@ -5,12 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
 
 // leads are the looks of a side's tonight, each with its minutes.
-func leads(tasks []Task) (out []string, minutes int) {
+func leads(tasks []fact.Task) (out []string, minutes int) {
 	for _, task := range tasks {
 		if task.Kind == "look" {
 			out = append(out, task.Lead)
@@ -92,7 +94,7 @@ func TestStudyChoose(t *testing.T) {
 // The label and the book speak for 2.d4, which is no main choice: told once.
 func TestStudyChoosesOnce(t *testing.T) {
 	p := gamesOf(board.Black, repeated(40, "1-0 5400 2000 Elm: e4 e5 d4 exd4 Qxd4 Nc6")...)
-	s := situation(t, Options{Need: NeedWin, Minutes: 60}, p,
+	s := situation(t, Options{Need: fact.NeedWin, Minutes: 60}, p,
 		"1. e4 e5 2. Nf3 Qe7 3. Nc3 *", "[Character \"sharp\"]\n\n1. e4 e5 2. d4 exd4 3. Qxd4 Nc6 4. Qe3 *")
 	if recommended(s) != "d4" {
 		t.Fatalf("recommended %q", recommended(s))

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
 )
 
@@ -18,12 +20,12 @@ const (
 // tonight says in a line each what to expect, what to play and what to look at.
 // The expected line is written out once; the others begin where they part from
 // it.
-func (c *comparison) tonight(w *walk, s *Side) []Task {
-	var tasks []Task
+func (c *comparison) tonight(w *walk, s *fact.Side) []fact.Task {
+	var tasks []fact.Task
 	var stem []string
 	switch {
 	case s.Games == 0 && !s.PeersOnly:
-		return []Task{{
+		return []fact.Task{{
 			Kind: "expect", Lead: "expect", Need: 1,
 			Text: fmt.Sprintf("anything: no game of theirs with %s found; go through your main lines", colourWord(c.tree.Theirs)),
 		}}
@@ -41,7 +43,7 @@ func (c *comparison) tonight(w *walk, s *Side) []Task {
 // expect tells the likeliest line as far as it is likely, what the user plays
 // against it, and the likeliest other way. It returns the line with that
 // answer, too.
-func (c *comparison) expect(w *walk) ([]Task, []string) {
+func (c *comparison) expect(w *walk) ([]fact.Task, []string) {
 	next := w.byPlace()
 	s, aside := w.order[0], (*state)(nil)
 	for {
@@ -61,7 +63,7 @@ func (c *comparison) expect(w *walk) ([]Task, []string) {
 		return c.openField(w, next)
 	}
 	stem := newTrack(s.path())
-	tasks := []Task{{
+	tasks := []fact.Task{{
 		Kind: "expect", Lead: "expect", Moves: stem.sans, Need: s.mass,
 		Text: fmt.Sprintf("%s: %s%s", Movetext(stem.sans, 0), s.often(), inBrackets(stem)),
 	}}
@@ -82,9 +84,9 @@ func (c *comparison) answered(t track) []string {
 
 // otherwise tells the second line: where it parts from the first, how often it
 // comes, and the answer to it.
-func (c *comparison) otherwise(s *state, stem []string) Task {
+func (c *comparison) otherwise(s *state, stem []string) fact.Task {
 	t := newTrack(s.path())
-	task := Task{
+	task := fact.Task{
 		Kind: "expect", Lead: "or", Moves: t.sans, Need: s.mass,
 		Text: fmt.Sprintf("%s: %s%s", parted(t.sans, stem), s.often(), inBrackets(t)),
 	}
@@ -111,7 +113,7 @@ func family(name string) string {
 
 // openField is said when no first move of theirs is likely enough to name alone:
 // the likeliest few.
-func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]Task, []string) {
+func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]fact.Task, []string) {
 	s := w.order[0]
 	if s.pos.Turn() == c.book.Mine {
 		if s, _ = likeliest(s, next); s == nil {
@@ -129,7 +131,7 @@ func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]Task, []str
 	if len(stem) > 0 {
 		text += " after " + Movetext(stem, 0)
 	}
-	return []Task{{
+	return []fact.Task{{
 		Kind: "expect", Lead: "expect", Moves: stem, Need: 1,
 		Text: text + ": " + strings.Join(firsts, ", "),
 	}}, stem
@@ -152,10 +154,10 @@ func likeliest(s *state, next map[stateKey]*state) (best, second *state) {
 
 // expectCounted tells where most of few games went that met the user's main
 // choices, as a count.
-func (c *comparison) expectCounted() ([]Task, []string) {
+func (c *comparison) expectCounted() ([]fact.Task, []string) {
 	way := c.mostPlayed()
 	if way.base == 0 {
-		return []Task{{
+		return []fact.Task{{
 			Kind: "expect", Lead: "expect", Need: 1,
 			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", Movetext(newTrack(way.moves).sans, 0)),
 		}}, nil
@@ -168,8 +170,8 @@ func (c *comparison) expectCounted() ([]Task, []string) {
 	if way.from > 0 {
 		text += " after " + LastMove(stem.sans[:way.from])
 	}
-	task := Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
-	return append([]Task{task}, c.play(stem, 0)...), c.answered(stem)
+	task := fact.Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
+	return append([]fact.Task{task}, c.play(stem, 0)...), c.answered(stem)
 }
 
 // trodden is the way that most games took against the user's main choices.
@@ -210,12 +212,12 @@ func (c *comparison) mostPlayed() trodden {
 }
 
 // openCounted is said of few games that all went different ways.
-func (c *comparison) openCounted(t track, games int) ([]Task, []string) {
+func (c *comparison) openCounted(t track, games int) ([]fact.Task, []string) {
 	var firsts []string
 	for _, e := range c.tree.At(t.end.Key()).Edges {
 		firsts = append(firsts, Movetext([]string{t.end.SAN(e.Move)}, len(t.sans)))
 	}
-	return []Task{{
+	return []fact.Task{{
 		Kind: "expect", Lead: "expect", Moves: t.sans, Need: 1,
 		Text: fmt.Sprintf("no move of theirs twice in %s: %s", Plural(games, "game"), strings.Join(firsts, ", ")),
 	}}, t.sans
@@ -223,7 +225,7 @@ func (c *comparison) openCounted(t track, games int) ([]Task, []string) {
 
 // play names the answer at the end of a line, to about which move it is
 // prepared, with the note on it.
-func (c *comparison) play(stem track, depth float64) []Task {
+func (c *comparison) play(stem track, depth float64) []fact.Task {
 	answers := c.book.Answers(stem.end.Key())
 	if len(answers) == 0 {
 		return nil
@@ -234,7 +236,7 @@ func (c *comparison) play(stem track, depth float64) []Task {
 		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
 	file, line := t.place(c.book)
-	return []Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Note: c.book.Note(t.end.Key()), Need: 1, File: file, Line: line}}
+	return []fact.Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Note: c.book.Note(t.end.Key()), Need: 1, File: file, Line: line}}
 }
 
 // parted prints a line from where it parts from the stem that the reader has

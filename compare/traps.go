@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -15,46 +17,6 @@ const (
 	offShown   = 1 // of these, traps that the book cannot reach
 	comesAgain = 2 // games from which a position behind the book is one that comes again
 )
-
-// Trap kinds.
-const (
-	TheirSlip  = "their_slip"  // they went wrong from a roughly level position
-	OthersSlip = "others_slip" // who sat where you will sit went wrong against them
-	TheyScore  = "they_score"  // they scored well from a position of your book
-	TheyFail   = "they_fail"   // they scored badly from one
-)
-
-// Where a trap lies.
-const (
-	InBook      = "in_book"      // on the lines to expect
-	PastBook    = "past_book"    // behind an exit
-	OtherAnswer = "other_answer" // behind an answer of your book that is not the main choice
-	OffBook     = "off_book"     // behind a move your book has not
-)
-
-// Trap is a place where a side went wrong though the game was roughly level, by
-// the evaluations in the comments, or from which they scored well: a fact of
-// their games, no advice.
-type Trap struct {
-	Kind   string   `json:"kind"`
-	Line   []string `json:"line"` // SAN from the first move; ends with the wrong move
-	Where  string   `json:"where"`
-	Reach  float64  `json:"reach"`            // of the position before the move; behind an exit by how others went on
-	Need   float64  `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
-	Before int      `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
-	After  int      `json:"after,omitempty"`  // and after it
-	Games  int      `json:"games"`            // of theirs with the move
-	Of     int      `json:"of"`               // that came to the position
-	Last   string   `json:"last,omitempty"`   // when last
-	Speeds []string `json:"speeds,omitempty"` // time classes of the games
-	Since  int      `json:"since"`            // later games that came here and went another way
-	Then   string   `json:"then,omitempty"`   // the commonest move in these
-	Yours  bool     `json:"yours"`            // the wrong move is your book's main choice
-	Answer string   `json:"answer,omitempty"` // your main choice where another went wrong
-	Score  Score    `json:"score"`            // theirs in these games
-	Newest []Ref    `json:"newest,omitempty"` // newest of the games
-	Text   string   `json:"text"`             // what happened, without the line
-}
 
 // spot is where a trap lies on the user's way.
 type spot struct {
@@ -66,31 +28,31 @@ type spot struct {
 	share float64
 }
 
-var whereOrder = []string{InBook, PastBook, OtherAnswer, OffBook}
+var whereOrder = []string{fact.InBook, fact.PastBook, fact.OtherAnswer, fact.OffBook}
 
 // traps lists where they, or others against them, went wrong, what the book can
 // reach first; then where they score.
-func (c *comparison) traps(w *walk) []Trap {
+func (c *comparison) traps(w *walk) []fact.Trap {
 	reach, at := w.byPosition()
-	var out []Trap
+	var out []fact.Trap
 	for _, slip := range c.in.Profile.Slips(c.tree.Theirs) {
 		sp := c.place(&slip, at, reach)
 		if c.worthTelling(&slip, &sp) {
 			out = append(out, c.trap(&slip, sp))
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Trap) int {
+	slices.SortStableFunc(out, func(a, b fact.Trap) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(whereOrder, a.Where), slices.Index(whereOrder, b.Where)),
 			cmp.Compare(b.Need, a.Need), cmp.Compare(b.Games, a.Games),
 		)
 	})
 	off := 0
-	out = slices.DeleteFunc(out, func(t Trap) bool {
-		if t.Where == OffBook {
+	out = slices.DeleteFunc(out, func(t fact.Trap) bool {
+		if t.Where == fact.OffBook {
 			off++
 		}
-		return t.Where == OffBook && off > offShown
+		return t.Where == fact.OffBook && off > offShown
 	})
 	out = out[:min(len(out), trapsShown)]
 	return append(out, c.scores(w)...)
@@ -101,9 +63,9 @@ func (c *comparison) traps(w *walk) []Trap {
 // their own errors only.
 func (c *comparison) worthTelling(slip *profile.Slip, sp *spot) bool {
 	switch sp.where {
-	case InBook:
+	case fact.InBook:
 		return true
-	case PastBook:
+	case fact.PastBook:
 		return slip.Visits >= comesAgain && sp.reach*sp.share >= c.opt.Threshold
 	}
 	return slip.Visits >= comesAgain && slip.By() == c.tree.Theirs
@@ -112,7 +74,7 @@ func (c *comparison) worthTelling(slip *profile.Slip, sp *spot) bool {
 // place finds where a slip lies, by that of its games which the user can follow
 // furthest.
 func (c *comparison) place(slip *profile.Slip, at map[uint64]*state, reach map[uint64]float64) spot {
-	best := spot{where: OffBook}
+	best := spot{where: fact.OffBook}
 	for _, i := range slices.Backward(slip.Games) {
 		sp := c.follow(&c.in.Profile.Games[i], slip, at, reach)
 		if best.line == nil || c.nearer(&sp, &best) {
@@ -130,13 +92,13 @@ func (c *comparison) nearer(a, b *spot) bool {
 // follow goes with a game up to the slip, as far as the walk went.
 func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*state, reach map[uint64]float64) spot {
 	pos, target := board.Start(), slip.Position.Key()
-	sp := spot{where: InBook, share: 1}
+	sp := spot{where: fact.InBook, share: 1}
 	last := uint64(0) // the last position that the walk came to
 	for i, m := range g.Moves {
 		key := pos.Key()
 		s := at[key]
 		switch {
-		case sp.where != InBook: // parted before
+		case sp.where != fact.InBook: // parted before
 		case s != nil:
 			sp.reach, last = reach[key], key
 		default:
@@ -149,7 +111,7 @@ func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*
 		}
 		pos.Play(m)
 	}
-	return spot{where: OffBook}
+	return spot{where: fact.OffBook}
 }
 
 // weigh tells how likely the wrong move is at the position of s, and, behind the
@@ -158,9 +120,9 @@ func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*
 func (c *comparison) weigh(sp *spot, slip *profile.Slip, s *state, from *profile.TreeNode) {
 	sp.share = float64(len(slip.Games)) / float64(slip.Visits)
 	switch {
-	case sp.where != InBook && from != nil:
+	case sp.where != fact.InBook && from != nil:
 		sp.reach *= min(1, float64(slip.Visits)/float64(from.Games))
-	case sp.where == InBook && slip.By() == c.tree.Theirs && len(s.expected.Moves) > 0:
+	case sp.where == fact.InBook && slip.By() == c.tree.Theirs && len(s.expected.Moves) > 0:
 		l, _ := s.expected.Of(slip.Move)
 		sp.share = l.P
 	}
@@ -176,11 +138,11 @@ func (c *comparison) parting(moves []board.Move) string {
 	answers := c.book.Answers(pos.Key())
 	switch {
 	case pos.Turn() != c.book.Mine || len(answers) == 0:
-		return PastBook
+		return fact.PastBook
 	case slices.Contains(answers, moves[last]):
-		return OtherAnswer
+		return fact.OtherAnswer
 	}
-	return OffBook
+	return fact.OffBook
 }
 
 // Weights of a trap in the ranking.
@@ -189,15 +151,15 @@ const (
 	yoursWeighs    = 2   // the book itself walks into it
 )
 
-func (c *comparison) trap(slip *profile.Slip, sp spot) Trap {
+func (c *comparison) trap(slip *profile.Slip, sp spot) fact.Trap {
 	line := newTrack(sp.line)
-	t := Trap{
-		Kind: TheirSlip, Line: line.sans, Where: sp.where, Reach: sp.reach, Before: slip.Before, After: slip.After,
+	t := fact.Trap{
+		Kind: fact.TheirSlip, Line: line.sans, Where: sp.where, Reach: sp.reach, Before: slip.Before, After: slip.After,
 		Games: len(slip.Games), Of: slip.Visits, Since: len(slip.Since),
 	}
 	t.Need = sp.reach * sp.share
 	if slip.By() == c.book.Mine {
-		t.Kind = OthersSlip
+		t.Kind = fact.OthersSlip
 		if answers := c.book.Answers(slip.Position.Key()); len(answers) > 0 {
 			t.Answer = slip.Position.SAN(answers[0])
 			if t.Yours = answers[0] == slip.Move; t.Yours {
@@ -207,25 +169,25 @@ func (c *comparison) trap(slip *profile.Slip, sp spot) Trap {
 	}
 	if t.Since > 0 {
 		t.Then = slip.Position.SAN(slip.Instead)
-		if t.Kind == TheirSlip {
+		if t.Kind == fact.TheirSlip {
 			t.Need *= repairedWeighs
 		}
 	}
 	c.citeTrap(&t, slip.Games)
-	t.Text = t.words()
+	t.Text = trapWords(&t)
 	return t
 }
 
 // citeTrap fills in what its games tell.
-func (c *comparison) citeTrap(t *Trap, games []int32) {
+func (c *comparison) citeTrap(t *fact.Trap, games []int32) {
 	for _, i := range slices.Backward(games) {
 		g := &c.in.Profile.Games[i]
-		t.Score.add(g.Result)
+		addResult(&t.Score, g.Result)
 		if t.Last == "" && g.Dated {
 			t.Last = g.Date
 		}
 		if len(t.Newest) < newest {
-			t.Newest = append(t.Newest, Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
+			t.Newest = append(t.Newest, fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
 		}
 		if !slices.Contains(t.Speeds, g.Class.Speed()) {
 			t.Speeds = append(t.Speeds, g.Class.Speed())
@@ -235,11 +197,11 @@ func (c *comparison) citeTrap(t *Trap, games []int32) {
 
 // words tells a slip without its line: 'wrong in 2 of 3 games here (blitz; from
 // -0.2 to -3.9), last 30 Jan 2026; 4...Nc6 since (1 game): may have repaired it'.
-func (t *Trap) words() string {
+func trapWords(t *fact.Trap) string {
 	text := fmt.Sprintf("wrong in %d of %s here (%s; from %s to %s)", t.Games, Plural(t.Of, "game"),
 		strings.Join(t.Speeds, ", "), inPawns(t.Before), inPawns(t.After))
-	if t.Kind == OthersSlip {
-		text = fmt.Sprintf("others went %s, they scored %s", text, t.Score.Points())
+	if t.Kind == fact.OthersSlip {
+		text = fmt.Sprintf("others went %s, they scored %s", text, Points(t.Score))
 	}
 	if t.Last != "" {
 		text += ", last " + DateWords(t.Last)
@@ -247,19 +209,19 @@ func (t *Trap) words() string {
 	switch {
 	case t.Yours:
 		return text + "; it is your book's move"
-	case t.Kind == OthersSlip && t.Answer != "":
-		return text + "; your book has " + t.at(t.Answer)
-	case t.Kind == OthersSlip:
+	case t.Kind == fact.OthersSlip && t.Answer != "":
+		return text + "; your book has " + trapAt(t, t.Answer)
+	case t.Kind == fact.OthersSlip:
 		return text
 	case t.Since > 0:
-		return text + fmt.Sprintf("; %s since (%s): may have repaired it", t.at(t.Then), Plural(t.Since, "game"))
+		return text + fmt.Sprintf("; %s since (%s): may have repaired it", trapAt(t, t.Then), Plural(t.Since, "game"))
 	}
 	return text + "; not here again since"
 }
 
 // markTraps tells at the branches of the forks where their move there went wrong
 // before.
-func markTraps(forks []Fork, traps []Trap) {
+func markTraps(forks []fact.Fork, traps []fact.Trap) {
 	keys := make([]uint64, len(forks))
 	for i := range forks {
 		stem := resolved(forks[i].Stem)
@@ -270,7 +232,7 @@ func markTraps(forks []Fork, traps []Trap) {
 		before, move := len(t.Line)-1, t.Line[len(t.Line)-1]
 		key := resolved(t.Line).keys[before]
 		for j := range forks {
-			if t.Kind != TheirSlip || keys[j] != key {
+			if t.Kind != fact.TheirSlip || keys[j] != key {
 				continue
 			}
 			for k := range forks[j].Branches {
@@ -283,15 +245,15 @@ func markTraps(forks []Fork, traps []Trap) {
 }
 
 // trapTasks are the traps worth a look, ranked with all else.
-func (c *comparison) trapTasks(traps []Trap, stem []string) []Task {
-	var tasks []Task
+func (c *comparison) trapTasks(traps []fact.Trap, stem []string) []fact.Task {
+	var tasks []fact.Task
 	for i := range traps {
 		t := &traps[i]
-		if t.Kind == TheyScore || t.Kind == TheyFail || t.Where != InBook && t.Where != PastBook {
+		if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail || t.Where != fact.InBook && t.Where != fact.PastBook {
 			continue
 		}
 		file, line := resolved(t.Line).place(c.book)
-		tasks = append(tasks, Task{
+		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, Minutes: trapMinutes, File: file, Line: line,
 			Text: parted(t.Line, stem) + ": " + t.Text,
 		})
@@ -300,7 +262,7 @@ func (c *comparison) trapTasks(traps []Trap, stem []string) []Task {
 }
 
 // at numbers another move in the place of the wrong one.
-func (t *Trap) at(san string) string { return Movetext([]string{san}, len(t.Line)-1) }
+func trapAt(t *fact.Trap, san string) string { return Movetext([]string{san}, len(t.Line)-1) }
 
 // inPawns prints centipawns as players say them: '+0.3'. What stands at the cut
 // is decided.

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -45,7 +47,7 @@ const (
 )
 
 // trapsOf compares a book of White with games.
-func trapsOf(t *testing.T, p *profile.Profile, chapters ...string) *Side {
+func trapsOf(t *testing.T, p *profile.Profile, chapters ...string) *fact.Side {
 	t.Helper()
 	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, chapters...)}},
 		Options{When: today, FewGames: 1})
@@ -191,7 +193,7 @@ func TestTheyFailAndRepair(t *testing.T) {
 	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}}, Options{When: today})
 	var got []string
 	for _, tr := range r.Sides[0].Traps {
-		if tr.Kind == TheyFail {
+		if tr.Kind == fact.TheyFail {
 			got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
 )
 
@@ -15,11 +17,11 @@ const (
 
 // unanswered lists the moves of theirs worth following after which the book has
 // nothing, likeliest first.
-func (c *comparison) unanswered(w *walk) []Unanswered {
-	var out []Unanswered
+func (c *comparison) unanswered(w *walk) []fact.Unanswered {
+	var out []fact.Unanswered
 	for _, e := range w.sorted() {
-		noAnswer := e.kind == BookEnds && e.at.ply > 0 && e.at.pos.Turn() == c.book.Mine
-		if e.kind == TheyLeave && !e.unseen || noAnswer {
+		noAnswer := e.kind == fact.BookEnds && e.at.ply > 0 && e.at.pos.Turn() == c.book.Mine
+		if e.kind == fact.TheyLeave && !e.unseen || noAnswer {
 			// Few games tell what they did, not what they will do.
 			if u := c.unansweredAt(e); !c.counted || u.Games > 0 {
 				out = append(out, u)
@@ -36,10 +38,10 @@ func (c *comparison) unanswered(w *walk) []Unanswered {
 	return out
 }
 
-func (c *comparison) unansweredAt(e *end) Unanswered {
+func (c *comparison) unansweredAt(e *end) fact.Unanswered {
 	from, likely := e.at, e.likely
 	t := newTrack(e.at.path())
-	if e.kind == TheyLeave {
+	if e.kind == fact.TheyLeave {
 		t = t.and(e.leave)
 	} else {
 		from = e.at.via
@@ -47,7 +49,7 @@ func (c *comparison) unansweredAt(e *end) Unanswered {
 	}
 	visits := visitsWith(c.tree.At(from.key), likely.Move)
 	lo, hi := e.interval()
-	u := Unanswered{
+	u := fact.Unanswered{
 		Line: t.sans, Reach: e.mass, Lo: lo, Hi: hi, EPD: t.end.EPD(), Name: t.opening().Name,
 		Share: shareAt(from, likely.Range, likely.N),
 		Score: c.score(visits), Others: c.othersMet(&t.end), Return: c.returns(&t.end),
@@ -68,8 +70,8 @@ func (c *comparison) passed(pos *board.Position) int {
 	return 0
 }
 
-func (c *comparison) unansweredText(u *Unanswered, e *end) string {
-	text := u.seen()
+func (c *comparison) unansweredText(u *fact.Unanswered, e *end) string {
+	text := seenWords(u)
 	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
 		text += fmt.Sprintf(" (%d by any move order)", u.Games)
 	}
@@ -83,7 +85,7 @@ func (c *comparison) unansweredText(u *Unanswered, e *end) string {
 }
 
 // seen says how often they played the move, or came here otherwise.
-func (u *Unanswered) seen() string {
+func seenWords(u *fact.Unanswered) string {
 	if u.Share.Seen == 0 && u.Games > 0 {
 		return Plural(u.Games, "game") + " of theirs came here by another move order"
 	}
@@ -91,15 +93,15 @@ func (u *Unanswered) seen() string {
 }
 
 // othersMet tells how the other players went on at pos.
-func (c *comparison) othersMet(pos *board.Position) []Met {
+func (c *comparison) othersMet(pos *board.Position) []fact.Met {
 	n := c.tree.At(pos.Key())
 	if n == nil {
 		return nil
 	}
-	var met []Met
+	var met []fact.Met
 	for i := range n.Edges[:min(len(n.Edges), othersShown)] {
 		e := &n.Edges[i]
-		met = append(met, Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: ScoreOf(&e.Count)})
+		met = append(met, fact.Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: ScoreOf(&e.Count)})
 	}
 	return met
 }
@@ -120,10 +122,10 @@ func (c *comparison) returns(pos *board.Position) []string {
 // MetWords tells how others met a move and what came of it, as facts: 'others
 // played 3.d4 in 6 games (they scored 3½), 3.Nf3 in 2 (1)'; ply is that of the
 // answers.
-func MetWords(others []Met, ply int) string {
+func MetWords(others []fact.Met, ply int) string {
 	parts := make([]string, len(others))
 	for i, m := range others {
-		games, scored := fmt.Sprint(m.Games), m.Score.sum()
+		games, scored := fmt.Sprint(m.Games), pointsSum(m.Score)
 		if i == 0 {
 			games, scored = Plural(m.Games, "game"), "they scored "+scored
 		}
@@ -138,9 +140,9 @@ func MetWords(others []Met, ply int) string {
 // surprise gathers what helps when they leave early: the note nearest to the
 // likeliest unanswered move, else the first one of the book, the user's usual
 // moves, and ways back.
-func (c *comparison) surprise(unanswered []Unanswered) Surprise {
+func (c *comparison) surprise(unanswered []fact.Unanswered) fact.Surprise {
 	start := c.fine.order[0]
-	s := Surprise{}
+	s := fact.Surprise{}
 	if usual := c.usualMoves(start, 1, nil); len(usual) >= setUpLeast {
 		s.SetUp = usual
 	}

@@ -5,15 +5,17 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
 
 // unansweredIn finds the unanswered move at the end of a line.
-func unansweredIn(t *testing.T, p *profile.Profile, b *Book, line string) Unanswered {
+func unansweredIn(t *testing.T, p *profile.Profile, b *Book, line string) fact.Unanswered {
 	t.Helper()
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
-	i := slices.IndexFunc(s.Unanswered, func(u Unanswered) bool { return Movetext(u.Line, 0) == line })
+	i := slices.IndexFunc(s.Unanswered, func(u fact.Unanswered) bool { return Movetext(u.Line, 0) == line })
 	if i < 0 {
 		t.Fatalf("%s is not among the unanswered: %+v", line, s.Unanswered)
 	}
@@ -29,8 +31,8 @@ func TestHowOthersMetIt(t *testing.T) {
 		repeated(1, "0-1 5400 2000 Ash: e4 f5 d3"), repeated(1, "* 5400 2000 Ash: e4 f5"),
 	)...)
 	u := unansweredIn(t, p, bookOf(t, board.White, "1. e4 e5 2. Nf3 *"), "1.e4 f5")
-	want := []Met{{"exf5", 3, Score{Draws: 1, Losses: 2}}, {"d3", 1, Score{Wins: 1}}}
-	if !slices.Equal(u.Others, want) || u.Score != (Score{1, 1, 2, 1}) {
+	want := []fact.Met{{Move: "exf5", Games: 3, Score: fact.Score{Draws: 1, Losses: 2}}, {Move: "d3", Games: 1, Score: fact.Score{Wins: 1}}}
+	if !slices.Equal(u.Others, want) || u.Score != (fact.Score{Wins: 1, Draws: 1, Losses: 2, Unknown: 1}) {
 		t.Errorf("others %+v, score %+v", u.Others, u.Score)
 	}
 	if got := MetWords(u.Others, len(u.Line)); got != "others played 2.exf5 in 3 games (they scored ½), 2.d3 in 1 (1)" {

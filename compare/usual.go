@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile/board"
 )
 
@@ -163,7 +165,7 @@ func (w *fineWalk) below(from *state) iter.Seq[*state] {
 
 // coverage tells for each full move up to the last that matters how often the
 // user still has an answer there, counting what was cut as no answer.
-func (c *comparison) coverage() []Coverage {
+func (c *comparison) coverage() []fact.Coverage {
 	byPly := map[int]float64{}
 	deepest := 0
 	for _, s := range c.fine.order {
@@ -176,10 +178,10 @@ func (c *comparison) coverage() []Coverage {
 	if c.book.Mine == board.Black {
 		first = 1
 	}
-	var out []Coverage
+	var out []fact.Coverage
 	for ply := first; ply <= deepest; ply += 2 {
 		p := min(byPly[ply], 1)
-		out = append(out, Coverage{Move: ply/2 + 1, P: p, Of100: int(p*100 + 0.5)})
+		out = append(out, fact.Coverage{Move: ply/2 + 1, P: p, Of100: int(p*100 + 0.5)})
 	}
 	return out
 }

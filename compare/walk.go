@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -129,9 +131,9 @@ func (w *walk) step(s *state) {
 	w.order = append(w.order, s)
 	switch {
 	case len(s.pos.Legal(nil)) == 0:
-		w.end(GameOver, s, 1, 1)
+		w.end(fact.GameOver, s, 1, 1)
 	case s.ply >= w.opt.MaxPly:
-		w.end(LimitInBook, s, 1, 1)
+		w.end(fact.LimitInBook, s, 1, 1)
 	case s.pos.Turn() == w.book.Mine:
 		w.mine(s)
 	default:
@@ -142,7 +144,7 @@ func (w *walk) step(s *state) {
 func (w *walk) mine(s *state) {
 	m, ok := w.choice(s)
 	if !ok {
-		w.end(BookEnds, s, 1, 1)
+		w.end(fact.BookEnds, s, 1, 1)
 		return
 	}
 	s.flows = []flow{{likely: profile.Likely{Move: m}, written: true}}
@@ -153,7 +155,7 @@ func (w *walk) theirs(s *state) {
 	s.expected = w.look.At(&s.pos)
 	written, meets := w.covered(s)
 	if !meets && !written {
-		w.end(BookEnds, s, 1, 1)
+		w.end(fact.BookEnds, s, 1, 1)
 		return
 	}
 	strength := s.expected.Strength
@@ -172,7 +174,7 @@ func (w *walk) theirs(s *state) {
 		}
 	}
 	if rest > 0 {
-		w.end(BookEnds, s, rest, secondMoment(rest, strength))
+		w.end(fact.BookEnds, s, rest, secondMoment(rest, strength))
 	}
 	if unseen > 0 {
 		w.leaveUnseen(s, unseen, strength)
@@ -221,14 +223,14 @@ func (w *walk) goOn(s *state, f *flow, p, square float64) {
 
 func (w *walk) leave(s *state, f *flow, strength float64) {
 	p := f.likely.P
-	e := w.into(endKey{kind: TheyLeave, key: f.to, ply: s.ply + 1}, s, p, secondMoment(p, strength))
+	e := w.into(endKey{kind: fact.TheyLeave, key: f.to, ply: s.ply + 1}, s, p, secondMoment(p, strength))
 	if e.at == s { // the likeliest way so far
 		e.leave, e.likely = f.likely.Move, f.likely
 	}
 }
 
 func (w *walk) leaveUnseen(s *state, p, strength float64) {
-	w.into(endKey{kind: TheyLeave, key: s.key, ply: s.ply, unseen: true}, s, p, secondMoment(p, strength))
+	w.into(endKey{kind: fact.TheyLeave, key: s.key, ply: s.ply, unseen: true}, s, p, secondMoment(p, strength))
 }
 
 // end ends p of the state's mass, with its second moment, where it stands.

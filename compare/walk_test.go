@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/fact"
+
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -342,7 +344,7 @@ func TestReachInterval(t *testing.T) {
 	w := newWalk(b, d, Options{}.withDefaults())
 	w.run(board.Start(), 0)
 	for _, e := range w.sorted() {
-		if e.kind != BookEnds {
+		if e.kind != fact.BookEnds {
 			continue
 		}
 		if math.Abs(e.mass-0.25) > 1e-12 || math.Abs(e.square-0.0743801653) > 1e-9 {

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/profile"
 )
 
@@ -72,7 +74,7 @@ func one(p float64) string {
 
 // InTen says a share as printed: '5 in 10, likely 3-7'. A share that rounds to
 // none of ten is said as one in so many.
-func InTen(s Share) string {
+func InTen(s fact.Share) string {
 	var text string
 	switch {
 	case s.Ten == 0:
@@ -125,7 +127,7 @@ const (
 // forecast unlike the count is 'expect more' or 'expect less': what came of late and
 // at the speed of the game to come counts more, and where little does, what others
 // play.
-func Counted(s Share) string {
+func Counted(s fact.Share) string {
 	switch {
 	case s.Of == 0:
 		return "never been here in the games found"
@@ -171,21 +173,18 @@ func LastMove(line []string) string {
 }
 
 // ScoreOf is the score of games counted.
-func ScoreOf(c *profile.Count) Score {
-	return Score{int(c.Wins), int(c.Draws), int(c.Losses), int(c.Unknown)}
+func ScoreOf(c *profile.Count) fact.Score {
+	return fact.Score{Wins: int(c.Wins), Draws: int(c.Draws), Losses: int(c.Losses), Unknown: int(c.Unknown)}
 }
 
 // Points prints the opponent's score: '4½ of 12'; games without a result are
 // left out.
-func (s Score) Points() string {
-	return s.sum() + fmt.Sprintf(" of %d", s.Wins+s.Draws+s.Losses)
+func Points(s fact.Score) string {
+	return pointsSum(s) + fmt.Sprintf(" of %d", s.Wins+s.Draws+s.Losses)
 }
 
 // sum prints the opponent's points: '4½'.
-func (s Score) sum() string { return Halves(float64(s.Wins) + float64(s.Draws)/2) }
-
-// Games counts all games of the score.
-func (s Score) Games() int { return s.Wins + s.Draws + s.Losses + s.Unknown }
+func pointsSum(s fact.Score) string { return Halves(float64(s.Wins) + float64(s.Draws)/2) }
 
 // Halves prints points, in halves: '4½'.
 func Halves(points float64) string {

@@ -1,6 +1,10 @@
 package compare
 
-import "testing"
+import (
+	"testing"
+
+	"foreply/compare/fact"
+)
 
 func TestOneIn(t *testing.T) {
 	for _, c := range []struct {
@@ -20,13 +24,13 @@ func TestOneIn(t *testing.T) {
 
 func TestInTen(t *testing.T) {
 	for _, c := range []struct {
-		s    Share
+		s    fact.Share
 		want string
 	}{
-		{Share{P: 0.5, Ten: 5, TenLo: 3, TenHi: 7}, "5 in 10, likely 3-7"},
-		{Share{P: 1, Ten: 10, TenLo: 10, TenHi: 10}, "10 in 10"},
-		{Share{P: 0.03, Ten: 0, TenHi: 1}, "1 in 35"},
-		{Share{P: 0.001}, "hardly ever"},
+		{fact.Share{P: 0.5, Ten: 5, TenLo: 3, TenHi: 7}, "5 in 10, likely 3-7"},
+		{fact.Share{P: 1, Ten: 10, TenLo: 10, TenHi: 10}, "10 in 10"},
+		{fact.Share{P: 0.03, Ten: 0, TenHi: 1}, "1 in 35"},
+		{fact.Share{P: 0.001}, "hardly ever"},
 	} {
 		if got := InTen(c.s); got != c.want {
 			t.Errorf("InTen(%+v) = %q, want %q", c.s, got, c.want)
@@ -35,7 +39,7 @@ func TestInTen(t *testing.T) {
 }
 
 func TestCounted(t *testing.T) {
-	for want, s := range map[string]Share{
+	for want, s := range map[string]fact.Share{
 		"9 of 17 games": {Seen: 9, Of: 17, P: 0.5}, "1 of 1 game": {Seen: 1, Of: 1, P: 0.4},
 		"190 of 740 games, expect less": {Seen: 190, Of: 740, P: 0.03}, "5 of 90 games, expect more": {Seen: 5, Of: 90, P: 0.2},
 		"1 of 90 games":      {Seen: 1, Of: 90, P: 0.05},
@@ -65,10 +69,10 @@ func TestMovetext(t *testing.T) {
 }
 
 func TestPoints(t *testing.T) {
-	for want, s := range map[string]Score{
+	for want, s := range map[string]fact.Score{
 		"4½ of 12": {Wins: 3, Draws: 3, Losses: 6, Unknown: 1}, "½ of 1": {Draws: 1}, "0 of 0": {}, "3 of 3": {Wins: 3},
 	} {
-		if got := s.Points(); got != want {
+		if got := Points(s); got != want {
 			t.Errorf("%+v: %q, want %q", s, got, want)
 		}
 	}

@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
+	"foreply/compare/fact"
 
-	"foreply/compare"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 )
 
 // maker invents Reports of any shape, with the words that break pages.
@@ -38,10 +38,10 @@ func (m maker) line(most int) []string {
 	return list
 }
 
-func (m maker) share() compare.Share {
+func (m maker) share() fact.Share {
 	of := m.IntN(2000)
 	ten := m.IntN(11)
-	return compare.Share{P: m.Float64(), Seen: m.IntN(of + 1), Of: of, Ten: ten, TenLo: m.IntN(ten + 1), TenHi: ten + m.IntN(11-ten)}
+	return fact.Share{P: m.Float64(), Seen: m.IntN(of + 1), Of: of, Ten: ten, TenLo: m.IntN(ten + 1), TenHi: ten + m.IntN(11-ten)}
 }
 
 func (m maker) several(most int, add func()) {
@@ -54,20 +54,20 @@ func (m maker) date() string {
 	return []string{"", "2026.11.02", "2026.11.??", "????.??.??", "2025", "2026-03-01", "soon"}[m.IntN(7)]
 }
 
-func (m maker) report() *compare.Report {
-	r := &compare.Report{}
-	r.Opponent = compare.Opponent{Name: m.words(6)}
+func (m maker) report() *fact.Report {
+	r := &fact.Report{}
+	r.Opponent = fact.Opponent{Name: m.words(6)}
 	m.several(4, func() {
-		r.Opponent.Ratings = append(r.Opponent.Ratings, compare.Rating{List: m.words(2), Value: m.IntN(3000), Date: m.date()})
+		r.Opponent.Ratings = append(r.Opponent.Ratings, fact.Rating{List: m.words(2), Value: m.IntN(3000), Date: m.date()})
 		r.Opponent.Names = append(r.Opponent.Names, m.words(5))
 	})
-	r.Heading = compare.Heading{Need: []string{"", "win", "draw"}[m.IntN(3)], Event: m.words(12), Round: m.words(3), Board: m.words(3), Date: m.date(), Clock: m.words(5)}
-	r.Basis = compare.Basis{Text: m.words(40), AsOf: m.date()}
+	r.Heading = fact.Heading{Need: []string{"", "win", "draw"}[m.IntN(3)], Event: m.words(12), Round: m.words(3), Board: m.words(3), Date: m.date(), Clock: m.words(5)}
+	r.Basis = fact.Basis{Text: m.words(40), AsOf: m.date()}
 	m.several(6, func() {
-		r.Basis.Sources = append(r.Basis.Sources, compare.SourceCount{Name: m.words(3), Games: m.IntN(1e6), Read: m.IntN(1e7)})
-		r.Basis.LeftOut = append(r.Basis.LeftOut, compare.LeftOut{Reason: m.words(5), Games: m.IntN(1e5)})
+		r.Basis.Sources = append(r.Basis.Sources, fact.SourceCount{Name: m.words(3), Games: m.IntN(1e6), Read: m.IntN(1e7)})
+		r.Basis.LeftOut = append(r.Basis.LeftOut, fact.LeftOut{Reason: m.words(5), Games: m.IntN(1e5)})
 		r.Footnote = append(r.Footnote, m.words(20))
-		r.About = append(r.About, compare.Fact{Text: m.words(20), N: m.IntN(500)})
+		r.About = append(r.About, fact.Fact{Text: m.words(20), N: m.IntN(500)})
 	})
 	for range m.IntN(3) {
 		r.Sides = append(r.Sides, m.side())
@@ -75,33 +75,33 @@ func (m maker) report() *compare.Report {
 	return r
 }
 
-func (m maker) side() compare.Side {
-	s := compare.Side{MyColor: []string{"white", "black"}[m.IntN(2)], Games: m.IntN(3000), Last: m.date(), Few: m.IntN(5) == 0}
+func (m maker) side() fact.Side {
+	s := fact.Side{MyColor: []string{"white", "black"}[m.IntN(2)], Games: m.IntN(3000), Last: m.date(), Few: m.IntN(5) == 0}
 	m.several(8, func() {
-		s.Tonight = append(s.Tonight, compare.Task{
+		s.Tonight = append(s.Tonight, fact.Task{
 			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), Note: m.words(30), File: m.words(1), Line: m.IntN(99),
 		})
 		s.KnowOfYou = append(s.KnowOfYou, m.words(20))
-		s.Changes = append(s.Changes, compare.Change{Text: m.words(20)})
-		s.Orders = append(s.Orders, compare.Order{Line: m.line(20), Text: m.words(20)})
-		s.Traps = append(s.Traps, compare.Trap{Line: m.line(30), Text: m.words(20)})
-		s.Options = append(s.Options, compare.Option{Move: "e4", Text: m.words(40)})
-		s.Mistakes = append(s.Mistakes, compare.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
-		s.Unanswered = append(s.Unanswered, compare.Unanswered{Line: m.line(40), Text: m.words(20), Note: m.words(20), Return: m.line(3)})
-		s.Coverage = append(s.Coverage, compare.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})
-		s.Boards = append(s.Boards, compare.Diagram{
+		s.Changes = append(s.Changes, fact.Change{Text: m.words(20)})
+		s.Orders = append(s.Orders, fact.Order{Line: m.line(20), Text: m.words(20)})
+		s.Traps = append(s.Traps, fact.Trap{Line: m.line(30), Text: m.words(20)})
+		s.Options = append(s.Options, fact.Option{Move: "e4", Text: m.words(40)})
+		s.Mistakes = append(s.Mistakes, fact.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
+		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Text: m.words(20), Note: m.words(20), Return: m.line(3)})
+		s.Coverage = append(s.Coverage, fact.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})
+		s.Boards = append(s.Boards, fact.Diagram{
 			Title: m.words(8), Caption: m.words(12), EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
 		})
 	})
 	m.several(12, func() {
-		s.List = append(s.List, compare.GameRow{
+		s.List = append(s.List, fact.GameRow{
 			Date: m.date(), Score: "½", Elo: m.IntN(3000), Class: m.words(2), Opening: m.words(8), Moves: m.line(30), Left: m.words(12),
 		})
 	})
-	s.Surprise = compare.Surprise{Note: m.words(60), NoteAt: m.words(2), SetUp: m.line(9)}
+	s.Surprise = fact.Surprise{Note: m.words(60), NoteAt: m.words(2), SetUp: m.line(9)}
 	m.several(4, func() { s.Surprise.Returns = append(s.Surprise.Returns, m.words(30)) })
 	m.several(30, func() {
-		s.Exits = append(s.Exits, compare.Exit{Kind: compare.BookEnds, Reach: m.Float64(), Line: m.line(40), Note: m.words(30)})
+		s.Exits = append(s.Exits, fact.Exit{Kind: fact.BookEnds, Reach: m.Float64(), Line: m.line(40), Note: m.words(30)})
 	})
 	if m.IntN(4) > 0 {
 		m.several(12, func() { s.Forks = append(s.Forks, m.fork(len(s.Forks))) })
@@ -116,13 +116,13 @@ func (m maker) epd() string {
 	}[m.IntN(5)]
 }
 
-func (m maker) fork(i int) compare.Fork {
-	f := compare.Fork{Stem: m.line(40), From: m.IntN(i+2) - 1, ECO: "B90", Name: m.words(5), Rest: m.share()}
+func (m maker) fork(i int) fact.Fork {
+	f := fact.Fork{Stem: m.line(40), From: m.IntN(i+2) - 1, ECO: "B90", Name: m.words(5), Rest: m.share()}
 	m.several(8, func() {
-		f.Branches = append(f.Branches, compare.Branch{
+		f.Branches = append(f.Branches, fact.Branch{
 			Move: "Nbxd7+", Share: m.share(), Reach: m.Float64(), Then: m.line(12), Next: m.IntN(15) - 3,
-			State:  []string{compare.Answered, compare.NoAnswer, compare.BookIsOver, compare.Returns}[m.IntN(4)],
-			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: compare.BookEnds, Note: m.words(40), Last: m.date(),
+			State:  []string{fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns}[m.IntN(4)],
+			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: fact.BookEnds, Note: m.words(40), Last: m.date(),
 			Trap: m.words(9), Structure: m.words(12),
 		})
 	})
@@ -192,7 +192,7 @@ func TestAnyPlainReport(t *testing.T) {
 
 // plainReport has the sentences of the samples, each section none to twice as
 // many as they have.
-func (m maker) plainReport() *compare.Report {
+func (m maker) plainReport() *fact.Report {
 	r := manyReport(1 + m.IntN(300))
 	r.Sides = append(r.Sides, whiteSide(), blackSide())
 	m.Shuffle(len(r.Sides), func(i, j int) { r.Sides[i], r.Sides[j] = r.Sides[j], r.Sides[i] })
@@ -234,7 +234,7 @@ func some[T any](m maker, list []T) []T {
 // checkSections wants the name of every section with content, as often as sides
 // on the page have it. Where large type meets half a sheet it is enough that the
 // foot names it.
-func checkSections(t *testing.T, p *Page, rep *compare.Report, named bool) {
+func checkSections(t *testing.T, p *Page, rep *fact.Report, named bool) {
 	t.Helper()
 	if !strings.Contains(strings.ReplaceAll(pageText(p), "\n", " "), "Notes are forbidden during play") {
 		t.Error("the page does not say that notes are forbidden")

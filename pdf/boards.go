@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 // Boards on a page, in points.
@@ -55,7 +55,7 @@ func (c *column) boards() section {
 
 // planFor is as many boards as have a fair size in the height; where not even two
 // have it, the number that gives the largest.
-func (c *column) planFor(all []compare.Diagram, most int, fair, h float64) (best plan, size float64) {
+func (c *column) planFor(all []fact.Diagram, most int, fair, h float64) (best plan, size float64) {
 	for n := most; n >= min(2, most); n-- {
 		p := c.plan(all[:n])
 		if side := p.side(h); side > size {
@@ -71,14 +71,14 @@ func (c *column) planFor(all []compare.Diagram, most int, fair, h float64) (best
 // plan is boards and what their size depends on.
 type plan struct {
 	c     *column
-	list  []compare.Diagram
+	list  []fact.Diagram
 	cell  float64 // width for a board and its words
 	most  float64 // side of the largest board
 	above float64 // height of the tallest caption over a board
 	wide  float64 // width of the widest one
 }
 
-func (c *column) plan(list []compare.Diagram) plan {
+func (c *column) plan(list []fact.Diagram) plan {
 	cells := float64(max(2, len(list)))
 	if c.narrow && len(list) == 1 { // with its words beside it
 		cells = 1
@@ -200,7 +200,7 @@ func (p plan) titles(w float64) []block {
 		lines, _ := f.breakLines(f.say(title, ink{move, true, black}), w, 2)
 		return lines
 	}
-	short := slices.ContainsFunc(p.list, func(d compare.Diagram) bool { return len(set(d.Title)) > 1 })
+	short := slices.ContainsFunc(p.list, func(d fact.Diagram) bool { return len(set(d.Title)) > 1 })
 	var all []block
 	for _, d := range p.list {
 		if short {

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 )
 
@@ -107,7 +109,7 @@ func (t *tree) measure(a at) widths {
 }
 
 // often is a share of ten games, in a narrow column with its interval in brackets.
-func (t *tree) often(s compare.Share) string {
+func (t *tree) often(s fact.Share) string {
 	text := compare.InTen(s)
 	if about, likely, ok := strings.Cut(text, ", likely "); ok && t.c.narrow {
 		return about + " (" + likely + ")"
@@ -200,7 +202,7 @@ func (t *tree) drawRow(id rowKey) block {
 func (t *tree) answer(b *block, a at, x float64) {
 	br := t.branch(a)
 	box := Rect{Box: Box{x, 0.6, t.c.inner() - x, 12.6}, Width: 0.6, Stroke: black}
-	if br.State == compare.NoAnswer {
+	if br.State == fact.NoAnswer {
 		box.Width = 1.2
 	}
 	b.add(box)
@@ -322,7 +324,7 @@ func (t *tree) parts(id rowKey) parts {
 		shape: f.say(sentenceList([]string{br.Structure, br.Instant}), second),
 		note:  slices.Concat(f.say(br.Trap, ink{note, false, black}), f.own(br.Note, ink{note, false, black})),
 	}
-	if end := f.own(ending(br), second); t.c.narrow && br.State == compare.NoAnswer {
+	if end := f.own(ending(br), second); t.c.narrow && br.State == fact.NoAnswer {
 		p.last = append(end, p.last...) // the empty box says it too
 	} else {
 		p.ending = end

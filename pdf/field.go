@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 )
 
@@ -14,7 +16,7 @@ import (
 type Field struct {
 	Title string
 	AsOf  string // YYYY-MM-DD, the document's date; may be empty
-	Rows  []compare.FieldRow
+	Rows  []fact.FieldRow
 }
 
 // WriteField prints a Field as a PDF: each player in a strip of their own, the
@@ -87,7 +89,7 @@ var taskSizes = [...]float64{11.5, move, note}
 
 // grow takes the largest type in which all is said about the players in the height,
 // and spreads them a little.
-func (s *strips) grow(rows []compare.FieldRow, room float64) {
+func (s *strips) grow(rows []fact.FieldRow, room float64) {
 	for _, s.size = range taskSizes {
 		s.air = 0
 		if spare := room - s.whole(rows, room); spare >= 0 {
@@ -113,12 +115,12 @@ func (s *strips) title(text string, page, players int) block {
 }
 
 // fitting is how many strips stand on one page: as many as their first lines.
-func (s *strips) fitting(rows []compare.FieldRow, room float64) int {
+func (s *strips) fitting(rows []fact.FieldRow, room float64) int {
 	return min(len(rows), int(room/stripHead))
 }
 
 // whole is the height of strips with all there is to say.
-func (s *strips) whole(rows []compare.FieldRow, room float64) float64 {
+func (s *strips) whole(rows []fact.FieldRow, room float64) float64 {
 	sum := 0.0
 	for i := range rows {
 		sum += s.strip(&rows[i], room).h + s.air
@@ -127,7 +129,7 @@ func (s *strips) whole(rows []compare.FieldRow, room float64) float64 {
 }
 
 // page sets strips over the height: what one doesn't need is the others'.
-func (s *strips) page(rows []compare.FieldRow, room float64) block {
+func (s *strips) page(rows []fact.FieldRow, room float64) block {
 	var b block
 	rest := s.whole(rows, room)
 	for i := range rows {
@@ -141,7 +143,7 @@ func (s *strips) page(rows []compare.FieldRow, room float64) block {
 }
 
 // strip sets a player no taller than h.
-func (s *strips) strip(row *compare.FieldRow, h float64) block {
+func (s *strips) strip(row *fact.FieldRow, h float64) block {
 	var b block
 	b.add(Line{0, 0, s.w, 0, 0.5, pale})
 	b.h = stripHead
@@ -164,7 +166,7 @@ func (s *strips) strip(row *compare.FieldRow, h float64) block {
 
 // head is a strip's first line: board, name, rating; what else fits; at the
 // right what was found, unless that follows.
-func (s *strips) head(b *block, row *compare.FieldRow, more, words string) {
+func (s *strips) head(b *block, row *fact.FieldRow, more, words string) {
 	const base = 11.0
 	plain := ink{note, false, dark}
 	x := 0.0
@@ -193,7 +195,7 @@ func (s *strips) head(b *block, row *compare.FieldRow, more, words string) {
 }
 
 // brief is what to expect with each colour, for a strip without room for more.
-func brief(row *compare.FieldRow) string {
+func brief(row *fact.FieldRow) string {
 	var parts []string
 	for _, side := range row.Sides {
 		if len(side.Tasks) > 0 && len(side.Tasks[0].Moves) > 0 {
@@ -203,7 +205,7 @@ func brief(row *compare.FieldRow) string {
 	return strings.Join(parts, "; ")
 }
 
-func foundWords(row *compare.FieldRow) string {
+func foundWords(row *fact.FieldRow) string {
 	if row.Missing != "" {
 		return row.Missing
 	}
@@ -218,7 +220,7 @@ func foundWords(row *compare.FieldRow) string {
 }
 
 // sides sets what to do with each colour, two beside each other.
-func (s *strips) sides(row *compare.FieldRow, h float64) block {
+func (s *strips) sides(row *fact.FieldRow, h float64) block {
 	var b block
 	n := len(row.Sides)
 	if n == 0 {
@@ -243,7 +245,7 @@ func (s *strips) side(colour string, w float64) block {
 }
 
 // tasks sets a colour's lines of tonight that fit, and says how many didn't.
-func (s *strips) tasks(side *compare.FieldSide, w, h float64) block {
+func (s *strips) tasks(side *fact.FieldSide, w, h float64) block {
 	var b block
 	lead := ink{s.size, true, black}
 	head := s.side(side.MyColor, w)

@@ -7,13 +7,13 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
-func fieldRows(n int, rep *compare.Report) []compare.FieldRow {
-	var rows []compare.FieldRow
+func fieldRows(n int, rep *fact.Report) []fact.FieldRow {
+	var rows []fact.FieldRow
 	for i := range n {
-		row := compare.FieldRow{Name: fmt.Sprintf("Ashgrove, Tilde %d", i+1), ID: fmt.Sprint(i), Board: i % 5, Rating: 1800 + i}
+		row := fact.FieldRow{Name: fmt.Sprintf("Ashgrove, Tilde %d", i+1), ID: fmt.Sprint(i), Board: i % 5, Rating: 1800 + i}
 		if i%7 == 6 {
 			row.Missing = "no game of " + row.Name + " among the 265 games read"
 		} else {
@@ -57,9 +57,9 @@ func TestField(t *testing.T) {
 func TestAnyField(t *testing.T) {
 	for seed := range uint64(60) {
 		m := maker{rand.New(rand.NewPCG(seed, 8))}
-		var rows []compare.FieldRow
+		var rows []fact.FieldRow
 		for range m.IntN(70) {
-			row := compare.FieldRow{Name: m.words(6), ID: "x", Board: m.IntN(90), Rating: m.IntN(2800)}
+			row := fact.FieldRow{Name: m.words(6), ID: "x", Board: m.IntN(90), Rating: m.IntN(2800)}
 			if m.IntN(5) == 0 {
 				row.Missing = m.words(30)
 			} else {

@@ -5,7 +5,7 @@ import (
 	"testing"
 	"unicode"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 func testFaces(t testing.TB) *faces {
@@ -180,7 +180,7 @@ func FuzzReduce(f *testing.F) {
 		}
 		rep := emptyReport()
 		rep.Opponent.Name = s
-		rep.Sides[0].Surprise = compare.Surprise{Note: s, NoteAt: s}
+		rep.Sides[0].Surprise = fact.Surprise{Note: s, NoteAt: s}
 		p := mustLayout(t, rep, Options{})
 		checkPage(t, p)
 		if _, err := render([]*Page{p}, made("")); err != nil {

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 	"foreply/profile"
 )
@@ -27,7 +29,7 @@ func (c *column) games() section {
 	return c.rows(section{name: "their games", rank: linesRank, share: 36}, list)
 }
 
-func noGames(s *compare.Side) string {
+func noGames(s *fact.Side) string {
 	return fmt.Sprintf("no game of theirs with %s was found", theirColour(s))
 }
 
@@ -50,10 +52,10 @@ func speed(class string) string {
 
 // game is one row: date, result, rating, speed, the moves, where the book was left,
 // the opening.
-func (c *column) game(g compare.GameRow, lines int) block {
+func (c *column) game(g fact.GameRow, lines int) block {
 	f := c.l.f
 	k := ink{note, false, black}
-	timed := slices.ContainsFunc(c.side.List, func(g compare.GameRow) bool { return speed(g.Class) != "" })
+	timed := slices.ContainsFunc(c.side.List, func(g fact.GameRow) bool { return speed(g.Class) != "" })
 	x, y := 114.0, 0.0
 	switch {
 	case c.narrow:
@@ -80,7 +82,7 @@ func (c *column) game(g compare.GameRow, lines int) block {
 
 // gameWords are the moves of a game, where it left the book and its opening; where
 // not all goes in, as many of the first moves as leave room for how it left.
-func (c *column) gameWords(g compare.GameRow, w float64, most int) []line {
+func (c *column) gameWords(g fact.GameRow, w float64, most int) []line {
 	f := c.l.f
 	left, opening := f.say(g.Left, ink{note, false, black}), f.own(g.ECO+" "+g.Opening, ink{note, false, middle})
 	all := f.lineTo(g.Moves, 0, middle)
@@ -120,7 +122,7 @@ func (c *column) single() section {
 	return c.rows(section{name: "to expect", rank: linesRank, share: 36}, list)
 }
 
-func leftOutLines(list []compare.Exit) string {
+func leftOutLines(list []fact.Exit) string {
 	sum := 0.0
 	for _, e := range list {
 		sum += e.Reach
@@ -129,15 +131,15 @@ func leftOutLines(list []compare.Exit) string {
 }
 
 // exitWords says how a line ends.
-func exitWords(e compare.Exit) string {
+func exitWords(e fact.Exit) string {
 	switch {
 	case e.Unseen:
 		return "then they leave your book by a move not seen from them"
-	case e.Kind == compare.TheyLeave:
+	case e.Kind == fact.TheyLeave:
 		return "they leave your book"
-	case e.Kind == compare.BookEnds:
+	case e.Kind == fact.BookEnds:
 		return "your book ends"
-	case e.Kind == compare.GameOver:
+	case e.Kind == fact.GameOver:
 		return "the game is over"
 	}
 	return "still in your book"

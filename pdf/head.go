@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 )
 
@@ -82,7 +84,7 @@ func colourName(color string) string {
 // for more of them, as many as fit whole.
 func (l *layout) ratings(x, base, end float64) Run {
 	best, most := "", 0
-	for _, say := range []func(compare.Rating) string{rating, undated} {
+	for _, say := range []func(fact.Rating) string{rating, undated} {
 		text := ""
 		for i, r := range l.rep.Opponent.Ratings {
 			text = sentenceList([]string{text, say(r)})
@@ -94,10 +96,10 @@ func (l *layout) ratings(x, base, end float64) Run {
 	return l.f.label(best, x, base, max(end-x, 0), ink{note, false, dark})
 }
 
-func undated(r compare.Rating) string { return fmt.Sprintf("%d %s", r.Value, r.List) }
+func undated(r fact.Rating) string { return fmt.Sprintf("%d %s", r.Value, r.List) }
 
 // rating says a rating with its list and day.
-func rating(r compare.Rating) string {
+func rating(r fact.Rating) string {
 	s := undated(r)
 	if d := day(r.Date); d != "" {
 		s += ", " + d
@@ -106,7 +108,7 @@ func rating(r compare.Rating) string {
 }
 
 // ratings joins those of all lists.
-func ratings(list []compare.Rating) string {
+func ratings(list []fact.Rating) string {
 	var parts []string
 	for _, r := range list {
 		parts = append(parts, rating(r))
@@ -165,7 +167,7 @@ func sentenceList(parts []string) string {
 }
 
 // played counts the opponent's games with the colour they will have.
-func played(s *compare.Side) string {
+func played(s *fact.Side) string {
 	text := fmt.Sprintf("with %s %s games", theirColour(s), compare.Thousands(s.Games))
 	if s.Games == 1 {
 		text = "with " + theirColour(s) + " 1 game"
@@ -179,7 +181,7 @@ func played(s *compare.Side) string {
 	return text
 }
 
-func theirColour(s *compare.Side) string {
+func theirColour(s *fact.Side) string {
 	if s.MyColor == "black" {
 		return "White"
 	}
@@ -301,7 +303,7 @@ func (l *layout) sources() string {
 }
 
 // bookFiles are the repertoire files of all sides, each once.
-func bookFiles(sides []compare.Side) []string {
+func bookFiles(sides []fact.Side) []string {
 	var files []string
 	for i := range sides {
 		for _, f := range sides[i].Book.Files {

@@ -14,7 +14,7 @@ import (
 	"fmt"
 	"strings"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 // Options choose how the page is printed. The zero value is a whole A4 page,
@@ -87,7 +87,7 @@ const (
 // layout is what the sections share while a page is made.
 type layout struct {
 	f     *faces
-	rep   *compare.Report
+	rep   *fact.Report
 	w     float64 // between the margins
 	h     float64
 	night float64 // size of tonight's type
@@ -95,7 +95,7 @@ type layout struct {
 
 // Layout sets a Report: on one page, or with two colours and the options for it
 // on a page for each.
-func Layout(rep *compare.Report, opt Options) ([]*Page, error) {
+func Layout(rep *fact.Report, opt Options) ([]*Page, error) {
 	if len(rep.Sides) < 2 || !opt.Pages && !opt.Half && !opt.Large {
 		p, err := onePage(rep, opt)
 		return []*Page{p}, err
@@ -114,7 +114,7 @@ func Layout(rep *compare.Report, opt Options) ([]*Page, error) {
 }
 
 // onePage sets a Report on one page. Larger type is a smaller page enlarged.
-func onePage(rep *compare.Report, opt Options) (*Page, error) {
+func onePage(rep *fact.Report, opt Options) (*Page, error) {
 	w, h, err := opt.paper()
 	if err != nil {
 		return nil, err
@@ -138,7 +138,7 @@ func onePage(rep *compare.Report, opt Options) (*Page, error) {
 	return p, nil
 }
 
-func title(rep *compare.Report) string {
+func title(rep *fact.Report) string {
 	name := plain(rep.Opponent.Name)
 	if name == "" {
 		return "Preparation"

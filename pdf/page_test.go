@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -20,14 +20,14 @@ const goldens = "../testdata/golden/pdf"
 
 type sample struct {
 	name string
-	rep  *compare.Report
+	rep  *fact.Report
 	opt  Options
 }
 
 func samples() []sample {
 	return []sample{
 		{"rich", richReport(), Options{}}, {"both", bothReport(), Options{}}, {"few", fewReport(), Options{}},
-		{"one-line", oneLineReport(), Options{}}, {"empty", emptyReport(), Options{}}, {"nothing", &compare.Report{}, Options{}},
+		{"one-line", oneLineReport(), Options{}}, {"empty", emptyReport(), Options{}}, {"nothing", &fact.Report{}, Options{}},
 		{"one-game", gamesReport(1), Options{}}, {"twelve-games", gamesReport(12), Options{}},
 		{"10-lines", manyReport(10), Options{}}, {"1000-lines", manyReport(1000), Options{}},
 		{"long-names", longReport(), Options{}},
@@ -93,7 +93,7 @@ func TestDrawingList(t *testing.T) {
 }
 
 // checkTonight wants every line of tonight whole: its last word ends a run.
-func checkTonight(t *testing.T, p *Page, rep *compare.Report) {
+func checkTonight(t *testing.T, p *Page, rep *fact.Report) {
 	t.Helper()
 	var ends []string
 	for _, r := range texts(p) {
@@ -216,7 +216,7 @@ func pageText(p *Page) string {
 }
 
 // mustLayout sets a Report that gives a single page.
-func mustLayout(t *testing.T, rep *compare.Report, opt Options) *Page {
+func mustLayout(t *testing.T, rep *fact.Report, opt Options) *Page {
 	t.Helper()
 	pages := mustPages(t, rep, opt)
 	if len(pages) != 1 {
@@ -225,7 +225,7 @@ func mustLayout(t *testing.T, rep *compare.Report, opt Options) *Page {
 	return pages[0]
 }
 
-func mustPages(t *testing.T, rep *compare.Report, opt Options) []*Page {
+func mustPages(t *testing.T, rep *fact.Report, opt Options) []*Page {
 	t.Helper()
 	pages, err := Layout(rep, opt)
 	if err != nil {
@@ -281,8 +281,8 @@ func TestTonightIsLargest(t *testing.T) {
 }
 
 // namesMove says whether a task of the first side names a move.
-func namesMove(rep *compare.Report) bool {
-	return slices.ContainsFunc(rep.Sides[0].Tonight, func(t compare.Task) bool { return strings.Contains(t.Text, "1.") })
+func namesMove(rep *fact.Report) bool {
+	return slices.ContainsFunc(rep.Sides[0].Tonight, func(t fact.Task) bool { return strings.Contains(t.Text, "1.") })
 }
 
 // What is said of a move is quieter than the move, and a task that names none is
@@ -345,9 +345,9 @@ func TestThousandLines(t *testing.T) {
 // What is left out in the forks is summed where the lines end, so that nothing
 // is counted twice.
 func TestLeftOutSum(t *testing.T) {
-	r := rank([]compare.Fork{
-		{From: -1, Branches: []compare.Branch{{Move: "e4", Reach: 0.6, Next: 1}, {Move: "d4", Reach: 0.3, Next: -1}, {Move: "c4", Reach: 0.05, Next: -1}}},
-		{From: 0, Stem: san("e4 e5"), Branches: []compare.Branch{{Move: "Nf3", Reach: 0.4, Next: -1}, {Move: "f4", Reach: 0.15, Next: -1}}},
+	r := rank([]fact.Fork{
+		{From: -1, Branches: []fact.Branch{{Move: "e4", Reach: 0.6, Next: 1}, {Move: "d4", Reach: 0.3, Next: -1}, {Move: "c4", Reach: 0.05, Next: -1}}},
+		{From: 0, Stem: san("e4 e5"), Branches: []fact.Branch{{Move: "Nf3", Reach: 0.4, Next: -1}, {Move: "f4", Reach: 0.15, Next: -1}}},
 	})
 	if got, want := r.missing(3), "2 more lines, together about 2 games in 10, left out"; got != want {
 		t.Errorf("got %q, want %q", got, want)
@@ -383,7 +383,7 @@ func TestSurpriseSaysOtherThings(t *testing.T) {
 		first  string
 	}{{"", "your note at"}, {"Stay flexible.", "your usual set-up:"}} {
 		rep := richReport()
-		rep.Sides[0].Surprise = compare.Surprise{Note: "Stay flexible.", SetUp: san("Nf3 d4"), NoteAt: "6...e5"}
+		rep.Sides[0].Surprise = fact.Surprise{Note: "Stay flexible.", SetUp: san("Nf3 d4"), NoteAt: "6...e5"}
 		rep.Sides[0].Forks[0].Branches[0].Note = c.atFork
 		text := pageText(mustLayout(t, rep, Options{}))
 		_, text, _ = strings.Cut(text, "\nif surprised\n")
@@ -397,8 +397,8 @@ func TestSurpriseSaysOtherThings(t *testing.T) {
 func TestChangeIsSaidOnce(t *testing.T) {
 	rep := richReport()
 	s := &rep.Sides[0]
-	s.Changes = []compare.Change{{Text: "1.d4 in the last 8"}, {Text: "1.c4 in the last 9"}}
-	s.Tonight = append(s.Tonight, compare.Task{Kind: "expect", Lead: "changed", Text: "1.d4 in the last 8"})
+	s.Changes = []fact.Change{{Text: "1.d4 in the last 8"}, {Text: "1.c4 in the last 9"}}
+	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: "changed", Text: "1.d4 in the last 8"})
 	l := &layout{f: testFaces(t), rep: rep, w: 500, h: 800, night: nightly[0]}
 	b := l.columns()[0].changes().at(1000)
 	text := pageText(&Page{Items: b.items})

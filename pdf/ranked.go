@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"sort"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 )
 
@@ -14,7 +16,7 @@ const (
 	byGames // so few games that they are listed
 )
 
-func tellBy(s *compare.Side) int {
+func tellBy(s *fact.Side) int {
 	branches := 0
 	for _, f := range s.Forks {
 		branches += len(f.Branches)
@@ -35,7 +37,7 @@ type at struct{ fork, branch int }
 // room: likeliest first, those without an answer before their turn. The way to a
 // branch always stands before it.
 type ranked struct {
-	forks  []compare.Fork
+	forks  []fact.Fork
 	order  []at
 	parent []at     // of each fork, the branch it continues; fork -1 for none
 	roots  []int    // forks that continue none
@@ -51,7 +53,7 @@ type hidden struct {
 // openWeight is by how much an unanswered move comes before an answered one.
 const openWeight = 4.0
 
-func rank(forks []compare.Fork) ranked {
+func rank(forks []fact.Fork) ranked {
 	r := ranked{forks: forks, parent: make([]at, len(forks))}
 	for i := range forks {
 		if r.parent[i] = r.parentOf(i); r.parent[i].fork < 0 {
@@ -78,7 +80,7 @@ func (r *ranked) sort() {
 		worth[i] = make([]float64, len(forks[i].Branches))
 		for j, br := range forks[i].Branches {
 			worth[i][j] = br.Reach
-			if br.State == compare.NoAnswer {
+			if br.State == fact.NoAnswer {
 				worth[i][j] *= openWeight
 			}
 			if r.continues(at{i, j}) {
@@ -118,7 +120,7 @@ func (r ranked) continues(a at) bool {
 	return next > a.fork && next < len(r.forks) && r.parent[next] == a
 }
 
-func (r ranked) branch(a at) compare.Branch { return r.forks[a.fork].Branches[a.branch] }
+func (r ranked) branch(a at) fact.Branch { return r.forks[a.fork].Branches[a.branch] }
 
 // ply is the half-moves before a branch's move.
 func (r ranked) ply(a at) int { return len(r.forks[a.fork].Stem) }
@@ -181,7 +183,7 @@ func common(a, b []string) int {
 }
 
 // counts is what a frequency rests on: '17 of 34'.
-func counts(s compare.Share) string {
+func counts(s fact.Share) string {
 	if s.Seen == 0 {
 		return "not seen"
 	}
@@ -189,7 +191,7 @@ func counts(s compare.Share) string {
 }
 
 // since is when they last played it.
-func since(br compare.Branch) string {
+func since(br fact.Branch) string {
 	if d := day(br.Last); d != "" && br.Share.Seen > 0 {
 		return "last " + d
 	}
@@ -197,26 +199,26 @@ func since(br compare.Branch) string {
 }
 
 // ending says what the book has after their move, where it is not an answer.
-func ending(br compare.Branch) string {
+func ending(br fact.Branch) string {
 	switch br.State {
-	case compare.NoAnswer:
+	case fact.NoAnswer:
 		return "no answer yet"
-	case compare.BookIsOver:
+	case fact.BookIsOver:
 		return "book had ended"
-	case compare.Returns:
+	case fact.Returns:
 		return "back in book"
 	}
 	if br.Next >= 0 {
 		return ""
 	}
 	switch br.EndsWith {
-	case compare.TheyLeave:
+	case fact.TheyLeave:
 		return "they leave"
-	case compare.BookEnds:
+	case fact.BookEnds:
 		return "book ends"
-	case compare.LimitInBook:
+	case fact.LimitInBook:
 		return "still in book"
-	case compare.GameOver:
+	case fact.GameOver:
 		return "game over"
 	}
 	return ""
@@ -224,7 +226,7 @@ func ending(br compare.Branch) string {
 
 // coverage says how far the book reaches, in games of a hundred. It names the
 // first moves at which an answer begins to fail, and what was too rare to follow.
-func coverage(side *compare.Side) string {
+func coverage(side *fact.Side) string {
 	const most = 4
 	s := ""
 	n := 0
@@ -243,7 +245,7 @@ func coverage(side *compare.Side) string {
 }
 
 // leftWords says how past games ran through the book.
-func leftWords(l compare.Left) string {
+func leftWords(l fact.Left) string {
 	if l.Text == "" {
 		return ""
 	}

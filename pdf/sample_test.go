@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 // The Reports of the tests. Names, events and games are invented; the moves
@@ -12,50 +12,50 @@ import (
 
 func san(s string) []string { return strings.Fields(s) }
 
-func share(ten, lo, hi, seen, of int) compare.Share {
-	return compare.Share{
+func share(ten, lo, hi, seen, of int) fact.Share {
+	return fact.Share{
 		P: float64(ten) / 10, Lo: float64(lo) / 10, Hi: float64(hi) / 10,
 		Seen: seen, Of: of, Ten: ten, TenLo: lo, TenHi: hi,
 	}
 }
 
 // richReport is a page with something in every section: one side.
-func richReport() *compare.Report {
-	r := &compare.Report{
-		Version: compare.ReportVersion,
-		Opponent: compare.Opponent{
+func richReport() *fact.Report {
+	r := &fact.Report{
+		Version: fact.ReportVersion,
+		Opponent: fact.Opponent{
 			Name: "Ondřej Dvořák-Ağaoğlu", Names: []string{"Dvořák-Ağaoğlu, Ondřej", "river_knight77"},
 			Unsure:  []string{"river_knight77"},
-			Ratings: []compare.Rating{{List: "over the board", Value: 2043, Date: "2026-11"}, {List: "online-a", Value: 2187, Date: "2026-10-28"}},
+			Ratings: []fact.Rating{{List: "over the board", Value: 2043, Date: "2026-11"}, {List: "online-a", Value: 2187, Date: "2026-10-28"}},
 		},
-		Heading: compare.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
-		Basis: compare.Basis{
+		Heading: fact.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
+		Basis: fact.Basis{
 			Text:  "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026; you met twice, your score ½, 1",
 			Games: 244, Slow: 34, Fast: 210, AsOf: "2026-11-05",
-			Sources:  []compare.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
-			LeftOut:  []compare.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
-			Meetings: []compare.GameRow{{Score: "½"}, {Score: "0"}},
+			Sources:  []fact.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
+			LeftOut:  []fact.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
+			Meetings: []fact.GameRow{{Score: "½"}, {Score: "0"}},
 			Warnings: 3,
 		},
-		About: []compare.Fact{
+		About: []fact.Fact{
 			{Text: "they scored 68½ of 128 with Black", N: 128},
 			{Text: "in slow games they spend a third of their time before move 12", N: 21},
 			{Text: "after a loss the next game with that colour opened differently in 5 of 6", N: 6},
 		},
 		Footnote: []string{"the forecast assumes that they did not prepare for you", "not certain to be theirs: river_knight77", "two games of 14 Mar 2026 are given for different places: there may be two people of that name"},
 	}
-	r.Sides = []compare.Side{whiteSide()}
+	r.Sides = []fact.Side{whiteSide()}
 	return r
 }
 
 const stem = "e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3"
 
-func whiteSide() compare.Side {
-	s := compare.Side{
+func whiteSide() fact.Side {
+	s := fact.Side{
 		MyColor: "white", Games: 128, Slow: 17, Fast: 111, Last: "2026.11.02",
-		Score: compare.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
-		Book: compare.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
-		Tonight: []compare.Task{
+		Score: fact.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
+		Book: fact.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
+		Tonight: []fact.Task{
 			{Kind: "expect", Lead: "expect", Text: "1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6 5.Nc3 a6, about 4 games in 10 (Sicilian Defence, Najdorf)"},
 			{Kind: "expect", Lead: "or", Text: "5...Nc6, about 2 games in 10"},
 			{Kind: "play", Lead: "play", Text: "6.Be3", Note: "Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
@@ -63,31 +63,31 @@ func whiteSide() compare.Side {
 			{Kind: "look", Lead: "answer", Text: "6...Bd7, about 1 game in 30", File: "book/white.pgn", Line: 131},
 		},
 		Forks: whiteForks(),
-		Coverage: []compare.Coverage{
+		Coverage: []fact.Coverage{
 			{Move: 5, P: 0.99, Of100: 99}, {Move: 6, P: 0.93, Of100: 93}, {Move: 7, P: 0.84, Of100: 84}, {Move: 8, P: 0.71, Of100: 71}, {Move: 9, P: 0.46, Of100: 46},
 		},
-		Options: []compare.Option{
+		Options: []fact.Option{
 			{Line: san(stem + " a6"), Move: "Be3", Main: true, Reach: 0.48, Text: "6.Be3: your book answers 8 in 10 of their next moves and holds to about move 10; they have met it in 41 games"},
 			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Text: "6.Bg5: your book answers 6 in 10 of their next moves and holds to about move 8; they have met it in 9 games; results don't separate these: play what you know best"},
 		},
-		Surprise: compare.Surprise{
+		Surprise: fact.Surprise{
 			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteAt: "6...e5",
 			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []string{"after 1.e4 c5 2.Nf3 a6, 3.c4 is back in your book"},
 		},
-		Left: compare.Left{
+		Left: fact.Left{
 			Games: 128, Them: 71, You: 20, Book: 37, Move: 7.4,
 			Text: "of 128 games, they left in 71, the other side made a move that isn't yours in 20, your book had ended in 37; on average at move 7",
 		},
 		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24"},
-		Mistakes: []compare.Mistake{
+		Mistakes: []fact.Mistake{
 			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Whose: "theirs", Games: 2, Reached: 3, Last: "2025.05.10", Text: "is a mistake of theirs in your book; made in 2 of 3 games that came here, last 10 May 2025", Note: "lost twice to 8.Bb5+; may have repaired it"},
 		},
 	}
-	s.Unanswered = []compare.Unanswered{
+	s.Unanswered = []fact.Unanswered{
 		{
 			Line: san(stem + " a6 Be3 h5"), Share: share(2, 1, 4, 7, 41), Reach: 0.085, Last: "2026.10.03",
-			Score:  compare.Score{Wins: 4, Draws: 1, Losses: 2},
-			Others: []compare.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}}, Return: []string{"f3"},
+			Score:  fact.Score{Wins: 4, Draws: 1, Losses: 2},
+			Others: []fact.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}}, Return: []string{"f3"},
 			Text: "about 1 game in 12; 7 of 41 games; last 3 Oct 2026",
 		},
 		{
@@ -100,49 +100,49 @@ func whiteSide() compare.Side {
 		for _, b := range f.Branches {
 			if b.Next < 0 {
 				line := append(append([]string{}, f.Stem...), b.Move)
-				s.Exits = append(s.Exits, compare.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: line})
+				s.Exits = append(s.Exits, fact.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: line})
 			}
 		}
 	}
 	return s
 }
 
-func whiteForks() []compare.Fork {
-	return []compare.Fork{
+func whiteForks() []fact.Fork {
+	return []fact.Fork{
 		{
 			Stem: san(stem), Reach: 0.81, Visits: 104, From: -1, ECO: "B50", Name: "Sicilian Defence",
-			Branches: []compare.Branch{
-				{Move: "a6", Share: share(5, 4, 7, 54, 104), Reach: 0.44, State: compare.Answered, Answer: "Be3", Next: 1, Last: "2026.11.02"},
-				{Move: "Nc6", Share: share(2, 1, 4, 24, 104), Reach: 0.19, State: compare.Answered, Answer: "Bg5", Next: 2, Last: "2026.09.12", Note: "Bishop first, then Qd2 and long castling."},
-				{Move: "g6", Share: share(2, 0, 3, 17, 104), Reach: 0.12, State: compare.Answered, Answer: "Be3", Then: san("Bg7 f3 O-O Qd2"), Next: -1, EndsWith: compare.BookEnds, Last: "2025.12.06", Note: "h4-h5 only after they castle."},
-				{Move: "e6", Share: share(1, 0, 2, 9, 104), Reach: 0.06, State: compare.Answered, Answer: "g4", Then: san("h6 h4"), Next: -1, EndsWith: compare.TheyLeave, Last: "2024.03.02"},
+			Branches: []fact.Branch{
+				{Move: "a6", Share: share(5, 4, 7, 54, 104), Reach: 0.44, State: fact.Answered, Answer: "Be3", Next: 1, Last: "2026.11.02"},
+				{Move: "Nc6", Share: share(2, 1, 4, 24, 104), Reach: 0.19, State: fact.Answered, Answer: "Bg5", Next: 2, Last: "2026.09.12", Note: "Bishop first, then Qd2 and long castling."},
+				{Move: "g6", Share: share(2, 0, 3, 17, 104), Reach: 0.12, State: fact.Answered, Answer: "Be3", Then: san("Bg7 f3 O-O Qd2"), Next: -1, EndsWith: fact.BookEnds, Last: "2025.12.06", Note: "h4-h5 only after they castle."},
+				{Move: "e6", Share: share(1, 0, 2, 9, 104), Reach: 0.06, State: fact.Answered, Answer: "g4", Then: san("h6 h4"), Next: -1, EndsWith: fact.TheyLeave, Last: "2024.03.02"},
 			},
 			Rest: share(0, 0, 1, 0, 104),
 		},
 		{
 			Stem: san(stem + " a6 Be3"), Reach: 0.44, Visits: 41, From: 0, ECO: "B90", Name: "Sicilian Defence, Najdorf",
-			Branches: []compare.Branch{
-				{Move: "e5", Share: share(5, 3, 7, 20, 41), Reach: 0.22, State: compare.Answered, Answer: "Nb3", Then: san("Be6 f3 Be7 Qd2 O-O O-O-O"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.11.02", Note: "Nd5 is the idea; keep the dark bishop. If ...a5 then a4."},
-				{Move: "e6", Share: share(2, 1, 4, 9, 41), Reach: 0.1, State: compare.Answered, Answer: "f3", Then: san("b5 Qd2 Nbd7 g4"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.07.14"},
-				{Move: "h5", Share: share(2, 1, 4, 7, 41), Reach: 0.085, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.10.03"},
-				{Move: "Ng4", Share: share(1, 0, 3, 5, 41), Reach: 0.04, State: compare.Answered, Answer: "Bg5", Then: san("h6 Bh4"), Next: -1, EndsWith: compare.BookEnds, Last: "2025.05.10", Note: "Lost here twice (blitz)."},
+			Branches: []fact.Branch{
+				{Move: "e5", Share: share(5, 3, 7, 20, 41), Reach: 0.22, State: fact.Answered, Answer: "Nb3", Then: san("Be6 f3 Be7 Qd2 O-O O-O-O"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.11.02", Note: "Nd5 is the idea; keep the dark bishop. If ...a5 then a4."},
+				{Move: "e6", Share: share(2, 1, 4, 9, 41), Reach: 0.1, State: fact.Answered, Answer: "f3", Then: san("b5 Qd2 Nbd7 g4"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.07.14"},
+				{Move: "h5", Share: share(2, 1, 4, 7, 41), Reach: 0.085, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.10.03"},
+				{Move: "Ng4", Share: share(1, 0, 3, 5, 41), Reach: 0.04, State: fact.Answered, Answer: "Bg5", Then: san("h6 Bh4"), Next: -1, EndsWith: fact.BookEnds, Last: "2025.05.10", Note: "Lost here twice (blitz)."},
 			},
 			Rest: share(0, 0, 1, 0, 41),
 		},
 		{
 			Stem: san(stem + " Nc6 Bg5"), Reach: 0.19, Visits: 24, From: 0, ECO: "B60", Name: "Sicilian Defence, Richter-Rauzer",
-			Branches: []compare.Branch{
-				{Move: "e6", Share: share(7, 5, 9, 17, 24), Reach: 0.13, State: compare.Answered, Answer: "Qd2", Then: san("a6 O-O-O Bd7 f4"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.09.12"},
-				{Move: "Bd7", Share: share(1, 0, 3, 2, 24), Reach: 0.03, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.08.21"},
-				{Move: "g6", Share: share(1, 0, 2, 0, 24), Reach: 0.015, State: compare.Returns, Answer: "Bxf6", Next: -1, EndsWith: compare.BookEnds},
+			Branches: []fact.Branch{
+				{Move: "e6", Share: share(7, 5, 9, 17, 24), Reach: 0.13, State: fact.Answered, Answer: "Qd2", Then: san("a6 O-O-O Bd7 f4"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.09.12"},
+				{Move: "Bd7", Share: share(1, 0, 3, 2, 24), Reach: 0.03, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.08.21"},
+				{Move: "g6", Share: share(1, 0, 2, 0, 24), Reach: 0.015, State: fact.Returns, Answer: "Bxf6", Next: -1, EndsWith: fact.BookEnds},
 			},
 			Rest: share(1, 0, 2, 5, 24),
 		},
 	}
 }
 
-func whiteBoards() []compare.Diagram {
-	return []compare.Diagram{
+func whiteBoards() []fact.Diagram {
+	return []fact.Diagram{
 		{Title: "after 10...O-O", Caption: "your book ends: about 2 games in 10", EPD: "rn1q1rk1/1p2bppp/p2pbn2/4p3/4P3/1NN1BP2/PPPQ2PP/R3KB1R w KQ -", View: "white", Origin: "e8", Arrow: "e1c1", Reach: 0.22},
 		{Title: "after 6...h5", Caption: "no answer yet: about 1 game in 12", EPD: "rnbqkb1r/1p2ppp1/p2p1n2/7p/3NP3/2N1B3/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "h7", Reach: 0.085},
 		{Title: "after 8...Bd7", Caption: "your book ends: about 1 game in 8", EPD: "r2qkb1r/1p1b1ppp/p1nppn2/6B1/3NP3/2N5/PPPQ1PPP/2KR1B1R w kq -", View: "white", Origin: "c8", Arrow: "f2f4", Reach: 0.13},
@@ -151,40 +151,40 @@ func whiteBoards() []compare.Diagram {
 }
 
 // blackSide is the other colour: a smaller book, few games behind it.
-func blackSide() compare.Side {
-	s := compare.Side{
+func blackSide() fact.Side {
+	s := fact.Side{
 		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: "2026.10.25",
-		Score: compare.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
-		Tonight: []compare.Task{
+		Score: fact.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
+		Tonight: []fact.Task{
 			{Kind: "expect", Lead: "expect", Text: "1.d4 Nf6 2.Bf4, about 4 games in 10"},
 			{Kind: "look", Lead: "answer", Text: "2.Nc3, about 2 games in 10"},
 		},
-		Surprise:  compare.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
+		Surprise:  fact.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
 		KnowOfYou: []string{"they can find 31 games of yours with Black"},
 	}
-	s.Forks = []compare.Fork{
+	s.Forks = []fact.Fork{
 		{
 			Stem: nil, Reach: 1, Visits: 116, From: -1,
-			Branches: []compare.Branch{
-				{Move: "d4", Share: share(7, 6, 9, 83, 116), Reach: 0.7, State: compare.Answered, Answer: "Nf6", Next: 1, Last: "2026.10.25"},
-				{Move: "Nf3", Share: share(2, 1, 3, 20, 116), Reach: 0.17, State: compare.Answered, Answer: "g6", Then: san("d4 Nf6"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.04.11"},
-				{Move: "b3", Share: share(1, 0, 2, 11, 116), Reach: 0.1, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.02.01"},
+			Branches: []fact.Branch{
+				{Move: "d4", Share: share(7, 6, 9, 83, 116), Reach: 0.7, State: fact.Answered, Answer: "Nf6", Next: 1, Last: "2026.10.25"},
+				{Move: "Nf3", Share: share(2, 1, 3, 20, 116), Reach: 0.17, State: fact.Answered, Answer: "g6", Then: san("d4 Nf6"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.04.11"},
+				{Move: "b3", Share: share(1, 0, 2, 11, 116), Reach: 0.1, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.02.01"},
 			},
 		},
 		{
 			Stem: san("d4 Nf6"), Reach: 0.7, Visits: 83, From: 0, ECO: "A45", Name: "Queen's Pawn Game",
-			Branches: []compare.Branch{
-				{Move: "Bf4", Share: share(6, 4, 8, 49, 83), Reach: 0.41, State: compare.Answered, Answer: "g6", Then: san("e3 Bg7 Nf3 d6"), Next: -1, EndsWith: compare.BookEnds, Last: "2026.10.25", Note: "...c5 and ...Qb6 before they castle."},
-				{Move: "Nc3", Share: share(3, 1, 5, 22, 83), Reach: 0.19, State: compare.NoAnswer, Next: -1, EndsWith: compare.TheyLeave, Last: "2026.10.11"},
-				{Move: "Nf3", Share: share(1, 0, 2, 9, 83), Reach: 0.08, State: compare.Returns, Answer: "g6", Next: -1, EndsWith: compare.BookEnds, Last: "2025.09.19"},
+			Branches: []fact.Branch{
+				{Move: "Bf4", Share: share(6, 4, 8, 49, 83), Reach: 0.41, State: fact.Answered, Answer: "g6", Then: san("e3 Bg7 Nf3 d6"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.10.25", Note: "...c5 and ...Qb6 before they castle."},
+				{Move: "Nc3", Share: share(3, 1, 5, 22, 83), Reach: 0.19, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.10.11"},
+				{Move: "Nf3", Share: share(1, 0, 2, 9, 83), Reach: 0.08, State: fact.Returns, Answer: "g6", Next: -1, EndsWith: fact.BookEnds, Last: "2025.09.19"},
 			},
 		},
 	}
-	s.Boards = []compare.Diagram{
+	s.Boards = []fact.Diagram{
 		{Title: "after 2.Nc3", Caption: "no answer yet: about 2 games in 10", EPD: "rnbqkb1r/pppppppp/5n2/8/3P4/2N5/PPP1PPPP/R1BQKBNR b KQkq -", View: "black", Origin: "b1", Reach: 0.19},
 		{Title: "after 4.Nf3", Caption: "your book ends: about 4 games in 10", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
 	}
-	s.Unanswered = []compare.Unanswered{
+	s.Unanswered = []fact.Unanswered{
 		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: "2026.10.11", Text: "about 2 games in 10; 22 of 83 games; last 11 Oct 2026"},
 		{Line: san("b3"), Share: share(1, 0, 2, 11, 116), Reach: 0.1, Last: "2026.02.01", Text: "about 1 game in 10; 11 of 116 games; last 1 Feb 2026"},
 	}
@@ -192,31 +192,31 @@ func blackSide() compare.Side {
 }
 
 // bothReport has two sides.
-func bothReport() *compare.Report {
+func bothReport() *fact.Report {
 	r := richReport()
-	r.Sides = []compare.Side{whiteSide(), blackSide()}
+	r.Sides = []fact.Side{whiteSide(), blackSide()}
 	return r
 }
 
 // fewReport lists games instead of counting them.
-func fewReport() *compare.Report {
+func fewReport() *fact.Report {
 	r := richReport()
 	s := whiteSide()
 	s.Few, s.Games, s.Forks, s.Exits, s.Unanswered = true, 5, nil, nil, nil
-	s.Score = compare.Score{Wins: 2, Draws: 1, Losses: 2}
+	s.Score = fact.Score{Wins: 2, Draws: 1, Losses: 2}
 	for i, score := range []string{"1", "0", "½", "1", "0"} {
-		s.List = append(s.List, compare.GameRow{
+		s.List = append(s.List, fact.GameRow{
 			Date: fmt.Sprintf("2026.0%d.1%d", 9-i, i), White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
 			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
 			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11, Left: "they left your book with 6...e5",
 		})
 	}
-	r.Sides = []compare.Side{s}
+	r.Sides = []fact.Side{s}
 	return r
 }
 
 // gamesReport lists n games.
-func gamesReport(n int) *compare.Report {
+func gamesReport(n int) *fact.Report {
 	r := fewReport()
 	s := &r.Sides[0]
 	row := s.List[0]
@@ -230,7 +230,7 @@ func gamesReport(n int) *compare.Report {
 
 // longReport has names that are long, from all over Europe, and in letters that
 // the font lacks.
-func longReport() *compare.Report {
+func longReport() *fact.Report {
 	r := richReport()
 	r.Opponent.Name = "Guðmundsdóttir-Wojciechowska-Nagyszentmiklósi, Þórhildur Świętosława Őrsi"
 	r.Opponent.Names = []string{
@@ -240,7 +240,7 @@ func longReport() *compare.Report {
 		"ქართველიშვილი, ნინო", "日本 太郎", "मराठे, सई", "\U0001D50A\U0001F642", "e\u0301\u0323o\u0308\u0304 \u202eabc\u202c",
 	}
 	r.Opponent.Unsure = nil
-	r.Heading = compare.Heading{
+	r.Heading = fact.Heading{
 		Event: "Põhja-Eesti ja Łódź-Žďár nad Sázavou Mälestusturniir, Őszi Nyílt Bajnokság, A-csoport", Round: "11 of 13",
 		Board: "table 104", Date: "2026-11-05", Clock: "40/6000:20/3000:900+30",
 	}
@@ -249,26 +249,26 @@ func longReport() *compare.Report {
 }
 
 // oneLineReport has a single line to expect and nothing to say about it.
-func oneLineReport() *compare.Report {
-	return &compare.Report{
-		Opponent: compare.Opponent{Name: "Ægir Þórsson"},
-		Basis:    compare.Basis{Text: "based on 14 slow games, last 2 Nov 2026", AsOf: "2026-11-05"},
-		Sides: []compare.Side{{
+func oneLineReport() *fact.Report {
+	return &fact.Report{
+		Opponent: fact.Opponent{Name: "Ægir Þórsson"},
+		Basis:    fact.Basis{Text: "based on 14 slow games, last 2 Nov 2026", AsOf: "2026-11-05"},
+		Sides: []fact.Side{{
 			MyColor: "white", Games: 14,
-			Tonight: []compare.Task{{Kind: "expect", Lead: "expect", Text: "1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Ba4 Nf6: nearly every game"}},
-			Exits:   []compare.Exit{{Kind: compare.BookEnds, Reach: 0.99, Line: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O"), Games: 14}},
+			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Text: "1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Ba4 Nf6: nearly every game"}},
+			Exits:   []fact.Exit{{Kind: fact.BookEnds, Reach: 0.99, Line: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O"), Games: 14}},
 		}},
 	}
 }
 
 // emptyReport is what an opponent without a game gives.
-func emptyReport() *compare.Report {
-	return &compare.Report{Sides: []compare.Side{{MyColor: "black"}}}
+func emptyReport() *fact.Report {
+	return &fact.Report{Sides: []fact.Side{{MyColor: "black"}}}
 }
 
 // manyReport has n lines to expect: forks of six branches, of which the first
 // two lead on, as in a tree that spreads.
-func manyReport(n int) *compare.Report {
+func manyReport(n int) *fact.Report {
 	r := richReport()
 	s := whiteSide()
 	s.Forks, s.Exits = nil, nil
@@ -283,17 +283,17 @@ func manyReport(n int) *compare.Report {
 	for lines := 0; len(queue) > 0 && lines < n; queue = queue[1:] {
 		o := queue[0]
 		i := len(s.Forks)
-		f := compare.Fork{Stem: o.line, Reach: o.reach, Visits: 400 / (i + 1), From: o.parent.fork}
+		f := fact.Fork{Stem: o.line, Reach: o.reach, Visits: 400 / (i + 1), From: o.parent.fork}
 		if o.parent.fork >= 0 {
 			s.Forks[o.parent.fork].Branches[o.parent.branch].Next = i
 			lines--
 		}
 		for j := 0; j < len(moves) && lines < n; j++ {
 			reach := o.reach * shares[j]
-			f.Branches = append(f.Branches, compare.Branch{
+			f.Branches = append(f.Branches, fact.Branch{
 				Move: moves[j], Reach: reach,
-				Share: compare.Share{P: shares[j], Seen: 9 - j, Of: 30, Ten: int(shares[j]*10 + 0.5), TenLo: 0, TenHi: 6 - j},
-				State: compare.Answered, Answer: "Be3", Next: -1, EndsWith: compare.BookEnds, Last: "2026.03.01",
+				Share: fact.Share{P: shares[j], Seen: 9 - j, Of: 30, Ten: int(shares[j]*10 + 0.5), TenLo: 0, TenHi: 6 - j},
+				State: fact.Answered, Answer: "Be3", Next: -1, EndsWith: fact.BookEnds, Last: "2026.03.01",
 				Note: "A note of some length that says what to do here and why it should be done at once.",
 			})
 			lines++
@@ -308,10 +308,10 @@ func manyReport(n int) *compare.Report {
 		for _, b := range f.Branches {
 			if b.Next < 0 {
 				line := append(f.Stem[:len(f.Stem):len(f.Stem)], b.Move)
-				s.Exits = append(s.Exits, compare.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: line})
+				s.Exits = append(s.Exits, fact.Exit{Kind: b.EndsWith, Reach: b.Reach, Line: line})
 			}
 		}
 	}
-	r.Sides = []compare.Side{s}
+	r.Sides = []fact.Side{s}
 	return r
 }

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 // colour heads a half of a page for both colours.
@@ -55,7 +55,7 @@ func (c *column) inForks(text string) bool {
 }
 
 // noteLead says where the nearest note stands.
-func noteLead(sp compare.Surprise) string {
+func noteLead(sp fact.Surprise) string {
 	if sp.NoteAt == "" {
 		return "your note:"
 	}
@@ -85,7 +85,7 @@ func (c *column) about() section {
 	return c.rows(s, listing{entries: []entry{e}, fair: 1})
 }
 
-func (c *column) factWords(s section, facts []compare.Fact) []word {
+func (c *column) factWords(s section, facts []fact.Fact) []word {
 	var words []word
 	if s.light && c.narrow {
 		words = c.l.f.own(s.name+":", ink{note, true, black})
@@ -142,7 +142,7 @@ func (c *column) changes() section {
 
 // saidTonight says whether a sentence stands in tonight, where nothing is left out.
 func (c *column) saidTonight(text string) bool {
-	return slices.ContainsFunc(c.side.Tonight, func(t compare.Task) bool { return t.Text == text })
+	return slices.ContainsFunc(c.side.Tonight, func(t fact.Task) bool { return t.Text == text })
 }
 
 // orders tell where the order of moves matters.
@@ -175,7 +175,7 @@ func (c *column) mistakes() section {
 }
 
 // mistakeText says whose mistake it is, how often it was met, and your note.
-func mistakeText(m compare.Mistake) string { return sentenceList([]string{m.Text, m.Note}) }
+func mistakeText(m fact.Mistake) string { return sentenceList([]string{m.Text, m.Note}) }
 
 const (
 	writing = "to write"

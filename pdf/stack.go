@@ -3,7 +3,7 @@ package pdf
 import (
 	"slices"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 // column is the strip of the page that one side's sections stand in.
@@ -11,7 +11,7 @@ type column struct {
 	l      *layout
 	w      float64
 	rail   float64
-	side   *compare.Side
+	side   *fact.Side
 	narrow bool
 }
 

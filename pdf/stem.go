@@ -1,6 +1,6 @@
 package pdf
 
-import "foreply/compare"
+import "foreply/compare/fact"
 
 // stem is the way to a fork that hangs on no other. Where the section's name
 // stands before it, it leaves room for that.
@@ -75,7 +75,7 @@ func (t *tree) heads(cols grid) block {
 
 // dotPlot draws a share on a scale of ten games: a dot, hollow for a move that was
 // not seen, on the interval that the number beside it names.
-func dotPlot(s compare.Share, x, y, w float64) []Item {
+func dotPlot(s fact.Share, x, y, w float64) []Item {
 	unit := w / 10
 	at := func(ten int) float64 { return x + unit*float64(min(max(ten, 0), 10)) }
 	items := []Item{Line{x, y, x + w, y, 0.4, pale}}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"golang.org/x/text/width"
 
 	"foreply/compare"
@@ -34,7 +36,7 @@ func (o TextOptions) withDefaults() TextOptions {
 
 // Text writes a Report for reading in a terminal, in the order of the page,
 // with letters for the pieces.
-func Text(w io.Writer, rep *compare.Report, opt TextOptions) error {
+func Text(w io.Writer, rep *fact.Report, opt TextOptions) error {
 	t := &teller{w: bufio.NewWriter(w), opt: opt.withDefaults()}
 	t.head(rep)
 	t.meetings(rep.Basis.Meetings)
@@ -177,7 +179,7 @@ func (t *teller) list(name string, sentences []string) {
 	}
 }
 
-func facts(list []compare.Fact) []string {
+func facts(list []fact.Fact) []string {
 	var out []string
 	for _, f := range list {
 		out = append(out, strings.TrimSpace(f.Text+" "+restsOn(f)))
@@ -186,7 +188,7 @@ func facts(list []compare.Fact) []string {
 }
 
 // restsOn tells how many games a fact rests on, unless its sentence does.
-func restsOn(f compare.Fact) string {
+func restsOn(f fact.Fact) string {
 	n := strconv.Itoa(f.N)
 	if f.N <= 0 || slices.Contains(strings.FieldsFunc(f.Text, func(r rune) bool { return r < '0' || r > '9' }), n) {
 		return ""
@@ -194,7 +196,7 @@ func restsOn(f compare.Fact) string {
 	return "(n " + n + ")"
 }
 
-func (t *teller) head(rep *compare.Report) {
+func (t *teller) head(rep *fact.Report) {
 	name := plain(rep.Opponent.Name)
 	if name == "" {
 		name = "your opponent"
@@ -211,7 +213,7 @@ func (t *teller) head(rep *compare.Report) {
 }
 
 // gameWords tells what is known of the game to come.
-func gameWords(h compare.Heading) string {
+func gameWords(h fact.Heading) string {
 	parts := []string{h.Event}
 	if h.Round != "" {
 		parts = append(parts, "round "+h.Round)
@@ -229,7 +231,7 @@ func gameWords(h compare.Heading) string {
 }
 
 // meetings are the games between the two, with the user's score.
-func (t *teller) meetings(rows []compare.GameRow) {
+func (t *teller) meetings(rows []fact.GameRow) {
 	if len(rows) == 0 {
 		return
 	}
@@ -239,7 +241,7 @@ func (t *teller) meetings(rows []compare.GameRow) {
 		if g.Theirs == "black" {
 			mine = "White"
 		}
-		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), plain(g.Yours()), mine)
+		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), plain(compare.YourScore(&g)), mine)
 		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 		list := movePieces(g.Moves, 0, usual)
 		if g.Left != "" {
@@ -249,7 +251,7 @@ func (t *teller) meetings(rows []compare.GameRow) {
 	}
 }
 
-func (t *teller) foot(rep *compare.Report) {
+func (t *teller) foot(rep *fact.Report) {
 	t.w.WriteByte('\n')
 	for _, n := range rep.Footnote {
 		t.say(0, "! "+n, usual)

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 func TestText(t *testing.T) {
@@ -83,7 +83,7 @@ func TestNumbersAfterBreak(t *testing.T) {
 }
 
 func TestTextWriteError(t *testing.T) {
-	if err := Text(fullDisk{}, &compare.Report{}, TextOptions{}); err == nil {
+	if err := Text(fullDisk{}, &fact.Report{}, TextOptions{}); err == nil {
 		t.Error("no error from a full disk")
 	}
 }
@@ -93,7 +93,7 @@ func TestGameWithoutClock(t *testing.T) {
 	var b bytes.Buffer
 	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
 	for _, class := range []string{"blitz", "unknown"} {
-		tl.game(compare.GameRow{Date: "2026.05.01", Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), Left: "the game ended in your book"})
+		tl.game(fact.GameRow{Date: "2026.05.01", Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), Left: "the game ended in your book"})
 	}
 	tl.w.Flush()
 	want := "  1 May 2026   1  2043 B20; blitz\n      1.e4 c5 - the game ended in your book\n" +

@@ -5,11 +5,13 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 )
 
 // side writes one colour.
-func (t *teller) side(s *compare.Side, several bool) {
+func (t *teller) side(s *fact.Side, several bool) {
 	if several {
 		t.w.WriteByte('\n')
 		t.styled("== if you have "+colourName(s.MyColor)+" "+strings.Repeat("=", t.opt.Columns-21), bold)
@@ -38,7 +40,7 @@ func (t *teller) side(s *compare.Side, several bool) {
 	t.list("they can know", s.KnowOfYou)
 }
 
-func (t *teller) tonight(tasks []compare.Task) {
+func (t *teller) tonight(tasks []fact.Task) {
 	if len(tasks) == 0 {
 		return
 	}
@@ -57,7 +59,7 @@ func (t *teller) tonight(tasks []compare.Task) {
 }
 
 // games lists the games when they are too few to count.
-func (t *teller) games(s *compare.Side) {
+func (t *teller) games(s *fact.Side) {
 	t.title("their games")
 	if len(s.List) == 0 {
 		t.say(2, noGames(s), usual)
@@ -73,7 +75,7 @@ func (t *teller) games(s *compare.Side) {
 // game is one game in two lines: date, their score, the other player's rating,
 // opening and speed; the moves as far as they matter, and where the book was
 // left.
-func (t *teller) game(g compare.GameRow) {
+func (t *teller) game(g fact.GameRow) {
 	rating := elo(g.Elo)
 	if rating == "" {
 		rating = "-"
@@ -84,7 +86,7 @@ func (t *teller) game(g compare.GameRow) {
 }
 
 // exits are the lines in full where there are no forks.
-func (t *teller) exits(list []compare.Exit) {
+func (t *teller) exits(list []fact.Exit) {
 	t.title("to expect")
 	for i, e := range list {
 		if i == t.opt.Lines {
@@ -100,7 +102,7 @@ func (t *teller) exits(list []compare.Exit) {
 }
 
 // forks writes the likeliest branches in reading order.
-func (t *teller) forks(s *compare.Side) {
+func (t *teller) forks(s *fact.Side) {
 	t.title("forks")
 	r := rank(s.Forks)
 	n := min(t.opt.Lines, len(r.order))
@@ -131,7 +133,7 @@ func (t *teller) forks(s *compare.Side) {
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
-func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
+func (t *teller) branch(br fact.Branch, ply int, keys map[int]string) {
 	mv := plain(compare.Movetext([]string{br.Move}, ply))
 	answer := "[no answer yet]"
 	if br.Answer != "" {
@@ -151,7 +153,7 @@ func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
 	if keys[br.Next] == "" && len(br.Then) > 0 {
 		list = append(list, movePieces(br.Then, ply+2, usual)...)
 	}
-	if s := ending(br); s != "" && br.State != compare.NoAnswer {
+	if s := ending(br); s != "" && br.State != fact.NoAnswer {
 		list = append(list, pieces("("+s+")", dim)...)
 	}
 	t.write(15, 15, list)
@@ -161,7 +163,7 @@ func (t *teller) branch(br compare.Branch, ply int, keys map[int]string) {
 	t.say(15, br.Instant, dim)
 }
 
-func (t *teller) unanswered(s *compare.Side) {
+func (t *teller) unanswered(s *fact.Side) {
 	if len(s.Unanswered) == 0 {
 		return
 	}
@@ -174,7 +176,7 @@ func (t *teller) unanswered(s *compare.Side) {
 	}
 }
 
-func (t *teller) changes(list []compare.Change) {
+func (t *teller) changes(list []fact.Change) {
 	var sentences []string
 	for _, c := range list {
 		sentences = append(sentences, c.Text)
@@ -183,9 +185,9 @@ func (t *teller) changes(list []compare.Change) {
 }
 
 // orders tell where the order of moves matters.
-func (t *teller) orders(list []compare.Order) { t.list("move orders", orderWords(list)) }
+func (t *teller) orders(list []fact.Order) { t.list("move orders", orderWords(list)) }
 
-func orderWords(list []compare.Order) []string {
+func orderWords(list []fact.Order) []string {
 	var sentences []string
 	for _, o := range list {
 		s := o.Text
@@ -198,7 +200,7 @@ func orderWords(list []compare.Order) []string {
 }
 
 // traps are where a side went wrong, each line in full.
-func (t *teller) traps(list []compare.Trap) {
+func (t *teller) traps(list []fact.Trap) {
 	if len(list) == 0 {
 		return
 	}
@@ -209,7 +211,7 @@ func (t *teller) traps(list []compare.Trap) {
 	}
 }
 
-func (t *teller) surprise(sp compare.Surprise) {
+func (t *teller) surprise(sp fact.Surprise) {
 	var list []string
 	if sp.Note != "" {
 		list = append(list, noteLead(sp)+" "+sp.Note)
@@ -221,7 +223,7 @@ func (t *teller) surprise(sp compare.Surprise) {
 }
 
 // others are the other answers of the book and the mistakes it knows.
-func (t *teller) others(s *compare.Side) {
+func (t *teller) others(s *fact.Side) {
 	var list []string
 	for _, o := range s.Options {
 		list = append(list, o.Text)
@@ -237,7 +239,7 @@ func (t *teller) others(s *compare.Side) {
 }
 
 // boards draws up to three positions beside each other: capitals for White.
-func (t *teller) boards(list []compare.Diagram) {
+func (t *teller) boards(list []fact.Diagram) {
 	const slot = 26
 	list = list[:min(len(list), max(1, t.opt.Columns/slot))]
 	if len(list) == 0 {
@@ -264,7 +266,7 @@ func (t *teller) boards(list []compare.Diagram) {
 }
 
 // textBoard is one board with its title and caption, w columns wide.
-func textBoard(d compare.Diagram, w int) []string {
+func textBoard(d fact.Diagram, w int) []string {
 	out := textLines(d.Title, w)
 	rows := ranks(d.EPD)
 	files := "a b c d e f g h"

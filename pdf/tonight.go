@@ -5,7 +5,7 @@ import (
 	"regexp"
 	"strconv"
 
-	"foreply/compare"
+	"foreply/compare/fact"
 )
 
 // mostOfPage is the part of the page under which tonight is never cut. Beyond
@@ -42,7 +42,7 @@ const taskGap = 2.0
 // tasks sets tonight, each task in at most so many lines (0: any number). On a
 // wide page the words they begin with stand in the rail, under the section's
 // name.
-func (c *column) tasks(all []compare.Task, lines int) block {
+func (c *column) tasks(all []fact.Task, lines int) block {
 	var b block
 	b.add(Line{0, 0, c.w, 0, 0.5, pale})
 	b.add(c.l.f.label("tonight", 0, ruleGap+note*0.97, c.w, ink{note, true, black}))
@@ -57,7 +57,7 @@ func (c *column) tasks(all []compare.Task, lines int) block {
 
 // task is one line of tonight. What is to look at gets a box to tick where the
 // rail has room for it; what else is known of it stands there if it costs no line.
-func (c *column) task(t compare.Task, lines int) block {
+func (c *column) task(t fact.Task, lines int) block {
 	f, size := c.l.f, c.l.night
 	words := c.fullTask(t)
 	set, _ := f.breakLines(words, c.inner(), lines)
@@ -94,7 +94,7 @@ func (c *column) taskLines() int {
 
 // fullTask is what stands beside the rail, in a narrow column with the word it
 // begins with.
-func (c *column) fullTask(t compare.Task) []word {
+func (c *column) fullTask(t fact.Task) []word {
 	words := c.taskWords(t.Text)
 	if c.narrow {
 		return append(c.l.f.own(t.Lead, c.leadInk()), words...)
@@ -138,7 +138,7 @@ func (c *column) wordSize() float64 {
 var moveWord = regexp.MustCompile(`^\(?(?:\d+\.(?:\.\.)?)?(?:[♚♛♜♝♞]?[a-h1-8x]*[a-h][1-8](?:=[♛♜♝♞])?|O-O(?:-O)?)[+#]?[.,;:)]*$`)
 
 // aside is where to look in the repertoire, or the user's note.
-func (c *column) aside(t compare.Task) []word {
+func (c *column) aside(t fact.Task) []word {
 	if t.Kind == "look" && t.File != "" {
 		return c.l.f.own(placeOf(t), ink{note, false, middle})
 	}
@@ -149,7 +149,7 @@ func (c *column) aside(t compare.Task) []word {
 const tick = 7.5
 
 // placeOf is where to look in the repertoire: file and line.
-func placeOf(t compare.Task) string {
+func placeOf(t fact.Task) string {
 	where := path.Base(t.File)
 	if t.Line > 0 {
 		where += ":" + strconv.Itoa(t.Line)

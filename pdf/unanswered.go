@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 )
 
@@ -17,7 +19,7 @@ const (
 
 // unanswered are their likely moves without an answer, with room for one.
 func (c *column) unanswered() section {
-	var list []compare.Unanswered
+	var list []fact.Unanswered
 	for _, u := range c.side.Unanswered {
 		if len(u.Line) > 0 {
 			list = append(list, u)
@@ -51,7 +53,7 @@ func (c *column) openLines() int {
 
 // open is one unanswered move: the section's name if it is to stand here, the way there, the facts in the lines after the
 // first, and a box to write in.
-func (c *column) open(u compare.Unanswered, name []word, lines int) block {
+func (c *column) open(u fact.Unanswered, name []word, lines int) block {
 	box := Box{c.inner() - boxWide, 1, boxWide, boxTall}
 	w := c.inner() - boxWide - 10
 	if c.narrow {
@@ -74,7 +76,7 @@ func (c *column) open(u compare.Unanswered, name []word, lines int) block {
 }
 
 // noteOf is the user's note on the way, unless the page has it below anyway.
-func (c *column) noteOf(u compare.Unanswered) string {
+func (c *column) noteOf(u fact.Unanswered) string {
 	if u.Note == c.side.Surprise.Note {
 		return ""
 	}
@@ -101,14 +103,14 @@ func (c *column) wayTo(name []word, san []string, w float64) line {
 
 // facts tells as much of what is known of the move as fits without breaking off,
 // but for the user's own note.
-func (c *column) facts(u compare.Unanswered, w float64, lines int) block {
+func (c *column) facts(u fact.Unanswered, w float64, lines int) block {
 	f := c.l.f
 	words := f.clauses(append(openParts(u), setUpWords(u)), ink{note, false, black}, w, lines)
 	return f.para(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
 }
 
 // openParts are the clauses of its sentence, what others played and the ways back.
-func openParts(u compare.Unanswered) []string {
+func openParts(u fact.Unanswered) []string {
 	parts := append(strings.Split(u.Text, "; "), compare.MetWords(u.Others, len(u.Line)))
 	if len(u.Return) > 0 {
 		parts = append(parts, compare.Alternatives(u.Return, len(u.Line))+" leads back into your book")
@@ -117,7 +119,7 @@ func openParts(u compare.Unanswered) []string {
 }
 
 // setUpWords are what the user usually plays in that family.
-func setUpWords(u compare.Unanswered) string {
+func setUpWords(u fact.Unanswered) string {
 	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
 		return ""
 	}

@@ -9,15 +9,15 @@ import (
 	"time"
 	"unicode/utf16"
 
-	"github.com/jung-kurt/gofpdf"
+	"foreply/compare/fact"
 
-	"foreply/compare"
+	"github.com/jung-kurt/gofpdf"
 )
 
 // Write prints a Report as a PDF of one page, or of a page for each colour where
 // the options say so. The same Report and options give the same bytes. Nothing
 // reaches w unless the whole document was made.
-func Write(w io.Writer, rep *compare.Report, opt Options) error {
+func Write(w io.Writer, rep *fact.Report, opt Options) error {
 	pages, err := Layout(rep, opt)
 	if err != nil {
 		return fmt.Errorf("laying out the page: %w", err)

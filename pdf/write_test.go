@@ -15,12 +15,12 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"foreply/compare/fact"
+
 	"github.com/pdfcpu/pdfcpu/pkg/api"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
-
-	"foreply/compare"
 )
 
 // limit is how large a page may be, in bytes.
@@ -44,7 +44,7 @@ func checkDocument(t *testing.T, doc []byte, pages int) *model.Context {
 	return ctx
 }
 
-func written(t *testing.T, rep *compare.Report, opt Options) []byte {
+func written(t *testing.T, rep *fact.Report, opt Options) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Write(&b, rep, opt); err != nil {
@@ -73,7 +73,7 @@ func TestDocument(t *testing.T) {
 	}
 }
 
-func checkProperties(t *testing.T, ctx *model.Context, rep *compare.Report) {
+func checkProperties(t *testing.T, ctx *model.Context, rep *fact.Report) {
 	t.Helper()
 	if ctx.Author != "" {
 		t.Errorf("author %q", ctx.Author)

@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 
+	"foreply/compare/fact"
+
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
@@ -42,15 +44,15 @@ func (a *app) compareCommand() *cobra.Command {
 }
 
 func (a *app) compare(t *task, f *flags) error {
-	var report *compare.Report
+	var report *fact.Report
 	var books []*compare.Book
 	outs := []struct {
 		path, head string
 		write      func(io.Writer) error
 		file       *outFile
 	}{
-		{path: f.pgn, head: pgnHead, write: func(w io.Writer) error { return report.WritePGN(w, books) }},
-		{path: f.epd, head: epdHead, write: func(w io.Writer) error { return report.WriteEPD(w) }},
+		{path: f.pgn, head: pgnHead, write: func(w io.Writer) error { return compare.WritePGN(report, w, books) }},
+		{path: f.epd, head: epdHead, write: func(w io.Writer) error { return compare.WriteEPD(report, w) }},
 	}
 	var err error
 	for i := range outs {

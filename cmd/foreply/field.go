@@ -14,6 +14,8 @@ import (
 	"text/tabwriter"
 	"time"
 
+	"foreply/compare/fact"
+
 	"github.com/spf13/cobra"
 
 	"foreply/compare"
@@ -70,7 +72,7 @@ type fieldRun struct {
 	told     map[string]bool // problems of files, each told once
 	// suggested: names were told that may be those of a player
 	suggested bool
-	rows      []compare.FieldRow
+	rows      []fact.FieldRow
 	failed    []failure
 }
 
@@ -129,7 +131,7 @@ func (r *fieldRun) setUp(cmd *cobra.Command) error {
 func (r *fieldRun) prepare(e *entrant) {
 	r.say.about = e.who.ID
 	defer func() { r.say.about = "" }()
-	row := compare.FieldRow{Name: e.Name, ID: e.who.ID, Board: e.Board, Rating: e.Rating}
+	row := fact.FieldRow{Name: e.Name, ID: e.who.ID, Board: e.Board, Rating: e.Rating}
 	report, err := r.sheet(e)
 	var none *noGamesError
 	switch {
@@ -174,7 +176,7 @@ func (r *fieldRun) failures() error {
 	return errors.Join(errs...)
 }
 
-func (r *fieldRun) sheet(e *entrant) (*compare.Report, error) {
+func (r *fieldRun) sheet(e *entrant) (*fact.Report, error) {
 	t := &task{cfg: r.away, class: profile.Classical, opened: r.books}
 	if err := errors.Join(t.setOpponent(&flags{}, []string{e.who.ID}), t.setGame(r.flags)); err != nil {
 		return nil, err
@@ -314,7 +316,7 @@ func (r *fieldRun) writePages() error {
 	if err := r.writePage(summaryName, title, r.rows); err != nil {
 		return err
 	}
-	boards := map[int][]compare.FieldRow{}
+	boards := map[int][]fact.FieldRow{}
 	for _, row := range r.rows {
 		if row.Board > 0 {
 			boards[row.Board] = append(boards[row.Board], row)
@@ -330,7 +332,7 @@ func (r *fieldRun) writePages() error {
 	return nil
 }
 
-func (r *fieldRun) writePage(name, title string, rows []compare.FieldRow) error {
+func (r *fieldRun) writePage(name, title string, rows []fact.FieldRow) error {
 	out, err := createOut(filepath.Join(r.folder, name+".pdf"), pdfHead)
 	if err != nil {
 		return err

@@ -10,9 +10,10 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"github.com/spf13/cobra"
 
-	"foreply/compare"
 	"foreply/fetch"
 	"foreply/pdf"
 	"foreply/profile/hindsight"
@@ -237,7 +238,7 @@ func (a *app) namePlayer(t *task) error {
 		names = []string{players[0].Name}
 	}
 	t.who = fetch.Who{Names: names}
-	t.opponent = compare.Opponent{Name: names[0], Names: names}
+	t.opponent = fact.Opponent{Name: names[0], Names: names}
 	return nil
 }
 

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 	"foreply/pdf"
 	"foreply/profile/hindsight"
@@ -16,9 +18,9 @@ import (
 
 // player is the test of one player.
 type player struct {
-	File     string           `json:"file"`
-	Opponent compare.Opponent `json:"opponent"`
-	Peers    *peersTold       `json:"peers,omitempty"`
+	File     string        `json:"file"`
+	Opponent fact.Opponent `json:"opponent"`
+	Peers    *peersTold    `json:"peers,omitempty"`
 	hindsight.Result
 	Verdict string `json:"verdict"`
 	newest  string // day of the newest game

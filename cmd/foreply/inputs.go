@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -71,7 +73,7 @@ func (f *flags) addSheet(fs *pflag.FlagSet) {
 
 // task is what a command was asked to do, flags and configuration joined.
 type task struct {
-	opponent  compare.Opponent
+	opponent  fact.Opponent
 	who       fetch.Who
 	inputs    []fetch.Input
 	me        fetch.Who
@@ -85,7 +87,7 @@ type task struct {
 	when      profile.Span    // day of the game; only if dated
 	dated     bool
 	class     profile.Class
-	need      compare.Need
+	need      fact.Need
 	cfg       *settings
 }
 
@@ -113,7 +115,7 @@ func (t *task) setOpponent(f *flags, args []string) error {
 	case len(args) == 1 && len(f.opponent) > 0:
 		return misuse("the opponent is given twice", "give either the id of the configuration or --opponent")
 	case len(f.opponent) > 0:
-		t.opponent = compare.Opponent{Name: f.opponent[0], Names: f.opponent}
+		t.opponent = fact.Opponent{Name: f.opponent[0], Names: f.opponent}
 		t.who = fetch.Who{Names: f.opponent}
 		return nil
 	case len(args) == 0:
@@ -149,8 +151,8 @@ func (s *settings) opponentByID(id string) (opponentConfig, bool) {
 	return opponentConfig{}, false
 }
 
-func (o *opponentConfig) asOpponent() compare.Opponent {
-	out := compare.Opponent{ID: o.ID, Name: o.Name, Names: append([]string{}, o.Names...), Unsure: o.Unsure}
+func (o *opponentConfig) asOpponent() fact.Opponent {
+	out := fact.Opponent{ID: o.ID, Name: o.Name, Names: append([]string{}, o.Names...), Unsure: o.Unsure}
 	known := append(append([]string{}, o.Names...), o.Unsure...)
 	for _, h := range o.Handles {
 		known = append(known, h.Handle)
@@ -224,7 +226,7 @@ func (t *task) setDay() {
 	if day, ok := profile.ParseDay(t.cfg.Sheet.Date); ok {
 		t.when, t.dated = profile.OneDay(day), true
 	}
-	t.need, _ = compare.ParseNeed(t.cfg.Sheet.Need)
+	t.need, _ = fact.ParseNeed(t.cfg.Sheet.Need)
 	if clock := t.cfg.Sheet.Clock; clock != "" {
 		t.class, _ = clockClass(clock)
 	}

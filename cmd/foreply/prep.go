@@ -6,9 +6,10 @@ import (
 	"io"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"github.com/spf13/cobra"
 
-	"foreply/compare"
 	"foreply/pdf"
 )
 
@@ -78,7 +79,7 @@ func (s *sheetConfig) options() pdf.Options {
 	return pdf.Options{Paper: s.Paper, Half: s.Half, Large: s.Large, Pages: s.TwoPages}
 }
 
-func writeSheet(out *outFile, report *compare.Report, opt pdf.Options) error {
+func writeSheet(out *outFile, report *fact.Report, opt pdf.Options) error {
 	err := out.fill(func(w io.Writer) error { return pdf.Write(w, report, opt) })
 	if err != nil {
 		return err
@@ -87,7 +88,7 @@ func writeSheet(out *outFile, report *compare.Report, opt pdf.Options) error {
 }
 
 // place says where a task stands in the repertoire, for who opens the file now.
-func place(task *compare.Task) string {
+func place(task *fact.Task) string {
 	if task.Kind != "look" || task.File == "" {
 		return ""
 	}
@@ -95,7 +96,7 @@ func place(task *compare.Task) string {
 }
 
 // tellSheet says what was made, and the lines that matter most.
-func (a *app) tellSheet(r *compare.Report, path string) error {
+func (a *app) tellSheet(r *fact.Report, path string) error {
 	w := bufio.NewWriter(a.stdout)
 	wrap(w, "", "  ", strings.Fields(clean(r.Opponent.Name+": "+r.Basis.Text)))
 	for i := range r.Sides {

@@ -3,9 +3,10 @@ package main
 import (
 	"fmt"
 
+	"foreply/compare/fact"
+
 	"github.com/spf13/cobra"
 
-	"foreply/compare"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -80,7 +81,7 @@ func theirColors(f *flags) ([]board.Color, error) {
 // position and each move.
 type (
 	treeJSON struct {
-		Opponent   compare.Opponent    `json:"opponent"`
+		Opponent   fact.Opponent       `json:"opponent"`
 		TheirColor string              `json:"their_color"`
 		Plies      int                 `json:"plies"`
 		Results    []recordJSON        `json:"results"`
@@ -107,7 +108,7 @@ type (
 	}
 )
 
-func treeToJSON(opponent compare.Opponent, tree *profile.Tree, plies int) treeJSON {
+func treeToJSON(opponent fact.Opponent, tree *profile.Tree, plies int) treeJSON {
 	out := treeJSON{Opponent: opponent, TheirColor: tree.Theirs.String(), Plies: plies, Nodes: map[string]nodeJSON{}}
 	for pos, n := range tree.All() {
 		node := nodeJSON{

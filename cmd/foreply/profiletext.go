@@ -8,6 +8,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -102,7 +104,7 @@ func scored(c *profile.Count) string {
 	if c.Unknown == c.Games {
 		return noResults
 	}
-	return "scored " + compare.ScoreOf(c).Points()
+	return "scored " + compare.Points(compare.ScoreOf(c))
 }
 
 const noResults = "no result given"
@@ -190,15 +192,15 @@ func (s *side) row(t *tabwriter.Writer, cells []string, few bool) {
 
 // sharesOf turns a forecast into printed shares: of each move seen and likely
 // enough, in order of the forecast, and of all the rest.
-func sharesOf(e *profile.Expected) (shown []compare.Share, rest compare.Share) {
-	rest = compare.Share{P: 1, Of: e.Visits, Seen: e.Visits}
+func sharesOf(e *profile.Expected) (shown []fact.Share, rest fact.Share) {
+	rest = fact.Share{P: 1, Of: e.Visits, Seen: e.Visits}
 	var p []float64
 	for _, l := range e.Moves {
 		if l.N == 0 || l.P < leastShown {
 			break
 		}
 		lo, hi := stat.BetaBinomialInterval(10, l.P*e.Strength, (1-l.P)*e.Strength, 0.8)
-		shown = append(shown, compare.Share{P: l.P, Lo: l.Lo, Hi: l.Hi, Seen: l.N, Of: e.Visits, TenLo: lo, TenHi: hi})
+		shown = append(shown, fact.Share{P: l.P, Lo: l.Lo, Hi: l.Hi, Seen: l.N, Of: e.Visits, TenLo: lo, TenHi: hi})
 		p = append(p, l.P)
 		rest.P -= l.P
 		rest.Seen -= l.N

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
@@ -184,11 +186,11 @@ func (a *app) spellings(list []fetch.Suggestion) string {
 }
 
 // leftOut counts the opponent's games that were not used.
-func (found *findings) leftOut() []compare.LeftOut {
-	var out []compare.LeftOut
+func (found *findings) leftOut() []fact.LeftOut {
+	var out []fact.LeftOut
 	add := func(reason string, n int) {
 		if n > 0 {
-			out = append(out, compare.LeftOut{Reason: reason, Games: n})
+			out = append(out, fact.LeftOut{Reason: reason, Games: n})
 		}
 	}
 	for _, k := range found.summary.LeftOut {
@@ -202,7 +204,7 @@ func (found *findings) leftOut() []compare.LeftOut {
 	return out
 }
 
-func leftOutText(list []compare.LeftOut) string {
+func leftOutText(list []fact.LeftOut) string {
 	var parts []string
 	for _, l := range list {
 		parts = append(parts, fmt.Sprintf("%d %s", l.Games, l.Reason))
@@ -211,14 +213,14 @@ func leftOutText(list []compare.LeftOut) string {
 }
 
 // basis is what only the reading knows of what the Report rests on.
-func (found *findings) basis() compare.Basis {
-	b := compare.Basis{LeftOut: found.leftOut(), Sources: []compare.SourceCount{}}
+func (found *findings) basis() fact.Basis {
+	b := fact.Basis{LeftOut: found.leftOut(), Sources: []fact.SourceCount{}}
 	for _, f := range found.summary.Files {
 		name := f.Name
 		if f.Source != "" {
 			name = f.Source + ": " + name
 		}
-		b.Sources = append(b.Sources, compare.SourceCount{Name: name, Games: f.Theirs, Read: f.Games})
+		b.Sources = append(b.Sources, fact.SourceCount{Name: name, Games: f.Theirs, Read: f.Games})
 	}
 	b.Warnings = len(worth(found.summary.Problems)) + len(worth(found.profile.Problems))
 	return b

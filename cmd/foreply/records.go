@@ -74,7 +74,7 @@ func recordText(r *profile.Record) string {
 		return compare.Plural(int(r.Games), "game") + "\t" + noResults
 	}
 	cells := []string{
-		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), compare.ScoreOf(&r.Count).Points(),
+		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), compare.Points(compare.ScoreOf(&r.Count)),
 	}
 	_, enough := r.Showing()
 	if !enough {

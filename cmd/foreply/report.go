@@ -5,13 +5,15 @@ import (
 	"fmt"
 	"io"
 
+	"foreply/compare/fact"
+
 	"foreply/compare"
 	"foreply/profile"
 )
 
 // makeReport does the work of prep and compare: it reads the repertoire, then
 // the games, and compares. The books come back for the export of lines.
-func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
+func (a *app) makeReport(t *task) (*fact.Report, []*compare.Book, error) {
 	books := t.opened
 	if books == nil {
 		var err error
@@ -33,8 +35,8 @@ func (a *app) makeReport(t *task) (*compare.Report, []*compare.Book, error) {
 	}
 	when := a.gameDay(t, found.profile)
 	sheet, walk := t.cfg.Sheet, t.cfg.Walk
-	heading := compare.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
-	if t.need != compare.AnyResult {
+	heading := fact.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
+	if t.need != fact.AnyResult {
 		heading.Need = t.need.String()
 	}
 	if len(t.me.Names) > 0 {

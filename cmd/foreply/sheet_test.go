@@ -8,7 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare"
+	"foreply/compare/fact"
+
 	"foreply/pdf"
 )
 
@@ -27,7 +28,7 @@ func TestDemoSheet(t *testing.T) {
 	if code := run(context.Background(), args, strings.NewReader(""), &stdout, &stderr); code != 0 {
 		t.Fatalf("exit code %d: %s", code, stderr.String())
 	}
-	var report compare.Report
+	var report fact.Report
 	if err := json.Unmarshal(stdout.Bytes(), &report); err != nil {
 		t.Fatal(err)
 	}

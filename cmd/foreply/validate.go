@@ -9,7 +9,8 @@ import (
 	"slices"
 	"strings"
 
-	"foreply/compare"
+	"foreply/compare/fact"
+
 	"foreply/fetch/web"
 	"foreply/profile"
 )
@@ -43,7 +44,7 @@ func (s *settings) validate() error {
 			add(s.bad("sheet.clock", clockHint, "%q is no time control", s.Sheet.Clock))
 		}
 	}
-	if _, ok := compare.ParseNeed(s.Sheet.Need); !ok {
+	if _, ok := fact.ParseNeed(s.Sheet.Need); !ok {
 		add(s.bad("sheet.need", "win, draw or any", "%q is no result to need", s.Sheet.Need))
 	}
 	add(s.between("sheet.minutes", float64(s.Sheet.Minutes), 1, 24*60))

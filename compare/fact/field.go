@@ -1,4 +1,4 @@
-package compare
+package fact
 
 // FieldRow is a player of an entry list in the page that sums up a field, or in
 // the page of a board with several candidates.

@@ -1,0 +1,34 @@
+package fact
+
+// SetTen sets the printed share; its interval always holds it.
+func (s *Share) SetTen(ten int) {
+	s.Ten = ten
+	s.TenLo, s.TenHi = min(s.TenLo, ten), max(s.TenHi, ten)
+}
+
+// Score counts results from the opponent's side.
+type Score struct {
+	Wins    int `json:"w"`
+	Draws   int `json:"d"`
+	Losses  int `json:"l"`
+	Unknown int `json:"u"`
+}
+
+// Share is a probability that knows what it rests on: P with its 80 % interval
+// Lo..Hi, and the plain count Seen of Of visits.
+type Share struct {
+	P    float64 `json:"p"`
+	Lo   float64 `json:"lo"`
+	Hi   float64 `json:"hi"`
+	Seen int     `json:"seen"`
+	Of   int     `json:"of"`
+	// Ten is the share of ten that is printed, by largest remainder among the
+	// shares that stand together; TenLo to TenHi is the 80 % interval of how
+	// often it comes in their next ten games here.
+	Ten   int `json:"ten"`
+	TenLo int `json:"ten_lo"`
+	TenHi int `json:"ten_hi"`
+}
+
+// Games counts all games of the score.
+func (s Score) Games() int { return s.Wins + s.Draws + s.Losses + s.Unknown }

@@ -1,0 +1,36 @@
+package fact
+
+// Option is one of several answers the book has where the user is to move.
+// Those of one position stand together, the main choice first.
+type Option struct {
+	Line      []string `json:"line"` // to the position
+	Move      string   `json:"move"`
+	Main      bool     `json:"main"`
+	Reach     float64  `json:"reach"`   // of the position
+	Score     Share    `json:"score"`   // yours: expected, shrunk; seen: games of theirs with a result that came to it
+	Covered   float64  `json:"covered"` // share of their next moves that the book answers
+	CoveredLo float64  `json:"covered_lo"`
+	CoveredHi float64  `json:"covered_hi"`
+	Depth     float64  `json:"depth"`               // mean full move at which the lines leave the book
+	Familiar  int      `json:"familiar"`            // games of theirs that met it
+	Likeliest string   `json:"likeliest,omitempty"` // their likeliest next move, SAN
+	Known     float64  `json:"known"`               // chance of that move: how predictable they are here
+	KnownLo   float64  `json:"known_lo"`
+	KnownHi   float64  `json:"known_hi"`
+	Character string   `json:"character,omitempty"` // your own label of its chapter: 'sharp' or 'solid'
+	Style     Style    `json:"style"`               // of their games after it
+	// Recommended only where something sets it apart from all others of the
+	// position by more than its uncertainty; Reason says what.
+	Recommended bool   `json:"recommended,omitempty"`
+	Reason      string `json:"reason,omitempty"`
+	Text        string `json:"text"` // what it is; the last of a position ends with the verdict
+}
+
+// Style is what their games after an option looked like, whatever their results
+// but for short draws.
+type Style struct {
+	Of         int `json:"of"`         // games of theirs that came to it and lasted 20 moves, or were drawn before move 25
+	QueensOff  int `json:"queens_off"` // of these: by move 20
+	ShortDraws int `json:"short_draws"`
+	Opposite   int `json:"opposite"` // castled on opposite sides by move 20
+}

@@ -1,0 +1,40 @@
+package fact
+
+// Fork is a position with the opponent to move where the lines to expect part.
+type Fork struct {
+	Stem     []string `json:"stem"`     // SAN from the first move to the position
+	Reach    float64  `json:"reach"`    // of the position
+	Visits   int      `json:"visits"`   // of theirs
+	From     int      `json:"from"`     // index of the fork it continues, -1 for the first
+	Branches []Branch `json:"branches"` // likeliest first
+	Rest     Share    `json:"rest"`     // all other moves together
+	ECO      string   `json:"eco,omitempty"`
+	Name     string   `json:"name,omitempty"`
+}
+
+// Branch states: what the book has for their move.
+const (
+	Answered   = "answered"
+	NoAnswer   = "no_answer"  // unanswered
+	BookIsOver = "book_ended" // the line had ended before this move
+	Returns    = "transposes" // not written here, but the position is in the book
+)
+
+// Branch is one move of theirs at a fork and what the book has for it.
+type Branch struct {
+	Move     string   `json:"move"` // SAN
+	Share    Share    `json:"share"`
+	Reach    float64  `json:"reach"` // of the position after the move
+	State    string   `json:"state"`
+	Answer   string   `json:"answer,omitempty"`    // your main choice, SAN
+	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next fork or exit
+	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
+	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
+	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
+	Last     string   `json:"last,omitempty"`      // when they last played it
+	Text     string   `json:"text"`                // '5 in 10, likely 3-7' or 'not seen from them'
+
+	Trap      string `json:"trap,omitempty"`      // if their move here was wrong before: how often, and whether they repaired it
+	Structure string `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
+	Instant   string `json:"instant,omitempty"`   // where the book ends here: up to which move they play at once, if further
+}

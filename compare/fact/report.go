@@ -1,0 +1,139 @@
+package fact
+
+// Counted tells whether a side prints counts instead of shares: its games are
+// few, and not for want of any told by the peers.
+func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }
+
+// ReportVersion counts changes of the Report's shape that a reader of its JSON
+// must know of.
+const ReportVersion = 1
+
+// Report is all that the page, the terminal and the JSON print: no presentation
+// computes chess or statistics. Sentences stand in it ready to print; numbers
+// stand beside them for programs.
+type Report struct {
+	Version  int      `json:"version"`
+	Opponent Opponent `json:"opponent"`
+	Heading  Heading  `json:"heading"`
+	Basis    Basis    `json:"basis"`
+	Sides    []Side   `json:"sides"`
+	About    []Fact   `json:"about"`     // about the opponent, most telling first
+	Footnote []string `json:"footnotes"` // warnings that must be read with the page
+}
+
+// Opponent is who the sheet is about.
+type Opponent struct {
+	ID      string   `json:"id,omitempty"`
+	Name    string   `json:"name"`              // as the page prints it
+	Names   []string `json:"names"`             // names and handles whose games were taken
+	Unsure  []string `json:"unsure,omitempty"`  // handles the configuration marks as uncertain
+	Ratings []Rating `json:"ratings,omitempty"` // newest by rating list
+}
+
+// Rating is the newest rating of one list; lists are never pooled.
+type Rating struct {
+	List  string `json:"list"` // 'over the board', or the id of a source, a host, 'online', with the time class
+	Value int    `json:"value"`
+	Date  string `json:"date"`
+}
+
+// Heading is what the user knows of the game to come; empty fields print as
+// blanks to fill in.
+type Heading struct {
+	Me    string `json:"me,omitempty"`
+	Event string `json:"event,omitempty"`
+	Round string `json:"round,omitempty"`
+	Board string `json:"board,omitempty"`
+	Date  string `json:"date,omitempty"` // YYYY-MM-DD
+	Clock string `json:"clock,omitempty"`
+	Need  string `json:"need,omitempty"` // 'win' or 'draw', if you need one
+}
+
+// Basis says what the report rests on.
+type Basis struct {
+	Text     string        `json:"text"` // 'based on 34 slow games, last 2 Nov 2026; 210 fast ones count less'
+	Games    int           `json:"games"`
+	Slow     int           `json:"slow"` // classical by the FIDE Laws, and games without a time control
+	Fast     int           `json:"fast"` // rapid, blitz and bullet
+	First    string        `json:"first,omitempty"`
+	Last     string        `json:"last,omitempty"` // YYYY-MM-DD, or a part of it
+	AsOf     string        `json:"as_of"`          // the day the forecast is made for
+	Sources  []SourceCount `json:"sources"`
+	LeftOut  []LeftOut     `json:"left_out"`
+	Meetings []GameRow     `json:"meetings,omitempty"` // games between the two
+	Peers    *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
+	Warnings int           `json:"warnings"`           // problems met while reading
+}
+
+// PeersUsed counts games of players like the opponent: what the forecast rests
+// on beside the opponent's own, and what was left out.
+type PeersUsed struct {
+	Games   int    `json:"games"`  // dated, each once
+	Before  int    `json:"before"` // of these, certainly over before the day of the game: what was used
+	First   string `json:"first,omitempty"`
+	Last    string `json:"last,omitempty"` // YYYY-MM-DD, the latest possible day
+	Undated int    `json:"undated"`        // not used: never certainly earlier
+	Own     int    `json:"own"`            // not used: the opponent's own
+	Twice   int    `json:"twice"`          // not used: found before
+	Unfit   int    `json:"unfit"`          // not used: set up, or under 6 plies
+}
+
+// SourceCount is what one file or source gave.
+type SourceCount struct {
+	Name  string `json:"name"`
+	Games int    `json:"games"` // of this opponent
+	Read  int    `json:"read"`  // in the file
+}
+
+// LeftOut counts games of the opponent that do not enter the tree, by reason.
+type LeftOut struct {
+	Reason string `json:"reason"`
+	Games  int    `json:"games"`
+}
+
+// Side is the comparison for one colour of the user.
+type Side struct {
+	MyColor    string       `json:"my_color"` // 'white' or 'black'
+	Games      int          `json:"games"`    // of theirs with the other colour
+	Slow       int          `json:"slow"`
+	Fast       int          `json:"fast"`
+	Last       string       `json:"last,omitempty"`
+	Score      Score        `json:"score"` // theirs with that colour
+	Book       BookFacts    `json:"book"`
+	Few        bool         `json:"few"`        // so few games that they are listed instead of counted
+	PeersOnly  bool         `json:"peers_only"` // no game with that colour: the forecast is of the peers alone
+	List       []GameRow    `json:"list,omitempty"`
+	Hints      []Fact       `json:"hints,omitempty"` // of few games: what they do with the other colour
+	Tonight    []Task       `json:"tonight"`
+	Exits      []Exit       `json:"exits"`          // lines to expect, likeliest first
+	Other      float64      `json:"other"`          // reach cut under the threshold; exits + other = 1
+	Rare       string       `json:"rare,omitempty"` // Other in words, where it is worth saying
+	Forks      []Fork       `json:"forks"`          // the same lines as a tree, in reading order
+	Unanswered []Unanswered `json:"unanswered"`
+	Coverage   []Coverage   `json:"coverage"`
+	Options    []Option     `json:"options"`
+	Boards     []Diagram    `json:"boards"` // most wanted first
+	Surprise   Surprise     `json:"surprise"`
+	Left       Left         `json:"left"`
+	KnowOfYou  []string     `json:"know_of_you,omitempty"`
+	Mistakes   []Mistake    `json:"mistakes,omitempty"`
+	MaxPly     int          `json:"max_ply"`   // the walk's limit
+	Threshold  float64      `json:"threshold"` // smallest reach that is followed
+	Changes    []Change     `json:"changes"`   // what they took up or dropped, what you can meet first
+	Orders     []Order      `json:"orders"`    // where the order of moves matters
+	Traps      []Trap       `json:"traps"`     // where a side went wrong, what your book can reach first; then where they score
+}
+
+// BookFacts sums up the user's repertoire for this colour.
+type BookFacts struct {
+	Files     []string `json:"files"`
+	Chapters  int      `json:"chapters"`
+	Positions int      `json:"positions"` // with a prepared answer
+	Notes     int      `json:"notes"`
+}
+
+// Fact is a sentence with the number of games it rests on.
+type Fact struct {
+	Text string `json:"text"`
+	N    int    `json:"n"`
+}

@@ -1,0 +1,26 @@
+package fact
+
+// Task is one line of 'tonight'.
+type Task struct {
+	Kind  string   `json:"kind"`            // 'expect', 'play', 'look'
+	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on', 'trap', 'order', 'choose', 'again', 'changed'
+	Text  string   `json:"text"`            // what follows it; the expected line in full, the others from where they part from it
+	Note  string   `json:"note,omitempty"`  // the user's own, on the position after that line
+	Moves []string `json:"moves,omitempty"` // the whole line it is about, SAN from the first move
+	Need  float64  `json:"need"`            // what it is ranked by: reach, weighted by what is missing
+	// Minutes is a guess at the time it takes; 0 for what is only to be read.
+	Minutes int    `json:"minutes,omitempty"`
+	File    string `json:"file,omitempty"`
+	Line    int    `json:"file_line,omitempty"`
+}
+
+// Diagram is a position worth a board.
+type Diagram struct {
+	Title   string  `json:"title"` // 'after 6...Qb6'
+	Caption string  `json:"caption"`
+	EPD     string  `json:"epd"`
+	View    string  `json:"view"`            // colour at the bottom: 'white' or 'black'
+	Origin  string  `json:"origin"`          // square the last move came from, '' at the start
+	Arrow   string  `json:"arrow,omitempty"` // prepared answer as e2e4
+	Reach   float64 `json:"reach"`
+}

@@ -1,0 +1,41 @@
+package fact
+
+// Trap kinds.
+const (
+	TheirSlip  = "their_slip"  // they went wrong from a roughly level position
+	OthersSlip = "others_slip" // who sat where you will sit went wrong against them
+	TheyScore  = "they_score"  // they scored well from a position of your book
+	TheyFail   = "they_fail"   // they scored badly from one
+)
+
+// Where a trap lies.
+const (
+	InBook      = "in_book"      // on the lines to expect
+	PastBook    = "past_book"    // behind an exit
+	OtherAnswer = "other_answer" // behind an answer of your book that is not the main choice
+	OffBook     = "off_book"     // behind a move your book has not
+)
+
+// Trap is a place where a side went wrong though the game was roughly level, by
+// the evaluations in the comments, or from which they scored well: a fact of
+// their games, no advice.
+type Trap struct {
+	Kind   string   `json:"kind"`
+	Line   []string `json:"line"` // SAN from the first move; ends with the wrong move
+	Where  string   `json:"where"`
+	Reach  float64  `json:"reach"`            // of the position before the move; behind an exit by how others went on
+	Need   float64  `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
+	Before int      `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
+	After  int      `json:"after,omitempty"`  // and after it
+	Games  int      `json:"games"`            // of theirs with the move
+	Of     int      `json:"of"`               // that came to the position
+	Last   string   `json:"last,omitempty"`   // when last
+	Speeds []string `json:"speeds,omitempty"` // time classes of the games
+	Since  int      `json:"since"`            // later games that came here and went another way
+	Then   string   `json:"then,omitempty"`   // the commonest move in these
+	Yours  bool     `json:"yours"`            // the wrong move is your book's main choice
+	Answer string   `json:"answer,omitempty"` // your main choice where another went wrong
+	Score  Score    `json:"score"`            // theirs in these games
+	Newest []Ref    `json:"newest,omitempty"` // newest of the games
+	Text   string   `json:"text"`             // what happened, without the line
+}

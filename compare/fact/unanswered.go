@@ -1,0 +1,39 @@
+package fact
+
+// Unanswered is a likely move of theirs after which the book has nothing.
+type Unanswered struct {
+	Line   []string `json:"line"` // ends with their move
+	Share  Share    `json:"share"`
+	Reach  float64  `json:"reach"`
+	Lo     float64  `json:"lo"`
+	Hi     float64  `json:"hi"`
+	Last   string   `json:"last,omitempty"`
+	Games  int      `json:"games"`            // of theirs that came here, by any move order
+	Score  Score    `json:"score"`            // theirs from here
+	Others []Met    `json:"others,omitempty"` // how others met it, most games first
+	Return []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN
+	// SetUp is what you usually play in that family: in the lines of your book
+	// through the position after SetUpPly plies of Line.
+	SetUp    []string `json:"set_up,omitempty"`
+	SetUpPly int      `json:"set_up_ply,omitempty"`
+	Note     string   `json:"note,omitempty"`     // your own, nearest to the move
+	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
+	Name     string   `json:"name,omitempty"`
+	EPD      string   `json:"epd"`
+	Text     string   `json:"text"` // 'about 1 game in 12, likely 1 in 30 to 1 in 6; 5 of 9 games; last 3 Oct 2026'
+}
+
+// Met is how others met their move, and what came of it for the opponent.
+type Met struct {
+	Move  string `json:"move"`
+	Games int    `json:"games"`
+	Score Score  `json:"score"`
+}
+
+// Surprise is what helps when they leave early.
+type Surprise struct {
+	Note    string   `json:"note,omitempty"` // your nearest note
+	NoteAt  string   `json:"note_at,omitempty"`
+	SetUp   []string `json:"set_up,omitempty"`  // your moves most common in the book, in words or SAN
+	Returns []string `json:"returns,omitempty"` // 'sentence: after 3...h6 the move 4.d4 is back in your book'
+}
