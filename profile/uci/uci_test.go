@@ -1,0 +1,261 @@
+package uci
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"foreply/profile/board"
+	"foreply/profile/uci/scripted"
+)
+
+// scriptEnv makes the test binary an engine.
+const scriptEnv = "UCI_TEST_SCRIPT"
+
+func TestMain(m *testing.M) {
+	if script := os.Getenv(scriptEnv); script != "" {
+		os.Exit(scripted.Main(script, os.Stdin, os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// brief are time-outs for tests.
+var brief = Options{Handshake: 2 * time.Second, Search: 500 * time.Millisecond, Stop: 300 * time.Millisecond}
+
+func play(t *testing.T, script string) (*Engine, error) {
+	t.Helper()
+	t.Setenv(scriptEnv, script)
+	opt := brief
+	if script == scripted.Mute || script == scripted.Babbles || script == scripted.Drones {
+		opt.Handshake = 300 * time.Millisecond
+	}
+	e, err := Start(t.Context(), []string{os.Args[0]}, opt)
+	if err == nil {
+		t.Cleanup(e.Close)
+	}
+	return e, err
+}
+
+// What an engine does wrong before it plays is an error within the time, and no
+// process is left.
+func TestStartFails(t *testing.T) {
+	for script, want := range map[string]struct {
+		err  error
+		says string
+	}{
+		scripted.Mute:    {ErrSilent, `no answer to "uci" within 300ms`},
+		scripted.Babbles: {ErrSilent, "is it a UCI engine"},
+		scripted.Drones:  {ErrSilent, "is it a UCI engine"},
+		scripted.Dead:    {ErrEnded, "exit status 3: a library is missing"},
+	} {
+		t.Run(script, func(t *testing.T) {
+			begun := time.Now()
+			_, err := play(t, script)
+			if !errors.Is(err, want.err) || !strings.Contains(err.Error(), want.says) {
+				t.Errorf("error %v, want %v with %q", err, want.err, want.says)
+			}
+			if spent := time.Since(begun); spent > 10*time.Second {
+				t.Errorf("took %v", spent)
+			}
+		})
+	}
+	if _, err := Start(t.Context(), []string{filepath.Join(t.TempDir(), "none")}, brief); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("a path that is not there: %v", err)
+	}
+}
+
+// hanging is a position where a queen hangs for White to take: 1.e4 d5 2.exd5
+// Qxd5 3.Nc3 Nc6 is worked out by hand: 4.Nxd5 wins the queen for a knight at
+// most.
+func hanging(t *testing.T) board.Position {
+	t.Helper()
+	pos, err := board.ParseFEN("r1b1kbnr/ppp1pppp/2n5/3q4/8/2N5/PPPP1PPP/R1BQKBNR w KQkq - 2 4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return pos
+}
+
+func TestSearch(t *testing.T) {
+	for script, want := range map[string]struct {
+		lines int
+		score Score // of the first
+		err   error
+	}{
+		scripted.Well:   {2, Score{Centipawns: 900}, nil},
+		scripted.Floods: {2, Score{Centipawns: 900}, nil},
+		scripted.Late:   {2, Score{Centipawns: 900}, nil},
+		scripted.Single: {1, Score{Centipawns: 900}, nil},
+		scripted.Mates:  {2, Score{Mate: 2}, nil},
+		scripted.Wrong:  {err: ErrNonsense},
+		scripted.Silent: {err: ErrNonsense},
+		scripted.Slow:   {err: ErrSlow},
+		scripted.Lost:   {err: ErrSilent},
+	} {
+		t.Run(script, func(t *testing.T) {
+			e, err := play(t, script)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := e.Search(t.Context(), hanging(t), 1000, 2)
+			if !errors.Is(err, want.err) {
+				t.Fatalf("error %v, want %v", err, want.err)
+			}
+			if len(got.Lines) != want.lines {
+				t.Fatalf("%d lines, want %d: %v", len(got.Lines), want.lines, got)
+			}
+			if want.lines == 0 {
+				return
+			}
+			first := got.Lines[0]
+			if first.Moves[0].UCI() != "c3d5" || first.Score != want.score || first.Depth != 2 {
+				t.Errorf("first line %v %+v", first.Moves[0].UCI(), first)
+			}
+		})
+	}
+}
+
+// A search that was stopped costs this position only.
+func TestSlowGoesOn(t *testing.T) {
+	e, err := play(t, scripted.Slow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if _, err := e.Search(t.Context(), board.Start(), 1000, 1); !errors.Is(err, ErrSlow) {
+			t.Fatalf("error %v", err)
+		}
+	}
+}
+
+// The evaluation is White's whoever is to move.
+func TestBlackToMove(t *testing.T) {
+	e, err := play(t, scripted.Well)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The same with colours turned: Black takes the queen.
+	pos, err := board.ParseFEN("r1bqkbnr/pppp1ppp/2n5/8/3Q4/2N5/PPP1PPPP/R1B1KBNR b KQkq - 2 4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := e.Search(t.Context(), pos, 1000, 1)
+	if err != nil || len(got.Lines) != 1 || got.Lines[0].Score != (Score{Centipawns: -900}) || pos.SAN(got.Lines[0].Moves[0]) != "Nxd4" {
+		t.Errorf("%+v, %v", got, err)
+	}
+}
+
+func TestDiesInTheMiddle(t *testing.T) {
+	e, err := play(t, scripted.Dies)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 3 {
+		_, err := e.Search(t.Context(), board.Start(), 1000, 1)
+		if want := i == 2; errors.Is(err, ErrEnded) != want {
+			t.Fatalf("search %d: %v", i+1, err)
+		}
+	}
+	if _, err := e.Search(t.Context(), board.Start(), 1000, 1); !errors.Is(err, ErrEnded) {
+		t.Errorf("after its end: %v", err)
+	}
+}
+
+func TestInterrupted(t *testing.T) {
+	e, err := play(t, scripted.Lost)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	time.AfterFunc(50*time.Millisecond, cancel)
+	if _, err := e.Search(ctx, board.Start(), 1000, 1); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestStubbornIsEnded(t *testing.T) {
+	t.Setenv(scriptEnv, scripted.Stubborn)
+	e, err := Start(t.Context(), []string{os.Args[0]}, brief)
+	if err != nil {
+		t.Fatal(err)
+	}
+	begun := time.Now()
+	e.Close()
+	if spent := time.Since(begun); spent > 5*time.Second {
+		t.Errorf("closing took %v", spent)
+	}
+}
+
+func TestOptions(t *testing.T) {
+	t.Setenv(scriptEnv, scripted.Well)
+	opt := brief
+	opt.Set = []Setting{{"threads", "2"}}
+	e, err := Start(t.Context(), []string{os.Args[0]}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.Close()
+	if e.Name() != "Scripted 1.0" || e.Author() != "the tests" || !e.offers("Hash") {
+		t.Errorf("%q by %q offers %q", e.Name(), e.Author(), e.offered)
+	}
+	opt.Set = []Setting{{"Sharpness", "9"}}
+	if _, err := Start(t.Context(), []string{os.Args[0]}, opt); err == nil || !strings.Contains(err.Error(), `no option "Sharpness"`) {
+		t.Errorf("an option that it has not: %v", err)
+	}
+}
+
+func TestParse(t *testing.T) {
+	for text, want := range map[string]string{
+		"info depth 7 seldepth 9 multipv 2 score cp 31 nodes 12 pv e2e4 e7e5 e1e3": "e2e4 e7e5 cp 31 rank 2 depth 7",
+		"info depth 7 score mate -3 pv d2d4":                                       "d2d4 mate -3 rank 1 depth 7",
+		"info score cp -5 lowerbound depth 3 pv g1f3 0000":                         "g1f3 cp -5 rank 1 depth 3 bound",
+		"info depth 7 score cp 31 wdl 4 900 96 refutation pv e2e4":                 "e2e4 cp 31 rank 1 depth 7",
+		"info depth 7 pv e2e4":                                                     "",
+		"info depth 7 score cp 31":                                                 "",
+		"info depth 7 score cp 31 pv e7e5":                                         "",
+		"info depth 7 multipv 0 score cp 31 pv e2e4":                               "",
+		"info depth 256 score cp 31 pv e2e4":                                       "",
+		"info string depth 7 score cp 31 pv e2e4":                                  "",
+		"info depth 7 currmove e2e4 currmovenumber 1":                              "",
+	} {
+		c := newCollector(board.Start())
+		i, ok := c.parse(strings.Fields(text)[1:])
+		if got := describe(i, ok); got != want {
+			t.Errorf("%s\n got %q\nwant %q", text, got, want)
+		}
+	}
+}
+
+func describe(i info, ok bool) string {
+	if !ok {
+		return ""
+	}
+	var b strings.Builder
+	for _, m := range i.line.Moves {
+		b.WriteString(m.UCI() + " ")
+	}
+	if s := i.line.Score; s.Mate != 0 {
+		fmt.Fprintf(&b, "mate %d", s.Mate)
+	} else {
+		fmt.Fprintf(&b, "cp %d", s.Centipawns)
+	}
+	fmt.Fprintf(&b, " rank %d depth %d", i.rank, i.line.Depth)
+	if i.bound {
+		b.WriteString(" bound")
+	}
+	return b.String()
+}
+
+func TestValue(t *testing.T) {
+	rising := []Score{{Mate: -1}, {Mate: -9}, {Centipawns: -900}, {}, {Centipawns: 40}, {Mate: 9}, {Mate: 1}}
+	for i := range rising[1:] {
+		if rising[i].Value() >= rising[i+1].Value() {
+			t.Errorf("%v is not under %v", rising[i], rising[i+1])
+		}
+	}
+}
