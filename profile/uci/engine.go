@@ -26,7 +26,8 @@ type Options struct {
 // Setting is an option of an engine as the user wants it.
 type Setting struct{ Name, Value string }
 
-func (o Options) withDefaults() Options {
+// WithDefaults fills in what is zero.
+func (o Options) WithDefaults() Options {
 	if o.Threads == 0 {
 		o.Threads = 1
 	}
@@ -73,7 +74,7 @@ type Engine struct {
 // options. The engine ends with the context. An error names what was waited
 // for; the process is gone then.
 func Start(ctx context.Context, command []string, opt Options) (*Engine, error) {
-	e := &Engine{opt: opt.withDefaults(), lines: 1, errs: &troubles{}, done: make(chan struct{})}
+	e := &Engine{opt: opt.WithDefaults(), lines: 1, errs: &troubles{}, done: make(chan struct{})}
 	ctx, e.kill = context.WithCancel(ctx)
 	e.out = &lineWriter{lines: make(chan string, 64), gone: ctx.Done()}
 	cmd := exec.CommandContext(ctx, command[0], command[1:]...)

@@ -1,0 +1,286 @@
+package analysis
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"foreply/profile/board"
+	"foreply/profile/uci"
+	"foreply/profile/uci/scripted"
+)
+
+// scriptEnv makes the test binary an engine.
+const scriptEnv = "ANALYSIS_TEST_SCRIPT"
+
+func TestMain(m *testing.M) {
+	if script := os.Getenv(scriptEnv); script != "" {
+		os.Exit(scripted.Main(script, os.Stdin, os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// options ask the scripted engine with one process and a clock by which each
+// search takes a second.
+func options(t *testing.T, script string) Options {
+	t.Helper()
+	t.Setenv(scriptEnv, script)
+	return Options{
+		Command: []string{os.Args[0]}, Folder: t.TempDir(), Processes: 1, Nodes: 100,
+		Engine: uci.Options{Handshake: 2 * time.Second, Search: 200 * time.Millisecond, Stop: 300 * time.Millisecond},
+		Now:    ticking(),
+	}
+}
+
+// ticking is a clock that goes on by a second whenever it is looked at.
+func ticking() func() time.Time {
+	now := time.Time{}
+	var mu sync.Mutex
+	return func() time.Time {
+		mu.Lock()
+		defer mu.Unlock()
+		now = now.Add(time.Second)
+		return now
+	}
+}
+
+// first are the positions after each first move, in order of the board.
+func first(n int) []board.Position {
+	start := board.Start()
+	var out []board.Position
+	for _, m := range start.Legal(nil)[:n] {
+		pos := start
+		pos.Play(m)
+		out = append(out, pos)
+	}
+	return out
+}
+
+func mustLook(t *testing.T, positions []board.Position, opt Options) *Found {
+	t.Helper()
+	f, err := Look(t.Context(), positions, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// known tells of which positions something was found.
+func known(f *Found, positions []board.Position) []int {
+	var out []int
+	for i := range positions {
+		if f.Lines(&positions[i]) != nil {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// The time is spent on what comes first, and the same is found again at once.
+func TestBudget(t *testing.T) {
+	opt := options(t, scripted.Well)
+	opt.Budget = 3 * time.Second
+	asked := first(8)
+	f := mustLook(t, asked, opt)
+	if got := known(f, asked); !slices.Equal(got, []int{0, 1, 2}) || f.Asked != 8 || f.Len() != 3 || f.Engine != "Scripted 1.0" || f.Trouble != nil {
+		t.Fatalf("%+v knows %v", f, got)
+	}
+	opt.Now = func() time.Time { t.Error("something was looked at again"); return time.Time{} }
+	again := mustLook(t, asked, opt)
+	if got := known(again, asked); !slices.Equal(got, []int{0, 1, 2}) {
+		t.Errorf("again %v", got)
+	}
+	for i := range 3 {
+		if a, b := f.Lines(&asked[i]), again.Lines(&asked[i]); !slices.EqualFunc(a, b, func(a, b uci.Line) bool {
+			return a.Score == b.Score && a.Depth == b.Depth && slices.Equal(a.Moves, b.Moves)
+		}) {
+			t.Errorf("first %v, then %v", a, b)
+		}
+	}
+	opt.Now, opt.Budget = ticking(), 5*time.Second
+	if got := known(mustLook(t, asked, opt), asked); !slices.Equal(got, []int{0, 1, 2, 3, 4}) {
+		t.Errorf("with more time %v", got)
+	}
+}
+
+// Each position is asked for once, and none where the game is over.
+func TestDistinct(t *testing.T) {
+	mated, err := board.ParseFEN("rnb1kbnr/pppp1ppp/8/4p3/6Pq/5P2/PPPPP2P/RNBQKBNR w KQkq - 1 3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := append(first(2), mated, first(2)[1])
+	if f := mustLook(t, asked, options(t, scripted.Well)); f.Asked != 2 || f.Len() != 2 {
+		t.Errorf("%+v", f)
+	}
+}
+
+// More processes find the same.
+func TestProcesses(t *testing.T) {
+	opt := options(t, scripted.Well)
+	asked := first(20)
+	one := mustLook(t, asked, opt)
+	opt.Processes, opt.Folder = 4, ""
+	four := mustLook(t, asked, opt)
+	for i := range asked {
+		a, b := one.Lines(&asked[i]), four.Lines(&asked[i])
+		if len(a) != 2 || len(b) != 2 || a[0].Score != b[0].Score || a[1].Moves[0] != b[1].Moves[0] {
+			t.Errorf("%d: one %v, four %v", i, a, b)
+		}
+	}
+}
+
+// What goes wrong costs what would have been found, nothing else.
+func TestTrouble(t *testing.T) {
+	for script, want := range map[string]struct {
+		err   error
+		known int
+	}{
+		scripted.Dead:  {uci.ErrEnded, 0},
+		scripted.Dies:  {uci.ErrEnded, 2},
+		scripted.Wrong: {uci.ErrNonsense, 0},
+		scripted.Slow:  {uci.ErrSlow, 0},
+	} {
+		t.Run(script, func(t *testing.T) {
+			opt := options(t, script)
+			opt.Budget = 4 * time.Second
+			f := mustLook(t, first(6), opt)
+			if !errors.Is(f.Trouble, want.err) || f.Len() != want.known {
+				t.Errorf("%d found, trouble %v", f.Len(), f.Trouble)
+			}
+		})
+	}
+	opt := options(t, scripted.Well)
+	opt.Command = []string{filepath.Join(t.TempDir(), "none")}
+	if f := mustLook(t, first(1), opt); !errors.Is(f.Trouble, fs.ErrNotExist) {
+		t.Errorf("no such program: %v", f.Trouble)
+	}
+	opt = options(t, scripted.Well)
+	opt.Folder = filepath.Join(opt.Command[0], "under a file")
+	if f := mustLook(t, first(2), opt); f.Trouble == nil || f.Len() != 2 {
+		t.Errorf("no folder: %d found, trouble %v", f.Len(), f.Trouble)
+	}
+}
+
+// What was found before an interrupt is there the next time.
+func TestInterruptKeeps(t *testing.T) {
+	opt := options(t, scripted.Well)
+	ctx, cancel := context.WithCancel(t.Context())
+	opt.Progress = func(done, of int) {
+		if done == 2 {
+			cancel()
+		}
+	}
+	asked := first(6)
+	if _, err := Look(ctx, asked, opt); !errors.Is(err, context.Canceled) {
+		t.Fatalf("error %v", err)
+	}
+	opt.Progress, opt.Budget = nil, time.Second
+	if got := known(mustLook(t, asked, opt), asked); !slices.Equal(got, []int{0, 1}) {
+		t.Errorf("knows %v", got)
+	}
+}
+
+// A file that was cut off or tampered with is read as far as it is true.
+func TestShelfIsJudged(t *testing.T) {
+	opt := options(t, scripted.Well)
+	asked := first(4)
+	mustLook(t, asked, opt)
+	files, err := filepath.Glob(filepath.Join(opt.Folder, "*.jsonl"))
+	if err != nil || len(files) != 1 {
+		t.Fatalf("%v, %v", files, err)
+	}
+	data, err := os.ReadFile(files[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.SplitAfter(string(data), "\n")
+	lines[2] = strings.Replace(lines[2], `"moves":["`, `"moves":["a1h8","`, 1) // an illegal move
+	lines[3] = "\x00\n"
+	lines[4] = lines[4][:len(lines[4])/2] // cut off
+	if err := os.WriteFile(files[0], []byte(strings.Join(lines[:5], "")), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	searched := 0
+	opt.Progress = func(int, int) { searched++ }
+	if f := mustLook(t, asked, opt); f.Len() != 4 || searched != 3 {
+		t.Errorf("%d known, %d of them looked at again, want 4 and 3", f.Len(), searched)
+	}
+	searched = 0
+	if f := mustLook(t, asked, opt); f.Len() != 4 || searched != 0 {
+		t.Errorf("after mending: %d known, %d looked at again", f.Len(), searched)
+	}
+}
+
+// Two runs at once share a file.
+func TestTwoRuns(t *testing.T) {
+	opt := options(t, scripted.Well)
+	var both sync.WaitGroup
+	asked := first(20)
+	for _, half := range [][]board.Position{asked[:12], asked[8:]} {
+		both.Go(func() {
+			if _, err := Look(t.Context(), half, opt); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	both.Wait()
+	opt.Progress = func(int, int) { t.Error("looked at again") }
+	if f := mustLook(t, asked, opt); f.Len() != 20 {
+		t.Errorf("%d known", f.Len())
+	}
+}
+
+func TestMove(t *testing.T) {
+	// 1.f3 e5 2.g4, and Black mates by 2...Qh4.
+	pos, err := board.ParseFEN("rnbqkbnr/pppp1ppp/8/4p3/6P1/5P2/PPPPP2P/RNBQKBNR b KQkq - 0 2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	move := func(text string) board.Move {
+		m, err := pos.ParseUCI(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	f := &Found{results: map[string]uci.Result{
+		pos.EPD(): {Lines: []uci.Line{{Score: uci.Score{Centipawns: 30}, Moves: []board.Move{move("b8c6")}}}},
+	}}
+	after := pos
+	after.Play(move("d7d5"))
+	f.results[after.EPD()] = uci.Result{Lines: []uci.Line{{Score: uci.Score{Mate: -3}, Moves: []board.Move{1}}}}
+	after = pos
+	after.Play(move("a7a6"))
+	f.results[after.EPD()] = uci.Result{Lines: []uci.Line{{Score: uci.Score{Mate: 3}, Moves: []board.Move{1}}}}
+	for text, want := range map[string]struct {
+		score uci.Score
+		ok    bool
+	}{
+		"b8c6": {uci.Score{Centipawns: 30}, true},
+		"d7d5": {uci.Score{Mate: -4}, true}, // Black mates in three after it
+		"a7a6": {uci.Score{Mate: 3}, true},
+		"d8h4": {uci.Score{Mate: -1}, true},
+		"h7h6": {uci.Score{}, false},
+	} {
+		if got, ok := f.Move(&pos, move(text)); got != want.score || ok != want.ok {
+			t.Errorf("%s: %v, %v", text, got, ok)
+		}
+	}
+}
+
+func TestNodesText(t *testing.T) {
+	for nodes, want := range map[int]string{1_000_000: "1 M nodes", 2_500_000: "2.5 M nodes", 50_000: "50 k nodes", 1234: "1234 nodes"} {
+		f := Found{Nodes: nodes}
+		if got := f.NodesText(); got != want {
+			t.Errorf("%d: %q", nodes, got)
+		}
+	}
+}
