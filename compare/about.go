@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/referee"
 )
@@ -42,9 +42,9 @@ func basisText(b *fact.Basis, p *profile.Profile, opt Options) string {
 	if b.Games == 0 {
 		return "no games of theirs found"
 	}
-	text := "based on " + Plural(b.Games, "game")
+	text := "based on " + words.Plural(b.Games, "game")
 	if b.Slow > 0 && b.Fast > 0 {
-		text = "based on " + Plural(b.Slow, "slow game") + lastOf(p, true) + "; " + Plural(b.Fast, "fast one")
+		text = "based on " + words.Plural(b.Slow, "slow game") + lastOf(p, true) + "; " + words.Plural(b.Fast, "fast one")
 		if opt.Class != profile.UnknownClass {
 			text += " count less"
 			if opt.Class != profile.Classical {
@@ -56,14 +56,14 @@ func basisText(b *fact.Basis, p *profile.Profile, opt Options) string {
 		text += last(b.Last)
 	}
 	if b.Peers != nil {
-		text += "; " + peersText(b.Peers)
+		text += "; " + words.Peers(b.Peers)
 	}
 	if n := len(b.Meetings); n > 0 {
 		points := make([]string, n)
 		for i, m := range b.Meetings {
-			points[i] = yourPoints(m.Score)
+			points[i] = words.YourPoints(m.Score)
 		}
-		text += fmt.Sprintf("; you met %s, your score %s", times(n), strings.Join(points, ", "))
+		text += fmt.Sprintf("; you met %s, your score %s", words.Times(n), strings.Join(points, ", "))
 	}
 	return text
 }
@@ -83,27 +83,7 @@ func last(date string) string {
 	if date == "" {
 		return ""
 	}
-	return ", last " + DateWords(date)
-}
-
-func yourPoints(theirs string) string {
-	switch theirs {
-	case "1":
-		return "0"
-	case "0":
-		return "1"
-	}
-	return theirs
-}
-
-func times(n int) string {
-	switch n {
-	case 1:
-		return "once"
-	case 2:
-		return "twice"
-	}
-	return fmt.Sprintf("%d times", n)
+	return ", last " + words.Date(date)
 }
 
 // footnotes are the warnings that must be read with the page.
@@ -113,10 +93,10 @@ func footnotes(r *fact.Report) []string {
 		notes = append(notes, "not certain to be theirs: "+strings.Join(r.Opponent.Unsure, ", "))
 	}
 	if r.Basis.Warnings > 0 {
-		notes = append(notes, Plural(r.Basis.Warnings, "problem")+" met while reading the games")
+		notes = append(notes, words.Plural(r.Basis.Warnings, "problem")+" met while reading the games")
 	}
-	if p := r.Basis.Peers; p != nil && peersLeftOut(p) != "" {
-		notes = append(notes, peersLeftOut(p))
+	if p := r.Basis.Peers; p != nil && words.PeersLeftOut(p) != "" {
+		notes = append(notes, words.PeersLeftOut(p))
 	}
 	for i := range r.Sides {
 		if s := &r.Sides[i]; s.PeersOnly {

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -53,7 +54,7 @@ func inventedGames(n int) []byte {
 	for i := range n {
 		date := (profile.DayOf(2016, 1, 1) + profile.Day(i/2)).Date().Format("2006.01.02")
 		fmt.Fprintf(&out, "[White \"Them\"]\n[Black \"Other\"]\n[Date \"%s\"]\n[Result \"%s\"]\n[TimeControl \"%s\"]\n\n%s *\n\n",
-			date, []string{"1-0", "0-1", "1/2-1/2"}[i%3], []string{"5400+30", "180+2"}[i%2], Movetext(repeatedLine(r, benchPlies), 0))
+			date, []string{"1-0", "0-1", "1/2-1/2"}[i%3], []string{"5400+30", "180+2"}[i%2], words.Movetext(repeatedLine(r, benchPlies), 0))
 	}
 	return out.Bytes()
 }
@@ -72,7 +73,7 @@ func inventedBook(tb testing.TB, positions int) *Book {
 	for len(b.places) < positions {
 		var text bytes.Buffer
 		for range 200 {
-			text.WriteString(Movetext(repeatedLine(r, openedPly), 0) + " *\n\n")
+			text.WriteString(words.Movetext(repeatedLine(r, openedPly), 0) + " *\n\n")
 		}
 		for g := range pgn.NewReader(&text, pgn.Options{File: "book.pgn", Variations: true}).All() {
 			b.Add(g)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -42,9 +42,9 @@ func (c *comparison) exitBoards(s *fact.Side, add func(fact.Diagram), which func
 }
 
 func (c *comparison) unansweredBoard(u *fact.Unanswered) fact.Diagram {
-	how := OneIn(u.Reach)
+	how := words.OneIn(u.Reach)
 	if c.counted {
-		how = Plural(u.Games, "game") + " of theirs"
+		how = words.Plural(u.Games, "game") + " of theirs"
 	}
 	return c.diagram(u.Line, u.EPD, u.Reach, "no answer yet: "+how)
 }
@@ -61,13 +61,13 @@ func (c *comparison) exitBoard(x *fact.Exit) fact.Diagram {
 	case x.Kind == fact.GameOver:
 		caption = "the game is over: "
 	}
-	return c.diagram(x.Line, x.EPD, x.Reach, caption+howOften(x, c.counted))
+	return c.diagram(x.Line, x.EPD, x.Reach, caption+words.HowOften(x, c.counted))
 }
 
 func (c *comparison) diagram(line []string, epd string, reach float64, caption string) fact.Diagram {
 	t := resolved(line)
 	d := fact.Diagram{
-		Title: "after " + LastMove(line), Caption: caption, EPD: epd, View: c.book.Mine.String(),
+		Title: "after " + words.LastMove(line), Caption: caption, EPD: epd, View: c.book.Mine.String(),
 		Origin: t.origin(), Reach: reach,
 	}
 	if answers := c.book.Answers(t.end.Key()); len(answers) > 0 {

@@ -337,6 +337,26 @@ func (b *Book) answers(key uint64) bool {
 	return p != nil && len(p.answers) > 0
 }
 
+// Covered returns the moves of theirs that the book writes at a position, in
+// order of the files.
+func (b *Book) Covered(key uint64) []board.Move {
+	if p := b.places[key]; p != nil {
+		return p.covered
+	}
+	return nil
+}
+
+// Spot is where a position stands in the files; line 0 where it does not.
+func (b *Book) Spot(key uint64) (file string, line int) {
+	if p := b.places[key]; p != nil {
+		return p.file, p.line
+	}
+	return "", 0
+}
+
+// Glyphs returns the NAGs of a move at a position, as first given.
+func (b *Book) Glyphs(key uint64, m board.Move) []int { return b.glyphs[marked{key, m}] }
+
 // Note returns the comment on the move that led to a position.
 func (b *Book) Note(key uint64) string {
 	if p := b.places[key]; p != nil {
@@ -370,4 +390,12 @@ func (b *Book) Positions() int {
 		}
 	}
 	return n
+}
+
+// Holds reports whether the book has something to say at pos.
+func (b *Book) Holds(pos *board.Position) bool {
+	if pos.Turn() == b.Mine {
+		return b.answers(pos.Key())
+	}
+	return len(b.Covered(pos.Key())) > 0
 }

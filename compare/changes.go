@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 )
 
@@ -45,29 +45,21 @@ func ChangeText(found *profile.Change) string {
 	place, line := "", newTrack(found.Line).sans
 	switch {
 	case len(line) == 1:
-		place = "against " + Movetext(line, 0) + ", "
+		place = "against " + words.Movetext(line, 0) + ", "
 	case len(line) > 1:
-		place = "after " + Movetext(line, 0) + ", "
+		place = "after " + words.Movetext(line, 0) + ", "
 	}
-	return fmt.Sprintf("%sin %s since %s: %s", place, speedWords(found.Speed), DateWords(found.Since.Date), found)
+	return fmt.Sprintf("%sin %s since %s: %s", place, words.Speed(found.Speed), words.Date(found.Since.Date), found)
 }
 
 // addSpeed tells that the change came at another speed, too.
 func addSpeed(ch *fact.Change, speed string) {
 	const also = "; the same in "
 	if strings.Contains(ch.Text, also) {
-		ch.Text += " and " + speedWords(speed)
+		ch.Text += " and " + words.Speed(speed)
 		return
 	}
-	ch.Text += also + speedWords(speed)
-}
-
-// speedWords prints a speed as it stands in a sentence.
-func speedWords(speed string) string {
-	if speed == "slow" {
-		return "slow games"
-	}
-	return speed
+	ch.Text += also + words.Speed(speed)
 }
 
 // sameChange finds the same move taken up, or dropped, at another speed.

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -35,6 +36,9 @@ func (o Options) withDefaults() Options {
 	}
 	return o
 }
+
+// walk is how far the lines are followed.
+func (o Options) walk() walkOptions { return walkOptions{MaxPly: o.MaxPly, Threshold: o.Threshold} }
 
 // Input is what a Report is made of. The caller fills of Basis what only it
 // knows: sources, games left out and warnings.
@@ -87,12 +91,12 @@ func side(in *Input, opt Options, book *Book) fact.Side {
 	theirs := book.Mine.Other()
 	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
-	s := fact.Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: book.facts()}
+	s := fact.Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: bookFacts(book)}
 	c.count(&s)
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 	c.fine = c.walkFine()
 	s.Exits, s.Other = c.exits(w), w.other
-	s.Rare = rareText(w.other, opt.Threshold)
+	s.Rare = words.Rare(w.other, opt.Threshold)
 	s.Forks = listed(c.forks(w))
 	s.Unanswered = listed(c.unanswered(w))
 	s.Coverage = listed(c.coverage())
@@ -118,14 +122,12 @@ func listed[T any](list []T) []T {
 
 // walkFrom walks the book from a position at a ply, down to a reach.
 func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *walk {
-	opt := c.opt
-	opt.Threshold = threshold
-	w := newWalk(c.book, c.look, opt)
+	w := newWalk(c.book, c.look, walkOptions{MaxPly: c.opt.MaxPly, Threshold: threshold})
 	w.run(pos, ply)
 	return w
 }
 
-func (b *Book) facts() fact.BookFacts {
+func bookFacts(b *Book) fact.BookFacts {
 	return fact.BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
 }
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
-
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
@@ -62,14 +62,14 @@ func sideLines(s *fact.Side, book *Book) *pgn.Line {
 		at, t := root, resolved(x.Line)
 		for j, m := range t.moves {
 			at = at.child(t.sans[j], func(b *branch) {
-				b.glyphs = book.glyphs[marked{t.keys[j], m}]
+				b.glyphs = book.Glyphs(t.keys[j], m)
 				if note := book.Note(t.keys[j+1]); note != "" {
 					b.comments = append(b.comments, note)
 				}
 			})
 			at.reach += x.Reach
 		}
-		at.comments = append(at.comments, ExitWords(x)+": "+howOften(x, s.Counted()))
+		at.comments = append(at.comments, words.Exit(x)+": "+words.HowOften(x, s.Counted()))
 	}
 	for i := range s.Forks {
 		root.tell(&s.Forks[i])
@@ -142,37 +142,6 @@ func (b *branch) node() pgn.Node {
 	return pgn.Node{SAN: b.san, NAGs: slices.Clone(b.glyphs), Comments: b.comments}
 }
 
-// howOften says how often a line comes: its reach, or where games are few how
-// many of them came there.
-func howOften(x *fact.Exit, counted bool) string {
-	switch {
-	case !counted:
-		return OneIn(x.Reach)
-	case x.Games == 0:
-		return "not in the games found"
-	case x.Games == 1:
-		return "1 game of theirs came here"
-	}
-	return fmt.Sprintf("%d games of theirs came here", x.Games)
-}
-
-// ExitWords says why a line ends.
-func ExitWords(x *fact.Exit) string {
-	switch {
-	case x.Kind == fact.TheyLeave && x.Unseen:
-		return "they leave your book by a move not seen from them"
-	case x.Kind == fact.TheyLeave:
-		return "they leave your book"
-	case x.Kind == fact.LimitInBook:
-		return "still in your book"
-	case x.Kind == fact.GameOver:
-		return "the game is over"
-	case x.YourMove:
-		return "your book has no answer here"
-	}
-	return "your book ends"
-}
-
 // WriteEPD writes the exits of every side as EPD (PGN standard 16.2), a line
 // each: the opcode id says where the line ends, c0 the moves, c1 the reach, and c2
 // to c9 the moves for which c0 is too short.
@@ -180,8 +149,8 @@ func WriteEPD(r *fact.Report, w io.Writer) error {
 	for i := range r.Sides {
 		for j := range r.Sides[i].Exits {
 			x := &r.Sides[i].Exits[j]
-			moves := chunks(Movetext(x.Line, 0))
-			text := fmt.Sprintf("%s id %s; c0 %s; c1 %s;", x.EPD, quoted(ExitWords(x)), quoted(moves[0]), quoted(fmt.Sprintf("reach %.4f", x.Reach)))
+			moves := chunks(words.Movetext(x.Line, 0))
+			text := fmt.Sprintf("%s id %s; c0 %s; c1 %s;", x.EPD, quoted(words.Exit(x)), quoted(moves[0]), quoted(fmt.Sprintf("reach %.4f", x.Reach)))
 			for k, more := range moves[1:min(len(moves), 9)] {
 				text += fmt.Sprintf(" c%d %s;", k+2, quoted(more))
 			}

@@ -9,10 +9,10 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare/fact"
-
 	"github.com/corentings/chess/v2"
 
+	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -57,7 +57,7 @@ func TestWrittenLinesReadBack(t *testing.T) {
 //	      └─ 1...c5 0.4
 func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 c5 (1... e5 2. Nf3 d6 (2... Nf6 3. d4) (2... Nc6 3. Bc4) 3. d4) 2. c3 *")
-	w := newWalk(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults())
+	w := newWalk(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults().walk())
 	w.run(board.Start(), 0)
 	c := &comparison{in: &Input{Profile: e4Games()}, book: b, tree: e4Games().Tree(board.Black)}
 	s := fact.Side{Exits: c.exits(w)}
@@ -65,7 +65,7 @@ func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	for _, n := range sideLines(&s, b).Moves {
 		main = append(main, n.SAN)
 	}
-	if got := Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
+	if got := words.Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
 		t.Errorf("the main line is %s", got)
 	}
 }
@@ -212,7 +212,7 @@ func TestEPDOfALongLine(t *testing.T) {
 		}
 		moves = append(moves, op[1])
 	}
-	if got := strings.Join(moves, " "); len(moves) < 2 || got != Movetext(line, 0) {
+	if got := strings.Join(moves, " "); len(moves) < 2 || got != words.Movetext(line, 0) {
 		t.Errorf("%d strings: %s", len(moves), got)
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -139,9 +139,9 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 		if by <= 0 || text == "" {
 			continue
 		}
-		count := fmt.Sprintf("%d of %s", t.K, Plural(t.N, set.word))
+		count := fmt.Sprintf("%d of %s", t.K, words.Plural(t.N, set.word))
 		out = append(out, oddity{by: by, Fact: fact.Fact{
-			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, one(at)), N: t.N,
+			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, words.Rate(at)), N: t.N,
 		}})
 	}
 	return out
@@ -196,7 +196,7 @@ func (set *aboutSet) scores() []oddity {
 			how = "did well "
 		}
 		out = append(out, oddity{by: by, Fact: fact.Fact{
-			Text: how + kind.text + fmt.Sprintf(": scored %s, expected about %.0f", Points(s), share*n), N: s.Games(),
+			Text: how + kind.text + fmt.Sprintf(": scored %s, expected about %.0f", words.Points(s), share*n), N: s.Games(),
 		}})
 	}
 	return out
@@ -254,7 +254,7 @@ func instant(p *profile.Profile) []oddity {
 	if by <= 0 {
 		return nil
 	}
-	middle, games := moves[len(moves)/2], Plural(len(moves), "fast game")
+	middle, games := moves[len(moves)/2], words.Plural(len(moves), "fast game")
 	text := fmt.Sprintf("usually instant to move %d (%s with clocks; others to move %d)", middle, games, usualInstant)
 	if !far {
 		text = fmt.Sprintf("thinks early, usually from move %d on (%s with clocks; others from move %d)", middle+1, games, usualInstant+1)
@@ -276,12 +276,12 @@ func (c *comparison) instantFrom(key uint64, ply int) string {
 	if len(moves) < timedLeast || moves[(len(moves)-1)/2] <= ply/2+1 {
 		return ""
 	}
-	return fmt.Sprintf("they are usually instant to move %d here (%s)", moves[(len(moves)-1)/2], Plural(len(moves), "game"))
+	return fmt.Sprintf("they are usually instant to move %d here (%s)", moves[(len(moves)-1)/2], words.Plural(len(moves), "game"))
 }
 
 // plainRecord is their score with a colour, beside what ratings let expect.
 func plainRecord(s *fact.Side, in *Input, theirs board.Color) fact.Fact {
 	return fact.Fact{
-		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), Points(s.Score)) + asRated(in.Profile, theirs), N: s.Games - s.Score.Unknown,
+		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), words.Points(s.Score)) + asRated(in.Profile, theirs), N: s.Games - s.Score.Unknown,
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"

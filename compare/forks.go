@@ -2,6 +2,7 @@ package compare
 
 import (
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -97,7 +98,7 @@ func (f *forks) fork(s *state, from int, shown []*flow) int {
 	restShare := shareAt(s, profile.Between(max(rest, 0), s.expected.Strength), s.expected.Visits-seen)
 	printTens(branches, &restShare)
 	for j := range branches {
-		branches[j].Text = InTen(branches[j].Share) + " (" + Counted(branches[j].Share) + ")"
+		branches[j].Text = words.InTen(branches[j].Share) + " (" + words.Counted(branches[j].Share) + ")"
 	}
 	f.out[i].Branches, f.out[i].Rest = branches, restShare
 	return i

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -16,15 +16,15 @@ const rowMoves = 12
 
 // row sets a game beside the book. The player on the user's side is called as
 // given: 'the other player', 'you'.
-func (b *Book) row(g *profile.Game, called string) fact.GameRow {
-	by, ply := b.follow(g)
+func rowOf(b *Book, g *profile.Game, called string) fact.GameRow {
+	by, ply := followBook(b, g)
 	shown := min(len(g.Moves), ply+1)
 	if by == fact.GameEnded {
 		shown = min(len(g.Moves), rowMoves)
 	}
 	r := NewGameRow(g)
 	r.Moves, r.LeftBy, r.LeftPly = newTrack(g.Moves[:shown]).sans, by, ply
-	r.Left = leftWords(by, called, r.Moves)
+	r.Left = words.LeftBy(by, called, r.Moves)
 	return r
 }
 
@@ -45,9 +45,6 @@ func NewGameRow(g *profile.Game) fact.GameRow {
 	return r
 }
 
-// Yours is the result of a game between the two from the user's side.
-func YourScore(r *fact.GameRow) string { return yourPoints(r.Score) }
-
 func resultText(g *profile.Game) string {
 	switch {
 	case g.Result == profile.Draw:
@@ -60,26 +57,14 @@ func resultText(g *profile.Game) string {
 	return "0-1"
 }
 
-func leftWords(by, called string, line []string) string {
-	switch by {
-	case fact.LeftByThem:
-		return "they left your book with " + LastMove(line)
-	case fact.LeftByYou:
-		return called + " left your book with " + LastMove(line)
-	case fact.BookOver:
-		return "your book ended before " + LastMove(line)
-	}
-	return "the game ended in your book"
-}
-
 // follow plays a game through the book and tells who left it first, and after
 // how many plies.
-func (b *Book) follow(g *profile.Game) (by string, ply int) {
+func followBook(b *Book, g *profile.Game) (by string, ply int) {
 	pos := board.Start()
 	for i, m := range g.Moves {
 		after := pos
 		after.Play(m)
-		if by := b.leaves(&pos, m, after.Key()); by != "" {
+		if by := leavesBook(b, &pos, m, after.Key()); by != "" {
 			return by, i
 		}
 		pos = after
@@ -87,27 +72,19 @@ func (b *Book) follow(g *profile.Game) (by string, ply int) {
 	return fact.GameEnded, len(g.Moves)
 }
 
-func (b *Book) leaves(pos *board.Position, m board.Move, after uint64) string {
-	p := b.places[pos.Key()]
-	if pos.Turn() == b.Mine {
-		switch {
-		case p == nil || len(p.answers) == 0:
-			return fact.BookOver
-		case !slices.ContainsFunc(p.answers, func(a answer) bool { return a.move == m }):
-			return fact.LeftByYou
-		}
-		return ""
-	}
-	if b.answers(after) {
-		return ""
-	}
-	switch {
-	case p == nil || len(p.covered) == 0:
+func leavesBook(b *Book, pos *board.Position, m board.Move, after uint64) string {
+	key := pos.Key()
+	switch answers, covered := b.Answers(key), b.Covered(key); {
+	case pos.Turn() == b.Mine && len(answers) == 0:
 		return fact.BookOver
-	case !slices.Contains(p.covered, m):
-		return fact.LeftByThem
+	case pos.Turn() == b.Mine && !slices.Contains(answers, m):
+		return fact.LeftByYou
+	case pos.Turn() == b.Mine || b.answers(after) || slices.Contains(covered, m):
+		return ""
+	case len(covered) == 0:
+		return fact.BookOver
 	}
-	return ""
+	return fact.LeftByThem
 }
 
 // list returns rows of the games with colour theirs, newest first.
@@ -116,7 +93,7 @@ func (c *comparison) list() []fact.GameRow {
 	games := c.in.Profile.Games
 	for i := range slices.Backward(games) {
 		if games[i].Theirs == c.tree.Theirs {
-			rows = append(rows, c.book.row(&games[i], "the other player"))
+			rows = append(rows, rowOf(c.book, &games[i], "the other player"))
 		}
 	}
 	return rows
@@ -143,7 +120,7 @@ func (c *comparison) hints() []fact.Fact {
 		after := start
 		after.Play(e.Move)
 		if n := tree.At(after.Key()); n != nil {
-			text := fmt.Sprintf("with Black they met %s with %s", Movetext([]string{start.SAN(e.Move)}, 0), playedText(&after, n, hintsShown))
+			text := fmt.Sprintf("with Black they met %s with %s", words.Movetext([]string{start.SAN(e.Move)}, 0), playedText(&after, n, hintsShown))
 			facts = append(facts, fact.Fact{Text: text, N: int(n.Games)})
 		}
 	}
@@ -155,9 +132,9 @@ func (c *comparison) hints() []fact.Fact {
 func playedText(pos *board.Position, n *profile.TreeNode, most int) string {
 	var parts []string
 	for i, e := range n.Edges[:min(len(n.Edges), most)] {
-		part := fmt.Sprintf("%s in %d", Movetext([]string{pos.SAN(e.Move)}, pos.Ply()), e.Games)
+		part := fmt.Sprintf("%s in %d", words.Movetext([]string{pos.SAN(e.Move)}, pos.Ply()), e.Games)
 		if i == 0 {
-			part += " of " + Plural(int(n.Games), "game")
+			part += " of " + words.Plural(int(n.Games), "game")
 		}
 		parts = append(parts, part)
 	}

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -51,7 +51,7 @@ func TestMeetings(t *testing.T) {
 	var got []string
 	for i := range r.Basis.Meetings {
 		m := &r.Basis.Meetings[i]
-		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, YourScore(m), m.Theirs, Movetext(m.Moves, 0), m.Left))
+		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, words.YourScore(m), m.Theirs, words.Movetext(m.Moves, 0), m.Left))
 	}
 	want := []string{
 		"2026.02.01 1/2-1/2 yours ½, they had white: 1.d4 d5 2.c4 e6 ",

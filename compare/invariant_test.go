@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -59,7 +59,7 @@ func randomGames(r *rand.Rand, n, plies, breadth int) *profile.Profile {
 func randomBook(t testing.TB, r *rand.Rand, mine board.Color, chapters, plies, breadth int) *Book {
 	var texts []string
 	for range chapters {
-		texts = append(texts, Movetext(randomLine(r, r.IntN(plies+1), breadth), 0)+" *\n")
+		texts = append(texts, words.Movetext(randomLine(r, r.IntN(plies+1), breadth), 0)+" *\n")
 	}
 	return bookOf(t, mine, texts...)
 }

@@ -2,12 +2,11 @@ package compare
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -21,10 +20,10 @@ func (c *comparison) left() fact.Left {
 	ways := map[string]*fact.WayOut{}
 	moves := 0
 	for g := range c.in.Profile.With(c.tree.Theirs) {
-		by, ply := c.book.follow(g)
+		by, ply := followBook(c.book, g)
 		countLeft(&l, by)
 		moves += ply/2 + 1
-		if c.book.comesBack(g, ply) {
+		if comesBack(c.book, g, ply) {
 			l.Back++
 		}
 		if by != fact.GameEnded {
@@ -36,7 +35,7 @@ func (c *comparison) left() fact.Left {
 	}
 	l.Move = float64(moves) / float64(l.Games)
 	l.Usual = usualWays(ways)
-	l.Text = leftText(&l)
+	l.Text = words.Left(&l)
 	return l
 }
 
@@ -54,45 +53,16 @@ func countLeft(l *fact.Left, by string) {
 	}
 }
 
-func leftText(l *fact.Left) string {
-	var parts []string
-	for _, p := range []struct {
-		n    int
-		text string
-	}{
-		{l.Them, "they left in %d"}, {l.You, "the other side made a move that isn't yours in %d"},
-		{l.Book, "your book had ended in %d"}, {l.Never, "%d never left it"},
-	} {
-		if p.n > 0 {
-			parts = append(parts, fmt.Sprintf(p.text, p.n))
-		}
-	}
-	text := fmt.Sprintf("of %s, %s; on average at move %.0f", Plural(l.Games, "game"), strings.Join(parts, ", "), l.Move)
-	if l.Back > 0 {
-		text += fmt.Sprintf("; %d came back by another move order", l.Back)
-	}
-	return text
-}
-
 // comesBack reports whether a game meets the book again after leaving it at ply.
-func (b *Book) comesBack(g *profile.Game, ply int) bool {
+func comesBack(b *Book, g *profile.Game, ply int) bool {
 	pos := board.Start()
 	for i, m := range g.Moves {
-		if i > ply && b.holds(&pos) {
+		if i > ply && b.Holds(&pos) {
 			return true
 		}
 		pos.Play(m)
 	}
 	return false
-}
-
-// holds reports whether the book has something to say at pos.
-func (b *Book) holds(pos *board.Position) bool {
-	if pos.Turn() == b.Mine {
-		return b.answers(pos.Key())
-	}
-	p := b.places[pos.Key()]
-	return p != nil && len(p.covered) > 0
 }
 
 // addWay counts a way out; games come oldest first.

@@ -2,10 +2,10 @@ package compare
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 )
 
 // A game has nearly met a mistake if it came to within nearPlies of its place,
@@ -32,7 +32,7 @@ func (c *comparison) mistakes(w *walk) []fact.Mistake {
 		if mistake.Near == 0 && mistake.Reach == 0 {
 			continue
 		}
-		mistake.Text = mistakeWords(&mistake, c.counted)
+		mistake.Text = words.Mistake(&mistake, c.counted)
 		out = append(out, mistake)
 	}
 	slices.SortStableFunc(out, func(a, b fact.Mistake) int {
@@ -76,24 +76,4 @@ func (c *comparison) mistake(m *Marked, line track) fact.Mistake {
 		mistake.Near = max(mistake.Near, near)
 	}
 	return mistake
-}
-
-// words says whose mistake it is and how often it was met.
-func mistakeWords(m *fact.Mistake, counted bool) string {
-	text := "is a mistake of theirs in your book"
-	if m.Whose == "yours" {
-		text = "is a mistake of yours to avoid"
-	}
-	switch {
-	case m.Games > 0:
-		text += fmt.Sprintf("; made in %d of %s that came here, last %s", m.Games, Plural(m.Reached, "game"), DateWords(m.Last))
-	case m.Reached > 0:
-		text += fmt.Sprintf("; %s of theirs came here and did not make it", Plural(m.Reached, "game"))
-	case m.Near > 0:
-		text += fmt.Sprintf("; %s of theirs came within a move of it", Plural(m.Near, "game"))
-	}
-	if m.Games == 0 && m.Reach > 0 && !counted {
-		text += fmt.Sprintf("; the place comes in %s", OneIn(m.Reach))
-	}
-	return text
 }

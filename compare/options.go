@@ -2,10 +2,9 @@ package compare
 
 import (
 	"fmt"
-	"math"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -181,7 +180,7 @@ func apart(options []option, of func(*option) (lo, hi float64)) int {
 }
 
 func (o *option) reason(byScore, byBook bool) string {
-	score := fmt.Sprintf("their results against it are worse than chance and ratings explain (%s)", Plural(o.Score.Seen, "game"))
+	score := fmt.Sprintf("their results against it are worse than chance and ratings explain (%s)", words.Plural(o.Score.Seen, "game"))
 	book := fmt.Sprintf("your book answers %s of what they play then, clearly more than after the others", o.coveredWords())
 	switch {
 	case byScore && byBook:
@@ -202,7 +201,7 @@ func verdict(options []option) string {
 	return "results don't separate these: play what you know best"
 }
 
-func (o *option) numbered() string { return Movetext([]string{o.Move}, len(o.Line)) }
+func (o *option) numbered() string { return words.Movetext([]string{o.Move}, len(o.Line)) }
 
 // words says what an option is; the first of a position says where it is.
 func (o *option) words(first, counted bool) string {
@@ -210,37 +209,20 @@ func (o *option) words(first, counted bool) string {
 	if first {
 		text = o.numbered()
 		if len(o.Line) > 0 {
-			text = "after " + parted(o.Line, nil) + ", " + text
+			text = "after " + words.Parted(o.Line, nil) + ", " + text
 		}
 	}
 	if counted {
-		return fmt.Sprintf("%s: prepared to about move %.0f; %s", text, o.Depth, familiar(o.Familiar))
+		return fmt.Sprintf("%s: prepared to about move %.0f; %s", text, o.Depth, words.Familiar(o.Familiar))
 	}
 	text += fmt.Sprintf(": your book answers %s of their next moves and holds to about move %.0f; %s",
-		o.coveredWords(), o.Depth, familiar(o.Familiar))
+		o.coveredWords(), o.Depth, words.Familiar(o.Familiar))
 	if o.Likeliest != "" {
-		text += fmt.Sprintf("; likeliest then %s, %s", Movetext([]string{o.Likeliest}, len(o.Line)+1),
-			tens(o.Known, o.KnownLo, o.KnownHi))
+		text += fmt.Sprintf("; likeliest then %s, %s", words.Movetext([]string{o.Likeliest}, len(o.Line)+1),
+			words.Tens(o.Known, o.KnownLo, o.KnownHi))
 	}
 	return text + fmt.Sprintf("; your expected score %.0f of 100, likely %.0f-%.0f",
 		100*o.Score.P, 100*o.Score.Lo, 100*o.Score.Hi)
 }
 
-func (o *option) coveredWords() string { return tens(o.Covered, o.CoveredLo, o.CoveredHi) }
-
-// tens says a probability with its interval in tenths: '8 in 10, likely 5-10'.
-func tens(p, lo, hi float64) string {
-	ten := math.Round(p * 10)
-	from, to := min(math.Round(lo*10), ten), max(math.Round(hi*10), ten)
-	if from == to {
-		return fmt.Sprintf("%.0f in 10", ten)
-	}
-	return fmt.Sprintf("%.0f in 10 (likely %.0f-%.0f)", ten, from, to)
-}
-
-func familiar(games int) string {
-	if games == 0 {
-		return "new to them in the games found"
-	}
-	return fmt.Sprintf("they have met it in %s", Plural(games, "game"))
-}
+func (o *option) coveredWords() string { return words.Tens(o.Covered, o.CoveredLo, o.CoveredHi) }

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -56,7 +56,7 @@ func TestOptionsBeginWithTheFirstMove(t *testing.T) {
 	s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today}).Sides[0]
 	var got []string
 	for _, o := range s.Options {
-		got = append(got, Movetext(append(slices.Clone(o.Line), o.Move), 0))
+		got = append(got, words.Movetext(append(slices.Clone(o.Line), o.Move), 0))
 	}
 	want := []string{"1.e4", "1.d4", "1.e4 e5 2.Nf3", "1.e4 e5 2.Nc3"}
 	if !slices.Equal(got, want) || !strings.HasPrefix(s.Options[1].Text, "or 1.d4: ") || !strings.Contains(s.Options[1].Text, "new to them") {

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -71,7 +71,7 @@ func TestWalkAgreesWithEveryPath(t *testing.T) {
 		b := randomBook(t, r, mine, 1+r.IntN(12), 12, breadth)
 		look := profile.NewForecast(p, mine.Other(), profile.ForecastOptions{}).On(today)
 		const maxPly = 11
-		w := newWalk(b, look, Options{MaxPly: maxPly, Threshold: 1e-15}.withDefaults())
+		w := newWalk(b, look, Options{MaxPly: maxPly, Threshold: 1e-15}.withDefaults().walk())
 		w.run(board.Start(), 0)
 		want := map[endKey]float64{}
 		everyPath(b, look, board.Start(), 0, maxPly, 1, want)
@@ -102,7 +102,7 @@ func TestLinesAreOfTheBook(t *testing.T) {
 		ends := map[string]float64{}
 		for _, x := range s.Exits {
 			if fault := faultIn(b, &x); fault != "" {
-				t.Errorf("seed %d: %s %s: %s", seed, x.Kind, Movetext(x.Line, 0), fault)
+				t.Errorf("seed %d: %s %s: %s", seed, x.Kind, words.Movetext(x.Line, 0), fault)
 			}
 			if x.Lo > x.Reach || x.Hi < x.Reach {
 				t.Errorf("seed %d: %v lies outside %v to %v", seed, x.Reach, x.Lo, x.Hi)
@@ -111,7 +111,7 @@ func TestLinesAreOfTheBook(t *testing.T) {
 		}
 		for _, u := range s.Unanswered {
 			if p := ends[strings.Join(u.Line, " ")]; p < u.Reach-1e-12 {
-				t.Errorf("seed %d: unanswered %s of %v is no line to expect", seed, Movetext(u.Line, 0), u.Reach)
+				t.Errorf("seed %d: unanswered %s of %v is no line to expect", seed, words.Movetext(u.Line, 0), u.Reach)
 			}
 		}
 		if fault := coverageFault(s.Coverage); fault != "" {
@@ -170,7 +170,7 @@ func coverageFault(list []fact.Coverage) string {
 // the equal ones): 34, 33, 32, of 100 with other 1.
 func TestSharesOf100ByLargestRemainder(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) (1... e6 2. d4) 2. Nf3 *")
-	w := newWalk(b, drawn{"e4": {"e5": 0.335, "c5": 0.335, "e6": 0.324, "c6": 0.006}}, Options{}.withDefaults())
+	w := newWalk(b, drawn{"e4": {"e5": 0.335, "c5": 0.335, "e6": 0.324, "c6": 0.006}}, Options{}.withDefaults().walk())
 	w.run(board.Start(), 0)
 	c := &comparison{in: &Input{}, book: b, tree: e4Games().Tree(board.Black)}
 	c.in.Profile = e4Games()
@@ -191,7 +191,7 @@ func TestCoveredMovesNeverSeen(t *testing.T) {
 	s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today, Threshold: 0.001}).Sides[0]
 	seen := 0
 	for _, x := range s.Exits {
-		switch line := Movetext(x.Line, 0); line {
+		switch line := words.Movetext(x.Line, 0); line {
 		case "1.e4 e6 2.d4":
 			seen++
 			if !slices.Equal(x.NotSeen, []int{2}) || x.Games != 0 {
@@ -232,7 +232,7 @@ func TestTranspositionsOutAndBack(t *testing.T) {
 	states := map[string]string{}
 	for _, f := range s.Forks {
 		for _, br := range f.Branches {
-			states[Movetext(append(slices.Clone(f.Stem), br.Move), 0)] = br.State + " " + br.Answer
+			states[words.Movetext(append(slices.Clone(f.Stem), br.Move), 0)] = br.State + " " + br.Answer
 		}
 	}
 	if states["1.d4 e6"] != "answered c4" {
@@ -258,7 +258,7 @@ func TestBranchThatTransposes(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
 	for _, f := range s.Forks {
 		for _, br := range f.Branches {
-			if Movetext(f.Stem, 0) == "1.d4 e6 2.c4" && br.Move == "d5" {
+			if words.Movetext(f.Stem, 0) == "1.d4 e6 2.c4" && br.Move == "d5" {
 				if br.State != fact.Returns || br.Answer != "Nc3" {
 					t.Errorf("%+v", br)
 				}

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -21,8 +21,7 @@ const (
 	orderBack   = 0.5  // share of their moves after the other order that must come back to your book
 	dodgeReach  = 0.02 // reach from which an order of theirs is told
 	dodgeGames  = 3    // games of theirs with it
-	nearlyTen   = 0.95
-	dodgeBack   = 0.7 // probability from which they come back to your book anyway
+	dodgeBack   = 0.7  // probability from which they come back to your book anyway
 )
 
 // orders tells where the order of moves matters, what is likeliest first.
@@ -64,8 +63,8 @@ func orderTasks(orders []fact.Order, stem []string) []fact.Task {
 		here := len(o.Line)
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "order", Moves: line, Need: orderMatters(o) / 2, Minutes: orderMinutes,
-			Text: fmt.Sprintf("%s allows their pet line %s; %s goes round it", parted(line, stem),
-				Movetext([]string{o.Pet}, here+1), Movetext([]string{o.Other}, here)),
+			Text: fmt.Sprintf("%s allows their pet line %s; %s goes round it", words.Parted(line, stem),
+				words.Movetext([]string{o.Pet}, here+1), words.Movetext([]string{o.Other}, here)),
 		})
 	}
 	return tasks
@@ -126,7 +125,7 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 		if !slices.Contains(reached.Legal(nil), main) {
 			continue
 		}
-		if reached = played(reached, main); c.book.holds(&reached) || c.book.written(&first, r.Move, other, reached.Key()) {
+		if reached = played(reached, main); c.book.Holds(&reached) || written(c.book, &first, r.Move, other, reached.Key()) {
 			back += r.P
 			expected := c.look.At(&reached)
 			later, _ := expected.Of(pet.Move)
@@ -146,8 +145,8 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 	}
 	here, then := len(line.sans), len(line.sans)+1
 	o.Text = fmt.Sprintf("%s allows their %s (%s, %s%s); %s goes round it, and %s of their moves then come back to your book by %s",
-		Movetext([]string{o.Move}, here), Movetext([]string{o.Pet}, then), one(pet.P), Plural(pet.N, "game"), c.brought(&first, pet.Move),
-		Movetext([]string{o.Other}, here), tenths(back), Movetext([]string{o.Move}, here+2))
+		words.Movetext([]string{o.Move}, here), words.Movetext([]string{o.Pet}, then), words.Rate(pet.P), words.Plural(pet.N, "game"), c.brought(&first, pet.Move),
+		words.Movetext([]string{o.Other}, here), words.Tenths(back), words.Movetext([]string{o.Move}, here+2))
 	return o, true
 }
 
@@ -161,7 +160,7 @@ func (c *comparison) brought(pos *board.Position, m board.Move) string {
 	if e == nil {
 		return ""
 	}
-	return ", they scored " + pointsSum(ScoreOf(&e.Count))
+	return ", they scored " + words.Sum(ScoreOf(&e.Count))
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:
@@ -178,7 +177,7 @@ func (c *comparison) theirOrder(s *state) (fact.Order, bool) {
 		for j := range s.flows {
 			waits := &s.flows[j]
 			answers := c.book.Answers(waits.to)
-			if len(answers) == 0 || waits.likely.N == 0 && !c.book.expects(s.key, waits.likely.Move) {
+			if len(answers) == 0 || waits.likely.N == 0 && !expects(c.book, s.key, waits.likely.Move) {
 				continue
 			}
 			o, fits := c.keepsBack(s, f.likely, waits.likely.Move, answers[0])
@@ -193,7 +192,7 @@ func (c *comparison) theirOrder(s *state) (fact.Order, bool) {
 // keepsBack compares the orders waited-answer-early and early-answer-waited.
 func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer board.Move) (fact.Order, bool) {
 	book := played(played(s.pos, waited), answer)
-	if !slices.Contains(book.Legal(nil), early.Move) || !c.book.covers(&book, early.Move) {
+	if !slices.Contains(book.Legal(nil), early.Move) || !coversBook(c.book, &book, early.Move) {
 		return fact.Order{}, false
 	}
 	now := played(s.pos, early.Move)
@@ -217,19 +216,19 @@ func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer bo
 	}
 	here := len(line.sans)
 	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: after your %s, %s %s",
-		Movetext([]string{o.Move}, here), Plural(early.N, "game"), Movetext([]string{s.pos.SAN(waited)}, here),
-		Movetext([]string{o.Pet}, here+1), Movetext([]string{o.Other}, here+2), comes(likely.P))
+		words.Movetext([]string{o.Move}, here), words.Plural(early.N, "game"), words.Movetext([]string{s.pos.SAN(waited)}, here),
+		words.Movetext([]string{o.Pet}, here+1), words.Movetext([]string{o.Other}, here+2), words.Comes(likely.P))
 	return o, true
 }
 
 // expects reports whether the book's main line has a move of theirs at a position.
-func (b *Book) expects(key uint64, m board.Move) bool {
-	p := b.places[key]
-	return p != nil && len(p.covered) > 0 && p.covered[0] == m
+func expects(b *Book, key uint64, m board.Move) bool {
+	covered := b.Covered(key)
+	return len(covered) > 0 && covered[0] == m
 }
 
 // written reports whether the book, after r at pos, goes on with m to a position.
-func (b *Book) written(pos *board.Position, r, m board.Move, key uint64) bool {
+func written(b *Book, pos *board.Position, r, m board.Move, key uint64) bool {
 	if !slices.Contains(pos.Legal(nil), r) {
 		return false
 	}
@@ -242,7 +241,7 @@ func (b *Book) written(pos *board.Position, r, m board.Move, key uint64) bool {
 }
 
 // covers reports whether the book has an answer after a move of theirs.
-func (b *Book) covers(pos *board.Position, m board.Move) bool {
+func coversBook(b *Book, pos *board.Position, m board.Move) bool {
 	next := played(*pos, m)
 	return b.answers(next.Key())
 }
@@ -250,26 +249,4 @@ func (b *Book) covers(pos *board.Position, m board.Move) bool {
 func played(pos board.Position, m board.Move) board.Position {
 	pos.Play(m)
 	return pos
-}
-
-// comes says how often a move comes after all.
-func comes(p float64) string {
-	switch {
-	case p < seldom:
-		return "hardly ever comes"
-	case p < tellTens:
-		return fmt.Sprintf("comes 1 time in %d", roundTidy(1/p))
-	}
-	return fmt.Sprintf("comes %.0f times in 10", 10*p)
-}
-
-// tenths says a share of ten.
-func tenths(p float64) string {
-	switch {
-	case p < seldom:
-		return "hardly ever"
-	case p >= nearlyTen:
-		return "nearly all"
-	}
-	return one(p)
 }

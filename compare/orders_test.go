@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -14,7 +15,7 @@ func ordersOf(t *testing.T, book string, rows ...string) []string {
 	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{bookOf(t, board.White, book)}}, Options{When: today})
 	got := []string{}
 	for _, o := range r.Sides[0].Orders {
-		got = append(got, Movetext(o.Line, 0)+": "+o.Text)
+		got = append(got, words.Movetext(o.Line, 0)+": "+o.Text)
 	}
 	return got
 }
@@ -95,7 +96,7 @@ func TestTheirMoveOrder(t *testing.T) {
 
 func TestComes(t *testing.T) {
 	for p, want := range map[float64]string{0.004: "hardly ever comes", 0.05: "comes 1 time in 20", 0.31: "comes 3 times in 10"} {
-		if got := comes(p); got != want {
+		if got := words.Comes(p); got != want {
 			t.Errorf("%v: %q, want %q", p, got, want)
 		}
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -43,13 +43,13 @@ func (c *comparison) knowOfYou(w *walk) []string {
 		case n != nil && n.Edge(m) != nil:
 			shown++
 		case s.mass >= ownReach && len(hidden) < hiddenShown:
-			hidden = append(hidden, "never shown: "+Movetext(newTrack(s.path()).and(m).sans, 0))
+			hidden = append(hidden, "never shown: "+words.Movetext(newTrack(s.path()).and(m).sans, 0))
 		}
 		if n != nil && s.mass >= ownReach && len(habits) < ownShown {
 			habits = append(habits, ownHabit(s, n))
 		}
 	}
-	all := fmt.Sprintf("of your %s on the lines to expect you have shown %d", Plural(choices, "main choice"), shown)
+	all := fmt.Sprintf("of your %s on the lines to expect you have shown %d", words.Plural(choices, "main choice"), shown)
 	return append(append(habits, all), hidden...)
 }
 
@@ -58,18 +58,18 @@ func (c *comparison) knowOfYou(w *walk) []string {
 func ownHabit(s *state, n *profile.TreeNode) string {
 	at := "you opened"
 	if s.ply > 0 {
-		at = "after " + parted(newTrack(s.path()).sans, nil) + " you played"
+		at = "after " + words.Parted(newTrack(s.path()).sans, nil) + " you played"
 	}
 	text := at + " " + playedText(&s.pos, n, 1)
 	if e := &n.Edges[0]; e.LastDate > 0 {
-		text += ", last " + DateWords(profile.DateText(e.LastDate))
+		text += ", last " + words.Date(profile.DateText(e.LastDate))
 	}
 	if m := s.flows[0].likely.Move; m != n.Edges[0].Move {
 		games := 0
 		if e := n.Edge(m); e != nil {
 			games = int(e.Games)
 		}
-		text += fmt.Sprintf("; your book's %s in %d", Movetext([]string{s.pos.SAN(m)}, s.ply), games)
+		text += fmt.Sprintf("; your book's %s in %d", words.Movetext([]string{s.pos.SAN(m)}, s.ply), games)
 	}
 	return text
 }
@@ -110,10 +110,10 @@ func meeting(in *Input, g *profile.Game, fromYou bool) fact.GameRow {
 	}
 	row := NewGameRow(g)
 	if i := slices.IndexFunc(in.Books, func(b *Book) bool { return b.Mine == mine }); i >= 0 {
-		row = in.Books[i].row(g, "you")
+		row = rowOf(in.Books[i], g, "you")
 	}
 	if fromYou {
-		row.Theirs, row.Score, row.Elo = mine.Other().String(), yourPoints(row.Score), g.Elo
+		row.Theirs, row.Score, row.Elo = mine.Other().String(), words.YourPoints(row.Score), g.Elo
 	}
 	return row
 }

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -43,7 +43,7 @@ func asRated(p *profile.Profile, theirs board.Color) string {
 	if most.Rated == games {
 		return ", " + text
 	}
-	return fmt.Sprintf("; %s %s of %d, %s", listWords(most.List), Halves(most.Points), most.Rated, text)
+	return fmt.Sprintf("; %s %s of %d, %s", listWords(most.List), words.Halves(most.Points), most.Rated, text)
 }
 
 // listWords says where the games of a rating list were played.

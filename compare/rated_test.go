@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
 	"foreply/profile"
 	"foreply/profile/board"
 )

@@ -3,6 +3,7 @@ package compare
 import (
 	"math"
 
+	"foreply/compare/fact"
 	"foreply/profile/stat"
 )
 
@@ -79,4 +80,11 @@ func (r *reach) tens() (from, to int) {
 	}
 	from, to = stat.BetaBinomialInterval(10, a, b, 0.8)
 	return min(from, ten), max(to, ten)
+}
+
+// often is the reach as it is told.
+func (r *reach) often() fact.Often {
+	lo, hi := r.interval()
+	from, to := r.tens()
+	return fact.Often{Chance: fact.Chance{P: r.mass, Lo: lo, Hi: hi}, TenLo: from, TenHi: to}
 }

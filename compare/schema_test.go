@@ -16,10 +16,9 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare/fact"
-
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
 )

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/stat"
 )
@@ -147,9 +147,9 @@ func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) fac
 	c.citeTrap(&t, games)
 	got, r := c.scored(s, usual), c.look.Results(line.keys)
 	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; weighed with their other games %.0f in 100, usually %.0f",
-		Points(t.Score), got.expected, 100*r.Score(), 100*usual)
+		words.Points(t.Score), got.expected, 100*r.Score(), 100*usual)
 	if t.Last != "" {
-		t.Text += "; last " + DateWords(t.Last)
+		t.Text += "; last " + words.Date(t.Last)
 	}
 	if kind == fact.TheyFail {
 		c.repaired(&t, s, games[len(games)-1])
@@ -184,7 +184,7 @@ func (c *comparison) repaired(t *fact.Trap, s *state, last int32) {
 	}
 	if t.Since > 0 && math.Pow(1-chosen/before, float64(t.Since)) <= byChance {
 		t.Text += fmt.Sprintf("; another way since (%s, last %s): may have repaired it",
-			Plural(t.Since, "game"), Movetext([]string{t.Then}, s.via.ply))
+			words.Plural(t.Since, "game"), words.Movetext([]string{t.Then}, s.via.ply))
 	}
 }
 

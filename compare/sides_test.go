@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -108,7 +108,7 @@ func TestUnanswered(t *testing.T) {
 		t.Fatalf("%d unanswered: %+v", len(s.Unanswered), s.Unanswered)
 	}
 	u := s.Unanswered[0]
-	if Movetext(u.Line, 0) != "1.e4 f5" || u.Share.Seen != 2 || u.Share.Of != 20 || u.Note != "Space first." || u.NotePly != 1 {
+	if words.Movetext(u.Line, 0) != "1.e4 f5" || u.Share.Seen != 2 || u.Share.Of != 20 || u.Note != "Space first." || u.NotePly != 1 {
 		t.Errorf("%+v", u)
 	}
 	if u.Score != (fact.Score{Draws: 2}) || len(u.Others) != 1 || u.Others[0].Move != "exf5" || u.Others[0].Games != 2 {
@@ -122,7 +122,7 @@ func TestUnanswered(t *testing.T) {
 func TestExitsCite(t *testing.T) {
 	s := e4Side(t)
 	x := s.Exits[0]
-	if x.Kind != fact.BookEnds || Movetext(x.Line, 0) != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
+	if x.Kind != fact.BookEnds || words.Movetext(x.Line, 0) != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
 		t.Fatalf("%+v", x)
 	}
 	// They never met 3.Bc4 itself.
@@ -251,11 +251,11 @@ func TestParted(t *testing.T) {
 		{"e4 c5 c3 d6 d4 Nf6 dxc5", "1...c5 2.c3 d6 3.d4 Nf6 4.dxc5"},
 		{"e4 c5 c3 d6 d4 Nf6 dxc5 Nxe4", "1...c5 2.c3 … 4.dxc5 Nxe4"},
 	} {
-		if got := parted(strings.Fields(c.line), stem); got != c.want {
+		if got := words.Parted(strings.Fields(c.line), stem); got != c.want {
 			t.Errorf("%s: %q, want %q", c.line, got, c.want)
 		}
 	}
-	if got := parted([]string{"e4"}, nil); got != "1.e4" {
+	if got := words.Parted([]string{"e4"}, nil); got != "1.e4" {
 		t.Errorf("%q", got)
 	}
 }
@@ -330,7 +330,7 @@ func TestMistakes(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today, Threshold: 0.2}).Sides[0]
 	var got []string
 	for _, m := range s.Mistakes {
-		got = append(got, fmt.Sprintf("%s %s %d/%d/%d %s", Movetext(m.Line, 0), m.Whose, m.Games, m.Reached, m.Near, m.Text))
+		got = append(got, fmt.Sprintf("%s %s %d/%d/%d %s", words.Movetext(m.Line, 0), m.Whose, m.Games, m.Reached, m.Near, m.Text))
 	}
 	want := []string{
 		"1.e4 d5 2.exd5 Qxd5 theirs 2/3/3 is a mistake of theirs in your book; made in 2 of 3 games that came here, last 2 Jan 2026",
@@ -352,7 +352,7 @@ func TestMistakeOfAChapterThatBeginsElsewhere(t *testing.T) {
 	at := after("e4 d5 exd5")
 	b := bookOf(t, board.White, "[SetUp \"1\"]\n[FEN \""+at.FEN()+"\"]\n\n2... Qxd5? 3. Nc3 *")
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
-	if len(s.Mistakes) != 1 || Movetext(s.Mistakes[0].Line, 0) != "1.e4 d5 2.exd5 Qxd5" || s.Mistakes[0].Games != 1 {
+	if len(s.Mistakes) != 1 || words.Movetext(s.Mistakes[0].Line, 0) != "1.e4 d5 2.exd5 Qxd5" || s.Mistakes[0].Games != 1 {
 		t.Errorf("%+v", s.Mistakes)
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 )
@@ -137,7 +137,7 @@ func (o *option) styleWords(need fact.Need) string {
 	}
 	if s := o.Style; s.Of > 0 {
 		text += fmt.Sprintf("; in %s: queens off by move 20 in %d, drawn before move 25 in %d, opposite castling in %d",
-			Plural(s.Of, "game"), s.QueensOff, s.ShortDraws, s.Opposite)
+			words.Plural(s.Of, "game"), s.QueensOff, s.ShortDraws, s.Opposite)
 	}
 	return text
 }
@@ -159,7 +159,7 @@ func situationTasks(options []fact.Option, need fact.Need, stem []string) []fact
 		line := slices.Concat(o.Line, []string{o.Move})
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 2, Minutes: chooseMinutes,
-			Text: fmt.Sprintf("%s for a %s: you call it %s", parted(line, stem), need, o.Character),
+			Text: fmt.Sprintf("%s for a %s: you call it %s", words.Parted(line, stem), need, o.Character),
 		})
 	}
 	return tasks

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
 	"foreply/profile"
 	"foreply/profile/board"
 )

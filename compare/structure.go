@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -225,7 +225,7 @@ func menWords(n int, kind board.Kind) string {
 	if n == 1 {
 		return "a " + name
 	}
-	return Plural(n, name)
+	return words.Plural(n, name)
 }
 
 func castled(f *fact.SideFacts) bool {

@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
 	"foreply/profile/board"
 )
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 )
 
 // What there is to look at takes so many minutes: our own guesses, by which the
@@ -56,16 +57,16 @@ func (c *comparison) unansweredTasks(s *fact.Side, stem []string) []fact.Task {
 	var tasks []fact.Task
 	for i := range s.Unanswered {
 		u := &s.Unanswered[i]
-		how := OneIn(u.Reach)
+		how := words.OneIn(u.Reach)
 		if c.counted {
-			how = seenWords(u)
+			how = words.Seen(u)
 		} else if u.Share.Of > 0 {
-			how += ", " + seenWords(u)
+			how += ", " + words.Seen(u)
 		}
 		file, line := resolved(u.Line).place(c.book)
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, Minutes: answerMinutes, File: file, Line: line,
-			Text: fmt.Sprintf("%s: %s", parted(u.Line, stem), how),
+			Text: fmt.Sprintf("%s: %s", words.Parted(u.Line, stem), how),
 		})
 	}
 	return tasks
@@ -81,7 +82,7 @@ func (c *comparison) goOnTasks(s *fact.Side, stem []string) []fact.Task {
 		}
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "go on", Moves: x.Line, Need: x.Reach / 2, Minutes: goOnMinutes, File: x.File, Line: x.FileLine,
-			Text: fmt.Sprintf("from %s, where your book ends: %s", parted(x.Line, stem), OneIn(x.Reach)),
+			Text: fmt.Sprintf("from %s, where your book ends: %s", words.Parted(x.Line, stem), words.OneIn(x.Reach)),
 		})
 	}
 	return tasks
@@ -98,7 +99,7 @@ func chooseTasks(options []fact.Option, stem []string) []fact.Task {
 		line := slices.Concat(o.Line, []string{o.Move})
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 3, Minutes: chooseMinutes,
-			Text: fmt.Sprintf("%s: %s", parted(line, stem), o.Reason),
+			Text: fmt.Sprintf("%s: %s", words.Parted(line, stem), o.Reason),
 		})
 	}
 	return tasks
@@ -122,13 +123,13 @@ func (c *comparison) againTasks(w *walk, stem []string) []fact.Task {
 			if !g.Dated || g.Span.Last+againDays >= c.opt.When.First {
 				continue
 			}
-			when = "you last had it " + DateWords(g.Date)
+			when = "you last had it " + words.Date(g.Date)
 		}
 		t := newTrack(s.path()).and(s.flows[0].likely.Move)
 		file, line := t.place(c.book)
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "again", Moves: t.sans, Need: s.mass / 4, Minutes: againMinutes, File: file, Line: line,
-			Text: fmt.Sprintf("%s: %s; %s", parted(t.sans, stem), when, OneIn(s.mass)),
+			Text: fmt.Sprintf("%s: %s; %s", words.Parted(t.sans, stem), when, words.OneIn(s.mass)),
 		})
 	}
 	slices.SortStableFunc(tasks, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })

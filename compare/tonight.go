@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -14,7 +14,6 @@ const (
 	expectFrom   = 0.3  // the expected line is told as far as its reach is at least this
 	expectSecond = 0.15 // a second one from here
 	firstsShown  = 3    // moves named where none is likely
-	wholeTail    = 6    // plies behind the common stem that are told in full
 )
 
 // tonight says in a line each what to expect, what to play and what to look at.
@@ -65,7 +64,7 @@ func (c *comparison) expect(w *walk) ([]fact.Task, []string) {
 	stem := newTrack(s.path())
 	tasks := []fact.Task{{
 		Kind: "expect", Lead: "expect", Moves: stem.sans, Need: s.mass,
-		Text: fmt.Sprintf("%s: %s%s", Movetext(stem.sans, 0), s.often(), inBrackets(stem)),
+		Text: fmt.Sprintf("%s: %s%s", words.Movetext(stem.sans, 0), words.Often(s.often()), inBrackets(stem)),
 	}}
 	tasks = append(tasks, c.play(stem, c.walkFrom(s.pos, s.ply, c.opt.Threshold).depth())...)
 	if aside != nil && aside.mass >= expectSecond {
@@ -88,10 +87,10 @@ func (c *comparison) otherwise(s *state, stem []string) fact.Task {
 	t := newTrack(s.path())
 	task := fact.Task{
 		Kind: "expect", Lead: "or", Moves: t.sans, Need: s.mass,
-		Text: fmt.Sprintf("%s: %s%s", parted(t.sans, stem), s.often(), inBrackets(t)),
+		Text: fmt.Sprintf("%s: %s%s", words.Parted(t.sans, stem), words.Often(s.often()), inBrackets(t)),
 	}
 	if answers := c.book.Answers(s.key); len(answers) > 0 {
-		task.Text += "; you play " + LastMove(t.and(answers[0]).sans)
+		task.Text += "; you play " + words.LastMove(t.and(answers[0]).sans)
 	}
 	return task
 }
@@ -102,13 +101,7 @@ func inBrackets(t track) string {
 	if name == "" {
 		return ""
 	}
-	return " (" + family(name) + ")"
-}
-
-// family is the part of an opening's name before its variations.
-func family(name string) string {
-	first, _, _ := strings.Cut(name, ":")
-	return first
+	return " (" + words.Family(name) + ")"
 }
 
 // openField is said when no first move of theirs is likely enough to name alone:
@@ -125,11 +118,11 @@ func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]fact.Task, 
 	for i := range s.flows[:min(len(s.flows), firstsShown)] {
 		f := &s.flows[i]
 		san := s.pos.SAN(f.likely.Move)
-		firsts = append(firsts, Movetext([]string{san}, s.ply)+" "+one(f.likely.P))
+		firsts = append(firsts, words.Movetext([]string{san}, s.ply)+" "+words.Rate(f.likely.P))
 	}
 	text := "no move of theirs stands out"
 	if len(stem) > 0 {
-		text += " after " + Movetext(stem, 0)
+		text += " after " + words.Movetext(stem, 0)
 	}
 	return []fact.Task{{
 		Kind: "expect", Lead: "expect", Moves: stem, Need: 1,
@@ -159,16 +152,16 @@ func (c *comparison) expectCounted() ([]fact.Task, []string) {
 	if way.base == 0 {
 		return []fact.Task{{
 			Kind: "expect", Lead: "expect", Need: 1,
-			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", Movetext(newTrack(way.moves).sans, 0)),
+			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", words.Movetext(newTrack(way.moves).sans, 0)),
 		}}, nil
 	}
 	if way.last == 0 {
 		return c.openCounted(newTrack(way.moves[:way.from]), way.base)
 	}
 	stem := newTrack(way.moves[:way.last])
-	text := fmt.Sprintf("%s, played in %d of %s", Movetext(stem.sans, 0), way.games, Plural(way.base, "game"))
+	text := fmt.Sprintf("%s, played in %d of %s", words.Movetext(stem.sans, 0), way.games, words.Plural(way.base, "game"))
 	if way.from > 0 {
-		text += " after " + LastMove(stem.sans[:way.from])
+		text += " after " + words.LastMove(stem.sans[:way.from])
 	}
 	task := fact.Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
 	return append([]fact.Task{task}, c.play(stem, 0)...), c.answered(stem)
@@ -215,11 +208,11 @@ func (c *comparison) mostPlayed() trodden {
 func (c *comparison) openCounted(t track, games int) ([]fact.Task, []string) {
 	var firsts []string
 	for _, e := range c.tree.At(t.end.Key()).Edges {
-		firsts = append(firsts, Movetext([]string{t.end.SAN(e.Move)}, len(t.sans)))
+		firsts = append(firsts, words.Movetext([]string{t.end.SAN(e.Move)}, len(t.sans)))
 	}
 	return []fact.Task{{
 		Kind: "expect", Lead: "expect", Moves: t.sans, Need: 1,
-		Text: fmt.Sprintf("no move of theirs twice in %s: %s", Plural(games, "game"), strings.Join(firsts, ", ")),
+		Text: fmt.Sprintf("no move of theirs twice in %s: %s", words.Plural(games, "game"), strings.Join(firsts, ", ")),
 	}}, t.sans
 }
 
@@ -231,25 +224,12 @@ func (c *comparison) play(stem track, depth float64) []fact.Task {
 		return nil
 	}
 	t := stem.and(answers[0])
-	text := LastMove(t.sans)
+	text := words.LastMove(t.sans)
 	if depth > float64(len(t.sans)/2+2) {
 		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
 	file, line := t.place(c.book)
 	return []fact.Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Note: c.book.Note(t.end.Key()), Need: 1, File: file, Line: line}}
-}
-
-// parted prints a line from where it parts from the stem that the reader has
-// seen; a long one is cut in its middle: '3...Nd4 4.Nxd4 … 8...g6'.
-func parted(line, stem []string) string {
-	from := 0
-	for from < len(line)-1 && from < len(stem) && line[from] == stem[from] {
-		from++
-	}
-	if len(line)-from <= wholeTail {
-		return Movetext(line[from:], from)
-	}
-	return Movetext(line[from:from+2], from) + " … " + Movetext(line[len(line)-2:], len(line)-2)
 }
 
 // colourWord prints a colour as it stands in a sentence.

@@ -53,8 +53,8 @@ func (t track) note(b *Book) (text string, ply int) {
 // place is where the repertoire stands that is nearest to the end.
 func (t track) place(b *Book) (file string, line int) {
 	for _, key := range slices.Backward(t.keys) {
-		if p := b.places[key]; p != nil && p.line > 0 {
-			return p.file, p.line
+		if file, line := b.Spot(key); line > 0 {
+			return file, line
 		}
 	}
 	return "", 0

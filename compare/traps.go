@@ -2,12 +2,10 @@ package compare
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -174,7 +172,7 @@ func (c *comparison) trap(slip *profile.Slip, sp spot) fact.Trap {
 		}
 	}
 	c.citeTrap(&t, slip.Games)
-	t.Text = trapWords(&t)
+	t.Text = words.Trap(&t)
 	return t
 }
 
@@ -193,30 +191,6 @@ func (c *comparison) citeTrap(t *fact.Trap, games []int32) {
 			t.Speeds = append(t.Speeds, g.Class.Speed())
 		}
 	}
-}
-
-// words tells a slip without its line: 'wrong in 2 of 3 games here (blitz; from
-// -0.2 to -3.9), last 30 Jan 2026; 4...Nc6 since (1 game): may have repaired it'.
-func trapWords(t *fact.Trap) string {
-	text := fmt.Sprintf("wrong in %d of %s here (%s; from %s to %s)", t.Games, Plural(t.Of, "game"),
-		strings.Join(t.Speeds, ", "), inPawns(t.Before), inPawns(t.After))
-	if t.Kind == fact.OthersSlip {
-		text = fmt.Sprintf("others went %s, they scored %s", text, Points(t.Score))
-	}
-	if t.Last != "" {
-		text += ", last " + DateWords(t.Last)
-	}
-	switch {
-	case t.Yours:
-		return text + "; it is your book's move"
-	case t.Kind == fact.OthersSlip && t.Answer != "":
-		return text + "; your book has " + trapAt(t, t.Answer)
-	case t.Kind == fact.OthersSlip:
-		return text
-	case t.Since > 0:
-		return text + fmt.Sprintf("; %s since (%s): may have repaired it", trapAt(t, t.Then), Plural(t.Since, "game"))
-	}
-	return text + "; not here again since"
 }
 
 // markTraps tells at the branches of the forks where their move there went wrong
@@ -255,26 +229,11 @@ func (c *comparison) trapTasks(traps []fact.Trap, stem []string) []fact.Task {
 		file, line := resolved(t.Line).place(c.book)
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, Minutes: trapMinutes, File: file, Line: line,
-			Text: parted(t.Line, stem) + ": " + t.Text,
+			Text: words.Parted(t.Line, stem) + ": " + t.Text,
 		})
 	}
 	return tasks
 }
 
-// at numbers another move in the place of the wrong one.
-func trapAt(t *fact.Trap, san string) string { return Movetext([]string{san}, len(t.Line)-1) }
-
-// inPawns prints centipawns as players say them: '+0.3'. What stands at the cut
-// is decided.
-func inPawns(cp int) string {
-	switch {
-	case cp <= -profile.MostEval:
-		return "lost"
-	case cp >= profile.MostEval:
-		return "won"
-	}
-	if pawns := fmt.Sprintf("%+.1f", float64(cp)/100); pawns != "+0.0" && pawns != "-0.0" {
-		return pawns
-	}
-	return "0.0"
-}
+// The cut of evaluations is one for the facts and the games they come from.
+var _ = [1]struct{}{}[fact.MostEval-profile.MostEval]

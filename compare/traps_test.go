@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -100,7 +100,7 @@ func TestTrapsInWords(t *testing.T) {
 			s := trapsOf(t, judgedGames(t, c.games...), c.book)
 			var got []string
 			for _, tr := range s.Traps {
-				got = append(got, tr.Where+": "+LastMove(tr.Line)+": "+tr.Text)
+				got = append(got, tr.Where+": "+words.LastMove(tr.Line)+": "+tr.Text)
 			}
 			if !slices.Equal(got, c.want) {
 				t.Errorf("%q\nwant %q", got, c.want)
@@ -123,7 +123,7 @@ func TestTrapsInOrder(t *testing.T) {
 	), "1. e4 e5 (1... d6 2. d4 Nf6 3. Nc3 e5 4. dxe5 dxe5 5. Qxd8+) 2. Nf3 Nc6 (2... f6 3. Nxe5) 3. Bb5 *")
 	var got []string
 	for _, tr := range s.Traps {
-		got = append(got, tr.Where+" "+LastMove(tr.Line))
+		got = append(got, tr.Where+" "+words.LastMove(tr.Line))
 	}
 	if want := []string{"in_book 4...Nxe4", "in_book 2...f6", "off_book 1...e5"}; !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
@@ -167,7 +167,7 @@ func TestTheyScore(t *testing.T) {
 	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}}, Options{When: today})
 	var got []string
 	for _, tr := range r.Sides[0].Traps {
-		got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
+		got = append(got, words.Movetext(tr.Line, 0)+": "+tr.Text)
 	}
 	want := []string{
 		"1.e4 c5 2.Nf3: they scored 8 of 8 from here, where ratings and record expect 4.0; weighed with their other games 53 in 100, usually 50; last 8 Jan 2026",
@@ -194,7 +194,7 @@ func TestTheyFailAndRepair(t *testing.T) {
 	var got []string
 	for _, tr := range r.Sides[0].Traps {
 		if tr.Kind == fact.TheyFail {
-			got = append(got, Movetext(tr.Line, 0)+": "+tr.Text)
+			got = append(got, words.Movetext(tr.Line, 0)+": "+tr.Text)
 		}
 	}
 	want := []string{"1.e4 c5 2.Nf3: they scored 0 of 8 from here, where ratings and record expect 4.0; weighed with their other games 33 in 100, usually 35; " +
@@ -208,7 +208,7 @@ func TestInPawns(t *testing.T) {
 	for cp, want := range map[int]string{
 		0: "0.0", 4: "0.0", -4: "0.0", 30: "+0.3", -390: "-3.9", profile.MostEval: "won", -profile.MostEval: "lost",
 	} {
-		if got := inPawns(cp); got != want {
+		if got := words.Pawns(cp); got != want {
 			t.Errorf("%d centipawns are %q, want %q", cp, got, want)
 		}
 	}

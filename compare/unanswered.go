@@ -2,10 +2,9 @@ package compare
 
 import (
 	"fmt"
-	"strings"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -71,25 +70,17 @@ func (c *comparison) passed(pos *board.Position) int {
 }
 
 func (c *comparison) unansweredText(u *fact.Unanswered, e *end) string {
-	text := seenWords(u)
+	text := words.Seen(u)
 	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
 		text += fmt.Sprintf(" (%d by any move order)", u.Games)
 	}
 	if !c.counted {
-		text = e.often() + "; " + text
+		text = words.Often(e.often()) + "; " + text
 	}
 	if u.Last != "" {
-		text += "; last " + DateWords(u.Last)
+		text += "; last " + words.Date(u.Last)
 	}
 	return text
-}
-
-// seen says how often they played the move, or came here otherwise.
-func seenWords(u *fact.Unanswered) string {
-	if u.Share.Seen == 0 && u.Games > 0 {
-		return Plural(u.Games, "game") + " of theirs came here by another move order"
-	}
-	return Counted(u.Share)
 }
 
 // othersMet tells how the other players went on at pos.
@@ -112,29 +103,11 @@ func (c *comparison) returns(pos *board.Position) []string {
 	for _, m := range pos.Legal(nil) {
 		after := *pos
 		after.Play(m)
-		if p := c.book.places[after.Key()]; p != nil && len(p.covered) > 0 && len(found) < returnsShown {
+		if len(c.book.Covered(after.Key())) > 0 && len(found) < returnsShown {
 			found = append(found, pos.SAN(m))
 		}
 	}
 	return found
-}
-
-// MetWords tells how others met a move and what came of it, as facts: 'others
-// played 3.d4 in 6 games (they scored 3½), 3.Nf3 in 2 (1)'; ply is that of the
-// answers.
-func MetWords(others []fact.Met, ply int) string {
-	parts := make([]string, len(others))
-	for i, m := range others {
-		games, scored := fmt.Sprint(m.Games), pointsSum(m.Score)
-		if i == 0 {
-			games, scored = Plural(m.Games, "game"), "they scored "+scored
-		}
-		parts[i] = fmt.Sprintf("%s in %s (%s)", Movetext([]string{m.Move}, ply), games, scored)
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return "others played " + strings.Join(parts, ", ")
 }
 
 // surprise gathers what helps when they leave early: the note nearest to the
@@ -148,32 +121,15 @@ func (c *comparison) surprise(unanswered []fact.Unanswered) fact.Surprise {
 	}
 	for _, u := range unanswered {
 		if s.Note == "" && u.Note != "" {
-			s.Note, s.NoteAt = u.Note, noteAt(u.Line, u.NotePly)
+			s.Note, s.NoteAt = u.Note, words.NoteAt(u.Line, u.NotePly)
 		}
 		if len(u.Return) > 0 && len(s.Returns) < returnsShown {
 			s.Returns = append(s.Returns, fmt.Sprintf("after %s, %s is back in your book",
-				Movetext(u.Line, 0), Alternatives(u.Return, len(u.Line))))
+				words.Movetext(u.Line, 0), words.Alternatives(u.Return, len(u.Line))))
 		}
 	}
 	if note := c.book.Note(start.key); s.Note == "" && note != "" {
-		s.Note, s.NoteAt = note, noteAt(nil, 0)
+		s.Note, s.NoteAt = note, words.NoteAt(nil, 0)
 	}
 	return s
-}
-
-// noteAt says where a note of a line stands.
-func noteAt(line []string, ply int) string {
-	if ply == 0 {
-		return "the head of the chapter"
-	}
-	return LastMove(line[:ply])
-}
-
-// Alternatives prints moves to choose from at one ply: '4.d4 or 4.c3'.
-func Alternatives(sans []string, ply int) string {
-	texts := make([]string, len(sans))
-	for i, san := range sans {
-		texts[i] = Movetext([]string{san}, ply)
-	}
-	return strings.Join(texts, " or ")
 }

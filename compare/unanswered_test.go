@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -15,7 +15,7 @@ import (
 func unansweredIn(t *testing.T, p *profile.Profile, b *Book, line string) fact.Unanswered {
 	t.Helper()
 	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
-	i := slices.IndexFunc(s.Unanswered, func(u fact.Unanswered) bool { return Movetext(u.Line, 0) == line })
+	i := slices.IndexFunc(s.Unanswered, func(u fact.Unanswered) bool { return words.Movetext(u.Line, 0) == line })
 	if i < 0 {
 		t.Fatalf("%s is not among the unanswered: %+v", line, s.Unanswered)
 	}
@@ -35,10 +35,10 @@ func TestHowOthersMetIt(t *testing.T) {
 	if !slices.Equal(u.Others, want) || u.Score != (fact.Score{Wins: 1, Draws: 1, Losses: 2, Unknown: 1}) {
 		t.Errorf("others %+v, score %+v", u.Others, u.Score)
 	}
-	if got := MetWords(u.Others, len(u.Line)); got != "others played 2.exf5 in 3 games (they scored ½), 2.d3 in 1 (1)" {
+	if got := words.Met(u.Others, len(u.Line)); got != "others played 2.exf5 in 3 games (they scored ½), 2.d3 in 1 (1)" {
 		t.Errorf("%q", got)
 	}
-	if MetWords(nil, 2) != "" {
+	if words.Met(nil, 2) != "" {
 		t.Error("nobody met it, and yet there are words")
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
 	"foreply/profile/board"
 )
 
@@ -76,7 +75,7 @@ func inOrder(usual []*use) []string {
 // one of the family if that tells more; without the moves made already. It returns
 // the ply of that position, too.
 func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply int) {
-	made := c.book.ownMoves(line)
+	made := ownMoves(c.book, line)
 	for s := c.fine.at[stateKey{from.key, from.ply}]; s != nil; s = c.wider(s) {
 		found := c.usualMoves(s, c.goesOn(s), made)
 		if len(found) >= setUpLeast {
@@ -108,7 +107,7 @@ func (c *comparison) wider(s *state) *state {
 }
 
 // ownMoves are the user's moves of a line, without signs of check.
-func (b *Book) ownMoves(line []string) []string {
+func ownMoves(b *Book, line []string) []string {
 	var own []string
 	for ply, san := range line {
 		if (ply%2 == 0) == (b.Mine == board.White) {

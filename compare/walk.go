@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
-
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -17,7 +16,7 @@ import (
 type walk struct {
 	book   *Book
 	look   forecaster
-	opt    Options
+	opt    walkOptions
 	choice func(*state) (board.Move, bool) // the user's move; false ends the walk there
 
 	level map[uint64]*state // the ply at hand
@@ -77,7 +76,13 @@ type forecaster interface {
 	At(pos *board.Position) profile.Expected
 }
 
-func newWalk(book *Book, look forecaster, opt Options) *walk {
+// walkOptions limit a walk.
+type walkOptions struct {
+	MaxPly    int     // how deep lines are followed, in plies
+	Threshold float64 // smallest reach that is followed, 0..1
+}
+
+func newWalk(book *Book, look forecaster, opt walkOptions) *walk {
 	w := &walk{book: book, look: look, opt: opt, ends: map[endKey]*end{}}
 	w.choice = w.mainChoice
 	return w
@@ -185,10 +190,7 @@ func (w *walk) theirs(s *state) {
 // covered if it is written at this position, or if the position after it has
 // an answer from another move order.
 func (w *walk) covered(s *state) (written, meets bool) {
-	var listed []board.Move
-	if p := w.book.places[s.key]; p != nil {
-		listed = p.covered
-	}
+	listed := w.book.Covered(s.key)
 	s.flows = make([]flow, len(s.expected.Moves))
 	for i, l := range s.expected.Moves {
 		after := s.pos

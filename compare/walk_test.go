@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -93,7 +93,7 @@ func bookOf(t testing.TB, mine board.Color, chapters ...string) *Book {
 // walked walks and prints the exits as 'kind reach line', likeliest first, and
 // the rest.
 func walked(b *Book, d forecaster, opt Options) []string {
-	w := newWalk(b, d, opt.withDefaults())
+	w := newWalk(b, d, opt.withDefaults().walk())
 	w.run(board.Start(), 0)
 	var out []string
 	for _, e := range w.sorted() {
@@ -341,7 +341,7 @@ func TestWalkExits(t *testing.T) {
 func TestReachInterval(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bc4 *")
 	d := drawn{"e4": {"e5": 0.5, "c5": 0.5}, "e4 e5 Nf3": {"Nc6": 0.5, "Nf6": 0.5}}
-	w := newWalk(b, d, Options{}.withDefaults())
+	w := newWalk(b, d, Options{}.withDefaults().walk())
 	w.run(board.Start(), 0)
 	for _, e := range w.sorted() {
 		if e.kind != fact.BookEnds {
@@ -368,7 +368,7 @@ func TestReachIntervalWhereOrdersMeet(t *testing.T) {
 	b := bookOf(t, board.White, "1. d4 Nf6 (1... e6 2. c4 Nf6 3. Nc3) 2. c4 e6 3. Nc3 *")
 	w := newWalk(b, drawn{
 		"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 0.8, "g6": 0.2}, "d4 e6 c4": {"Nf6": 0.6, "d5": 0.4},
-	}, Options{}.withDefaults())
+	}, Options{}.withDefaults().walk())
 	w.run(board.Start(), 0)
 	if e := w.sorted()[0]; math.Abs(e.mass-0.7) > 1e-12 || math.Abs(e.square-0.500826) > 1e-6 {
 		t.Errorf("moments %.6f and %.6f, want 0.7 and 0.500826", e.mass, e.square)
@@ -378,7 +378,7 @@ func TestReachIntervalWhereOrdersMeet(t *testing.T) {
 // If they must come by one of two ways, there is nothing uncertain about it.
 func TestReachOfAllWaysIsCertain(t *testing.T) {
 	b := bookOf(t, board.White, "1. d4 Nf6 (1... e6 2. c4 Nf6 3. Nc3) 2. c4 e6 3. Nc3 *")
-	w := newWalk(b, drawn{"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 1}, "d4 e6 c4": {"Nf6": 1}}, Options{}.withDefaults())
+	w := newWalk(b, drawn{"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 1}, "d4 e6 c4": {"Nf6": 1}}, Options{}.withDefaults().walk())
 	w.run(board.Start(), 0)
 	if e := w.sorted()[0]; math.Abs(e.mass-1) > 1e-12 || math.Abs(e.square-1) > 1e-12 {
 		t.Errorf("moments %.6f and %.6f, want 1 and 1", e.mass, e.square)
@@ -398,7 +398,7 @@ func TestChosenChapterComesFirst(t *testing.T) {
 			b.Add(g)
 		}
 		start := board.Start()
-		if got := Movetext([]string{start.SAN(b.Answers(start.Key())[0])}, 0); got != c.want {
+		if got := words.Movetext([]string{start.SAN(b.Answers(start.Key())[0])}, 0); got != c.want {
 			t.Errorf("with %q first the main choice is %s, want %s", c.first, got, c.want)
 		}
 	}

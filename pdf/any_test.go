@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare/fact"
-
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
+
+	"foreply/compare/fact"
 )
 
 // maker invents Reports of any shape, with the words that break pages.

@@ -5,8 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 )
 
 // Columns of a row, in points.
@@ -110,7 +109,7 @@ func (t *tree) measure(a at) widths {
 
 // often is a share of ten games, in a narrow column with its interval in brackets.
 func (t *tree) often(s fact.Share) string {
-	text := compare.InTen(s)
+	text := words.InTen(s)
 	if about, likely, ok := strings.Cut(text, ", likely "); ok && t.c.narrow {
 		return about + " (" + likely + ")"
 	}

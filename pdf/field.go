@@ -7,8 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 )
 
 // Field is a page about several players: an entry list, or the candidates for
@@ -199,7 +198,7 @@ func brief(row *fact.FieldRow) string {
 	var parts []string
 	for _, side := range row.Sides {
 		if len(side.Tasks) > 0 && len(side.Tasks[0].Moves) > 0 {
-			parts = append(parts, "with "+colourName(side.MyColor)+" "+compare.Movetext(side.Tasks[0].Moves, 0))
+			parts = append(parts, "with "+colourName(side.MyColor)+" "+words.Movetext(side.Tasks[0].Moves, 0))
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -214,7 +213,7 @@ func foundWords(row *fact.FieldRow) string {
 		games = "1 game"
 	}
 	if row.Last != "" {
-		games += ", last " + compare.DateWords(row.Last)
+		games += ", last " + words.Date(row.Last)
 	}
 	return games
 }

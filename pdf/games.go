@@ -6,15 +6,14 @@ import (
 	"strconv"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/profile"
 )
 
 // games lists the games when they are too few to count.
 func (c *column) games() section {
 	f := c.l.f
-	list := listing{even: true, more: func(n int) string { return compare.Thousands(n) + " more games left out" }}
+	list := listing{even: true, more: func(n int) string { return words.Thousands(n) + " more games left out" }}
 	if len(c.side.List) == 0 {
 		none := f.own(noGames(c.side), ink{note, false, black})
 		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(none, c.inner(), lines) }})
@@ -110,11 +109,11 @@ func (c *column) single() section {
 	all := c.side.Exits
 	list := listing{fair: leastRows, more: func(n int) string { return leftOutLines(all[len(all)-n:]) }}
 	for _, e := range all {
-		words := f.lineTo(e.Line, 0, middle)
-		words = append(words, f.own(compare.OneIn(e.Reach)+"; "+exitWords(e), ink{note, false, black})...)
-		words = append(words, f.own(e.Note, ink{note, false, dark})...)
+		said := f.lineTo(e.Line, 0, middle)
+		said = append(said, f.own(words.OneIn(e.Reach)+"; "+exitWords(e), ink{note, false, black})...)
+		said = append(said, f.own(e.Note, ink{note, false, dark})...)
 		list.entries = append(list.entries, entry{6, func(lines int) block {
-			p := f.para(words, c.inner(), lines)
+			p := f.para(said, c.inner(), lines)
 			p.h += 4
 			return p
 		}})

@@ -7,8 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 )
 
 // head is who, which game, and what the page rests on.
@@ -168,12 +167,12 @@ func sentenceList(parts []string) string {
 
 // played counts the opponent's games with the colour they will have.
 func played(s *fact.Side) string {
-	text := fmt.Sprintf("with %s %s games", theirColour(s), compare.Thousands(s.Games))
+	text := fmt.Sprintf("with %s %s games", theirColour(s), words.Thousands(s.Games))
 	if s.Games == 1 {
 		text = "with " + theirColour(s) + " 1 game"
 	}
 	if s.Slow > 0 {
-		text += fmt.Sprintf(", %s slow", compare.Thousands(s.Slow))
+		text += fmt.Sprintf(", %s slow", words.Thousands(s.Slow))
 	}
 	if d := day(s.Last); d != "" {
 		text += ", last " + d
@@ -195,7 +194,7 @@ func day(date string) string {
 	if year, _, _ := strings.Cut(date, "."); year == "" || strings.Trim(year, "0123456789") != "" {
 		return ""
 	}
-	return compare.DateWords(date)
+	return words.Date(date)
 }
 
 const laws = "For study before the round. Notes are forbidden during play (FIDE Laws of Chess 11.3.1): " +
@@ -278,7 +277,7 @@ func (l *layout) sources() string {
 	}
 	var list []string
 	for _, s := range bs.Sources {
-		list = append(list, fmt.Sprintf("%s (%s of %s games)", path.Base(s.Name), compare.Thousands(s.Games), compare.Thousands(s.Read)))
+		list = append(list, fmt.Sprintf("%s (%s of %s games)", path.Base(s.Name), words.Thousands(s.Games), words.Thousands(s.Read)))
 	}
 	if len(list) > 0 {
 		parts = append(parts, "sources: "+strings.Join(list, ", "))
@@ -288,7 +287,7 @@ func (l *layout) sources() string {
 	}
 	list = nil
 	for _, o := range bs.LeftOut {
-		list = append(list, fmt.Sprintf("%s %s", compare.Thousands(o.Games), o.Reason))
+		list = append(list, fmt.Sprintf("%s %s", words.Thousands(o.Games), o.Reason))
 	}
 	if len(list) > 0 {
 		parts = append(parts, "not counted: "+strings.Join(list, ", "))

@@ -5,8 +5,7 @@ import (
 	"sort"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 )
 
 // Ways to tell what to expect.
@@ -168,9 +167,9 @@ func moreLines(n int, reach float64) string {
 	case 0:
 		return ""
 	case 1:
-		return "1 more line, " + compare.OneIn(reach) + ", left out"
+		return "1 more line, " + words.OneIn(reach) + ", left out"
 	}
-	return fmt.Sprintf("%s more lines, together %s, left out", compare.Thousands(n), compare.OneIn(reach))
+	return fmt.Sprintf("%s more lines, together %s, left out", words.Thousands(n), words.OneIn(reach))
 }
 
 // common is the length of the common beginning.

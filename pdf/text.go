@@ -8,11 +8,10 @@ import (
 	"strconv"
 	"strings"
 
-	"foreply/compare/fact"
-
 	"golang.org/x/text/width"
 
-	"foreply/compare"
+	"foreply/compare/fact"
+	"foreply/compare/words"
 )
 
 // TextOptions choose how the terminal text looks. The zero value is 80 columns
@@ -94,7 +93,7 @@ func sentence(s string) []piece {
 func movePieces(san []string, ply int, k look) []piece {
 	var list []piece
 	for i := range san {
-		full := plain(compare.Movetext(san[i:i+1], ply+i))
+		full := plain(words.Movetext(san[i:i+1], ply+i))
 		p := piece{s: full, look: k}
 		if i > 0 && (ply+i)%2 == 1 {
 			p.first, p.s = full, plain(san[i])
@@ -241,7 +240,7 @@ func (t *teller) meetings(rows []fact.GameRow) {
 		if g.Theirs == "black" {
 			mine = "White"
 		}
-		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), plain(compare.YourScore(&g)), mine)
+		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), plain(words.YourScore(&g)), mine)
 		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 		list := movePieces(g.Moves, 0, usual)
 		if g.Left != "" {

@@ -6,8 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 )
 
 // side writes one colour.
@@ -93,8 +92,8 @@ func (t *teller) exits(list []fact.Exit) {
 			t.say(2, leftOutLines(list[i:]), dim)
 			break
 		}
-		words := movePieces(e.Line, 0, bold)
-		t.write(2, 4, append(words, pieces(compare.OneIn(e.Reach)+"; "+exitWords(e), usual)...))
+		text := movePieces(e.Line, 0, bold)
+		t.write(2, 4, append(text, pieces(words.OneIn(e.Reach)+"; "+exitWords(e), usual)...))
 		t.say(6, e.Note, usual)
 		t.say(6, e.Structure.Text, dim)
 		t.say(6, e.Instant, dim)
@@ -134,12 +133,12 @@ func (t *teller) forks(s *fact.Side) {
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
 func (t *teller) branch(br fact.Branch, ply int, keys map[int]string) {
-	mv := plain(compare.Movetext([]string{br.Move}, ply))
+	mv := plain(words.Movetext([]string{br.Move}, ply))
 	answer := "[no answer yet]"
 	if br.Answer != "" {
-		answer = "[" + plain(compare.Movetext([]string{br.Answer}, ply+1)) + "]"
+		answer = "[" + plain(words.Movetext([]string{br.Answer}, ply+1)) + "]"
 	}
-	freq := compare.InTen(br.Share)
+	freq := words.InTen(br.Share)
 	gap := func(s string, n int) string { return strings.Repeat(" ", max(1, n-columns(s))) }
 	t.w.WriteString("   ")
 	t.styled(mv, bold)
@@ -192,7 +191,7 @@ func orderWords(list []fact.Order) []string {
 	for _, o := range list {
 		s := o.Text
 		if len(o.Line) > 0 {
-			s = "after " + compare.Movetext(o.Line, 0) + ": " + s
+			s = "after " + words.Movetext(o.Line, 0) + ": " + s
 		}
 		sentences = append(sentences, s)
 	}

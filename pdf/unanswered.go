@@ -6,8 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 )
 
 // Boxes to write an answer in, in points.
@@ -31,7 +30,7 @@ func (c *column) unanswered() section {
 		for _, u := range list[len(list)-n:] {
 			sum += u.Reach
 		}
-		return fmt.Sprintf("%s (%d more, together %s)", s.name, n, compare.OneIn(sum))
+		return fmt.Sprintf("%s (%d more, together %s)", s.name, n, words.OneIn(sum))
 	}}
 	for i, u := range list {
 		var name []word
@@ -111,9 +110,9 @@ func (c *column) facts(u fact.Unanswered, w float64, lines int) block {
 
 // openParts are the clauses of its sentence, what others played and the ways back.
 func openParts(u fact.Unanswered) []string {
-	parts := append(strings.Split(u.Text, "; "), compare.MetWords(u.Others, len(u.Line)))
+	parts := append(strings.Split(u.Text, "; "), words.Met(u.Others, len(u.Line)))
 	if len(u.Return) > 0 {
-		parts = append(parts, compare.Alternatives(u.Return, len(u.Line))+" leads back into your book")
+		parts = append(parts, words.Alternatives(u.Return, len(u.Line))+" leads back into your book")
 	}
 	return parts
 }
@@ -123,7 +122,7 @@ func setUpWords(u fact.Unanswered) string {
 	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
 		return ""
 	}
-	after := "after " + compare.LastMove(u.Line[:u.SetUpPly])
+	after := "after " + words.LastMove(u.Line[:u.SetUpPly])
 	if len(u.SetUp) == 1 {
 		return "you usually play " + u.SetUp[0] + " " + after
 	}

@@ -9,9 +9,9 @@ import (
 	"time"
 	"unicode/utf16"
 
-	"foreply/compare/fact"
-
 	"github.com/jung-kurt/gofpdf"
+
+	"foreply/compare/fact"
 )
 
 // Write prints a Report as a PDF of one page, or of a page for each colour where

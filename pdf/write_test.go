@@ -15,12 +15,12 @@ import (
 	"testing"
 	"unicode/utf16"
 
-	"foreply/compare/fact"
-
 	"github.com/pdfcpu/pdfcpu/pkg/api"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+
+	"foreply/compare/fact"
 )
 
 // limit is how large a page may be, in bytes.

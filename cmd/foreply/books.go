@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
@@ -19,7 +20,7 @@ type brokenBook struct {
 }
 
 func (b *brokenBook) Error() string {
-	return fmt.Sprintf("the repertoire for %s has %s that can't be played", b.color, compare.Plural(len(b.problems), "move"))
+	return fmt.Sprintf("the repertoire for %s has %s that can't be played", b.color, words.Plural(len(b.problems), "move"))
 }
 
 // readBooks reads the user's repertoires. A move in them that can't be played is

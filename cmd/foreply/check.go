@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -121,14 +122,14 @@ func (c *checker) add(g *pgn.Game) {
 // line counts positions and notes, and replays the line through the rules
 // library.
 func (c *checker) line(fen string, line *profile.Line, pos board.Position, sans []string) {
-	c.notes += words(line.Comments)
+	c.notes += withWords(line.Comments)
 	for i := range line.Moves {
 		n := &line.Moves[i]
 		for _, v := range n.Variations {
 			c.line(fen, v, pos, sans[:len(sans):len(sans)])
 		}
 		c.positions[pos.Key()] = true
-		c.notes += words(n.Comments)
+		c.notes += withWords(n.Comments)
 		sans = append(sans, n.SAN)
 		pos.Play(n.Move)
 	}
@@ -137,7 +138,7 @@ func (c *checker) line(fen string, line *profile.Line, pos board.Position, sans 
 	}
 }
 
-func words(comments []string) int {
+func withWords(comments []string) int {
 	n := 0
 	for _, c := range comments {
 		if pgn.PlainComment(c) != "" {
@@ -159,13 +160,13 @@ func (c *checker) print(out io.Writer, judged bool) error {
 		fmt.Fprintf(w, "%s\n", clean(file))
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		for _, ch := range chapters[:n] {
-			fmt.Fprintf(t, "  %d\t%s\t%s%s\n", ch.Game, clean(ch.Name), compare.Plural(ch.Moves, "move"), about(&ch))
+			fmt.Fprintf(t, "  %d\t%s\t%s%s\n", ch.Game, clean(ch.Name), words.Plural(ch.Moves, "move"), about(&ch))
 		}
 		t.Flush()
 		chapters = chapters[n:]
 	}
-	fmt.Fprintf(w, "%s, %s, %s\n", compare.Plural(len(c.book.Chapters), "chapter"),
-		compare.Plural(len(c.positions), "position"), compare.Plural(c.notes, "note"))
+	fmt.Fprintf(w, "%s, %s, %s\n", words.Plural(len(c.book.Chapters), "chapter"),
+		words.Plural(len(c.positions), "position"), words.Plural(c.notes, "note"))
 	if judged {
 		c.printReview(w)
 	}
@@ -194,9 +195,9 @@ func about(ch *compare.Chapter) string {
 // move, positions with several answers, chapters that nothing leads to.
 func (c *checker) printReview(w *bufio.Writer) {
 	b, r := c.book, c.book.Review()
-	fmt.Fprintf(w, "\nfor your games with %s: %s with an answer\n", b.Mine, compare.Plural(b.Positions(), "position"))
+	fmt.Fprintf(w, "\nfor your games with %s: %s with an answer\n", b.Mine, words.Plural(b.Positions(), "position"))
 	for _, stop := range r.Stops {
-		fmt.Fprintf(w, "  %s:%d: no answer to %s\n", clean(stop.File), stop.FileLine, compare.Movetext(stop.Line, stop.Ply))
+		fmt.Fprintf(w, "  %s:%d: no answer to %s\n", clean(stop.File), stop.FileLine, words.Movetext(stop.Line, stop.Ply))
 	}
 	for _, ch := range r.Unreached {
 		fmt.Fprintf(w, "  %s:%d: no line from the first move leads to chapter %q\n", clean(ch.File), ch.Line, clean(ch.Name))
@@ -204,8 +205,8 @@ func (c *checker) printReview(w *bufio.Writer) {
 	for _, o := range r.Choices {
 		at := "at the first move"
 		if len(o.Line) > 0 {
-			at = "after " + compare.Movetext(o.Line, 0)
+			at = "after " + words.Movetext(o.Line, 0)
 		}
-		fmt.Fprintf(w, "  %s you have %s\n", at, compare.Alternatives(o.Moves, len(o.Line)))
+		fmt.Fprintf(w, "  %s you have %s\n", at, words.Alternatives(o.Moves, len(o.Line)))
 	}
 }

@@ -5,12 +5,11 @@ import (
 	"io"
 	"os"
 
-	"foreply/compare/fact"
-
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
 	"foreply/compare"
+	"foreply/compare/fact"
 	"foreply/pdf"
 )
 

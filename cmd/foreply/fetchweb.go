@@ -6,7 +6,7 @@ import (
 	"os"
 	"time"
 
-	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/fetch/web"
 )
 
@@ -46,7 +46,7 @@ func (r *fetchRun) ask(source *sourceConfig, o *opponentConfig, handle string) e
 		account.New, account.Kept, len(account.Warnings)+len(worth(account.Problems)))
 	if r.ctx.Err() != nil {
 		r.say.note("%s: interrupted %s, after %s and %s; what came is kept, and the next fetch gets the rest",
-			about, cmp.Or(account.Reached, "while asking"), compare.Plural(account.Requests, "request"), compare.Plural(account.Games, "game"))
+			about, cmp.Or(account.Reached, "while asking"), words.Plural(account.Requests, "request"), words.Plural(account.Games, "game"))
 	}
 	return err
 }

@@ -14,11 +14,11 @@ import (
 	"text/tabwriter"
 	"time"
 
-	"foreply/compare/fact"
-
 	"github.com/spf13/cobra"
 
 	"foreply/compare"
+	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/pdf"
@@ -90,7 +90,7 @@ func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
 	}
 	for i := range r.entrants {
 		if a.ctx.Err() != nil {
-			a.say.note("%d of %s done; their sheets are in %s", i, compare.Plural(len(r.entrants), "player"), r.folder)
+			a.say.note("%d of %s done; their sheets are in %s", i, words.Plural(len(r.entrants), "player"), r.folder)
 			return a.ctx.Err()
 		}
 		a.say.step(i, len(r.entrants), r.entrants[i].Name)
@@ -302,7 +302,7 @@ func (r *fieldRun) sumUp() error {
 		return err
 	}
 	fmt.Fprintf(r.stdout, "\nmade %s of %s in %s; %s sums them up\n",
-		compare.Plural(made, "sheet"), compare.Plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
+		words.Plural(made, "sheet"), words.Plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
 	return r.failures()
 }
 
@@ -349,7 +349,7 @@ func lastWords(date string) string {
 	if date == "" {
 		return "-"
 	}
-	return compare.DateWords(date)
+	return words.Date(date)
 }
 
 func orDash(n int) string {

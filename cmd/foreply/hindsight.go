@@ -10,10 +10,9 @@ import (
 	"slices"
 	"strings"
 
-	"foreply/compare/fact"
-
 	"github.com/spf13/cobra"
 
+	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/pdf"
 	"foreply/profile/hindsight"

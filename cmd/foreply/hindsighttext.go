@@ -10,8 +10,7 @@ import (
 	"text/tabwriter"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/pdf"
 	"foreply/profile/hindsight"
 )
@@ -56,7 +55,7 @@ func (t *tested) pool() {
 		results[i] = t.players[i].Result
 		some += min(1, results[i].Pooled.Predictions)
 	}
-	t.who, t.Result = compare.Plural(some, "player"), hindsight.Pool(results...)
+	t.who, t.Result = words.Plural(some, "player"), hindsight.Pool(results...)
 	t.verdict = t.Result.Verdict("these players")
 }
 
@@ -147,7 +146,7 @@ func (t *tested) table(w io.Writer) {
 	}
 	tab.Flush()
 	if more := len(t.players) - tableRows; more > 0 {
-		fmt.Fprintf(w, "and %s more; --json has them all\n", compare.Plural(more, "file"))
+		fmt.Fprintf(w, "and %s more; --json has them all\n", words.Plural(more, "file"))
 	}
 }
 

@@ -4,12 +4,11 @@ import (
 	"fmt"
 	"strings"
 
-	"foreply/compare/fact"
-
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"foreply/compare"
+	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"

@@ -6,10 +6,9 @@ import (
 	"io"
 	"strings"
 
-	"foreply/compare/fact"
-
 	"github.com/spf13/cobra"
 
+	"foreply/compare/fact"
 	"foreply/pdf"
 )
 

@@ -3,10 +3,9 @@ package main
 import (
 	"fmt"
 
-	"foreply/compare/fact"
-
 	"github.com/spf13/cobra"
 
+	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
 )

@@ -8,9 +8,9 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"foreply/compare/fact"
-
 	"foreply/compare"
+	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -74,7 +74,7 @@ func (s *side) print(name string) {
 		fmt.Fprintf(s.w, "%s with %s: no games found\n", name, s.tree.Theirs)
 		return
 	}
-	fmt.Fprintf(s.w, "%s with %s: %s, %s%s\n", name, s.tree.Theirs, compare.Plural(int(root.Games), "game"), scored(&root.Count), s.newest())
+	fmt.Fprintf(s.w, "%s with %s: %s, %s%s\n", name, s.tree.Theirs, words.Plural(int(root.Games), "game"), scored(&root.Count), s.newest())
 	if root.Games <= fewGames {
 		fmt.Fprintf(s.w, "too few games for shares: the counts alone\n")
 	}
@@ -104,7 +104,7 @@ func scored(c *profile.Count) string {
 	if c.Unknown == c.Games {
 		return noResults
 	}
-	return "scored " + compare.Points(compare.ScoreOf(c))
+	return "scored " + words.Points(compare.ScoreOf(c))
 }
 
 const noResults = "no result given"
@@ -123,9 +123,9 @@ func (s *side) games() {
 		if g.Class != profile.UnknownClass {
 			about = append(about, "("+r.Class+")")
 		}
-		wrap(s.w, fmt.Sprintf("  %-12s  %1s  %4s  ", compare.DateWords(r.Date), r.Score, rating), "      ", about)
+		wrap(s.w, fmt.Sprintf("  %-12s  %1s  %4s  ", words.Date(r.Date), r.Score, rating), "      ", about)
 		line := compare.SAN(g.Moves[:min(len(g.Moves), s.plies)])
-		wrap(s.w, "      ", "      ", strings.Fields(compare.Movetext(line, 0)))
+		wrap(s.w, "      ", "      ", strings.Fields(words.Movetext(line, 0)))
 	}
 }
 
@@ -140,7 +140,7 @@ func (s *side) newest() string {
 	if date == "" {
 		return ""
 	}
-	return ", last " + compare.DateWords(date)
+	return ", last " + words.Date(date)
 }
 
 // answers prints what they play against the first moves they met most.
@@ -151,7 +151,7 @@ func (s *side) answers(start board.Position, root *profile.TreeNode) {
 		if s.tree.At(pos.Key()) == nil {
 			continue
 		}
-		fmt.Fprintf(s.w, "\nagainst 1.%s, met in %s\n", start.SAN(e.Move), compare.Plural(int(e.Games), "game"))
+		fmt.Fprintf(s.w, "\nagainst 1.%s, met in %s\n", start.SAN(e.Move), words.Plural(int(e.Games), "game"))
 		s.table(pos)
 	}
 }
@@ -165,17 +165,17 @@ func (s *side) table(pos board.Position) {
 	number := strings.TrimSuffix(profile.MoveNumber(&pos), " ")
 	for i, share := range shares {
 		l := &e.Moves[i]
-		row := []string{number + pos.SAN(l.Move), compare.InTen(share), compare.Counted(share), ""}
+		row := []string{number + pos.SAN(l.Move), words.InTen(share), words.Counted(share), ""}
 		if few {
 			row[1] = ""
 		}
 		if l.Last != nil {
-			row[3] = "last " + compare.DateWords(l.Last.Date)
+			row[3] = "last " + words.Date(l.Last.Date)
 		}
 		s.row(t, row, few)
 	}
 	if !few && rest.P > 0 {
-		s.row(t, []string{"any other", compare.InTen(rest), fmt.Sprintf("%d of %s", rest.Seen, compare.Plural(rest.Of, "game")), ""}, few)
+		s.row(t, []string{"any other", words.InTen(rest), fmt.Sprintf("%d of %s", rest.Seen, words.Plural(rest.Of, "game")), ""}, few)
 	}
 	t.Flush()
 }
@@ -267,12 +267,12 @@ func onlyEdge(n *profile.TreeNode, least int) *profile.Edge {
 func (s *side) run(line []string, depth, games int) {
 	indent := strings.Repeat(" ", 8+2*min(depth, 16))
 	head := fmt.Sprintf("%5d", games)
-	words := make([]string, len(line))
+	moves := make([]string, len(line))
 	for i, san := range line {
-		words[i] = san
+		moves[i] = san
 		if i == 0 || (depth+i)%2 == 0 {
-			words[i] = compare.Movetext([]string{san}, depth+i)
+			moves[i] = words.Movetext([]string{san}, depth+i)
 		}
 	}
-	wrap(s.w, head+indent[len(head):], indent, words)
+	wrap(s.w, head+indent[len(head):], indent, moves)
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/fetch"
 )
 
@@ -35,12 +35,12 @@ func progressText(p fetch.Progress, theirs bool, spent time.Duration) string {
 	if p.Total > p.Bytes {
 		text += fmt.Sprintf(" of %.0f", float64(p.Total)/mega)
 	}
-	text += " MB, " + compare.Thousands(p.Games) + " game"
+	text += " MB, " + words.Thousands(p.Games) + " game"
 	if p.Games != 1 {
 		text += "s"
 	}
 	if theirs {
-		text += fmt.Sprintf(", %s of them theirs", compare.Thousands(p.Kept))
+		text += fmt.Sprintf(", %s of them theirs", words.Thousands(p.Kept))
 	}
 	if p.Total > p.Bytes && p.Bytes > 0 {
 		text += ", " + timeLeft(time.Duration(float64(spent)*float64(p.Total-p.Bytes)/float64(p.Bytes))) + " left"

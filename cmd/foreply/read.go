@@ -6,8 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
-	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -124,7 +123,7 @@ func noGames(t *task, found *findings) error {
 	case s.Theirs > 1:
 		return &noGamesError{fmt.Errorf("none of the %d games of %s can be used: %s", s.Theirs, who, leftOutText(found.leftOut()))}
 	}
-	err := error(&noGamesError{fmt.Errorf("no game of %s among the %s read", who, compare.Plural(s.Games, "game"))})
+	err := error(&noGamesError{fmt.Errorf("no game of %s among the %s read", who, words.Plural(s.Games, "game"))})
 	if s.Games == 0 {
 		return advise(&noGamesError{fmt.Errorf("no games in %s", inputNames(t.inputs))}, "is it a PGN file, and was the export saved?")
 	}
@@ -133,7 +132,7 @@ func noGames(t *task, found *findings) error {
 	}
 	var hints []string
 	for _, near := range s.Suggestions[:min(len(s.Suggestions), mostShown)] {
-		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, compare.Plural(near.Games, "game"), near.Why))
+		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, words.Plural(near.Games, "game"), near.Why))
 	}
 	return advise(err, append(hints, "--opponent takes the name as the games have it, and can be repeated")...)
 }
@@ -180,7 +179,7 @@ func (a *app) spellings(list []fetch.Suggestion) string {
 			names = append(names, fmt.Sprintf("and %d more (-v names them)", len(list)-i))
 			break
 		}
-		names = append(names, fmt.Sprintf("%q (%s)", near.Name, compare.Plural(near.Games, "game")))
+		names = append(names, fmt.Sprintf("%q (%s)", near.Name, words.Plural(near.Games, "game")))
 	}
 	return strings.Join(names, ", ")
 }

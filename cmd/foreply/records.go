@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -71,10 +72,10 @@ func with(theirs board.Color) func(*profile.Game) bool {
 // of the games in which both ratings are known; if these are not all, it is said.
 func recordText(r *profile.Record) string {
 	if known(r) == 0 {
-		return compare.Plural(int(r.Games), "game") + "\t" + noResults
+		return words.Plural(int(r.Games), "game") + "\t" + noResults
 	}
 	cells := []string{
-		compare.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), compare.Points(compare.ScoreOf(&r.Count)),
+		words.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), words.Points(compare.ScoreOf(&r.Count)),
 	}
 	_, enough := r.Showing()
 	if !enough {
@@ -82,7 +83,7 @@ func recordText(r *profile.Record) string {
 	}
 	expected := fmt.Sprintf("%.1f expected", r.Expected)
 	if r.Rated < known(r) {
-		expected = fmt.Sprintf("rated %s of %d, %s", compare.Halves(r.Points), r.Rated, expected)
+		expected = fmt.Sprintf("rated %s of %d, %s", words.Halves(r.Points), r.Rated, expected)
 	}
 	cells = append(cells, expected)
 	if !r.Performance.Notional {

@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"io"
 
-	"foreply/compare/fact"
-
 	"foreply/compare"
+	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/profile"
 )
 
@@ -76,7 +76,7 @@ func (a *app) gameDay(t *task, p *profile.Profile) profile.Span {
 		}
 	}
 	if later > 0 {
-		a.say.note("%s not certainly earlier than %s: not in the forecast", compare.Plural(later, "game"), t.when.First)
+		a.say.note("%s not certainly earlier than %s: not in the forecast", words.Plural(later, "game"), t.when.First)
 	}
 	return t.when
 }

@@ -24,7 +24,7 @@ import (
 
 	"golang.org/x/term"
 
-	"foreply/compare"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/fetch/web"
 )
@@ -144,7 +144,7 @@ func (s *speaker) problems(all []pgn.Problem, games int) {
 	for _, p := range list {
 		bad[place{p.File, p.Game}] = true
 	}
-	s.warn("%d of %s had problems; first: %v; -v lists them all", len(bad), compare.Plural(games, "game"), list[0])
+	s.warn("%d of %s had problems; first: %v; -v lists them all", len(bad), words.Plural(games, "game"), list[0])
 }
 
 // worth drops mere notes: nothing was lost there.
@@ -162,7 +162,7 @@ func isNote(p pgn.Problem) bool { return p.Severity == pgn.Note }
 // step shows how many players of an entry list are done.
 func (s *speaker) step(done, all int, next string) {
 	if s.terminal {
-		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, compare.Plural(all, "player"), next)))
+		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, words.Plural(all, "player"), next)))
 	}
 }
 
@@ -182,7 +182,7 @@ func (s *speaker) download(p web.Progress) {
 	if p.Page != "" {
 		where += " " + p.Page
 	}
-	s.progressLine(clean(fmt.Sprintf("%.40s: %s, %s, %s", where, compare.Plural(p.Requests, "request"), size(p.Bytes), compare.Plural(p.Games, "game"))))
+	s.progressLine(clean(fmt.Sprintf("%.40s: %s, %s, %s", where, words.Plural(p.Requests, "request"), size(p.Bytes), words.Plural(p.Games, "game"))))
 }
 
 func (s *speaker) progressLine(text string) {

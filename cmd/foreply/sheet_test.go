@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
-
 	"foreply/pdf"
 )
 

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
-
 	"foreply/fetch/web"
 	"foreply/profile"
 )

@@ -6,6 +6,21 @@ func (s *Share) SetTen(ten int) {
 	s.TenLo, s.TenHi = min(s.TenLo, ten), max(s.TenHi, ten)
 }
 
+// Chance is a probability with its 80 % interval.
+type Chance struct {
+	P  float64 `json:"p"`
+	Lo float64 `json:"lo"`
+	Hi float64 `json:"hi"`
+}
+
+// Often is how often a game comes by: a chance, and the 80 % interval of how many
+// of their next ten games do.
+type Often struct {
+	Chance
+	TenLo int `json:"ten_lo"`
+	TenHi int `json:"ten_hi"`
+}
+
 // Score counts results from the opponent's side.
 type Score struct {
 	Wins    int `json:"w"`

@@ -39,3 +39,7 @@ type Trap struct {
 	Newest []Ref    `json:"newest,omitempty"` // newest of the games
 	Text   string   `json:"text"`             // what happened, without the line
 }
+
+// MostEval is where evaluations are cut, in centipawns: what stands there is
+// decided.
+const MostEval = 1000

@@ -1,9 +1,10 @@
-package compare
+package words
 
 import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/profile/stat"
 )
 
 func TestOneIn(t *testing.T) {
@@ -83,13 +84,23 @@ func TestDateWords(t *testing.T) {
 		"2026.11.02": "2 Nov 2026", "2026.11.??": "Nov 2026", "2026.??.??": "2026", "????.??.??": "date unknown",
 		"": "date unknown", "soon": "date unknown", "2026.13.40": "2026",
 	} {
-		if got := DateWords(tag); got != want {
+		if got := Date(tag); got != want {
 			t.Errorf("DateWords(%q) = %q, want %q", tag, got, want)
 		}
 	}
 }
 
-// The second moment of a Beta of mean p and strength s is p*(p*s+1)/(s+1).
+// oftenOf is a chance held as Beta(p*s, (1-p)*s).
+func oftenOf(p, s float64) fact.Often {
+	if p <= 0 || p >= 1 {
+		return fact.Often{Chance: fact.Chance{P: p, Lo: p, Hi: p}, TenLo: int(10 * p), TenHi: int(10 * p)}
+	}
+	a, b := p*s, (1-p)*s
+	from, to := stat.BetaBinomialInterval(10, a, b, 0.8)
+	lo, hi := min(stat.BetaQuantile(0.1, a, b), p), max(stat.BetaQuantile(0.9, a, b), p)
+	return fact.Often{Chance: fact.Chance{P: p, Lo: lo, Hi: hi}, TenLo: from, TenHi: to}
+}
+
 func TestOften(t *testing.T) {
 	for _, c := range []struct {
 		p, strength float64
@@ -104,18 +115,17 @@ func TestOften(t *testing.T) {
 		{1.0 / 16, 1e8, "about 1 game in 15"},
 		{0.004, 1e6, "less than 1 game in 100"},
 	} {
-		r := reach{mass: c.p, square: secondMoment(c.p, c.strength)}
-		if got := r.often(); got != c.want {
+		if got := Often(oftenOf(c.p, c.strength)); got != c.want {
 			t.Errorf("often(%v at strength %v) = %q, want %q", c.p, c.strength, got, c.want)
 		}
 	}
 }
 
 func TestRareText(t *testing.T) {
-	if got := rareText(0.35, 0.01); got != "lines under 1 game in 100 are not followed: together about 4 games in 10" {
+	if got := Rare(0.35, 0.01); got != "lines under 1 game in 100 are not followed: together about 4 games in 10" {
 		t.Errorf("%q", got)
 	}
-	if got := rareText(0.02, 0.01); got != "" {
+	if got := Rare(0.02, 0.01); got != "" {
 		t.Errorf("%q", got)
 	}
 }

@@ -1,0 +1,38 @@
+package words
+
+import (
+	"fmt"
+
+	"foreply/compare/fact"
+)
+
+// HowOften says how often a line comes: its reach, or where games are few how
+// many of them came there.
+func HowOften(x *fact.Exit, counted bool) string {
+	switch {
+	case !counted:
+		return OneIn(x.Reach)
+	case x.Games == 0:
+		return "not in the games found"
+	case x.Games == 1:
+		return "1 game of theirs came here"
+	}
+	return fmt.Sprintf("%d games of theirs came here", x.Games)
+}
+
+// ExitWords says why a line ends.
+func Exit(x *fact.Exit) string {
+	switch {
+	case x.Kind == fact.TheyLeave && x.Unseen:
+		return "they leave your book by a move not seen from them"
+	case x.Kind == fact.TheyLeave:
+		return "they leave your book"
+	case x.Kind == fact.LimitInBook:
+		return "still in your book"
+	case x.Kind == fact.GameOver:
+		return "the game is over"
+	case x.YourMove:
+		return "your book has no answer here"
+	}
+	return "your book ends"
+}

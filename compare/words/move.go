@@ -1,0 +1,67 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Parted prints a line from where it parts from the stem that the reader has
+// seen; a long one is cut in its middle: '3...Nd4 4.Nxd4 … 8...g6'.
+func Parted(line, stem []string) string {
+	from := 0
+	for from < len(line)-1 && from < len(stem) && line[from] == stem[from] {
+		from++
+	}
+	if len(line)-from <= wholeTail {
+		return Movetext(line[from:], from)
+	}
+	return Movetext(line[from:from+2], from) + " … " + Movetext(line[len(line)-2:], len(line)-2)
+}
+
+// wholeTail is how many plies behind the common stem are told in full.
+const wholeTail = 6
+
+// NoteAt says where a note of a line stands.
+func NoteAt(line []string, ply int) string {
+	if ply == 0 {
+		return "the head of the chapter"
+	}
+	return LastMove(line[:ply])
+}
+
+// Alternatives prints moves to choose from at one ply: '4.d4 or 4.c3'.
+func Alternatives(sans []string, ply int) string {
+	texts := make([]string, len(sans))
+	for i, san := range sans {
+		texts[i] = Movetext([]string{san}, ply)
+	}
+	return strings.Join(texts, " or ")
+}
+
+// Movetext prints a line of SAN with its move numbers; startPly is the number
+// of plies played before it: 0 prints '1.e4 c5', 1 prints '1...c5'.
+func Movetext(line []string, startPly int) string {
+	var b strings.Builder
+	for i, san := range line {
+		ply := startPly + i
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		switch {
+		case ply%2 == 0:
+			fmt.Fprintf(&b, "%d.", ply/2+1)
+		case i == 0:
+			fmt.Fprintf(&b, "%d...", ply/2+1)
+		}
+		b.WriteString(san)
+	}
+	return b.String()
+}
+
+// LastMove prints the last move of a line with its number: '5...Qb6'.
+func LastMove(line []string) string {
+	if len(line) == 0 {
+		return "the first move"
+	}
+	return Movetext(line[len(line)-1:], len(line)-1)
+}
