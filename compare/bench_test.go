@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"foreply/compare/book"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -67,10 +68,10 @@ func readGames(text []byte) *profile.Profile {
 
 // inventedBook is a book for Black of at least so many positions, out of the
 // same openings.
-func inventedBook(tb testing.TB, positions int) *Book {
+func inventedBook(tb testing.TB, positions int) *book.Book {
 	r := rand.New(rand.NewPCG(23, 24))
-	b := NewBook(board.Black)
-	for len(b.places) < positions {
+	b := book.New(board.Black)
+	for b.Size() < positions {
 		var text bytes.Buffer
 		for range 200 {
 			text.WriteString(words.Movetext(repeatedLine(r, openedPly), 0) + " *\n\n")
@@ -88,7 +89,7 @@ func inventedBook(tb testing.TB, positions int) *Book {
 func BenchmarkCompare20000Positions(b *testing.B) {
 	text := inventedGames(benchGames)
 	before := heap()
-	book := inventedBook(b, 20000)
+	invented := inventedBook(b, 20000)
 	size := heap() - before
 	var reading time.Duration
 	for b.Loop() {
@@ -97,11 +98,11 @@ func BenchmarkCompare20000Positions(b *testing.B) {
 		p := readGames(text)
 		reading += time.Since(begun)
 		b.StartTimer()
-		Make(Input{Profile: p, Books: []*Book{book}}, Options{When: today, Class: profile.Classical})
+		Make(Input{Profile: p, Books: []*book.Book{invented}}, Options{When: today, Class: profile.Classical})
 	}
 	b.ReportMetric(b.Elapsed().Seconds()/reading.Seconds(), "reading/op")
-	b.ReportMetric(float64(size)/float64(len(book.places)), "bytes/position")
-	runtime.KeepAlive(book)
+	b.ReportMetric(float64(size)/float64(invented.Size()), "bytes/position")
+	runtime.KeepAlive(invented)
 }
 
 // Memory is proportional to positions: compare bytes/position of this and of
@@ -109,9 +110,9 @@ func BenchmarkCompare20000Positions(b *testing.B) {
 func BenchmarkBookOf2000Positions(b *testing.B) {
 	for b.Loop() {
 		before := heap()
-		book := inventedBook(b, 2000)
-		b.ReportMetric(float64(heap()-before)/float64(len(book.places)), "bytes/position")
-		runtime.KeepAlive(book)
+		invented := inventedBook(b, 2000)
+		b.ReportMetric(float64(heap()-before)/float64(invented.Size()), "bytes/position")
+		runtime.KeepAlive(invented)
 	}
 }
 

@@ -1,11 +1,9 @@
 package compare
 
 import (
-	"fmt"
-
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
-	"foreply/profile/board"
 )
 
 // boardsWanted is how many diagrams a side offers; the page takes what fits.
@@ -65,28 +63,13 @@ func (c *comparison) exitBoard(x *fact.Exit) fact.Diagram {
 }
 
 func (c *comparison) diagram(line []string, epd string, reach float64, caption string) fact.Diagram {
-	t := resolved(line)
+	t := walk.Resolved(line)
 	d := fact.Diagram{
 		Title: "after " + words.LastMove(line), Caption: caption, EPD: epd, View: c.book.Mine.String(),
-		Origin: t.origin(), Reach: reach,
+		Origin: t.Origin(), Reach: reach,
 	}
-	if answers := c.book.Answers(t.end.Key()); len(answers) > 0 {
+	if answers := c.book.Answers(t.End.Key()); len(answers) > 0 {
 		d.Arrow = answers[0].UCI()
 	}
 	return d
-}
-
-// resolved reads back a line of our own SAN.
-func resolved(line []string) track {
-	pos := board.Start()
-	moves := make([]board.Move, len(line))
-	for i, san := range line {
-		m, err := pos.Resolve([]byte(san))
-		if err != nil {
-			panic(fmt.Sprintf("compare: our own line %v does not read back at %s: %v", line, san, err))
-		}
-		moves[i] = m
-		pos.Play(m)
-	}
-	return newTrack(moves)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 )
@@ -18,17 +19,17 @@ const (
 )
 
 // changes tells what they took up or dropped, what you can meet first.
-func (c *comparison) changes(w *walk) []fact.Change {
-	reach, _ := w.byPosition()
+func (c *comparison) changes(w *walk.Walk) []fact.Change {
+	reach, _ := w.ByPosition()
 	var out []fact.Change
 	for _, found := range c.in.Profile.Changes(c.tree.Theirs, c.opt.When) {
-		line := newTrack(found.Line)
-		if same := sameChange(out, line.sans, found.Position.SAN(found.Move), found.Up); same != nil {
+		line := walk.NewTrack(found.Line)
+		if same := sameChange(out, line.SANs, found.Position.SAN(found.Move), found.Up); same != nil {
 			addSpeed(same, found.Speed)
 			continue
 		}
 		out = append(out, fact.Change{
-			Text: ChangeText(&found), Line: line.sans, Move: found.Position.SAN(found.Move), Up: found.Up,
+			Text: ChangeText(&found), Line: line.SANs, Move: found.Position.SAN(found.Move), Up: found.Up,
 			N: found.N, Of: found.Of, PastN: found.PastN, PastOf: found.PastOf,
 			Since: found.Since.Date, Speed: found.Speed, Reach: reach[found.Position.Key()], Chance: min(found.Chance, 1),
 		})
@@ -42,7 +43,7 @@ func (c *comparison) changes(w *walk) []fact.Change {
 
 // ChangeText tells a change with its place, its speed and the day it began.
 func ChangeText(found *profile.Change) string {
-	place, line := "", newTrack(found.Line).sans
+	place, line := "", walk.NewTrack(found.Line).SANs
 	switch {
 	case len(line) == 1:
 		place = "against " + words.Movetext(line, 0) + ", "

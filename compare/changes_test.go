@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/profile/board"
 )
 
@@ -58,8 +59,8 @@ func TestChangesAreToldOnce(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			book := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) 2. Nf3 *")
-			rep := Make(Input{Profile: gamesOf(board.Black, c.rows...), Books: []*Book{book}}, Options{When: today})
+			repertoire := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) 2. Nf3 *")
+			rep := Make(Input{Profile: gamesOf(board.Black, c.rows...), Books: []*book.Book{repertoire}}, Options{When: today})
 			var got []string
 			for _, ch := range rep.Sides[0].Changes {
 				got = append(got, ch.Text)

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile/board"
 )
@@ -61,7 +62,7 @@ func TestBookKeeps(t *testing.T) {
 	}
 	var marked []string
 	for _, m := range b.Mistakes {
-		marked = append(marked, words.LastMove(newTrack(m.Line).sans))
+		marked = append(marked, words.LastMove(walk.NewTrack(m.Line).SANs))
 	}
 	if want := []string{"3...Qxd5", "3...cxd5", "4.Nf3"}; !slices.Equal(marked, want) {
 		t.Errorf("mistakes %q, want %q", marked, want)

@@ -1,7 +1,9 @@
 package compare
 
 import (
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -38,7 +40,7 @@ func (o Options) withDefaults() Options {
 }
 
 // walk is how far the lines are followed.
-func (o Options) walk() walkOptions { return walkOptions{MaxPly: o.MaxPly, Threshold: o.Threshold} }
+func (o Options) walk() walk.Options { return walk.Options{MaxPly: o.MaxPly, Threshold: o.Threshold} }
 
 // Input is what a Report is made of. The caller fills of Basis what only it
 // knows: sources, games left out and warnings.
@@ -46,7 +48,7 @@ type Input struct {
 	Profile  *profile.Profile
 	Own      *profile.Profile // the user's own games; nil when not given
 	Peers    *profile.Peers   // games of players like the opponent; nil when not given
-	Books    []*Book          // one for each colour the user may have
+	Books    []*book.Book     // one for each colour the user may have
 	Opponent fact.Opponent
 	Heading  fact.Heading
 	Basis    fact.Basis
@@ -56,7 +58,7 @@ type Input struct {
 type comparison struct {
 	in   *Input
 	opt  Options
-	book *Book
+	book *book.Book
 	tree *profile.Tree
 	look *profile.Outlook
 	fine *fineWalk
@@ -87,7 +89,7 @@ func Make(in Input, opt Options) *fact.Report {
 	return r
 }
 
-func side(in *Input, opt Options, book *Book) fact.Side {
+func side(in *Input, opt Options, book *book.Book) fact.Side {
 	theirs := book.Mine.Other()
 	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
@@ -95,8 +97,8 @@ func side(in *Input, opt Options, book *Book) fact.Side {
 	c.count(&s)
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
 	c.fine = c.walkFine()
-	s.Exits, s.Other = c.exits(w), w.other
-	s.Rare = words.Rare(w.other, opt.Threshold)
+	s.Exits, s.Other = c.exits(w), w.Other
+	s.Rare = words.Rare(w.Other, opt.Threshold)
 	s.Forks = listed(c.forks(w))
 	s.Unanswered = listed(c.unanswered(w))
 	s.Coverage = listed(c.coverage())
@@ -121,13 +123,13 @@ func listed[T any](list []T) []T {
 }
 
 // walkFrom walks the book from a position at a ply, down to a reach.
-func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *walk {
-	w := newWalk(c.book, c.look, walkOptions{MaxPly: c.opt.MaxPly, Threshold: threshold})
-	w.run(pos, ply)
+func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *walk.Walk {
+	w := walk.New(c.book, c.look, walk.Options{MaxPly: c.opt.MaxPly, Threshold: threshold})
+	w.Run(pos, ply)
 	return w
 }
 
-func bookFacts(b *Book) fact.BookFacts {
+func bookFacts(b *book.Book) fact.BookFacts {
 	return fact.BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
 }
 

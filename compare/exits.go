@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -14,13 +15,13 @@ import (
 const newest = 3
 
 // exits puts the walk's ends into the Report's words, likeliest first.
-func (c *comparison) exits(w *walk) []fact.Exit {
-	ends := w.sorted()
+func (c *comparison) exits(w *walk.Walk) []fact.Exit {
+	ends := w.Sorted()
 	shares := make([]float64, 0, len(ends)+1)
 	for _, e := range ends {
-		shares = append(shares, e.mass)
+		shares = append(shares, e.Mass)
 	}
-	printed := stat.LargestRemainder(append(shares, w.other), 100)
+	printed := stat.LargestRemainder(append(shares, w.Other), 100)
 	exits := make([]fact.Exit, len(ends))
 	for i, e := range ends {
 		exits[i] = c.exit(e)
@@ -29,43 +30,31 @@ func (c *comparison) exits(w *walk) []fact.Exit {
 	return exits
 }
 
-func (c *comparison) exit(e *end) fact.Exit {
-	t := newTrack(e.at.path())
-	at := c.tree.At(e.at.key)
+func (c *comparison) exit(e *walk.End) fact.Exit {
+	t := walk.NewTrack(e.At.Path())
+	at := c.tree.At(e.At.Key)
 	visits := nodeVisits(at)
-	if e.leave != board.NoMove {
-		t = t.and(e.leave)
-		visits = visitsWith(at, e.leave)
+	if e.Leave != board.NoMove {
+		t = t.And(e.Leave)
+		visits = visitsWith(at, e.Leave)
 	}
-	lo, hi := e.interval()
-	opening := t.opening()
+	lo, hi := e.Interval()
+	opening := t.Opening()
 	x := fact.Exit{
-		Kind: e.kind, Reach: e.mass, Lo: lo, Hi: hi, Line: t.sans, Unseen: e.unseen, Orders: e.orders,
-		EPD: t.end.EPD(), YourMove: t.end.Turn() == c.book.Mine, NotSeen: notSeen(e.at),
+		Kind: e.Kind, Reach: e.Mass, Lo: lo, Hi: hi, Line: t.SANs, Unseen: e.Unseen, Orders: e.Orders,
+		EPD: t.End.EPD(), YourMove: t.End.Turn() == c.book.Mine, NotSeen: walk.NotSeen(e.At),
 		ECO: opening.ECO, Name: opening.Name,
 	}
-	if !e.unseen {
+	if !e.Unseen {
 		x.Games, x.Last, x.Newest = c.cite(visits)
 	}
 	x.Structure = structureOf(&t, c.book.Mine)
-	if !e.unseen {
-		x.Instant = c.instantFrom(t.end.Key(), len(t.sans))
+	if !e.Unseen {
+		x.Instant = c.instantFrom(t.End.Key(), len(t.SANs))
 	}
-	x.Note, x.NotePly = t.note(c.book)
-	x.File, x.FileLine = t.place(c.book)
+	x.Note, x.NotePly = t.Note(c.book)
+	x.File, x.FileLine = t.Spot(c.book)
 	return x
-}
-
-// notSeen lists the plies of the likeliest way to s that the opponent has never
-// played in the games found, though the book covers them.
-func notSeen(s *state) []int {
-	var plies []int
-	for ; s.via != nil; s = s.via {
-		if s.unseen {
-			plies = append([]int{s.ply}, plies...)
-		}
-	}
-	return plies
 }
 
 func nodeVisits(n *profile.TreeNode) []profile.Visit {

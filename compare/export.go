@@ -7,7 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
@@ -17,7 +19,7 @@ import (
 // the likeliest line is the main line, the others are variations, with the
 // user's own notes and glyphs and, where a line ends, how often it comes and
 // why it ends.
-func WritePGN(r *fact.Report, w io.Writer, books []*Book) error {
+func WritePGN(r *fact.Report, w io.Writer, books []*book.Book) error {
 	for i := range r.Sides {
 		s := &r.Sides[i]
 		if err := pgn.WriteLine(w, lineTags(r, s), sideLines(s, books[i]), "*"); err != nil {
@@ -55,15 +57,15 @@ type branch struct {
 	next     []*branch
 }
 
-func sideLines(s *fact.Side, book *Book) *pgn.Line {
+func sideLines(s *fact.Side, book *book.Book) *pgn.Line {
 	root := &branch{}
 	for i := range s.Exits {
 		x := &s.Exits[i]
-		at, t := root, resolved(x.Line)
-		for j, m := range t.moves {
-			at = at.child(t.sans[j], func(b *branch) {
-				b.glyphs = book.Glyphs(t.keys[j], m)
-				if note := book.Note(t.keys[j+1]); note != "" {
+		at, t := root, walk.Resolved(x.Line)
+		for j, m := range t.Moves {
+			at = at.child(t.SANs[j], func(b *branch) {
+				b.glyphs = book.Glyphs(t.Keys[j], m)
+				if note := book.Note(t.Keys[j+1]); note != "" {
 					b.comments = append(b.comments, note)
 				}
 			})

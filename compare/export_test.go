@@ -11,7 +11,9 @@ import (
 
 	"github.com/corentings/chess/v2"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -24,7 +26,7 @@ func TestWrittenLinesReadBack(t *testing.T) {
 	for seed := range uint64(40) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		p := randomGames(r, 60, 24, 2)
-		books := []*Book{randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2)}
+		books := []*book.Book{randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2)}
 		rep := Make(Input{Profile: p, Books: books}, Options{When: today})
 		var out bytes.Buffer
 		if err := WritePGN(rep, &out, books); err != nil {
@@ -57,8 +59,8 @@ func TestWrittenLinesReadBack(t *testing.T) {
 //	      └─ 1...c5 0.4
 func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 c5 (1... e5 2. Nf3 d6 (2... Nf6 3. d4) (2... Nc6 3. Bc4) 3. d4) 2. c3 *")
-	w := newWalk(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults().walk())
-	w.run(board.Start(), 0)
+	w := walk.New(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults().walk())
+	w.Run(board.Start(), 0)
 	c := &comparison{in: &Input{Profile: e4Games()}, book: b, tree: e4Games().Tree(board.Black)}
 	s := fact.Side{Exits: c.exits(w)}
 	var main []string
@@ -84,7 +86,7 @@ func TestWrittenLinesReadBackByAnIndependentReader(t *testing.T) {
 	}
 }
 
-func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*Book) {
+func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*book.Book) {
 	t.Helper()
 	rep := Make(Input{Profile: p, Books: books}, Options{When: today})
 	var out bytes.Buffer
@@ -180,7 +182,7 @@ func longest(lines []string) []string {
 
 func TestEPDLines(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
-	rep := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today})
+	rep := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today})
 	var out bytes.Buffer
 	if err := WriteEPD(rep, &out); err != nil {
 		t.Fatal(err)
@@ -221,7 +223,7 @@ func TestEPDOfALongLine(t *testing.T) {
 // 1...e5 2.Nf3 Nc6 (the book ends after 2.Nf3), 6 with 1...c5, 2 with 1...f5.
 func TestLeft(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
-	s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if l := s.Left; l.Games != 20 || l.Book != 12 || l.Them != 8 || l.You != 0 || l.Never != 0 || len(l.Usual) != 3 || l.Usual[0].Games != 12 {
 		t.Errorf("%+v", l)
 	}

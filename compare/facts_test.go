@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -34,8 +35,8 @@ const (
 
 func aboutThem(t *testing.T, peers *profile.Peers, class profile.Class, rows ...string) []string {
 	t.Helper()
-	book := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
-	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}, Peers: peers},
+	repertoire := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{repertoire}, Peers: peers},
 		Options{When: today, Class: class})
 	var got []string
 	for _, f := range r.About {

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -13,33 +14,33 @@ import (
 // where one move alone has, the line runs on through it.
 type forks struct {
 	c     *comparison
-	w     *walk
-	at    map[stateKey]*state
-	index map[*state]int
+	w     *walk.Walk
+	at    map[walk.Key]*walk.State
+	index map[*walk.State]int
 	out   []fact.Fork
 }
 
-func (c *comparison) forks(w *walk) []fact.Fork {
-	f := &forks{c: c, w: w, at: w.byPlace(), index: map[*state]int{}}
-	if len(w.order) > 0 {
-		f.follow(w.order[0], -1)
+func (c *comparison) forks(w *walk.Walk) []fact.Fork {
+	f := &forks{c: c, w: w, at: w.ByPlace(), index: map[*walk.State]int{}}
+	if len(w.Order) > 0 {
+		f.follow(w.Order[0], -1)
 	}
 	return f.out
 }
 
 // follow runs from s to the next fork and adds it; it returns the moves on the
 // way, the fork's index or -1, and how the line ends if it meets none.
-func (f *forks) follow(s *state, from int) (moves []board.Move, fork int, ending string) {
+func (f *forks) follow(s *walk.State, from int) (moves []board.Move, fork int, ending string) {
 	for {
 		shown := f.shown(s)
 		switch {
-		case s.pos.Turn() != f.w.book.Mine && len(shown) >= 2:
+		case s.Pos.Turn() != f.w.Book.Mine && len(shown) >= 2:
 			return moves, f.fork(s, from, shown), ""
 		case len(shown) == 0:
 			return moves, -1, f.ending(s)
 		}
-		next := f.at[stateKey{shown[0].to, s.ply + 1}]
-		moves = append(moves, shown[0].likely.Move)
+		next := f.at[walk.Key{Position: shown[0].To, Ply: s.Ply + 1}]
+		moves = append(moves, shown[0].Likely.Move)
 		if next == nil { // the only move worth following leaves the book
 			return moves, -1, fact.TheyLeave
 		}
@@ -48,19 +49,19 @@ func (f *forks) follow(s *state, from int) (moves []board.Move, fork int, ending
 }
 
 // shown lists the moves out of s whose reach is worth following.
-func (f *forks) shown(s *state) []*flow {
-	mine := s.pos.Turn() == f.w.book.Mine
-	var shown []*flow
+func (f *forks) shown(s *walk.State) []*walk.Flow {
+	mine := s.Pos.Turn() == f.w.Book.Mine
+	var shown []*walk.Flow
 	anyCovered := mine
-	for i := range s.flows {
-		anyCovered = anyCovered || s.flows[i].covered()
+	for i := range s.Flows {
+		anyCovered = anyCovered || s.Flows[i].Covered()
 	}
 	if !anyCovered {
 		return nil
 	}
-	for i := range s.flows {
-		fl := &s.flows[i]
-		if mine || s.mass*fl.likely.P >= f.w.opt.Threshold && (fl.covered() || fl.likely.N > 0) {
+	for i := range s.Flows {
+		fl := &s.Flows[i]
+		if mine || s.Mass*fl.Likely.P >= f.w.Opt.Threshold && (fl.Covered() || fl.Likely.N > 0) {
 			shown = append(shown, fl)
 		}
 	}
@@ -68,34 +69,34 @@ func (f *forks) shown(s *state) []*flow {
 }
 
 // ending names the exit that s ends in.
-func (f *forks) ending(s *state) string {
+func (f *forks) ending(s *walk.State) string {
 	for _, kind := range [...]string{fact.GameOver, fact.LimitInBook, fact.BookEnds} {
-		if f.w.ends[endKey{kind: kind, key: s.key, ply: s.ply}] != nil {
+		if f.w.Ends[walk.EndKey{Kind: kind, Key: s.Key, Ply: s.Ply}] != nil {
 			return kind
 		}
 	}
 	return "" // it thins out under the threshold
 }
 
-func (f *forks) fork(s *state, from int, shown []*flow) int {
+func (f *forks) fork(s *walk.State, from int, shown []*walk.Flow) int {
 	if i, ok := f.index[s]; ok {
 		return i
 	}
 	i := len(f.out)
 	f.index[s] = i
-	t := newTrack(s.path())
+	t := walk.NewTrack(s.Path())
 	f.out = append(f.out, fact.Fork{
-		Stem: t.sans, Reach: s.mass, Visits: s.expected.Visits, From: from,
-		ECO: t.opening().ECO, Name: t.opening().Name,
+		Stem: t.SANs, Reach: s.Mass, Visits: s.Expected.Visits, From: from,
+		ECO: t.Opening().ECO, Name: t.Opening().Name,
 	})
 	branches := make([]fact.Branch, len(shown))
 	rest, seen := 1.0, 0
 	for j, fl := range shown {
 		branches[j] = f.branch(s, t, fl, i)
-		rest -= fl.likely.P
-		seen += fl.likely.N
+		rest -= fl.Likely.P
+		seen += fl.Likely.N
 	}
-	restShare := shareAt(s, profile.Between(max(rest, 0), s.expected.Strength), s.expected.Visits-seen)
+	restShare := shareAt(s, profile.Between(max(rest, 0), s.Expected.Strength), s.Expected.Visits-seen)
 	printTens(branches, &restShare)
 	for j := range branches {
 		branches[j].Text = words.InTen(branches[j].Share) + " (" + words.Counted(branches[j].Share) + ")"
@@ -106,9 +107,9 @@ func (f *forks) fork(s *state, from int, shown []*flow) int {
 
 // shareAt words a forecast at s as a share; its Ten is set by who prints it among
 // others.
-func shareAt(s *state, r profile.Range, seen int) fact.Share {
-	lo, hi := stat.BetaBinomialInterval(10, r.P*s.expected.Strength, (1-r.P)*s.expected.Strength, 0.8)
-	share := fact.Share{P: r.P, Lo: r.Lo, Hi: r.Hi, Seen: seen, Of: s.expected.Visits, TenLo: lo, TenHi: hi}
+func shareAt(s *walk.State, r profile.Range, seen int) fact.Share {
+	lo, hi := stat.BetaBinomialInterval(10, r.P*s.Expected.Strength, (1-r.P)*s.Expected.Strength, 0.8)
+	share := fact.Share{P: r.P, Lo: r.Lo, Hi: r.Hi, Seen: seen, Of: s.Expected.Visits, TenLo: lo, TenHi: hi}
 	share.SetTen(int(r.P*10 + 0.5))
 	return share
 }
@@ -126,26 +127,26 @@ func printTens(branches []fact.Branch, rest *fact.Share) {
 	rest.SetTen(tens[len(branches)])
 }
 
-func (f *forks) branch(s *state, t track, fl *flow, fork int) fact.Branch {
-	after := t.and(fl.likely.Move)
+func (f *forks) branch(s *walk.State, t walk.Track, fl *walk.Flow, fork int) fact.Branch {
+	after := t.And(fl.Likely.Move)
 	b := fact.Branch{
-		Move: after.sans[len(after.sans)-1], Share: shareAt(s, fl.likely.Range, fl.likely.N),
-		Reach: s.mass * fl.likely.P, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave,
+		Move: after.SANs[len(after.SANs)-1], Share: shareAt(s, fl.Likely.Range, fl.Likely.N),
+		Reach: s.Mass * fl.Likely.P, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave,
 	}
-	if fl.likely.Last != nil {
-		b.Last = fl.likely.Last.Date
+	if fl.Likely.Last != nil {
+		b.Last = fl.Likely.Last.Date
 	}
-	b.Note = f.w.book.Note(fl.to)
-	next := f.at[stateKey{fl.to, s.ply + 1}]
-	if !fl.covered() || next == nil {
+	b.Note = f.w.Book.Note(fl.To)
+	next := f.at[walk.Key{Position: fl.To, Ply: s.Ply + 1}]
+	if !fl.Covered() || next == nil {
 		return b
 	}
 	b.EndsWith = fact.BookEnds
-	if len(next.flows) == 0 { // no answer on your turn
+	if len(next.Flows) == 0 { // no answer on your turn
 		return b
 	}
 	b.State = fact.Answered
-	if fl.meets {
+	if fl.Meets {
 		b.State = fact.Returns
 	}
 	f.answer(&b, next, after, fork)
@@ -153,16 +154,16 @@ func (f *forks) branch(s *state, t track, fl *flow, fork int) fact.Branch {
 }
 
 // answer adds your main choice and how it goes on.
-func (f *forks) answer(b *fact.Branch, next *state, after track, fork int) {
+func (f *forks) answer(b *fact.Branch, next *walk.State, after walk.Track, fork int) {
 	moves, to, ending := f.follow(next, fork)
-	line := newTrack(append(after.moves[:len(after.moves):len(after.moves)], moves...))
+	line := walk.NewTrack(append(after.Moves[:len(after.Moves):len(after.Moves)], moves...))
 	b.Next, b.EndsWith = to, ending
-	b.Answer, b.Then = line.sans[len(after.sans)], line.sans[len(after.sans)+1:]
-	if note := f.w.book.Note(line.keys[len(after.moves)+1]); note != "" {
+	b.Answer, b.Then = line.SANs[len(after.SANs)], line.SANs[len(after.SANs)+1:]
+	if note := f.w.Book.Note(line.Keys[len(after.Moves)+1]); note != "" {
 		b.Note = note
 	}
 	if ending == fact.BookEnds || ending == fact.LimitInBook {
-		b.Structure = structureOf(&line, f.w.book.Mine).Text
-		b.Instant = f.c.instantFrom(line.end.Key(), len(line.sans))
+		b.Structure = structureOf(&line, f.w.Book.Mine).Text
+		b.Instant = f.c.instantFrom(line.End.Key(), len(line.SANs))
 	}
 }

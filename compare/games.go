@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -16,14 +18,14 @@ const rowMoves = 12
 
 // row sets a game beside the book. The player on the user's side is called as
 // given: 'the other player', 'you'.
-func rowOf(b *Book, g *profile.Game, called string) fact.GameRow {
+func rowOf(b *book.Book, g *profile.Game, called string) fact.GameRow {
 	by, ply := followBook(b, g)
 	shown := min(len(g.Moves), ply+1)
 	if by == fact.GameEnded {
 		shown = min(len(g.Moves), rowMoves)
 	}
 	r := NewGameRow(g)
-	r.Moves, r.LeftBy, r.LeftPly = newTrack(g.Moves[:shown]).sans, by, ply
+	r.Moves, r.LeftBy, r.LeftPly = walk.NewTrack(g.Moves[:shown]).SANs, by, ply
 	r.Left = words.LeftBy(by, called, r.Moves)
 	return r
 }
@@ -36,10 +38,10 @@ func NewGameRow(g *profile.Game) fact.GameRow {
 	r := fact.GameRow{
 		Date: g.Date, White: g.White, Black: g.Black, Theirs: g.Theirs.String(), Elo: g.RivalElo,
 		Result: resultText(g), Score: g.Result.Points(), Class: g.Class.String(), ECO: g.ECO,
-		Moves: newTrack(g.Moves[:min(len(g.Moves), rowMoves)]).sans,
+		Moves: walk.NewTrack(g.Moves[:min(len(g.Moves), rowMoves)]).SANs,
 		File:  g.File, Game: g.Index,
 	}
-	if opening := newTrack(g.Moves[:min(len(g.Moves), namedPlies)]).opening(); opening.Name != "" {
+	if opening := walk.NewTrack(g.Moves[:min(len(g.Moves), namedPlies)]).Opening(); opening.Name != "" {
 		r.ECO, r.Opening = opening.ECO, opening.Name
 	}
 	return r
@@ -59,7 +61,7 @@ func resultText(g *profile.Game) string {
 
 // follow plays a game through the book and tells who left it first, and after
 // how many plies.
-func followBook(b *Book, g *profile.Game) (by string, ply int) {
+func followBook(b *book.Book, g *profile.Game) (by string, ply int) {
 	pos := board.Start()
 	for i, m := range g.Moves {
 		after := pos
@@ -72,14 +74,14 @@ func followBook(b *Book, g *profile.Game) (by string, ply int) {
 	return fact.GameEnded, len(g.Moves)
 }
 
-func leavesBook(b *Book, pos *board.Position, m board.Move, after uint64) string {
+func leavesBook(b *book.Book, pos *board.Position, m board.Move, after uint64) string {
 	key := pos.Key()
 	switch answers, covered := b.Answers(key), b.Covered(key); {
 	case pos.Turn() == b.Mine && len(answers) == 0:
 		return fact.BookOver
 	case pos.Turn() == b.Mine && !slices.Contains(answers, m):
 		return fact.LeftByYou
-	case pos.Turn() == b.Mine || b.answers(after) || slices.Contains(covered, m):
+	case pos.Turn() == b.Mine || b.HasAnswer(after) || slices.Contains(covered, m):
 		return ""
 	case len(covered) == 0:
 		return fact.BookOver

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -47,7 +48,7 @@ func TestMeetings(t *testing.T) {
 	own := gamesBetween("Me",
 		"2025.01.01 1-0 Me Them: e4 e5 Nf3 d6", "2024.06.?? 0-1 Me Them: d4 d5", "2026.03.01 0-1 Me Fir: c4 c5")
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 *")
-	r := Make(Input{Profile: theirs, Own: own, Books: []*Book{b}}, Options{When: today, Me: called("Me"), Them: called("Them")})
+	r := Make(Input{Profile: theirs, Own: own, Books: []*book.Book{b}}, Options{When: today, Me: called("Me"), Them: called("Them")})
 	var got []string
 	for i := range r.Basis.Meetings {
 		m := &r.Basis.Meetings[i]
@@ -85,7 +86,7 @@ func TestKnowOfYou(t *testing.T) {
 		{gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 d5"), []string{"no game of yours with White in the files: they can know nothing of it"}},
 		{nil, nil},
 	} {
-		s := Make(Input{Profile: e4Games(), Own: c.own, Books: []*Book{b}}, Options{When: today}).Sides[0]
+		s := Make(Input{Profile: e4Games(), Own: c.own, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 		if !slices.Equal(s.KnowOfYou, c.want) {
 			t.Errorf("%q, want %q", s.KnowOfYou, c.want)
 		}
@@ -103,7 +104,7 @@ func TestHintsFromTheOtherColour(t *testing.T) {
 	p := gamesBetween("Them", rows...)
 	white := bookOf(t, board.White, "1. e4 c5 2. c3 *")
 	black := bookOf(t, board.Black, "1. Nf3 d5 *")
-	r := Make(Input{Profile: p, Books: []*Book{white, black}}, Options{When: today})
+	r := Make(Input{Profile: p, Books: []*book.Book{white, black}}, Options{When: today})
 	if r.Sides[0].Few || len(r.Sides[0].Hints) > 0 {
 		t.Errorf("21 games are few: %+v", r.Sides[0].Hints)
 	}
@@ -122,7 +123,7 @@ func TestNoGamesOfTheColour(t *testing.T) {
 		others = append(others, fmt.Sprintf("2026.01.%02d 1-0 Elm Ash: e4 e5 Nf3 Nc6 Bc4 Bc5", i%28+1))
 	}
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if s.PeersOnly || !s.Few || s.Games != 0 || len(s.List) != 0 || len(s.Unanswered) != 0 || len(s.Boards) != 0 {
 		t.Errorf("without peers: %+v", s)
 	}
@@ -134,7 +135,7 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	}
 
 	peers := profile.NewPeers(pgnGames(others), p, nil)
-	r := Make(Input{Profile: p, Peers: peers, Books: []*Book{b}}, Options{When: today})
+	r := Make(Input{Profile: p, Peers: peers, Books: []*book.Book{b}}, Options{When: today})
 	s = r.Sides[0]
 	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(s.Tonight[0].Text, "1.e4 e5: about ") ||
 		!strings.HasSuffix(s.Tonight[0].Text, ", as players like them do") {
@@ -149,9 +150,9 @@ func TestNoGamesOfTheColour(t *testing.T) {
 func TestBothColours(t *testing.T) {
 	p := gamesBetween("Them", slices.Concat(e4Rows(), []string{"2026.02.02 0-1 Them Oak: d4 d5 c4 e6"})...)
 	white, black := bookOf(t, board.White, "1. e4 e5 2. Nf3 *"), bookOf(t, board.Black, "1. d4 d5 2. c4 e6 *")
-	both := Make(Input{Profile: p, Books: []*Book{white, black}}, Options{When: today})
-	for i, b := range []*Book{white, black} {
-		alone := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today})
+	both := Make(Input{Profile: p, Books: []*book.Book{white, black}}, Options{When: today})
+	for i, b := range []*book.Book{white, black} {
+		alone := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today})
 		got, _ := json.Marshal(both.Sides[i])
 		want, _ := json.Marshal(alone.Sides[0])
 		if string(got) != string(want) {
@@ -174,7 +175,7 @@ func TestFewGamesAreCounted(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 41))
 		p := randomGames(r, r.IntN(13), 24, 2)
 		mine := board.Color(r.IntN(2))
-		s := Make(Input{Profile: p, Books: []*Book{randomBook(t, r, mine, 1+r.IntN(8), 16, 2)}}, Options{When: today}).Sides[0]
+		s := Make(Input{Profile: p, Books: []*book.Book{randomBook(t, r, mine, 1+r.IntN(8), 16, 2)}}, Options{When: today}).Sides[0]
 		if shares := sharesIn(&s); !s.Counted() || len(shares) > 0 {
 			t.Errorf("seed %d: %q", seed, shares)
 		}
@@ -184,7 +185,7 @@ func TestFewGamesAreCounted(t *testing.T) {
 // Games without a date leave the newest unsaid.
 func TestBasisWithoutDates(t *testing.T) {
 	p := gamesOf(board.Black, "????.??.?? 1-0 5400 2000 Elm: e4 e5", "????.??.?? 1-0 5400 2000 Elm: e4 c5")
-	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, "1. e4 e5 2. Nf3 *")}}, Options{When: today})
+	r := Make(Input{Profile: p, Books: []*book.Book{bookOf(t, board.White, "1. e4 e5 2. Nf3 *")}}, Options{When: today})
 	if r.Basis.Text != "based on 2 games" {
 		t.Errorf("%q", r.Basis.Text)
 	}

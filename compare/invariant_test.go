@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -56,7 +57,7 @@ func randomGames(r *rand.Rand, n, plies, breadth int) *profile.Profile {
 	return profile.Build(games, profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return them, true }})
 }
 
-func randomBook(t testing.TB, r *rand.Rand, mine board.Color, chapters, plies, breadth int) *Book {
+func randomBook(t testing.TB, r *rand.Rand, mine board.Color, chapters, plies, breadth int) *book.Book {
 	var texts []string
 	for range chapters {
 		texts = append(texts, words.Movetext(randomLine(r, r.IntN(plies+1), breadth), 0)+" *\n")
@@ -81,7 +82,7 @@ func TestExitsAndOtherSumToOne(t *testing.T) {
 			MaxPly: 1 + r.IntN(30), Threshold: []float64{0.2, 0.01, 0.001, 1e-9}[r.IntN(4)],
 			When: profile.OneDay(profile.DayOf(2026, 6, 1)), Class: profile.Class(r.IntN(5)),
 		}
-		rep := Make(Input{Profile: p, Books: []*Book{b}}, opt)
+		rep := Make(Input{Profile: p, Books: []*book.Book{b}}, opt)
 		s := rep.Sides[0]
 		sum := s.Other
 		for _, x := range s.Exits {
@@ -126,7 +127,7 @@ func TestReportIsDeterministic(t *testing.T) {
 	make := func() []byte {
 		r := rand.New(rand.NewPCG(3, 4))
 		p := randomGames(r, 80, 24, 2)
-		books := []*Book{randomBook(t, r, board.White, 10, 16, 2), randomBook(t, r, board.Black, 10, 16, 2)}
+		books := []*book.Book{randomBook(t, r, board.White, 10, 16, 2), randomBook(t, r, board.Black, 10, 16, 2)}
 		rep := Make(Input{Profile: p, Books: books}, Options{When: profile.OneDay(profile.DayOf(2026, 6, 1))})
 		out, err := json.Marshal(rep)
 		if err != nil {

@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -54,7 +56,7 @@ func countLeft(l *fact.Left, by string) {
 }
 
 // comesBack reports whether a game meets the book again after leaving it at ply.
-func comesBack(b *Book, g *profile.Game, ply int) bool {
+func comesBack(b *book.Book, g *profile.Game, ply int) bool {
 	pos := board.Start()
 	for i, m := range g.Moves {
 		if i > ply && b.Holds(&pos) {
@@ -71,7 +73,7 @@ func addWay(ways map[string]*fact.WayOut, g *profile.Game, by string, ply int) {
 	if by == fact.BookOver {
 		end = ply
 	}
-	line := newTrack(g.Moves[:end]).sans
+	line := walk.NewTrack(g.Moves[:end]).SANs
 	key := by + strings.Join(line, " ")
 	w := ways[key]
 	if w == nil {

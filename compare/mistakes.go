@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"slices"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 )
 
@@ -18,8 +20,8 @@ const (
 // mistakes lists the moves the book marks as mistakes, of either side, that they
 // met, or nearly: those made most often first, then those whose position they
 // reached, then those expected, then the near ones.
-func (c *comparison) mistakes(w *walk) []fact.Mistake {
-	reach, at := w.byPosition()
+func (c *comparison) mistakes(w *walk.Walk) []fact.Mistake {
+	reach, at := w.ByPosition()
 	var out []fact.Mistake
 	for i := range c.book.Mistakes {
 		m := &c.book.Mistakes[i]
@@ -47,23 +49,23 @@ func (c *comparison) mistakes(w *walk) []fact.Mistake {
 // lineTo is the way to a marked move from the usual start: the chapter's own, or
 // for a chapter that begins elsewhere the way of the walk or of their newest
 // game that came there.
-func (c *comparison) lineTo(m *Marked, expected *state) (track, bool) {
+func (c *comparison) lineTo(m *book.Marked, expected *walk.State) (walk.Track, bool) {
 	if !m.SetUp {
-		return newTrack(m.Line), true
+		return walk.NewTrack(m.Line), true
 	}
 	if expected != nil {
-		return newTrack(expected.path()).and(m.Move), true
+		return walk.NewTrack(expected.Path()).And(m.Move), true
 	}
 	visits := nodeVisits(c.tree.At(m.Key))
 	if len(visits) == 0 {
-		return track{}, false
+		return walk.Track{}, false
 	}
 	v := visits[len(visits)-1]
-	return newTrack(c.in.Profile.Games[v.Game].Moves[:v.Ply]).and(m.Move), true
+	return walk.NewTrack(c.in.Profile.Games[v.Game].Moves[:v.Ply]).And(m.Move), true
 }
 
-func (c *comparison) mistake(m *Marked, line track) fact.Mistake {
-	mistake := fact.Mistake{Line: line.sans, Whose: "theirs", Note: m.Note, File: m.File, FileLine: m.FileLine}
+func (c *comparison) mistake(m *book.Marked, line walk.Track) fact.Mistake {
+	mistake := fact.Mistake{Line: line.SANs, Whose: "theirs", Note: m.Note, File: m.File, FileLine: m.FileLine}
 	if m.Mine {
 		mistake.Whose = "yours"
 	}
@@ -71,8 +73,8 @@ func (c *comparison) mistake(m *Marked, line track) fact.Mistake {
 	mistake.Games, mistake.Last, _ = c.cite(visitsWith(here, m.Move))
 	mistake.Reached, _, _ = c.cite(nodeVisits(here))
 	mistake.Near = mistake.Reached
-	if before := len(line.moves) - 1 - nearPlies; before >= nearFrom {
-		near, _, _ := c.cite(nodeVisits(c.tree.At(line.keys[before])))
+	if before := len(line.Moves) - 1 - nearPlies; before >= nearFrom {
+		near, _, _ := c.cite(nodeVisits(c.tree.At(line.Keys[before])))
 		mistake.Near = max(mistake.Near, near)
 	}
 	return mistake

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -18,19 +19,19 @@ const (
 
 // options sets the user's answers side by side where the book has several, from
 // the first move on, each followed by a walk of its own.
-func (c *comparison) options(w *walk) []fact.Option {
+func (c *comparison) options(w *walk.Walk) []fact.Option {
 	var out []fact.Option
 	positions := 0
-	for _, s := range w.order {
-		answers := c.book.Answers(s.key)
-		if s.pos.Turn() != c.book.Mine || len(answers) < 2 || s.mass < optionReach || positions == optionPositions {
+	for _, s := range w.Order {
+		answers := c.book.Answers(s.Key)
+		if s.Pos.Turn() != c.book.Mine || len(answers) < 2 || s.Mass < optionReach || positions == optionPositions {
 			continue
 		}
 		positions++
 		choice := make([]option, len(answers))
 		for i, m := range answers {
 			choice[i] = c.option(s, m)
-			choice[i].Character = c.book.characterOf(s.key, i)
+			choice[i].Character = c.book.Character(s.Key, i)
 		}
 		choice[0].Main = true
 		if !c.counted { // few games set nothing apart
@@ -57,16 +58,16 @@ type option struct {
 	rated float64 // the user's expected score, corrected for the ratings of those who met it
 }
 
-func (c *comparison) option(s *state, m board.Move) option {
-	after := s.pos
+func (c *comparison) option(s *walk.State, m board.Move) option {
+	after := s.Pos
 	after.Play(m)
-	w := c.walkFrom(after, s.ply+1, c.opt.Threshold)
-	line := newTrack(s.path()).and(m)
+	w := c.walkFrom(after, s.Ply+1, c.opt.Threshold)
+	line := walk.NewTrack(s.Path()).And(m)
 	o := option{Option: fact.Option{
-		Line: line.sans[:s.ply], Move: line.sans[s.ply], Reach: s.mass,
-		Score: c.expectedScore(line), Covered: w.answeredNext(), Depth: w.depth(),
+		Line: line.SANs[:s.Ply], Move: line.SANs[s.Ply], Reach: s.Mass,
+		Score: c.expectedScore(line), Covered: w.AnsweredNext(), Depth: w.Depth(),
 	}}
-	if n := c.tree.At(s.key); n != nil {
+	if n := c.tree.At(s.Key); n != nil {
 		if e := n.Edge(m); e != nil {
 			o.Familiar = int(e.Games)
 		}
@@ -77,8 +78,8 @@ func (c *comparison) option(s *state, m board.Move) option {
 		o.CoveredLo, o.CoveredHi = around(profile.Between(o.Covered, e.Strength))
 		o.KnownLo, o.KnownHi = around(first.Range)
 	}
-	o.Style = c.styleOf(line.end.Key())
-	o.rated = o.Score.P + c.ratingsExplain(line.end.Key())
+	o.Style = c.styleOf(line.End.Key())
+	o.rated = o.Score.P + c.ratingsExplain(line.End.Key())
 	return o
 }
 
@@ -86,36 +87,10 @@ func (c *comparison) option(s *state, m board.Move) option {
 // of a skewed distribution may both lie beyond its mean.
 func around(r profile.Range) (lo, hi float64) { return min(r.Lo, r.P), max(r.Hi, r.P) }
 
-// answeredNext is the share of their next moves that the book answers.
-func (w *walk) answeredNext() float64 {
-	start := w.order[0]
-	covered := 0.0
-	for i := range start.flows {
-		if f := &start.flows[i]; f.covered() && w.book.answers(f.to) {
-			covered += f.likely.P
-		}
-	}
-	return min(covered, 1)
-}
-
-// depth is the mean full move at which the lines leave the book; what was cut
-// under the threshold does not count.
-func (w *walk) depth() float64 {
-	var sum, mass float64
-	for _, e := range w.sorted() {
-		sum += e.mass * float64(e.ply/2+1)
-		mass += e.mass
-	}
-	if mass == 0 {
-		return 0
-	}
-	return sum / mass
-}
-
 // expectedScore is the user's expected score after a line: the opponent's
 // results shrunk along the line towards their results with the colour.
-func (c *comparison) expectedScore(t track) fact.Share {
-	r := c.look.Results(t.keys)
+func (c *comparison) expectedScore(t walk.Track) fact.Share {
+	r := c.look.Results(t.Keys)
 	yours := 1 - r.Score()
 	lo, hi := stat.BetaInterval(yours, r.Strength())
 	return fact.Share{P: yours, Lo: lo, Hi: hi, Seen: r.Games, Of: r.All}

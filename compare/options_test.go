@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/profile/board"
@@ -27,7 +28,7 @@ func TestOptions(t *testing.T) {
 		repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4"), repeated(5, "0-1 5400 2000 Elm: e4 e5 Nc3 Nf6 f4"),
 	)
 	b := bookOf(t, board.White, twoAnswers)
-	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if len(s.Options) != 2 || s.Options[0].Move != "Nf3" || !s.Options[0].Main || s.Options[1].Move != "Nc3" || s.Options[1].Main {
 		t.Fatalf("%+v", s.Options)
 	}
@@ -53,7 +54,7 @@ func TestOptions(t *testing.T) {
 // The first move is an option like any other, and comes first.
 func TestOptionsBeginWithTheFirstMove(t *testing.T) {
 	b := bookOf(t, board.White, twoAnswers, "[Role \"surprise\"]\n\n1. d4 d5 2. c4 *")
-	s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	var got []string
 	for _, o := range s.Options {
 		got = append(got, words.Movetext(append(slices.Clone(o.Line), o.Move), 0))
@@ -90,7 +91,7 @@ func level(int) int { return 2000 }
 func optionsOf(t *testing.T, rows []string) fact.Side {
 	t.Helper()
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
-	return Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	return Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 }
 
 // They lost all of 120 games against 2.Nf3 and won all of 120 against 2.Nc3. The
@@ -149,7 +150,7 @@ func TestOptionRecommendedByTheBook(t *testing.T) {
 		rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000 Elm: e4 e5 %s", i/28+1, i%28+1, moves))
 	}
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nf6 3. Bc4) 2... Nc6 3. Bc4 *")
-	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if recommended(&s) != "Nf3" || !strings.Contains(s.Options[0].Reason, "your book answers") {
 		t.Errorf("%+v", s.Options)
 	}
@@ -166,7 +167,7 @@ func TestOptionRecommendedByTheBook(t *testing.T) {
 			rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000 Elm: e4 e5 %s %s", i/28+1, i%28+1, []string{"Nf3", "Nc3"}[i%2], m))
 		}
 		b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
-		s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+		s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 		if m := recommended(&s); m != "" {
 			t.Errorf("seed %d: %s is recommended: %+v", seed, m, s.Options)
 		}

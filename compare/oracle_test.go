@@ -9,7 +9,9 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -18,44 +20,41 @@ import (
 // everyPath walks every path of the book by itself, without merging what meets
 // and without a threshold: DESIGN's semantics in the plainest way. It adds each
 // end's probability under 'kind key ply unseen'.
-func everyPath(b *Book, look forecaster, pos board.Position, ply, maxPly int, p float64, into map[endKey]float64) {
-	at := endKey{key: pos.Key(), ply: ply}
+func everyPath(b *book.Book, look walk.Forecaster, pos board.Position, ply, maxPly int, p float64, into map[walk.EndKey]float64) {
+	at := walk.EndKey{Key: pos.Key(), Ply: ply}
 	legal := pos.Legal(nil)
 	switch {
 	case len(legal) == 0:
-		at.kind = fact.GameOver
+		at.Kind = fact.GameOver
 	case ply == maxPly:
-		at.kind = fact.LimitInBook
+		at.Kind = fact.LimitInBook
 	case pos.Turn() == b.Mine:
-		answers := b.Answers(at.key)
+		answers := b.Answers(at.Key)
 		if len(answers) > 0 {
 			next := pos
 			next.Play(answers[0])
 			everyPath(b, look, next, ply+1, maxPly, p, into)
 			return
 		}
-		at.kind = fact.BookEnds
+		at.Kind = fact.BookEnds
 	}
-	if at.kind != "" {
+	if at.Kind != "" {
 		into[at] += p
 		return
 	}
-	var written []board.Move
-	if here := b.places[at.key]; here != nil {
-		written = here.covered
-	}
+	written := b.Covered(at.Key)
 	for _, l := range look.At(&pos).Moves {
 		next := pos
 		next.Play(l.Move)
 		switch to := next.Key(); {
-		case slices.Contains(written, l.Move) || b.answers(to):
+		case slices.Contains(written, l.Move) || b.HasAnswer(to):
 			everyPath(b, look, next, ply+1, maxPly, p*l.P, into)
 		case len(written) == 0:
-			into[endKey{kind: fact.BookEnds, key: at.key, ply: ply}] += p * l.P
+			into[walk.EndKey{Kind: fact.BookEnds, Key: at.Key, Ply: ply}] += p * l.P
 		case l.N > 0:
-			into[endKey{kind: fact.TheyLeave, key: to, ply: ply + 1}] += p * l.P
+			into[walk.EndKey{Kind: fact.TheyLeave, Key: to, Ply: ply + 1}] += p * l.P
 		default:
-			into[endKey{kind: fact.TheyLeave, key: at.key, ply: ply, unseen: true}] += p * l.P
+			into[walk.EndKey{Kind: fact.TheyLeave, Key: at.Key, Ply: ply, Unseen: true}] += p * l.P
 		}
 	}
 }
@@ -71,19 +70,19 @@ func TestWalkAgreesWithEveryPath(t *testing.T) {
 		b := randomBook(t, r, mine, 1+r.IntN(12), 12, breadth)
 		look := profile.NewForecast(p, mine.Other(), profile.ForecastOptions{}).On(today)
 		const maxPly = 11
-		w := newWalk(b, look, Options{MaxPly: maxPly, Threshold: 1e-15}.withDefaults().walk())
-		w.run(board.Start(), 0)
-		want := map[endKey]float64{}
+		w := walk.New(b, look, Options{MaxPly: maxPly, Threshold: 1e-15}.withDefaults().walk())
+		w.Run(board.Start(), 0)
+		want := map[walk.EndKey]float64{}
 		everyPath(b, look, board.Start(), 0, maxPly, 1, want)
-		maps.DeleteFunc(want, func(_ endKey, p float64) bool { return p < 1e-12 })
+		maps.DeleteFunc(want, func(_ walk.EndKey, p float64) bool { return p < 1e-12 })
 		for k, p := range want {
-			if e := w.ends[k]; e == nil || math.Abs(e.mass-p) > 1e-12 {
+			if e := w.Ends[k]; e == nil || math.Abs(e.Mass-p) > 1e-12 {
 				t.Errorf("seed %d: %v has %v, want %v", seed, k, e, p)
 			}
 		}
-		for k, e := range w.ends {
-			if e.mass > 1e-9 && want[k] == 0 {
-				t.Errorf("seed %d: %v has %v, no path leads there", seed, k, e.mass)
+		for k, e := range w.Ends {
+			if e.Mass > 1e-9 && want[k] == 0 {
+				t.Errorf("seed %d: %v has %v, no path leads there", seed, k, e.Mass)
 			}
 		}
 	}
@@ -98,7 +97,7 @@ func TestLinesAreOfTheBook(t *testing.T) {
 		p := randomGames(r, r.IntN(60), 24, 2)
 		mine := board.Color(r.IntN(2))
 		b := randomBook(t, r, mine, 1+r.IntN(12), 20, 2)
-		s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today, Threshold: 0.002}).Sides[0]
+		s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today, Threshold: 0.002}).Sides[0]
 		ends := map[string]float64{}
 		for _, x := range s.Exits {
 			if fault := faultIn(b, &x); fault != "" {
@@ -120,27 +119,27 @@ func TestLinesAreOfTheBook(t *testing.T) {
 	}
 }
 
-func faultIn(b *Book, x *fact.Exit) string {
-	line := resolved(x.Line)
+func faultIn(b *book.Book, x *fact.Exit) string {
+	line := walk.Resolved(x.Line)
 	pos := board.Start()
-	for i, m := range line.moves {
-		last := i == len(line.moves)-1
+	for i, m := range line.Moves {
+		last := i == len(line.Moves)-1
 		next := pos
 		next.Play(m)
-		switch covers := b.moves(&pos); {
+		switch covers := b.Moves(&pos); {
 		case pos.Turn() == b.Mine && (len(covers) == 0 || covers[0] != m):
-			return fmt.Sprintf("%s is not the main choice", line.sans[i])
+			return fmt.Sprintf("%s is not the main choice", line.SANs[i])
 		case pos.Turn() == b.Mine:
 		case x.Kind == fact.TheyLeave && !x.Unseen && last:
 			if len(covers) == 0 || slices.Contains(covers, m) {
 				return "the last move does not leave the book"
 			}
 		case !slices.Contains(covers, m):
-			return fmt.Sprintf("%s is not covered", line.sans[i])
+			return fmt.Sprintf("%s is not covered", line.SANs[i])
 		}
 		pos = next
 	}
-	goesOn := len(b.moves(&line.end)) > 0
+	goesOn := len(b.Moves(&line.End)) > 0
 	if x.Kind == fact.BookEnds && x.YourMove && goesOn {
 		return "the book has an answer at its end"
 	}
@@ -170,8 +169,8 @@ func coverageFault(list []fact.Coverage) string {
 // the equal ones): 34, 33, 32, of 100 with other 1.
 func TestSharesOf100ByLargestRemainder(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) (1... e6 2. d4) 2. Nf3 *")
-	w := newWalk(b, drawn{"e4": {"e5": 0.335, "c5": 0.335, "e6": 0.324, "c6": 0.006}}, Options{}.withDefaults().walk())
-	w.run(board.Start(), 0)
+	w := walk.New(b, drawn{"e4": {"e5": 0.335, "c5": 0.335, "e6": 0.324, "c6": 0.006}}, Options{}.withDefaults().walk())
+	w.Run(board.Start(), 0)
 	c := &comparison{in: &Input{}, book: b, tree: e4Games().Tree(board.Black)}
 	c.in.Profile = e4Games()
 	var got []int
@@ -179,8 +178,8 @@ func TestSharesOf100ByLargestRemainder(t *testing.T) {
 		got = append(got, x.Of100)
 	}
 	slices.Sort(got)
-	if !slices.Equal(got, []int{32, 33, 34}) || math.Abs(w.other-0.006) > 1e-12 {
-		t.Errorf("%v, other %v", got, w.other)
+	if !slices.Equal(got, []int{32, 33, 34}) || math.Abs(w.Other-0.006) > 1e-12 {
+		t.Errorf("%v, other %v", got, w.Other)
 	}
 }
 
@@ -188,7 +187,7 @@ func TestSharesOf100ByLargestRemainder(t *testing.T) {
 // so.
 func TestCoveredMovesNeverSeen(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) (1... e6 2. d4) 2. Nf3 *")
-	s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today, Threshold: 0.001}).Sides[0]
+	s := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today, Threshold: 0.001}).Sides[0]
 	seen := 0
 	for _, x := range s.Exits {
 		switch line := words.Movetext(x.Line, 0); line {
@@ -228,7 +227,7 @@ func TestTranspositionsOutAndBack(t *testing.T) {
 		repeated(3, "1-0 5400 2000 Elm: c4 e6 d4 d5 Nc3"), repeated(2, "1-0 5400 2000 Elm: e4 e5"),
 	)...)
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	states := map[string]string{}
 	for _, f := range s.Forks {
 		for _, br := range f.Branches {
@@ -255,7 +254,7 @@ func TestBranchThatTransposes(t *testing.T) {
 		repeated(10, "1-0 5400 2000 Elm: d4 e6 c4 d5"), repeated(9, "1-0 5400 2000 Elm: d4 e6 c4 f5"), repeated(9, "1-0 5400 2000 Elm: d4 d5 c4 c6"),
 	)...)
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 f5 3. g3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	for _, f := range s.Forks {
 		for _, br := range f.Branches {
 			if words.Movetext(f.Stem, 0) == "1.d4 e6 2.c4" && br.Move == "d5" {

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"slices"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -25,12 +27,12 @@ const (
 )
 
 // orders tells where the order of moves matters, what is likeliest first.
-func (c *comparison) orders(w *walk) []fact.Order {
+func (c *comparison) orders(w *walk.Walk) []fact.Order {
 	var out []fact.Order
-	for _, s := range w.order {
+	for _, s := range w.Order {
 		var found fact.Order
 		ok := false
-		if s.pos.Turn() == c.book.Mine {
+		if s.Pos.Turn() == c.book.Mine {
 			found, ok = c.yourOrder(s)
 		} else {
 			found, ok = c.theirOrder(s)
@@ -73,13 +75,13 @@ func orderTasks(orders []fact.Order, stem []string) []fact.Task {
 // yourOrder looks for a move that your book plays a move later and that could be
 // played at s first: it must come back to the book against most of their moves,
 // and must leave less room for a line of theirs that they know.
-func (c *comparison) yourOrder(s *state) (fact.Order, bool) {
-	answers := c.book.Answers(s.key)
-	if len(answers) == 0 || s.mass < orderReach || s.ply < orderPly {
+func (c *comparison) yourOrder(s *walk.State) (fact.Order, bool) {
+	answers := c.book.Answers(s.Key)
+	if len(answers) == 0 || s.Mass < orderReach || s.Ply < orderPly {
 		return fact.Order{}, false
 	}
 	main := answers[0]
-	after := played(s.pos, main)
+	after := walk.Played(s.Pos, main)
 	expected := c.look.At(&after)
 	best, ok := fact.Order{}, false
 	for _, pet := range expected.Moves {
@@ -100,7 +102,7 @@ func (c *comparison) yourOrder(s *state) (fact.Order, bool) {
 func (c *comparison) laterMoves(pos *board.Position) []board.Move {
 	var out []board.Move
 	for _, r := range pos.Legal(nil) {
-		next := played(*pos, r)
+		next := walk.Played(*pos, r)
 		for _, m := range c.book.Answers(next.Key())[:min(1, len(c.book.Answers(next.Key())))] {
 			if !slices.Contains(out, m) {
 				out = append(out, m)
@@ -111,21 +113,21 @@ func (c *comparison) laterMoves(pos *board.Position) []board.Move {
 }
 
 // goesRound compares the orders main-other and other-main.
-func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Likely) (fact.Order, bool) {
-	if other == main || !slices.Contains(s.pos.Legal(nil), other) || slices.Contains(c.book.Answers(s.key), other) {
+func (c *comparison) goesRound(s *walk.State, main, other board.Move, pet profile.Likely) (fact.Order, bool) {
+	if other == main || !slices.Contains(s.Pos.Legal(nil), other) || slices.Contains(c.book.Answers(s.Key), other) {
 		return fact.Order{}, false
 	}
-	first, second := played(s.pos, main), played(s.pos, other)
+	first, second := walk.Played(s.Pos, main), walk.Played(s.Pos, other)
 	left, back := 0.0, 0.0
 	for _, r := range c.look.At(&second).Moves {
-		reached := played(second, r.Move)
+		reached := walk.Played(second, r.Move)
 		if r.Move == pet.Move {
 			left += r.P
 		}
 		if !slices.Contains(reached.Legal(nil), main) {
 			continue
 		}
-		if reached = played(reached, main); c.book.Holds(&reached) || written(c.book, &first, r.Move, other, reached.Key()) {
+		if reached = walk.Played(reached, main); c.book.Holds(&reached) || written(c.book, &first, r.Move, other, reached.Key()) {
 			back += r.P
 			expected := c.look.At(&reached)
 			later, _ := expected.Of(pet.Move)
@@ -138,12 +140,12 @@ func (c *comparison) goesRound(s *state, main, other board.Move, pet profile.Lik
 	if back < orderBack || left > petGone*pet.P {
 		return fact.Order{}, false
 	}
-	line := newTrack(s.path())
+	line := walk.NewTrack(s.Path())
 	o := fact.Order{
-		Kind: fact.YourOrder, Line: line.sans, Move: s.pos.SAN(main), Other: s.pos.SAN(other), Pet: first.SAN(pet.Move),
-		P: pet.P, Back: back, Games: pet.N, Reach: s.mass,
+		Kind: fact.YourOrder, Line: line.SANs, Move: s.Pos.SAN(main), Other: s.Pos.SAN(other), Pet: first.SAN(pet.Move),
+		P: pet.P, Back: back, Games: pet.N, Reach: s.Mass,
 	}
-	here, then := len(line.sans), len(line.sans)+1
+	here, then := len(line.SANs), len(line.SANs)+1
 	o.Text = fmt.Sprintf("%s allows their %s (%s, %s%s); %s goes round it, and %s of their moves then come back to your book by %s",
 		words.Movetext([]string{o.Move}, here), words.Movetext([]string{o.Pet}, then), words.Rate(pet.P), words.Plural(pet.N, "game"), c.brought(&first, pet.Move),
 		words.Movetext([]string{o.Other}, here), words.Tenths(back), words.Movetext([]string{o.Move}, here+2))
@@ -166,21 +168,21 @@ func (c *comparison) brought(pos *board.Position, m board.Move) string {
 // theirOrder looks for a move of theirs at s that the book has only a move later:
 // played at once it keeps back the move the book waits for, which must be one
 // that they play here, or that of its main line.
-func (c *comparison) theirOrder(s *state) (fact.Order, bool) {
+func (c *comparison) theirOrder(s *walk.State) (fact.Order, bool) {
 	best, ok := fact.Order{}, false
-	for i := range s.flows {
-		f := &s.flows[i]
-		reach := s.mass * f.likely.P
-		if f.covered() || f.likely.N < dodgeGames || reach < dodgeReach {
+	for i := range s.Flows {
+		f := &s.Flows[i]
+		reach := s.Mass * f.Likely.P
+		if f.Covered() || f.Likely.N < dodgeGames || reach < dodgeReach {
 			continue
 		}
-		for j := range s.flows {
-			waits := &s.flows[j]
-			answers := c.book.Answers(waits.to)
-			if len(answers) == 0 || waits.likely.N == 0 && !expects(c.book, s.key, waits.likely.Move) {
+		for j := range s.Flows {
+			waits := &s.Flows[j]
+			answers := c.book.Answers(waits.To)
+			if len(answers) == 0 || waits.Likely.N == 0 && !expects(c.book, s.Key, waits.Likely.Move) {
 				continue
 			}
-			o, fits := c.keepsBack(s, f.likely, waits.likely.Move, answers[0])
+			o, fits := c.keepsBack(s, f.Likely, waits.Likely.Move, answers[0])
 			if fits && (!ok || o.Reach > best.Reach) {
 				best, ok = o, true
 			}
@@ -190,17 +192,17 @@ func (c *comparison) theirOrder(s *state) (fact.Order, bool) {
 }
 
 // keepsBack compares the orders waited-answer-early and early-answer-waited.
-func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer board.Move) (fact.Order, bool) {
-	book := played(played(s.pos, waited), answer)
+func (c *comparison) keepsBack(s *walk.State, early profile.Likely, waited, answer board.Move) (fact.Order, bool) {
+	book := walk.Played(walk.Played(s.Pos, waited), answer)
 	if !slices.Contains(book.Legal(nil), early.Move) || !coversBook(c.book, &book, early.Move) {
 		return fact.Order{}, false
 	}
-	now := played(s.pos, early.Move)
+	now := walk.Played(s.Pos, early.Move)
 	if !slices.Contains(now.Legal(nil), answer) {
 		return fact.Order{}, false
 	}
 	met := now
-	now = played(now, answer)
+	now = walk.Played(now, answer)
 	if !slices.Contains(now.Legal(nil), waited) {
 		return fact.Order{}, false
 	}
@@ -209,44 +211,39 @@ func (c *comparison) keepsBack(s *state, early profile.Likely, waited, answer bo
 	if likely.P >= dodgeBack {
 		return fact.Order{}, false
 	}
-	line := newTrack(s.path())
+	line := walk.NewTrack(s.Path())
 	o := fact.Order{
-		Kind: fact.TheirOrder, Line: line.sans, Move: s.pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer),
-		P: likely.P, Back: likely.P, Games: early.N, Reach: s.mass * early.P,
+		Kind: fact.TheirOrder, Line: line.SANs, Move: s.Pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer),
+		P: likely.P, Back: likely.P, Games: early.N, Reach: s.Mass * early.P,
 	}
-	here := len(line.sans)
+	here := len(line.SANs)
 	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: after your %s, %s %s",
-		words.Movetext([]string{o.Move}, here), words.Plural(early.N, "game"), words.Movetext([]string{s.pos.SAN(waited)}, here),
+		words.Movetext([]string{o.Move}, here), words.Plural(early.N, "game"), words.Movetext([]string{s.Pos.SAN(waited)}, here),
 		words.Movetext([]string{o.Pet}, here+1), words.Movetext([]string{o.Other}, here+2), words.Comes(likely.P))
 	return o, true
 }
 
 // expects reports whether the book's main line has a move of theirs at a position.
-func expects(b *Book, key uint64, m board.Move) bool {
+func expects(b *book.Book, key uint64, m board.Move) bool {
 	covered := b.Covered(key)
 	return len(covered) > 0 && covered[0] == m
 }
 
 // written reports whether the book, after r at pos, goes on with m to a position.
-func written(b *Book, pos *board.Position, r, m board.Move, key uint64) bool {
+func written(b *book.Book, pos *board.Position, r, m board.Move, key uint64) bool {
 	if !slices.Contains(pos.Legal(nil), r) {
 		return false
 	}
-	next := played(*pos, r)
+	next := walk.Played(*pos, r)
 	if !slices.Contains(b.Answers(next.Key()), m) {
 		return false
 	}
-	end := played(next, m)
+	end := walk.Played(next, m)
 	return end.Key() == key
 }
 
 // covers reports whether the book has an answer after a move of theirs.
-func coversBook(b *Book, pos *board.Position, m board.Move) bool {
-	next := played(*pos, m)
-	return b.answers(next.Key())
-}
-
-func played(pos board.Position, m board.Move) board.Position {
-	pos.Play(m)
-	return pos
+func coversBook(b *book.Book, pos *board.Position, m board.Move) bool {
+	next := walk.Played(*pos, m)
+	return b.HasAnswer(next.Key())
 }

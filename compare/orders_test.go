@@ -4,15 +4,16 @@ import (
 	"slices"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
 // ordersOf tells the move orders of a book of White against games of theirs with
 // Black.
-func ordersOf(t *testing.T, book string, rows ...string) []string {
+func ordersOf(t *testing.T, text string, rows ...string) []string {
 	t.Helper()
-	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{bookOf(t, board.White, book)}}, Options{When: today})
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{bookOf(t, board.White, text)}}, Options{When: today})
 	got := []string{}
 	for _, o := range r.Sides[0].Orders {
 		got = append(got, words.Movetext(o.Line, 0)+": "+o.Text)

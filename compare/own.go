@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -22,7 +24,7 @@ const (
 // knowOfYou tells what the opponent would find in the user's own games: how
 // often the user chose what where the lines to expect pass, and which of the
 // book's main choices there have never been shown.
-func (c *comparison) knowOfYou(w *walk) []string {
+func (c *comparison) knowOfYou(w *walk.Walk) []string {
 	if c.in.Own == nil {
 		return nil
 	}
@@ -33,19 +35,19 @@ func (c *comparison) knowOfYou(w *walk) []string {
 	}
 	var habits, hidden []string
 	choices, shown := 0, 0
-	for _, s := range w.order {
-		if s.pos.Turn() != c.book.Mine || len(s.flows) == 0 {
+	for _, s := range w.Order {
+		if s.Pos.Turn() != c.book.Mine || len(s.Flows) == 0 {
 			continue
 		}
-		m, n := s.flows[0].likely.Move, tree.At(s.key)
+		m, n := s.Flows[0].Likely.Move, tree.At(s.Key)
 		choices++
 		switch {
 		case n != nil && n.Edge(m) != nil:
 			shown++
-		case s.mass >= ownReach && len(hidden) < hiddenShown:
-			hidden = append(hidden, "never shown: "+words.Movetext(newTrack(s.path()).and(m).sans, 0))
+		case s.Mass >= ownReach && len(hidden) < hiddenShown:
+			hidden = append(hidden, "never shown: "+words.Movetext(walk.NewTrack(s.Path()).And(m).SANs, 0))
 		}
-		if n != nil && s.mass >= ownReach && len(habits) < ownShown {
+		if n != nil && s.Mass >= ownReach && len(habits) < ownShown {
 			habits = append(habits, ownHabit(s, n))
 		}
 	}
@@ -55,21 +57,21 @@ func (c *comparison) knowOfYou(w *walk) []string {
 
 // ownHabit tells what the user mostly played at a position, and how often the
 // book's move if that is another.
-func ownHabit(s *state, n *profile.TreeNode) string {
+func ownHabit(s *walk.State, n *profile.TreeNode) string {
 	at := "you opened"
-	if s.ply > 0 {
-		at = "after " + words.Parted(newTrack(s.path()).sans, nil) + " you played"
+	if s.Ply > 0 {
+		at = "after " + words.Parted(walk.NewTrack(s.Path()).SANs, nil) + " you played"
 	}
-	text := at + " " + playedText(&s.pos, n, 1)
+	text := at + " " + playedText(&s.Pos, n, 1)
 	if e := &n.Edges[0]; e.LastDate > 0 {
 		text += ", last " + words.Date(profile.DateText(e.LastDate))
 	}
-	if m := s.flows[0].likely.Move; m != n.Edges[0].Move {
+	if m := s.Flows[0].Likely.Move; m != n.Edges[0].Move {
 		games := 0
 		if e := n.Edge(m); e != nil {
 			games = int(e.Games)
 		}
-		text += fmt.Sprintf("; your book's %s in %d", words.Movetext([]string{s.pos.SAN(m)}, s.ply), games)
+		text += fmt.Sprintf("; your book's %s in %d", words.Movetext([]string{s.Pos.SAN(m)}, s.Ply), games)
 	}
 	return text
 }
@@ -109,7 +111,7 @@ func meeting(in *Input, g *profile.Game, fromYou bool) fact.GameRow {
 		mine = g.Theirs
 	}
 	row := NewGameRow(g)
-	if i := slices.IndexFunc(in.Books, func(b *Book) bool { return b.Mine == mine }); i >= 0 {
+	if i := slices.IndexFunc(in.Books, func(b *book.Book) bool { return b.Mine == mine }); i >= 0 {
 		row = rowOf(in.Books[i], g, "you")
 	}
 	if fromYou {

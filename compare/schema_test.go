@@ -18,6 +18,7 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -104,8 +105,8 @@ func TestReportsThatTellMoreAreValidByTheSchema(t *testing.T) {
 	for i, moves := range slices.Concat(slices.Repeat([]string{"e4 e5 Nf3 Nc6"}, 18), slices.Repeat([]string{knew}, 6), slices.Repeat([]string{fell}, 3)) {
 		rows = append(rows, fmt.Sprintf("2026.02.%02d 1-0 300: %s", i+1, moves))
 	}
-	book := bookOf(t, board.White, "1. e4 c5 2. c3 d6 (2... g6 3. d4 cxd4 $2) 3. d4 Nf6 4. dxc5 Nxe4? (4... Nc6 5. cxd6) 5. Qa4+ *", "1. d4 d5 *")
-	rep := Make(Input{Profile: judgedGames(t, rows...), Books: []*Book{book}}, Options{When: today, Need: fact.NeedWin})
+	repertoire := bookOf(t, board.White, "1. e4 c5 2. c3 d6 (2... g6 3. d4 cxd4 $2) 3. d4 Nf6 4. dxc5 Nxe4? (4... Nc6 5. cxd6) 5. Qa4+ *", "1. d4 d5 *")
+	rep := Make(Input{Profile: judgedGames(t, rows...), Books: []*book.Book{repertoire}}, Options{When: today, Need: fact.NeedWin})
 	side := &rep.Sides[0]
 	if len(side.Traps) == 0 || len(side.Changes) == 0 || len(side.Mistakes) == 0 || len(side.Options) == 0 {
 		t.Fatalf("the test's own report tells of %d traps, %d changes, %d mistakes, %d options",
@@ -147,7 +148,7 @@ func TestSchemaRefuses(t *testing.T) {
 		"a number below zero":  func(_, side map[string]any) { side["games"] = -1 },
 		"half a number of ply": func(_, side map[string]any) { side["max_ply"] = 1.5 },
 	} {
-		text, err := json.Marshal(Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today}))
+		text, err := json.Marshal(Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today}))
 		if err != nil {
 			t.Fatal(err)
 		}

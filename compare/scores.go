@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/stat"
@@ -25,7 +26,7 @@ const (
 // position tells of results is little, so the shrunk figure stands beside it, and
 // whether such a score would turn up somewhere on the lines anyway: its normal
 // tail times the number of positions looked at.
-func (c *comparison) scores(w *walk) []fact.Trap {
+func (c *comparison) scores(w *walk.Walk) []fact.Trap {
 	usual, spread := c.usual()
 	if spread <= 0 {
 		return nil
@@ -33,8 +34,8 @@ func (c *comparison) scores(w *walk) []fact.Trap {
 	best, worst := extreme{z: scoreFrom}, extreme{z: scoreFrom}
 	looks := 0
 	var last sum
-	for _, s := range w.order {
-		if s.ply < scorePly {
+	for _, s := range w.Order {
+		if s.Ply < scorePly {
 			continue
 		}
 		got := c.scored(s, usual)
@@ -62,11 +63,11 @@ func (c *comparison) scores(w *walk) []fact.Trap {
 // extreme is the state with the score furthest from what was to be expected, in
 // standard errors.
 type extreme struct {
-	at *state
+	at *walk.State
 	z  float64
 }
 
-func (x *extreme) take(s *state, z float64) {
+func (x *extreme) take(s *walk.State, z float64) {
 	if z > x.z {
 		x.at, x.z = s, z
 	}
@@ -78,9 +79,9 @@ type sum struct {
 	points, expected float64
 }
 
-func (c *comparison) scored(s *state, usual float64) sum {
+func (c *comparison) scored(s *walk.State, usual float64) sum {
 	var out sum
-	for g := range c.games(nodeVisits(c.tree.At(s.key))) {
+	for g := range c.games(nodeVisits(c.tree.At(s.Key))) {
 		if g.Result == profile.NoResult {
 			continue
 		}
@@ -123,9 +124,9 @@ func (c *comparison) usual() (mean, variance float64) {
 
 // decided reports whether the comments of their games hold the position for no
 // longer level.
-func (c *comparison) decided(s *state) bool {
+func (c *comparison) decided(s *walk.State) bool {
 	total, n := 0, 0
-	for _, v := range nodeVisits(c.tree.At(s.key)) {
+	for _, v := range nodeVisits(c.tree.At(s.Key)) {
 		if e, ok := c.in.Profile.Games[v.Game].Eval(int(v.Ply), c.tree.Theirs); ok {
 			total, n = total+e, n+1
 		}
@@ -133,10 +134,10 @@ func (c *comparison) decided(s *state) bool {
 	return n > 0 && max(total/n, -total/n) > profile.LevelWithin
 }
 
-func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) fact.Trap {
-	line := newTrack(s.path())
-	t := fact.Trap{Kind: kind, Line: line.sans, Where: fact.InBook, Reach: s.mass, Need: s.mass / 2}
-	visits := nodeVisits(c.tree.At(s.key))
+func (c *comparison) scoreTrap(kind string, s *walk.State, usual, chance float64) fact.Trap {
+	line := walk.NewTrack(s.Path())
+	t := fact.Trap{Kind: kind, Line: line.SANs, Where: fact.InBook, Reach: s.Mass, Need: s.Mass / 2}
+	visits := nodeVisits(c.tree.At(s.Key))
 	games := []int32{}
 	for i, v := range visits {
 		if i == 0 || v.Game != visits[i-1].Game {
@@ -145,7 +146,7 @@ func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) fac
 	}
 	t.Games, t.Of = len(games), len(games)
 	c.citeTrap(&t, games)
-	got, r := c.scored(s, usual), c.look.Results(line.keys)
+	got, r := c.scored(s, usual), c.look.Results(line.Keys)
 	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; weighed with their other games %.0f in 100, usually %.0f",
 		words.Points(t.Score), got.expected, 100*r.Score(), 100*usual)
 	if t.Last != "" {
@@ -162,20 +163,20 @@ func (c *comparison) scoreTrap(kind string, s *state, usual, chance float64) fac
 
 // repaired tells whether they chose otherwise at their last move on the way to s
 // since the last of the games, more often than one who goes on mixing would.
-func (c *comparison) repaired(t *fact.Trap, s *state, last int32) {
-	for s.via != nil && s.via.pos.Turn() == c.book.Mine {
-		s = s.via
+func (c *comparison) repaired(t *fact.Trap, s *walk.State, last int32) {
+	for s.Via != nil && s.Via.Pos.Turn() == c.book.Mine {
+		s = s.Via
 	}
-	if s.via == nil {
+	if s.Via == nil {
 		return
 	}
 	chosen, before := 0., 0.
-	for _, v := range nodeVisits(c.tree.At(s.via.key)) {
+	for _, v := range nodeVisits(c.tree.At(s.Via.Key)) {
 		switch {
 		case v.Game > last:
 			t.Since++
-			t.Then = s.via.pos.SAN(v.Move)
-		case v.Move == s.move:
+			t.Then = s.Via.Pos.SAN(v.Move)
+		case v.Move == s.Move:
 			chosen++
 			before++
 		default:
@@ -184,7 +185,7 @@ func (c *comparison) repaired(t *fact.Trap, s *state, last int32) {
 	}
 	if t.Since > 0 && math.Pow(1-chosen/before, float64(t.Since)) <= byChance {
 		t.Text += fmt.Sprintf("; another way since (%s, last %s): may have repaired it",
-			words.Plural(t.Since, "game"), words.Movetext([]string{t.Then}, s.via.ply))
+			words.Plural(t.Since, "game"), words.Movetext([]string{t.Then}, s.Via.Ply))
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -76,7 +77,7 @@ func e4Games() *profile.Profile {
 func e4Side(t *testing.T) fact.Side {
 	t.Helper()
 	b := bookOf(t, board.White, "1. e4 { Space first. } e5 (1... c5 2. c3 { Then d4. }) 2. Nf3 Nc6 3. Bc4 *")
-	rep := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today, Class: profile.Classical})
+	rep := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today, Class: profile.Classical})
 	return rep.Sides[0]
 }
 
@@ -185,7 +186,7 @@ func TestTonightOfAnOpenField(t *testing.T) {
 		}
 	}
 	b := bookOf(t, board.Black, "1. e4 c5 *", "1. d4 d5 *", "1. c4 e5 *", "1. Nf3 d5 *", "1. g3 d5 *", "1. b3 e5 *")
-	s := Make(Input{Profile: gamesOf(board.White, rows...), Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: gamesOf(board.White, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if got := told(s.Tonight)[0]; got != "expect no move of theirs stands out: 1.b3 2 in 10, 1.g3 2 in 10, 1.Nf3 2 in 10" {
 		t.Errorf("%q", got)
 	}
@@ -199,7 +200,7 @@ func TestTonightOfFewGames(t *testing.T) {
 		"2026.03.01 1/2-1/2 5400 2000 Ash: e4 c5 c3 Nf6", "2026.04.01 0-1 5400 2000 Oak: d4 d5", "2026.05.01 0-1 5400 2000 Yew: e4 f5",
 	)
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3 { Then d4. } Nf6 3. e5) 2. Nf3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	want := []string{
 		"expect 1.e4 c5, played in 3 of 4 games after 1.e4 (Sicilian Defense)", "play 2.c3 Then d4.",
 		"answer 2...d5: 1 of 2 games", "answer 1...f5: 1 of 4 games",
@@ -234,7 +235,7 @@ var shareWords = regexp.MustCompile(`in 10\b|about \d+ games? in|\b1 in \d|nearl
 func TestTonightWhenNoneMetTheBook(t *testing.T) {
 	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 d5", "2026.02.01 0-1 5400 2000 Fir: d4 Nf6", "2026.03.01 0-1 5400 2000 Fir: c4 e5")
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if got := told(s.Tonight)[0]; got != "expect the unknown: no game of theirs met 1.e4; go through your main lines" {
 		t.Errorf("%q", got)
 	}
@@ -271,7 +272,7 @@ func TestFewGamesAreListed(t *testing.T) {
 		"2026.05.01 0-1 5400 2000 Yew: e4 e5",
 	)
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) 2. Nf3 Nc6 3. Bc4 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	var got []string
 	for _, r := range s.List {
 		got = append(got, fmt.Sprintf("%s %s %s %s", r.Date, r.Score, r.LeftBy, r.Left))
@@ -295,7 +296,7 @@ func TestFewGamesAreListed(t *testing.T) {
 func TestListKnowsTranspositions(t *testing.T) {
 	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 e6 c4 d5 Nc3")
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if r := s.List[0]; r.LeftBy != fact.GameEnded {
 		t.Errorf("%+v", r)
 	}
@@ -304,7 +305,7 @@ func TestListKnowsTranspositions(t *testing.T) {
 func TestNoGamesAtAll(t *testing.T) {
 	for _, mine := range []board.Color{board.White, board.Black} {
 		b := bookOf(t, mine, "1. e4 e5 2. Nf3 *")
-		r := Make(Input{Profile: gamesOf(mine, "2026.01.01 1-0 5400 2000 Elm: e4"), Books: []*Book{b}}, Options{When: today})
+		r := Make(Input{Profile: gamesOf(mine, "2026.01.01 1-0 5400 2000 Elm: e4"), Books: []*book.Book{b}}, Options{When: today})
 		s := r.Sides[0]
 		if s.Games != 0 || !s.Few || len(s.Tonight) != 1 || !strings.Contains(s.Tonight[0].Text, "no game of theirs") {
 			t.Errorf("%v: %+v", mine, s.Tonight)
@@ -327,7 +328,7 @@ func TestMistakes(t *testing.T) {
 	b := bookOf(t, board.White,
 		"1. e4 d5 2. exd5 Qxd5? { Loses time. } (2... Nf6 3. d4 Nxd5 4. Nf3 Bg4 5. h3 f5? 6. hxg4) 3. Nc3 (3. d4? { Keep the c-pawn free. }) *",
 		"1. e4 c5 2. c3 g5? 3. d4 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today, Threshold: 0.2}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today, Threshold: 0.2}).Sides[0]
 	var got []string
 	for _, m := range s.Mistakes {
 		got = append(got, fmt.Sprintf("%s %s %d/%d/%d %s", words.Movetext(m.Line, 0), m.Whose, m.Games, m.Reached, m.Near, m.Text))
@@ -351,7 +352,7 @@ func TestMistakeOfAChapterThatBeginsElsewhere(t *testing.T) {
 	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: e4 d5 exd5 Qxd5 Nc3 Qa5", "2026.01.01 1-0 5400 2000 Elm: d4 d5")
 	at := after("e4 d5 exd5")
 	b := bookOf(t, board.White, "[SetUp \"1\"]\n[FEN \""+at.FEN()+"\"]\n\n2... Qxd5? 3. Nc3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if len(s.Mistakes) != 1 || words.Movetext(s.Mistakes[0].Line, 0) != "1.e4 d5 2.exd5 Qxd5" || s.Mistakes[0].Games != 1 {
 		t.Errorf("%+v", s.Mistakes)
 	}
@@ -364,7 +365,7 @@ func TestBoardsSayWhatIsMissing(t *testing.T) {
 		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6"), repeated(8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6"), repeated(6, "1-0 5400 2000 Elm: e4 e6 d4 d5"),
 	)...)
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5) (1... e6 2. d4 d5) 2. Nf3 *")
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	got := map[string]string{}
 	for _, d := range s.Boards {
 		got[d.Title], _, _ = strings.Cut(d.Caption, ":")

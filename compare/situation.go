@@ -4,37 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
-	"foreply/fetch/pgn"
 	"foreply/profile"
 )
-
-// character reads the label of a chapter.
-func (b *Book) character(g *pgn.Game) string {
-	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Character"))); tag {
-	case "", fact.Sharp, fact.Solid:
-		return tag
-	default:
-		b.Problems = append(b.Problems, pgn.Problem{
-			Kind: pgn.BadTag, Severity: pgn.Warning, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,
-			Token: tag, Message: fmt.Sprintf("unknown Character %q, left aside", tag),
-			Hint: `the Character tag may be "sharp" or "solid"`,
-		})
-		return ""
-	}
-}
-
-// characterOf is the label of the chapters that give an answer, empty where they
-// give several.
-func (b *Book) characterOf(key uint64, answer int) string {
-	if p := b.places[key]; p != nil && answer < len(p.answers) && !p.answers[answer].mixed {
-		return p.answers[answer].character
-	}
-	return ""
-}
 
 // enter counts a game.
 func enterStyle(s *fact.Style, g *profile.Game) {

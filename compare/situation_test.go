@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -20,7 +21,7 @@ var labelled = []string{
 func situation(t *testing.T, opt Options, p *profile.Profile, chapters ...string) *fact.Side {
 	t.Helper()
 	opt.When, opt.FewGames = today, 1
-	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, chapters...)}}, opt)
+	r := Make(Input{Profile: p, Books: []*book.Book{bookOf(t, board.White, chapters...)}}, opt)
 	return &r.Sides[0]
 }
 
@@ -124,7 +125,7 @@ func TestOptionsWhereTimeIsShort(t *testing.T) {
 func TestMixedCharacter(t *testing.T) {
 	b := bookOf(t, board.White, labelled...)
 	start := board.Start()
-	if got := b.characterOf(start.Key(), 0); got != "" {
+	if got := b.Character(start.Key(), 0); got != "" {
 		t.Errorf("1.e4 is called %q", got)
 	}
 	unknown := bookOf(t, board.White, "[Character \"wild\"]\n\n1. e4 *")

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile/board"
 )
@@ -27,11 +28,11 @@ func (s *stock) points() int {
 }
 
 // structureOf reads the facts off the end of a line, for the side mine.
-func structureOf(t *track, mine board.Color) fact.Structure {
+func structureOf(t *walk.Track, mine board.Color) fact.Structure {
 	var p [2]pawns
 	var men [2]stock
 	for s := range board.NoSquare {
-		pc := t.end.At(s)
+		pc := t.End.At(s)
 		if pc.Kind() == board.NoKind {
 			continue
 		}
@@ -147,10 +148,10 @@ func backward(own, other *pawns, file, rank int) bool {
 func fileName(file int) string { return string(rune('a' + file)) }
 
 // kings tells what became of castling along the line.
-func kings(t *track) (white, black string) {
+func kings(t *walk.Track) (white, black string) {
 	words := [2]string{}
 	pos := board.Start()
-	for _, m := range t.moves {
+	for _, m := range t.Moves {
 		if pos.At(m.From()).Kind() == board.King {
 			switch m.To().File() - m.From().File() {
 			case 2:
@@ -161,7 +162,7 @@ func kings(t *track) (white, black string) {
 		}
 		pos.Play(m)
 	}
-	rights := strings.Fields(t.end.EPD())[2]
+	rights := strings.Fields(t.End.EPD())[2]
 	for c, letters := range [...]string{board.White: "KQ", board.Black: "kq"} {
 		switch {
 		case words[c] != "":

@@ -10,11 +10,12 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/profile/board"
 )
 
 // lineOf reads a line of SAN.
-func lineOf(t testing.TB, line string) track {
+func lineOf(t testing.TB, line string) walk.Track {
 	t.Helper()
 	pos := board.Start()
 	var moves []board.Move
@@ -26,7 +27,7 @@ func lineOf(t testing.TB, line string) track {
 		moves = append(moves, m)
 		pos.Play(m)
 	}
-	return newTrack(moves)
+	return walk.NewTrack(moves)
 }
 
 // Material, pawns by wing and pawn facts of 21 opening lines, computed with
@@ -182,7 +183,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 		if err != nil {
 			continue // the side not to move is in check
 		}
-		a, b := structureOf(&track{end: pos}, board.White), structureOf(&track{end: turned}, board.White)
+		a, b := structureOf(&walk.Track{End: pos}, board.White), structureOf(&walk.Track{End: turned}, board.White)
 		mirror := func(f fact.SideFacts) fact.SideFacts {
 			for _, list := range [][]string{f.Isolated, f.Backward, f.Passed} {
 				for i, s := range list {
@@ -198,7 +199,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 				t.Fatalf("%s\n%+v\n%+v", pos.EPD(), pair[0], pair[1])
 			}
 		}
-		a = structureOf(&track{end: pos}, board.White)
+		a = structureOf(&walk.Track{End: pos}, board.White)
 		isolated, doubled, passed := plainPawns(placement)
 		if !slices.Equal(a.White.Isolated, isolated) || !slices.Equal(a.White.Doubled, doubled) || !slices.Equal(a.White.Passed, passed) {
 			t.Fatalf("%s: %+v, want isolated %v, doubled %v, passed %v", pos.EPD(), a.White, isolated, doubled, passed)

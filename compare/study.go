@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 )
 
@@ -34,7 +35,7 @@ const (
 // and what is missing most. What no longer fits is passed over for what still
 // does; one thing there is always time for. An answer that two reasons speak for is
 // told once, by the weightier.
-func (c *comparison) study(w *walk, s *fact.Side, stem []string) []fact.Task {
+func (c *comparison) study(w *walk.Walk, s *fact.Side, stem []string) []fact.Task {
 	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
 		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
 	slices.SortStableFunc(all, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
@@ -63,7 +64,7 @@ func (c *comparison) unansweredTasks(s *fact.Side, stem []string) []fact.Task {
 		} else if u.Share.Of > 0 {
 			how += ", " + words.Seen(u)
 		}
-		file, line := resolved(u.Line).place(c.book)
+		file, line := walk.Resolved(u.Line).Spot(c.book)
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, Minutes: answerMinutes, File: file, Line: line,
 			Text: fmt.Sprintf("%s: %s", words.Parted(u.Line, stem), how),
@@ -107,29 +108,29 @@ func chooseTasks(options []fact.Option, stem []string) []fact.Task {
 
 // againTasks are likely lines of the book that the user's own games have not had
 // for long.
-func (c *comparison) againTasks(w *walk, stem []string) []fact.Task {
+func (c *comparison) againTasks(w *walk.Walk, stem []string) []fact.Task {
 	if c.in.Own == nil || c.counted {
 		return nil
 	}
 	tree := c.in.Own.Tree(c.book.Mine)
 	var tasks []fact.Task
-	for _, s := range w.order {
-		if s.mass < againReach || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 || s.ply/2 != againMove-1 {
+	for _, s := range w.Order {
+		if s.Mass < againReach || s.Pos.Turn() != c.book.Mine || len(s.Flows) == 0 || s.Ply/2 != againMove-1 {
 			continue
 		}
 		when := "not in your games"
-		if n := tree.At(s.key); n != nil {
+		if n := tree.At(s.Key); n != nil {
 			g := &c.in.Own.Games[n.Visits[len(n.Visits)-1].Game]
 			if !g.Dated || g.Span.Last+againDays >= c.opt.When.First {
 				continue
 			}
 			when = "you last had it " + words.Date(g.Date)
 		}
-		t := newTrack(s.path()).and(s.flows[0].likely.Move)
-		file, line := t.place(c.book)
+		t := walk.NewTrack(s.Path()).And(s.Flows[0].Likely.Move)
+		file, line := t.Spot(c.book)
 		tasks = append(tasks, fact.Task{
-			Kind: "look", Lead: "again", Moves: t.sans, Need: s.mass / 4, Minutes: againMinutes, File: file, Line: line,
-			Text: fmt.Sprintf("%s: %s; %s", words.Parted(t.sans, stem), when, words.OneIn(s.mass)),
+			Kind: "look", Lead: "again", Moves: t.SANs, Need: s.Mass / 4, Minutes: againMinutes, File: file, Line: line,
+			Text: fmt.Sprintf("%s: %s; %s", words.Parted(t.SANs, stem), when, words.OneIn(s.Mass)),
 		})
 	}
 	slices.SortStableFunc(tasks, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })

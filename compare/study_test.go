@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -27,7 +28,7 @@ func leads(tasks []fact.Task) (out []string, minutes int) {
 func TestStudyKeepsToTheMinutes(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) 2. Nf3 Nc6 3. Bc4 *")
 	for minutes, want := range map[int]string{1: "go on", 10: "go on", 16: "go on answer", 20: "go on answer", 60: "go on answer go on", 0: "go on answer go on"} {
-		s := Make(Input{Profile: e4Games(), Books: []*Book{b}}, Options{When: today, Class: profile.Classical, Minutes: minutes}).Sides[0]
+		s := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today, Class: profile.Classical, Minutes: minutes}).Sides[0]
 		got, sum := leads(s.Tonight)
 		if strings.Join(got, " ") != want {
 			t.Errorf("%d minutes: %q, want %q", minutes, got, want)
@@ -56,7 +57,7 @@ func TestStudyAgain(t *testing.T) {
 		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6"), repeated(8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6"))...)
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. Nf3 d6 3. d4 cxd4 4. Nxd4 Nf6 5. Nc3) 2. Nf3 Nc6 3. Bc4 Bc5 4. c3 Nf6 5. d3 *")
 	again := func(own *profile.Profile) string {
-		s := Make(Input{Profile: theirs, Own: own, Books: []*Book{b}}, Options{When: today, Minutes: 60}).Sides[0]
+		s := Make(Input{Profile: theirs, Own: own, Books: []*book.Book{b}}, Options{When: today, Minutes: 60}).Sides[0]
 		for _, task := range s.Tonight {
 			if task.Lead == "again" {
 				return task.Text

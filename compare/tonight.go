@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile/board"
 )
@@ -19,7 +20,7 @@ const (
 // tonight says in a line each what to expect, what to play and what to look at.
 // The expected line is written out once; the others begin where they part from
 // it.
-func (c *comparison) tonight(w *walk, s *fact.Side) []fact.Task {
+func (c *comparison) tonight(w *walk.Walk, s *fact.Side) []fact.Task {
 	var tasks []fact.Task
 	var stem []string
 	switch {
@@ -42,62 +43,62 @@ func (c *comparison) tonight(w *walk, s *fact.Side) []fact.Task {
 // expect tells the likeliest line as far as it is likely, what the user plays
 // against it, and the likeliest other way. It returns the line with that
 // answer, too.
-func (c *comparison) expect(w *walk) ([]fact.Task, []string) {
-	next := w.byPlace()
-	s, aside := w.order[0], (*state)(nil)
+func (c *comparison) expect(w *walk.Walk) ([]fact.Task, []string) {
+	next := w.ByPlace()
+	s, aside := w.Order[0], (*walk.State)(nil)
 	for {
 		best, second := likeliest(s, next)
-		if second != nil && (aside == nil || second.mass > aside.mass) {
+		if second != nil && (aside == nil || second.Mass > aside.Mass) {
 			aside = second
 		}
-		if best == nil || best.mass < expectFrom {
+		if best == nil || best.Mass < expectFrom {
 			break
 		}
 		s = best
 	}
-	if s.via != nil && s.pos.Turn() != c.book.Mine { // what the user plays is told apart
-		s = s.via
+	if s.Via != nil && s.Pos.Turn() != c.book.Mine { // what the user plays is told apart
+		s = s.Via
 	}
-	if s.ply == 0 {
+	if s.Ply == 0 {
 		return c.openField(w, next)
 	}
-	stem := newTrack(s.path())
+	stem := walk.NewTrack(s.Path())
 	tasks := []fact.Task{{
-		Kind: "expect", Lead: "expect", Moves: stem.sans, Need: s.mass,
-		Text: fmt.Sprintf("%s: %s%s", words.Movetext(stem.sans, 0), words.Often(s.often()), inBrackets(stem)),
+		Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: s.Mass,
+		Text: fmt.Sprintf("%s: %s%s", words.Movetext(stem.SANs, 0), words.Often(s.Often()), inBrackets(stem)),
 	}}
-	tasks = append(tasks, c.play(stem, c.walkFrom(s.pos, s.ply, c.opt.Threshold).depth())...)
-	if aside != nil && aside.mass >= expectSecond {
-		tasks = append(tasks, c.otherwise(aside, stem.sans))
+	tasks = append(tasks, c.play(stem, c.walkFrom(s.Pos, s.Ply, c.opt.Threshold).Depth())...)
+	if aside != nil && aside.Mass >= expectSecond {
+		tasks = append(tasks, c.otherwise(aside, stem.SANs))
 	}
 	return tasks, c.answered(stem)
 }
 
 // answered is a line with the main answer behind it.
-func (c *comparison) answered(t track) []string {
-	if answers := c.book.Answers(t.end.Key()); len(answers) > 0 {
-		return t.and(answers[0]).sans
+func (c *comparison) answered(t walk.Track) []string {
+	if answers := c.book.Answers(t.End.Key()); len(answers) > 0 {
+		return t.And(answers[0]).SANs
 	}
-	return t.sans
+	return t.SANs
 }
 
 // otherwise tells the second line: where it parts from the first, how often it
 // comes, and the answer to it.
-func (c *comparison) otherwise(s *state, stem []string) fact.Task {
-	t := newTrack(s.path())
+func (c *comparison) otherwise(s *walk.State, stem []string) fact.Task {
+	t := walk.NewTrack(s.Path())
 	task := fact.Task{
-		Kind: "expect", Lead: "or", Moves: t.sans, Need: s.mass,
-		Text: fmt.Sprintf("%s: %s%s", words.Parted(t.sans, stem), words.Often(s.often()), inBrackets(t)),
+		Kind: "expect", Lead: "or", Moves: t.SANs, Need: s.Mass,
+		Text: fmt.Sprintf("%s: %s%s", words.Parted(t.SANs, stem), words.Often(s.Often()), inBrackets(t)),
 	}
-	if answers := c.book.Answers(s.key); len(answers) > 0 {
-		task.Text += "; you play " + words.LastMove(t.and(answers[0]).sans)
+	if answers := c.book.Answers(s.Key); len(answers) > 0 {
+		task.Text += "; you play " + words.LastMove(t.And(answers[0]).SANs)
 	}
 	return task
 }
 
 // inBrackets names the opening of a line by its family, if it has a name.
-func inBrackets(t track) string {
-	name := t.opening().Name
+func inBrackets(t walk.Track) string {
+	name := t.Opening().Name
 	if name == "" {
 		return ""
 	}
@@ -106,19 +107,19 @@ func inBrackets(t track) string {
 
 // openField is said when no first move of theirs is likely enough to name alone:
 // the likeliest few.
-func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]fact.Task, []string) {
-	s := w.order[0]
-	if s.pos.Turn() == c.book.Mine {
+func (c *comparison) openField(w *walk.Walk, next map[walk.Key]*walk.State) ([]fact.Task, []string) {
+	s := w.Order[0]
+	if s.Pos.Turn() == c.book.Mine {
 		if s, _ = likeliest(s, next); s == nil {
 			return nil, nil
 		}
 	}
-	stem := newTrack(s.path()).sans
+	stem := walk.NewTrack(s.Path()).SANs
 	var firsts []string
-	for i := range s.flows[:min(len(s.flows), firstsShown)] {
-		f := &s.flows[i]
-		san := s.pos.SAN(f.likely.Move)
-		firsts = append(firsts, words.Movetext([]string{san}, s.ply)+" "+words.Rate(f.likely.P))
+	for i := range s.Flows[:min(len(s.Flows), firstsShown)] {
+		f := &s.Flows[i]
+		san := s.Pos.SAN(f.Likely.Move)
+		firsts = append(firsts, words.Movetext([]string{san}, s.Ply)+" "+words.Rate(f.Likely.P))
 	}
 	text := "no move of theirs stands out"
 	if len(stem) > 0 {
@@ -131,14 +132,14 @@ func (c *comparison) openField(w *walk, next map[stateKey]*state) ([]fact.Task, 
 }
 
 // likeliest returns the two heaviest states that s leads to.
-func likeliest(s *state, next map[stateKey]*state) (best, second *state) {
-	for i := range s.flows {
-		to := next[stateKey{s.flows[i].to, s.ply + 1}]
+func likeliest(s *walk.State, next map[walk.Key]*walk.State) (best, second *walk.State) {
+	for i := range s.Flows {
+		to := next[walk.Key{Position: s.Flows[i].To, Ply: s.Ply + 1}]
 		switch {
-		case to == nil || !s.flows[i].covered() || to.via != s:
-		case best == nil || to.mass > best.mass:
+		case to == nil || !s.Flows[i].Covered() || to.Via != s:
+		case best == nil || to.Mass > best.Mass:
 			best, second = to, best
-		case second == nil || to.mass > second.mass:
+		case second == nil || to.Mass > second.Mass:
 			second = to
 		}
 	}
@@ -152,18 +153,18 @@ func (c *comparison) expectCounted() ([]fact.Task, []string) {
 	if way.base == 0 {
 		return []fact.Task{{
 			Kind: "expect", Lead: "expect", Need: 1,
-			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", words.Movetext(newTrack(way.moves).sans, 0)),
+			Text: fmt.Sprintf("the unknown: no game of theirs met %s; go through your main lines", words.Movetext(walk.NewTrack(way.moves).SANs, 0)),
 		}}, nil
 	}
 	if way.last == 0 {
-		return c.openCounted(newTrack(way.moves[:way.from]), way.base)
+		return c.openCounted(walk.NewTrack(way.moves[:way.from]), way.base)
 	}
-	stem := newTrack(way.moves[:way.last])
-	text := fmt.Sprintf("%s, played in %d of %s", words.Movetext(stem.sans, 0), way.games, words.Plural(way.base, "game"))
+	stem := walk.NewTrack(way.moves[:way.last])
+	text := fmt.Sprintf("%s, played in %d of %s", words.Movetext(stem.SANs, 0), way.games, words.Plural(way.base, "game"))
 	if way.from > 0 {
-		text += " after " + words.LastMove(stem.sans[:way.from])
+		text += " after " + words.LastMove(stem.SANs[:way.from])
 	}
-	task := fact.Task{Kind: "expect", Lead: "expect", Moves: stem.sans, Need: 1, Text: text + inBrackets(stem)}
+	task := fact.Task{Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: 1, Text: text + inBrackets(stem)}
 	return append([]fact.Task{task}, c.play(stem, 0)...), c.answered(stem)
 }
 
@@ -205,31 +206,31 @@ func (c *comparison) mostPlayed() trodden {
 }
 
 // openCounted is said of few games that all went different ways.
-func (c *comparison) openCounted(t track, games int) ([]fact.Task, []string) {
+func (c *comparison) openCounted(t walk.Track, games int) ([]fact.Task, []string) {
 	var firsts []string
-	for _, e := range c.tree.At(t.end.Key()).Edges {
-		firsts = append(firsts, words.Movetext([]string{t.end.SAN(e.Move)}, len(t.sans)))
+	for _, e := range c.tree.At(t.End.Key()).Edges {
+		firsts = append(firsts, words.Movetext([]string{t.End.SAN(e.Move)}, len(t.SANs)))
 	}
 	return []fact.Task{{
-		Kind: "expect", Lead: "expect", Moves: t.sans, Need: 1,
+		Kind: "expect", Lead: "expect", Moves: t.SANs, Need: 1,
 		Text: fmt.Sprintf("no move of theirs twice in %s: %s", words.Plural(games, "game"), strings.Join(firsts, ", ")),
-	}}, t.sans
+	}}, t.SANs
 }
 
 // play names the answer at the end of a line, to about which move it is
 // prepared, with the note on it.
-func (c *comparison) play(stem track, depth float64) []fact.Task {
-	answers := c.book.Answers(stem.end.Key())
+func (c *comparison) play(stem walk.Track, depth float64) []fact.Task {
+	answers := c.book.Answers(stem.End.Key())
 	if len(answers) == 0 {
 		return nil
 	}
-	t := stem.and(answers[0])
-	text := words.LastMove(t.sans)
-	if depth > float64(len(t.sans)/2+2) {
+	t := stem.And(answers[0])
+	text := words.LastMove(t.SANs)
+	if depth > float64(len(t.SANs)/2+2) {
 		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
-	file, line := t.place(c.book)
-	return []fact.Task{{Kind: "play", Lead: "play", Moves: t.sans, Text: text, Note: c.book.Note(t.end.Key()), Need: 1, File: file, Line: line}}
+	file, line := t.Spot(c.book)
+	return []fact.Task{{Kind: "play", Lead: "play", Moves: t.SANs, Text: text, Note: c.book.Note(t.End.Key()), Need: 1, File: file, Line: line}}
 }
 
 // colourWord prints a colour as it stands in a sentence.

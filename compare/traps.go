@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -30,8 +31,8 @@ var whereOrder = []string{fact.InBook, fact.PastBook, fact.OtherAnswer, fact.Off
 
 // traps lists where they, or others against them, went wrong, what the book can
 // reach first; then where they score.
-func (c *comparison) traps(w *walk) []fact.Trap {
-	reach, at := w.byPosition()
+func (c *comparison) traps(w *walk.Walk) []fact.Trap {
+	reach, at := w.ByPosition()
 	var out []fact.Trap
 	for _, slip := range c.in.Profile.Slips(c.tree.Theirs) {
 		sp := c.place(&slip, at, reach)
@@ -71,7 +72,7 @@ func (c *comparison) worthTelling(slip *profile.Slip, sp *spot) bool {
 
 // place finds where a slip lies, by that of its games which the user can follow
 // furthest.
-func (c *comparison) place(slip *profile.Slip, at map[uint64]*state, reach map[uint64]float64) spot {
+func (c *comparison) place(slip *profile.Slip, at map[uint64]*walk.State, reach map[uint64]float64) spot {
 	best := spot{where: fact.OffBook}
 	for _, i := range slices.Backward(slip.Games) {
 		sp := c.follow(&c.in.Profile.Games[i], slip, at, reach)
@@ -88,7 +89,7 @@ func (c *comparison) nearer(a, b *spot) bool {
 }
 
 // follow goes with a game up to the slip, as far as the walk went.
-func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*state, reach map[uint64]float64) spot {
+func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*walk.State, reach map[uint64]float64) spot {
 	pos, target := board.Start(), slip.Position.Key()
 	sp := spot{where: fact.InBook, share: 1}
 	last := uint64(0) // the last position that the walk came to
@@ -115,13 +116,13 @@ func (c *comparison) follow(g *profile.Game, slip *profile.Slip, at map[uint64]*
 // weigh tells how likely the wrong move is at the position of s, and, behind the
 // book, how likely the position is, by how the games went on from the last
 // position of the walk.
-func (c *comparison) weigh(sp *spot, slip *profile.Slip, s *state, from *profile.TreeNode) {
+func (c *comparison) weigh(sp *spot, slip *profile.Slip, s *walk.State, from *profile.TreeNode) {
 	sp.share = float64(len(slip.Games)) / float64(slip.Visits)
 	switch {
 	case sp.where != fact.InBook && from != nil:
 		sp.reach *= min(1, float64(slip.Visits)/float64(from.Games))
-	case sp.where == fact.InBook && slip.By() == c.tree.Theirs && len(s.expected.Moves) > 0:
-		l, _ := s.expected.Of(slip.Move)
+	case sp.where == fact.InBook && slip.By() == c.tree.Theirs && len(s.Expected.Moves) > 0:
+		l, _ := s.Expected.Of(slip.Move)
 		sp.share = l.P
 	}
 }
@@ -150,9 +151,9 @@ const (
 )
 
 func (c *comparison) trap(slip *profile.Slip, sp spot) fact.Trap {
-	line := newTrack(sp.line)
+	line := walk.NewTrack(sp.line)
 	t := fact.Trap{
-		Kind: fact.TheirSlip, Line: line.sans, Where: sp.where, Reach: sp.reach, Before: slip.Before, After: slip.After,
+		Kind: fact.TheirSlip, Line: line.SANs, Where: sp.where, Reach: sp.reach, Before: slip.Before, After: slip.After,
 		Games: len(slip.Games), Of: slip.Visits, Since: len(slip.Since),
 	}
 	t.Need = sp.reach * sp.share
@@ -198,13 +199,13 @@ func (c *comparison) citeTrap(t *fact.Trap, games []int32) {
 func markTraps(forks []fact.Fork, traps []fact.Trap) {
 	keys := make([]uint64, len(forks))
 	for i := range forks {
-		stem := resolved(forks[i].Stem)
-		keys[i] = stem.end.Key()
+		stem := walk.Resolved(forks[i].Stem)
+		keys[i] = stem.End.Key()
 	}
 	for i := range traps {
 		t := &traps[i]
 		before, move := len(t.Line)-1, t.Line[len(t.Line)-1]
-		key := resolved(t.Line).keys[before]
+		key := walk.Resolved(t.Line).Keys[before]
 		for j := range forks {
 			if t.Kind != fact.TheirSlip || keys[j] != key {
 				continue
@@ -226,7 +227,7 @@ func (c *comparison) trapTasks(traps []fact.Trap, stem []string) []fact.Task {
 		if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail || t.Where != fact.InBook && t.Where != fact.PastBook {
 			continue
 		}
-		file, line := resolved(t.Line).place(c.book)
+		file, line := walk.Resolved(t.Line).Spot(c.book)
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, Minutes: trapMinutes, File: file, Line: line,
 			Text: words.Parted(t.Line, stem) + ": " + t.Text,

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -49,7 +50,7 @@ const (
 // trapsOf compares a book of White with games.
 func trapsOf(t *testing.T, p *profile.Profile, chapters ...string) *fact.Side {
 	t.Helper()
-	r := Make(Input{Profile: p, Books: []*Book{bookOf(t, board.White, chapters...)}},
+	r := Make(Input{Profile: p, Books: []*book.Book{bookOf(t, board.White, chapters...)}},
 		Options{When: today, FewGames: 1})
 	return &r.Sides[0]
 }
@@ -163,8 +164,8 @@ func TestTheyScore(t *testing.T) {
 	rows = append(rows, repeated(8, "0-1 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4")...)
 	rows = append(rows, repeated(20, "1-0 5400 2000 Fir: e4 e5 Nf3 Nc6 Bb5 a6")...)
 	rows = append(rows, repeated(12, "0-1 5400 2000 Fir: e4 e6 d4 d5 Nc3 Nf6")...)
-	book := bookOf(t, board.White, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
-	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}}, Options{When: today})
+	repertoire := bookOf(t, board.White, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{repertoire}}, Options{When: today})
 	var got []string
 	for _, tr := range r.Sides[0].Traps {
 		got = append(got, words.Movetext(tr.Line, 0)+": "+tr.Text)
@@ -189,8 +190,8 @@ func TestTheyFailAndRepair(t *testing.T) {
 	add("2025.11.", 12, "1/2-1/2 5400 2000 Fir: e4 e5 Nf3 Nc6 Bb5 a6")
 	add("2026.01.", 8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4")
 	add("2026.03.", 6, "1/2-1/2 5400 2000 Elm: e4 e6 d4 d5")
-	book := bookOf(t, board.White, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *", "1. e4 e6 2. d4 *")
-	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*Book{book}}, Options{When: today})
+	repertoire := bookOf(t, board.White, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *", "1. e4 e6 2. d4 *")
+	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{repertoire}}, Options{When: today})
 	var got []string
 	for _, tr := range r.Sides[0].Traps {
 		if tr.Kind == fact.TheyFail {

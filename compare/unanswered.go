@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile/board"
 )
@@ -16,11 +17,11 @@ const (
 
 // unanswered lists the moves of theirs worth following after which the book has
 // nothing, likeliest first.
-func (c *comparison) unanswered(w *walk) []fact.Unanswered {
+func (c *comparison) unanswered(w *walk.Walk) []fact.Unanswered {
 	var out []fact.Unanswered
-	for _, e := range w.sorted() {
-		noAnswer := e.kind == fact.BookEnds && e.at.ply > 0 && e.at.pos.Turn() == c.book.Mine
-		if e.kind == fact.TheyLeave && !e.unseen || noAnswer {
+	for _, e := range w.Sorted() {
+		noAnswer := e.Kind == fact.BookEnds && e.At.Ply > 0 && e.At.Pos.Turn() == c.book.Mine
+		if e.Kind == fact.TheyLeave && !e.Unseen || noAnswer {
 			// Few games tell what they did, not what they will do.
 			if u := c.unansweredAt(e); !c.counted || u.Games > 0 {
 				out = append(out, u)
@@ -37,26 +38,26 @@ func (c *comparison) unanswered(w *walk) []fact.Unanswered {
 	return out
 }
 
-func (c *comparison) unansweredAt(e *end) fact.Unanswered {
-	from, likely := e.at, e.likely
-	t := newTrack(e.at.path())
-	if e.kind == fact.TheyLeave {
-		t = t.and(e.leave)
+func (c *comparison) unansweredAt(e *walk.End) fact.Unanswered {
+	from, likely := e.At, e.Likely
+	t := walk.NewTrack(e.At.Path())
+	if e.Kind == fact.TheyLeave {
+		t = t.And(e.Leave)
 	} else {
-		from = e.at.via
-		likely, _ = from.expected.Of(e.at.move)
+		from = e.At.Via
+		likely, _ = from.Expected.Of(e.At.Move)
 	}
-	visits := visitsWith(c.tree.At(from.key), likely.Move)
-	lo, hi := e.interval()
+	visits := visitsWith(c.tree.At(from.Key), likely.Move)
+	lo, hi := e.Interval()
 	u := fact.Unanswered{
-		Line: t.sans, Reach: e.mass, Lo: lo, Hi: hi, EPD: t.end.EPD(), Name: t.opening().Name,
+		Line: t.SANs, Reach: e.Mass, Lo: lo, Hi: hi, EPD: t.End.EPD(), Name: t.Opening().Name,
 		Share: shareAt(from, likely.Range, likely.N),
-		Score: c.score(visits), Others: c.othersMet(&t.end), Return: c.returns(&t.end),
+		Score: c.score(visits), Others: c.othersMet(&t.End), Return: c.returns(&t.End),
 	}
 	_, u.Last, _ = c.cite(visits)
-	u.Games = max(u.Score.Games(), c.passed(&t.end))
-	u.Note, u.NotePly = t.note(c.book)
-	u.SetUp, u.SetUpPly = c.setUpNear(from, t.sans)
+	u.Games = max(u.Score.Games(), c.passed(&t.End))
+	u.Note, u.NotePly = t.Note(c.book)
+	u.SetUp, u.SetUpPly = c.setUpNear(from, t.SANs)
 	u.Text = c.unansweredText(&u, e)
 	return u
 }
@@ -69,13 +70,13 @@ func (c *comparison) passed(pos *board.Position) int {
 	return 0
 }
 
-func (c *comparison) unansweredText(u *fact.Unanswered, e *end) string {
+func (c *comparison) unansweredText(u *fact.Unanswered, e *walk.End) string {
 	text := words.Seen(u)
 	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
 		text += fmt.Sprintf(" (%d by any move order)", u.Games)
 	}
 	if !c.counted {
-		text = words.Often(e.often()) + "; " + text
+		text = words.Often(e.Often()) + "; " + text
 	}
 	if u.Last != "" {
 		text += "; last " + words.Date(u.Last)
@@ -114,7 +115,7 @@ func (c *comparison) returns(pos *board.Position) []string {
 // likeliest unanswered move, else the first one of the book, the user's usual
 // moves, and ways back.
 func (c *comparison) surprise(unanswered []fact.Unanswered) fact.Surprise {
-	start := c.fine.order[0]
+	start := c.fine.Order[0]
 	s := fact.Surprise{}
 	if usual := c.usualMoves(start, 1, nil); len(usual) >= setUpLeast {
 		s.SetUp = usual
@@ -128,7 +129,7 @@ func (c *comparison) surprise(unanswered []fact.Unanswered) fact.Surprise {
 				words.Movetext(u.Line, 0), words.Alternatives(u.Return, len(u.Line))))
 		}
 	}
-	if note := c.book.Note(start.key); s.Note == "" && note != "" {
+	if note := c.book.Note(start.Key); s.Note == "" && note != "" {
 		s.Note, s.NoteAt = note, words.NoteAt(nil, 0)
 	}
 	return s

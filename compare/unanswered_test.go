@@ -5,16 +5,18 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
 
 // unansweredIn finds the unanswered move at the end of a line.
-func unansweredIn(t *testing.T, p *profile.Profile, b *Book, line string) fact.Unanswered {
+func unansweredIn(t *testing.T, p *profile.Profile, b *book.Book, line string) fact.Unanswered {
 	t.Helper()
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	i := slices.IndexFunc(s.Unanswered, func(u fact.Unanswered) bool { return words.Movetext(u.Line, 0) == line })
 	if i < 0 {
 		t.Fatalf("%s is not among the unanswered: %+v", line, s.Unanswered)
@@ -65,7 +67,7 @@ func TestSetUpOfTheFamily(t *testing.T) {
 	if strings.Join(u.SetUp, " ") != "e5 d4 Nf3" || u.SetUpPly != 3 {
 		t.Errorf("%v after %d plies", u.SetUp, u.SetUpPly)
 	}
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if got := strings.Join(s.Surprise.SetUp, " "); !strings.HasPrefix(got, "e4 Nf3") {
 		t.Errorf("the set-up of all lines: %s", got)
 	}
@@ -154,7 +156,7 @@ func TestMovesThatReturn(t *testing.T) {
 	if !slices.Equal(u.Return, []string{"e4"}) {
 		t.Errorf("%v", u.Return)
 	}
-	s := Make(Input{Profile: p, Books: []*Book{b}}, Options{When: today}).Sides[0]
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	if !slices.Equal(s.Surprise.Returns, []string{"after 1.d4 e6, 2.e4 is back in your book"}) {
 		t.Errorf("%q", s.Surprise.Returns)
 	}
@@ -177,8 +179,8 @@ func TestNearestNote(t *testing.T) {
 		{"e4 d5 exd5 Nf6", "", 0},
 		{"e4 f5", "", 0},
 	} {
-		at := resolved(strings.Fields(c.line))
-		if text, ply := at.note(b); text != c.want || ply != c.ply {
+		at := walk.Resolved(strings.Fields(c.line))
+		if text, ply := at.Note(b); text != c.want || ply != c.ply {
 			t.Errorf("%s: %q at %d, want %q at %d", c.line, text, ply, c.want, c.ply)
 		}
 	}
@@ -191,7 +193,7 @@ func TestSurpriseNote(t *testing.T) {
 		{"1. e4 { Space first. } e5 2. Nf3 *", "Space first.", "1.e4"},
 		{"1. e4 e5 2. Nf3 *", "", ""},
 	} {
-		s := Make(Input{Profile: e4Games(), Books: []*Book{bookOf(t, board.White, c.book)}}, Options{When: today}).Sides[0]
+		s := Make(Input{Profile: e4Games(), Books: []*book.Book{bookOf(t, board.White, c.book)}}, Options{When: today}).Sides[0]
 		if s.Surprise.Note != c.note || s.Surprise.NoteAt != c.at {
 			t.Errorf("%s: %q at %q", c.book, s.Surprise.Note, s.Surprise.NoteAt)
 		}

@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/profile/board"
 )
 
@@ -28,13 +30,13 @@ type use struct {
 // usualMoves lists the moves the user makes most often in the lines through a
 // position, in the order in which they come: in at least usualFrom of the total
 // reach, and not those that skip has.
-func (c *comparison) usualMoves(from *state, total float64, skip []string) []string {
+func (c *comparison) usualMoves(from *walk.State, total float64, skip []string) []string {
 	uses := map[string]*use{}
 	for s := range c.fine.below(from) {
-		if s.ply >= from.ply+usualPly || s.pos.Turn() != c.book.Mine || len(s.flows) == 0 {
+		if s.Ply >= from.Ply+usualPly || s.Pos.Turn() != c.book.Mine || len(s.Flows) == 0 {
 			continue
 		}
-		san := withoutCheck(s.pos.SAN(s.flows[0].likely.Move))
+		san := withoutCheck(s.Pos.SAN(s.Flows[0].Likely.Move))
 		if strings.Contains(san, "x") || slices.Contains(skip, san) { // captures follow the opponent, they are no set-up
 			continue
 		}
@@ -43,8 +45,8 @@ func (c *comparison) usualMoves(from *state, total float64, skip []string) []str
 			u = &use{san: san}
 			uses[san] = u
 		}
-		u.mass += s.mass
-		u.when += s.mass * float64(s.ply)
+		u.mass += s.Mass
+		u.when += s.Mass * float64(s.Ply)
 	}
 	var usual []*use
 	for _, u := range uses {
@@ -74,15 +76,15 @@ func inOrder(usual []*use) []string {
 // of the book that go on from the position where it left them, or from an earlier
 // one of the family if that tells more; without the moves made already. It returns
 // the ply of that position, too.
-func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply int) {
+func (c *comparison) setUpNear(from *walk.State, line []string) (moves []string, ply int) {
 	made := ownMoves(c.book, line)
-	for s := c.fine.at[stateKey{from.key, from.ply}]; s != nil; s = c.wider(s) {
+	for s := c.fine.at[walk.Key{Position: from.Key, Ply: from.Ply}]; s != nil; s = c.wider(s) {
 		found := c.usualMoves(s, c.goesOn(s), made)
 		if len(found) >= setUpLeast {
-			return found, s.ply
+			return found, s.Ply
 		}
 		if len(moves) == 0 {
-			moves, ply = found, s.ply
+			moves, ply = found, s.Ply
 		}
 	}
 	if len(moves) == 0 {
@@ -93,12 +95,12 @@ func (c *comparison) setUpNear(from *state, line []string) (moves []string, ply 
 
 // wider is their decision before s, if the way to s is so much of what goes on
 // from there that both are of one family; nil if it is another opening's, too.
-func (c *comparison) wider(s *state) *state {
-	for p := s.via; p != nil; p = p.via {
-		if p.pos.Turn() == c.book.Mine {
+func (c *comparison) wider(s *walk.State) *walk.State {
+	for p := s.Via; p != nil; p = p.Via {
+		if p.Pos.Turn() == c.book.Mine {
 			continue
 		}
-		if s.mass < usualFrom*c.goesOn(p) {
+		if s.Mass < usualFrom*c.goesOn(p) {
 			return nil
 		}
 		return p
@@ -107,7 +109,7 @@ func (c *comparison) wider(s *state) *state {
 }
 
 // ownMoves are the user's moves of a line, without signs of check.
-func ownMoves(b *Book, line []string) []string {
+func ownMoves(b *book.Book, line []string) []string {
 	var own []string
 	for ply, san := range line {
 		if (ply%2 == 0) == (b.Mine == board.White) {
@@ -120,38 +122,38 @@ func ownMoves(b *Book, line []string) []string {
 func withoutCheck(san string) string { return strings.TrimRight(san, "+#") }
 
 // goesOn is the reach of what their covered moves lead to.
-func (c *comparison) goesOn(s *state) float64 {
+func (c *comparison) goesOn(s *walk.State) float64 {
 	covered := 0.0
-	for i := range s.flows {
-		if f := &s.flows[i]; f.covered() && c.book.answers(f.to) {
-			covered += f.likely.P
+	for i := range s.Flows {
+		if f := &s.Flows[i]; f.Covered() && c.book.HasAnswer(f.To) {
+			covered += f.Likely.P
 		}
 	}
-	return s.mass * covered
+	return s.Mass * covered
 }
 
 // fineWalk is a walk to a finer reach, indexed.
 type fineWalk struct {
-	*walk
-	at   map[stateKey]*state
-	next map[*state][]*state // by the likeliest way
+	*walk.Walk
+	at   map[walk.Key]*walk.State
+	next map[*walk.State][]*walk.State // by the likeliest way
 }
 
 func (c *comparison) walkFine() *fineWalk {
-	w := &fineWalk{walk: c.walkFrom(board.Start(), 0, min(c.opt.Threshold, fineThreshold)), next: map[*state][]*state{}}
-	w.at = w.byPlace()
-	for _, s := range w.order {
-		if s.via != nil {
-			w.next[s.via] = append(w.next[s.via], s)
+	w := &fineWalk{Walk: c.walkFrom(board.Start(), 0, min(c.opt.Threshold, fineThreshold)), next: map[*walk.State][]*walk.State{}}
+	w.at = w.ByPlace()
+	for _, s := range w.Order {
+		if s.Via != nil {
+			w.next[s.Via] = append(w.next[s.Via], s)
 		}
 	}
 	return w
 }
 
 // below yields a state and all that the likeliest ways lead to from it.
-func (w *fineWalk) below(from *state) iter.Seq[*state] {
-	return func(yield func(*state) bool) {
-		stack := []*state{from}
+func (w *fineWalk) below(from *walk.State) iter.Seq[*walk.State] {
+	return func(yield func(*walk.State) bool) {
+		stack := []*walk.State{from}
 		for len(stack) > 0 {
 			s := stack[len(stack)-1]
 			stack = append(stack[:len(stack)-1], w.next[s]...)
@@ -167,10 +169,10 @@ func (w *fineWalk) below(from *state) iter.Seq[*state] {
 func (c *comparison) coverage() []fact.Coverage {
 	byPly := map[int]float64{}
 	deepest := 0
-	for _, s := range c.fine.order {
-		if s.pos.Turn() == c.book.Mine && len(s.flows) > 0 {
-			byPly[s.ply] += s.mass
-			deepest = max(deepest, s.ply)
+	for _, s := range c.fine.Order {
+		if s.Pos.Turn() == c.book.Mine && len(s.Flows) > 0 {
+			byPly[s.Ply] += s.Mass
+			deepest = max(deepest, s.Ply)
 		}
 	}
 	first := 0

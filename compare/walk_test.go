@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -73,9 +75,9 @@ func after(line string) board.Position {
 }
 
 // bookOf reads chapters of movetext as the repertoire of mine.
-func bookOf(t testing.TB, mine board.Color, chapters ...string) *Book {
+func bookOf(t testing.TB, mine board.Color, chapters ...string) *book.Book {
 	t.Helper()
-	b := NewBook(mine)
+	b := book.New(mine)
 	for _, text := range chapters {
 		r := pgn.NewReader(strings.NewReader(text), pgn.Options{File: "book.pgn", Variations: true})
 		for g := range r.All() {
@@ -92,22 +94,22 @@ func bookOf(t testing.TB, mine board.Color, chapters ...string) *Book {
 
 // walked walks and prints the exits as 'kind reach line', likeliest first, and
 // the rest.
-func walked(b *Book, d forecaster, opt Options) []string {
-	w := newWalk(b, d, opt.withDefaults().walk())
-	w.run(board.Start(), 0)
+func walked(b *book.Book, d walk.Forecaster, opt Options) []string {
+	w := walk.New(b, d, opt.withDefaults().walk())
+	w.Run(board.Start(), 0)
 	var out []string
-	for _, e := range w.sorted() {
-		t := newTrack(e.at.path())
-		if e.leave != board.NoMove {
-			t = t.and(e.leave)
+	for _, e := range w.Sorted() {
+		t := walk.NewTrack(e.At.Path())
+		if e.Leave != board.NoMove {
+			t = t.And(e.Leave)
 		}
-		text := fmt.Sprintf("%s %.3f %s", e.kind, e.mass, strings.Join(t.sans, " "))
-		if e.unseen {
+		text := fmt.Sprintf("%s %.3f %s", e.Kind, e.Mass, strings.Join(t.SANs, " "))
+		if e.Unseen {
 			text += " (unseen)"
 		}
 		out = append(out, text)
 	}
-	return append(out, fmt.Sprintf("other %.3f", w.other))
+	return append(out, fmt.Sprintf("other %.3f", w.Other))
 }
 
 func TestWalkExits(t *testing.T) {
@@ -341,16 +343,16 @@ func TestWalkExits(t *testing.T) {
 func TestReachInterval(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bc4 *")
 	d := drawn{"e4": {"e5": 0.5, "c5": 0.5}, "e4 e5 Nf3": {"Nc6": 0.5, "Nf6": 0.5}}
-	w := newWalk(b, d, Options{}.withDefaults().walk())
-	w.run(board.Start(), 0)
-	for _, e := range w.sorted() {
-		if e.kind != fact.BookEnds {
+	w := walk.New(b, d, Options{}.withDefaults().walk())
+	w.Run(board.Start(), 0)
+	for _, e := range w.Sorted() {
+		if e.Kind != fact.BookEnds {
 			continue
 		}
-		if math.Abs(e.mass-0.25) > 1e-12 || math.Abs(e.square-0.0743801653) > 1e-9 {
-			t.Errorf("moments %.6f and %.6f, want 0.25 and 0.074380", e.mass, e.square)
+		if math.Abs(e.Mass-0.25) > 1e-12 || math.Abs(e.Square-0.0743801653) > 1e-9 {
+			t.Errorf("moments %.6f and %.6f, want 0.25 and 0.074380", e.Mass, e.Square)
 		}
-		lo, hi := e.interval()
+		lo, hi := e.Interval()
 		if lo < 0.10 || lo > 0.13 || hi < 0.38 || hi > 0.42 {
 			t.Errorf("interval %.3f to %.3f lies off that of Beta(3.70, 11.09)", lo, hi)
 		}
@@ -366,22 +368,22 @@ func TestReachInterval(t *testing.T) {
 // 0.500826.
 func TestReachIntervalWhereOrdersMeet(t *testing.T) {
 	b := bookOf(t, board.White, "1. d4 Nf6 (1... e6 2. c4 Nf6 3. Nc3) 2. c4 e6 3. Nc3 *")
-	w := newWalk(b, drawn{
+	w := walk.New(b, drawn{
 		"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 0.8, "g6": 0.2}, "d4 e6 c4": {"Nf6": 0.6, "d5": 0.4},
 	}, Options{}.withDefaults().walk())
-	w.run(board.Start(), 0)
-	if e := w.sorted()[0]; math.Abs(e.mass-0.7) > 1e-12 || math.Abs(e.square-0.500826) > 1e-6 {
-		t.Errorf("moments %.6f and %.6f, want 0.7 and 0.500826", e.mass, e.square)
+	w.Run(board.Start(), 0)
+	if e := w.Sorted()[0]; math.Abs(e.Mass-0.7) > 1e-12 || math.Abs(e.Square-0.500826) > 1e-6 {
+		t.Errorf("moments %.6f and %.6f, want 0.7 and 0.500826", e.Mass, e.Square)
 	}
 }
 
 // If they must come by one of two ways, there is nothing uncertain about it.
 func TestReachOfAllWaysIsCertain(t *testing.T) {
 	b := bookOf(t, board.White, "1. d4 Nf6 (1... e6 2. c4 Nf6 3. Nc3) 2. c4 e6 3. Nc3 *")
-	w := newWalk(b, drawn{"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 1}, "d4 e6 c4": {"Nf6": 1}}, Options{}.withDefaults().walk())
-	w.run(board.Start(), 0)
-	if e := w.sorted()[0]; math.Abs(e.mass-1) > 1e-12 || math.Abs(e.square-1) > 1e-12 {
-		t.Errorf("moments %.6f and %.6f, want 1 and 1", e.mass, e.square)
+	w := walk.New(b, drawn{"d4": {"Nf6": 0.5, "e6": 0.5}, "d4 Nf6 c4": {"e6": 1}, "d4 e6 c4": {"Nf6": 1}}, Options{}.withDefaults().walk())
+	w.Run(board.Start(), 0)
+	if e := w.Sorted()[0]; math.Abs(e.Mass-1) > 1e-12 || math.Abs(e.Square-1) > 1e-12 {
+		t.Errorf("moments %.6f and %.6f, want 1 and 1", e.Mass, e.Square)
 	}
 }
 
@@ -391,7 +393,7 @@ func TestChosenChapterComesFirst(t *testing.T) {
 	for _, c := range []struct{ first, want string }{
 		{"", "1.e4"}, {"gambit", "1.d4"}, {"old", "1.c4"},
 	} {
-		b := NewBook(board.White)
+		b := book.New(board.White)
 		b.First = func(name string) bool { return c.first != "" && strings.Contains(name, c.first) }
 		text := "[Event \"a gambit\"]\n[Role \"surprise\"]\n\n1. d4 d5 *\n\n[Event \"slow\"]\n\n1. e4 e5 *\n\n[Event \"old\"]\n[Role \"rest\"]\n\n1. c4 e5 *\n"
 		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{File: "book.pgn", Variations: true}).All() {

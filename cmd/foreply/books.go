@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"foreply/compare"
+	"foreply/compare/book"
 	"foreply/compare/words"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
@@ -25,8 +25,8 @@ func (b *brokenBook) Error() string {
 
 // readBooks reads the user's repertoires. A move in them that can't be played is
 // an error: the user can mend it, and what hangs on it would be missing.
-func (a *app) readBooks(t *task) ([]*compare.Book, error) {
-	var books []*compare.Book
+func (a *app) readBooks(t *task) ([]*book.Book, error) {
+	var books []*book.Book
 	for _, c := range t.mine {
 		book, err := a.readBook(c, t.books[c], t.first)
 		if err != nil {
@@ -38,7 +38,7 @@ func (a *app) readBooks(t *task) ([]*compare.Book, error) {
 }
 
 // checkFirst reports a name that no chapter goes by.
-func checkFirst(first []string, books []*compare.Book) error {
+func checkFirst(first []string, books []*book.Book) error {
 	for _, text := range first {
 		var names []string
 		found := false
@@ -61,8 +61,8 @@ func holds(chapter, text string) bool {
 	return strings.Contains(strings.ToLower(chapter), strings.ToLower(text))
 }
 
-func (a *app) readBook(c board.Color, files, first []string) (*compare.Book, error) {
-	book := compare.NewBook(c)
+func (a *app) readBook(c board.Color, files, first []string) (*book.Book, error) {
+	book := book.New(c)
 	book.First = func(chapter string) bool {
 		return slices.ContainsFunc(first, func(text string) bool { return holds(chapter, text) })
 	}

@@ -10,7 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foreply/compare"
+	"foreply/compare/book"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -91,14 +91,14 @@ func (a *app) tellProblems(list []pgn.Problem) bool {
 
 // checker sums up a repertoire file.
 type checker struct {
-	book      *compare.Book
+	book      *book.Book
 	positions map[uint64]bool
 	notes     int
 	err       error // our rules and the library's disagree
 }
 
 func newChecker(mine board.Color) *checker {
-	return &checker{book: compare.NewBook(mine), positions: map[uint64]bool{}}
+	return &checker{book: book.New(mine), positions: map[uint64]bool{}}
 }
 
 func (c *checker) add(g *pgn.Game) {
@@ -174,12 +174,12 @@ func (c *checker) print(out io.Writer, judged bool) error {
 }
 
 // about says what is special about a chapter.
-func about(ch *compare.Chapter) string {
+func about(ch *book.Chapter) string {
 	var parts []string
 	switch ch.Role {
-	case compare.SurpriseRole:
+	case book.SurpriseRole:
 		parts = append(parts, "surprise")
-	case compare.RestRole:
+	case book.RestRole:
 		parts = append(parts, "rest: not walked")
 	}
 	if ch.SetUp {

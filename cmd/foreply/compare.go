@@ -9,6 +9,7 @@ import (
 	"golang.org/x/term"
 
 	"foreply/compare"
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/pdf"
 )
@@ -44,7 +45,7 @@ func (a *app) compareCommand() *cobra.Command {
 
 func (a *app) compare(t *task, f *flags) error {
 	var report *fact.Report
-	var books []*compare.Book
+	var books []*book.Book
 	outs := []struct {
 		path, head string
 		write      func(io.Writer) error

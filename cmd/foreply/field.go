@@ -16,7 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foreply/compare"
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch"
@@ -67,7 +67,7 @@ type fieldRun struct {
 	sources  []sourceConfig // of the players' games, and of the folder
 	home     *settings      // the user's configuration
 	away     *settings      // the folder's
-	books    []*compare.Book
+	books    []*book.Book
 	entrants []entrant
 	told     map[string]bool // problems of files, each told once
 	// suggested: names were told that may be those of a player

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foreply/compare"
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
@@ -76,14 +76,14 @@ type task struct {
 	who       fetch.Who
 	inputs    []fetch.Input
 	me        fetch.Who
-	myGames   []fetch.Input   // the user's own games
-	peers     []fetch.Input   // games of players like the opponent
-	mine      []board.Color   // the user's colours
-	colorOpen bool            // the colour is not known yet: mine are those with a book
-	books     [2][]string     // repertoire files by colour
-	first     []string        // chapters that come first
-	opened    []*compare.Book // the same, if they were read already
-	when      profile.Span    // day of the game; only if dated
+	myGames   []fetch.Input // the user's own games
+	peers     []fetch.Input // games of players like the opponent
+	mine      []board.Color // the user's colours
+	colorOpen bool          // the colour is not known yet: mine are those with a book
+	books     [2][]string   // repertoire files by colour
+	first     []string      // chapters that come first
+	opened    []*book.Book  // the same, if they were read already
+	when      profile.Span  // day of the game; only if dated
 	dated     bool
 	class     profile.Class
 	need      fact.Need

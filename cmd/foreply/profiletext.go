@@ -10,6 +10,7 @@ import (
 
 	"foreply/compare"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -124,7 +125,7 @@ func (s *side) games() {
 			about = append(about, "("+r.Class+")")
 		}
 		wrap(s.w, fmt.Sprintf("  %-12s  %1s  %4s  ", words.Date(r.Date), r.Score, rating), "      ", about)
-		line := compare.SAN(g.Moves[:min(len(g.Moves), s.plies)])
+		line := walk.SAN(g.Moves[:min(len(g.Moves), s.plies)])
 		wrap(s.w, "      ", "      ", strings.Fields(words.Movetext(line, 0)))
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"foreply/compare"
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/profile"
@@ -13,7 +14,7 @@ import (
 
 // makeReport does the work of prep and compare: it reads the repertoire, then
 // the games, and compares. The books come back for the export of lines.
-func (a *app) makeReport(t *task) (*fact.Report, []*compare.Book, error) {
+func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 	books := t.opened
 	if books == nil {
 		var err error

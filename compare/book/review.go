@@ -1,8 +1,6 @@
-package compare
+package book
 
-import (
-	"foreply/profile/board"
-)
+import "foreply/profile/board"
 
 // Review is what a repertoire alone tells: what it offers, and where it wants
 // work. What could not be read is in the Book's Problems.
@@ -71,7 +69,7 @@ func (b *Book) reached(visit func(pos board.Position, line []string)) map[uint64
 	for ; len(queue) > 0; queue = queue[1:] {
 		s := queue[0]
 		visit(s.pos, s.line)
-		for _, m := range b.moves(&s.pos) {
+		for _, m := range b.Moves(&s.pos) {
 			next := s.pos
 			next.Play(m)
 			if !seen[next.Key()] {
@@ -83,10 +81,10 @@ func (b *Book) reached(visit func(pos board.Position, line []string)) map[uint64
 	return seen
 }
 
-// moves lists what the book has at a position: all answers, or the covered
-// moves and those that meet a position with an answer.
-func (b *Book) moves(pos *board.Position) []board.Move {
-	p := b.places[pos.Key()]
+// Moves lists what the book has at a position: all answers, or the covered
+// Moves and those that meet a position with an answer.
+func (b *Book) Moves(pos *board.Position) []board.Move {
+	p := b.nodes[pos.Key()]
 	if pos.Turn() == b.Mine {
 		return b.Answers(pos.Key())
 	}
@@ -97,7 +95,7 @@ func (b *Book) moves(pos *board.Position) []board.Move {
 	for _, m := range pos.Legal(nil) {
 		after := *pos
 		after.Play(m)
-		if b.answers(after.Key()) {
+		if b.HasAnswer(after.Key()) {
 			moves = append(moves, m)
 		}
 	}

@@ -1,4 +1,4 @@
-package compare
+package walk
 
 import (
 	"math"
@@ -7,28 +7,28 @@ import (
 	"foreply/profile/stat"
 )
 
-// reach is the probability that a game passes a place, with its second moment:
+// Reach is the probability that a game passes a place, with its second moment:
 // their moves at a position are held as a Dirichlet distribution, each as
 // Beta(p*s, (1-p)*s), those of different positions as independent.
-type reach struct {
-	mass   float64
-	square float64 // mean of its square
+type Reach struct {
+	Mass   float64
+	Square float64 // mean of its square
 	ways   []way   // what it is the sum of
 }
 
 // way is one of the ways to a place: from a state by moves of probability p.
 type way struct {
-	from *state
+	from *State
 	p    float64
 }
 
 // add adds the way from s by moves of probability p, whose square has the mean
 // given. The square of a sum has a part for each pair of ways, too.
-func (r *reach) add(s *state, p, square float64) {
-	r.mass += s.mass * p
-	r.square += s.square * square
+func (r *Reach) add(s *State, p, square float64) {
+	r.Mass += s.Mass * p
+	r.Square += s.Square * square
 	for _, w := range r.ways {
-		r.square += 2 * together(w.from, s) * w.p * p
+		r.Square += 2 * together(w.from, s) * w.p * p
 	}
 	r.ways = append(r.ways, way{s, p})
 }
@@ -40,40 +40,40 @@ func secondMoment(p, s float64) float64 { return p * (p*s + 1) / (s + 1) }
 // share what leads to the position where they part, by different moves, for
 // which E[p*q] = p*q*s/(s+1) in a Dirichlet distribution of strength s; all else
 // is taken as independent.
-func together(a, b *state) float64 {
-	product := a.mass * b.mass
-	for x, y := a, b; x != nil && y != nil; x, y = x.via, y.via {
+func together(a, b *State) float64 {
+	product := a.Mass * b.Mass
+	for x, y := a, b; x != nil && y != nil; x, y = x.Via, y.Via {
 		if x != y {
 			continue
 		}
-		if s := x.expected.Strength; s > 0 {
-			product *= x.square / (x.mass * x.mass) * s / (s + 1)
+		if s := x.Expected.Strength; s > 0 {
+			product *= x.Square / (x.Mass * x.Mass) * s / (s + 1)
 		}
 		break
 	}
-	return min(product, math.Sqrt(a.square*b.square))
+	return min(product, math.Sqrt(a.Square*b.Square))
 }
 
 // beta are the parameters of the Beta distribution with the moments of a reach;
 // ok is false for one that is certain.
-func (r *reach) beta() (a, b float64, ok bool) {
-	return stat.BetaFromMoments(r.mass, min(r.square, r.mass))
+func (r *Reach) beta() (a, b float64, ok bool) {
+	return stat.BetaFromMoments(r.Mass, min(r.Square, r.Mass))
 }
 
-// interval is the 80 % interval of a reach.
-func (r *reach) interval() (lo, hi float64) {
+// Interval is the 80 % interval of a reach.
+func (r *Reach) Interval() (lo, hi float64) {
 	a, b, ok := r.beta()
 	if !ok {
-		return r.mass, r.mass
+		return r.Mass, r.Mass
 	}
 	// Far from one half a skewed Beta may have both quantiles beyond its mean.
-	return min(stat.BetaQuantile(0.1, a, b), r.mass), max(stat.BetaQuantile(0.9, a, b), r.mass)
+	return min(stat.BetaQuantile(0.1, a, b), r.Mass), max(stat.BetaQuantile(0.9, a, b), r.Mass)
 }
 
 // tens is the 80 % interval of how many of their next ten games pass, the
 // printed tenth within it.
-func (r *reach) tens() (from, to int) {
-	ten := int(math.Round(r.mass * 10))
+func (r *Reach) tens() (from, to int) {
+	ten := int(math.Round(r.Mass * 10))
 	a, b, ok := r.beta()
 	if !ok {
 		return ten, ten
@@ -82,9 +82,9 @@ func (r *reach) tens() (from, to int) {
 	return min(from, ten), max(to, ten)
 }
 
-// often is the reach as it is told.
-func (r *reach) often() fact.Often {
-	lo, hi := r.interval()
+// Often is the reach as it is told.
+func (r *Reach) Often() fact.Often {
+	lo, hi := r.Interval()
 	from, to := r.tens()
-	return fact.Often{Chance: fact.Chance{P: r.mass, Lo: lo, Hi: hi}, TenLo: from, TenHi: to}
+	return fact.Often{Chance: fact.Chance{P: r.Mass, Lo: lo, Hi: hi}, TenLo: from, TenHi: to}
 }
