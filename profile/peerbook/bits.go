@@ -1,0 +1,149 @@
+package peerbook
+
+import "math/bits"
+
+// bitWriter appends bits, the highest first.
+type bitWriter struct {
+	buf  []byte
+	acc  uint64
+	have uint // bits in acc
+}
+
+// put appends the lowest n bits of v; n is at most 32.
+func (w *bitWriter) put(v uint64, n uint) {
+	w.acc = w.acc<<n | v&(1<<n-1)
+	w.have += n
+	for w.have >= 8 {
+		w.have -= 8
+		w.buf = append(w.buf, byte(w.acc>>w.have))
+	}
+}
+
+// gamma appends v, at least 1, in Elias' gamma code (Elias 1975): its length in
+// zeros, then the number.
+func (w *bitWriter) gamma(v uint64) {
+	n := uint(bits.Len64(v))
+	for zeros := n - 1; zeros > 0; {
+		some := min(zeros, 32)
+		w.put(0, some)
+		zeros -= some
+	}
+	if n > 32 {
+		w.put(v>>32, n-32)
+		n = 32
+	}
+	w.put(v, n)
+}
+
+// rice appends v in Rice's code (Rice 1979): v>>k in ones and a zero, then the
+// lowest k bits.
+func (w *bitWriter) rice(v uint64, k uint) {
+	for range v >> k {
+		w.put(1, 1)
+	}
+	w.put(0, 1)
+	if k > 32 {
+		w.put(v>>32, k-32)
+		k = 32
+	}
+	w.put(v, k)
+}
+
+// pad fills the last byte up with zeros.
+func (w *bitWriter) pad() {
+	if w.have > 0 {
+		w.put(0, 8-w.have)
+	}
+}
+
+func (w *bitWriter) reset() { *w = bitWriter{buf: w.buf[:0]} }
+
+// bitReader reads what a bitWriter wrote. Behind the end it gives zeros and says
+// so by short.
+type bitReader struct {
+	buf   []byte
+	at    int // in bits
+	short bool
+}
+
+// window returns the next 57 bits or more at the top of a word.
+func (r *bitReader) window() uint64 {
+	i := r.at >> 3
+	var v uint64
+	if i+8 <= len(r.buf) {
+		b := r.buf[i : i+8]
+		v = uint64(b[0])<<56 | uint64(b[1])<<48 | uint64(b[2])<<40 | uint64(b[3])<<32 |
+			uint64(b[4])<<24 | uint64(b[5])<<16 | uint64(b[6])<<8 | uint64(b[7])
+	} else {
+		for k := range 8 {
+			v <<= 8
+			if i+k < len(r.buf) {
+				v |= uint64(r.buf[i+k])
+			}
+		}
+	}
+	return v << uint(r.at&7)
+}
+
+func (r *bitReader) skip(n uint) {
+	r.at += int(n)
+	if r.at > 8*len(r.buf) {
+		r.at, r.short = 8*len(r.buf), true
+	}
+}
+
+// take reads n bits, at most 32.
+func (r *bitReader) take(n uint) uint64 {
+	v := r.window() >> 1 >> (63 - n)
+	r.skip(n)
+	return v
+}
+
+func (r *bitReader) wide(n uint) uint64 {
+	if n <= 32 {
+		return r.take(n)
+	}
+	high := r.take(n - 32)
+	return high<<32 | r.take(32)
+}
+
+func (r *bitReader) gamma() uint64 {
+	zeros := uint(0)
+	for {
+		some := uint(bits.LeadingZeros64(r.window() | 1<<7))
+		zeros += some
+		r.skip(some)
+		if some < 56 {
+			break
+		}
+		if r.short || zeros > 63 {
+			r.short = true
+			return 1
+		}
+	}
+	if r.short || zeros > 63 {
+		r.short = true
+		return 1
+	}
+	return r.wide(zeros + 1)
+}
+
+func (r *bitReader) rice(k uint) uint64 {
+	ones := uint64(0)
+	for {
+		some := uint(bits.LeadingZeros64(^r.window() | 1<<7))
+		ones += uint64(some)
+		r.skip(some)
+		if some < 56 || r.short {
+			break
+		}
+	}
+	r.skip(1)
+	return ones<<k | r.wide(k)
+}
+
+// align goes on at the next whole byte.
+func (r *bitReader) align() { r.at = (r.at + 7) &^ 7 }
+
+// left is how many bits are still there.
+func (r *bitReader) left() int { return 8*len(r.buf) - r.at }
