@@ -3,6 +3,7 @@ package compare
 import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
@@ -104,7 +105,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Coverage = listed(c.coverage())
 	s.Options = listed(c.options(w))
 	s.Surprise = c.surprise(s.Unanswered)
-	s.Mistakes = c.mistakes(w)
+	s.Mistakes = find.Mistakes(w, c.found())
 	s.Left = c.left()
 	s.KnowOfYou = c.knowOfYou(w)
 	s.Boards = listed(c.boards(&s))

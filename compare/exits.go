@@ -2,9 +2,9 @@ package compare
 
 import (
 	"iter"
-	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -57,6 +57,9 @@ func (c *comparison) exit(e *walk.End) fact.Exit {
 	return x
 }
 
+// found are the games as the findings take them.
+func (c *comparison) found() find.Games { return find.Games{All: c.in.Profile.Games, Tree: c.tree} }
+
 func nodeVisits(n *profile.TreeNode) []profile.Visit {
 	if n == nil {
 		return nil
@@ -74,40 +77,15 @@ func visitsWith(n *profile.TreeNode, m board.Move) []profile.Visit {
 	return found
 }
 
-// games yields the games of visits, newest first, each once.
 func (c *comparison) games(visits []profile.Visit) iter.Seq[*profile.Game] {
-	return func(yield func(*profile.Game) bool) {
-		previous := int32(-1)
-		for _, v := range slices.Backward(visits) {
-			if v.Game != previous && !yield(&c.in.Profile.Games[v.Game]) {
-				return
-			}
-			previous = v.Game
-		}
-	}
+	return c.found().Of(visits)
 }
 
-// cite counts the games of visits, and names the newest.
-func (c *comparison) cite(visits []profile.Visit) (games int, last string, refs []fact.Ref) {
-	for g := range c.games(visits) {
-		games++
-		if len(refs) < newest {
-			refs = append(refs, fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
-		}
-	}
-	if len(refs) > 0 {
-		last = refs[0].Date
-	}
-	return games, last, refs
+func (c *comparison) cite(visits []profile.Visit) (int, string, []fact.Ref) {
+	return c.found().Cite(visits)
 }
 
-func (c *comparison) score(visits []profile.Visit) fact.Score {
-	var s fact.Score
-	for g := range c.games(visits) {
-		addResult(&s, g.Result)
-	}
-	return s
-}
+func (c *comparison) score(visits []profile.Visit) fact.Score { return c.found().Score(visits) }
 
 func addResult(s *fact.Score, r profile.Result) {
 	switch r {

@@ -36,7 +36,6 @@ var choices = map[string][]string{
 	"Branch.state":     {fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns},
 	"Branch.ends_with": {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
 	"Task.kind":        {"expect", "play", "look"},
-	"Mistake.whose":    {"theirs", "yours"},
 	"GameRow.theirs":   {"white", "black"},
 	"GameRow.left_by":  {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
 	"WayOut.by":        {fact.LeftByThem, fact.LeftByYou, fact.BookOver},

@@ -331,12 +331,12 @@ func TestMistakes(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today, Threshold: 0.2}).Sides[0]
 	var got []string
 	for _, m := range s.Mistakes {
-		got = append(got, fmt.Sprintf("%s %s %d/%d/%d %s", words.Movetext(m.Line, 0), m.Whose, m.Games, m.Reached, m.Near, m.Text))
+		got = append(got, fmt.Sprintf("%s yours %v, %d of %d, near %d, last %q", words.Movetext(m.Line, 0), m.Yours, m.Games, m.Reached, m.Near, m.Last))
 	}
 	want := []string{
-		"1.e4 d5 2.exd5 Qxd5 theirs 2/3/3 is a mistake of theirs in your book; made in 2 of 3 games that came here, last 2 Jan 2026",
-		"1.e4 d5 2.exd5 Qxd5 3.d4 yours 0/2/2 is a mistake of yours to avoid; 2 games of theirs came here and did not make it",
-		"1.e4 d5 2.exd5 Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5 theirs 0/0/1 is a mistake of theirs in your book; 1 game of theirs came within a move of it",
+		`1.e4 d5 2.exd5 Qxd5 yours false, 2 of 3, near 3, last "2026.01.02"`,
+		`1.e4 d5 2.exd5 Qxd5 3.d4 yours true, 0 of 2, near 2, last ""`,
+		`1.e4 d5 2.exd5 Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5 yours false, 0 of 0, near 1, last ""`,
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

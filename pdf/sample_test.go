@@ -80,7 +80,7 @@ func whiteSide() fact.Side {
 		},
 		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24"},
 		Mistakes: []fact.Mistake{
-			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Whose: "theirs", Games: 2, Reached: 3, Last: "2025.05.10", Text: "is a mistake of theirs in your book; made in 2 of 3 games that came here, last 10 May 2025", Note: "lost twice to 8.Bb5+; may have repaired it"},
+			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Games: 2, Reached: 3, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
 		},
 	}
 	s.Unanswered = []fact.Unanswered{

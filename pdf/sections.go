@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 )
 
 // colour heads a half of a page for both colours.
@@ -165,17 +166,20 @@ func (c *column) traps() section {
 // mistakes are moves the book marks as bad that they, or you, may meet.
 func (c *column) mistakes() section {
 	var list [][]word
-	for _, m := range c.side.Mistakes {
+	for i := range c.side.Mistakes {
+		m := &c.side.Mistakes[i]
 		if n := len(m.Line); n > 0 {
-			words := c.l.f.lineTo(m.Line, max(0, n-2), dark)
-			list = append(list, append(words, c.l.f.own(mistakeText(m), ink{note, false, black})...))
+			line := c.l.f.lineTo(m.Line, max(0, n-2), dark)
+			list = append(list, append(line, c.l.f.own(mistakeText(m, c.side.Counted()), ink{note, false, black})...))
 		}
 	}
 	return c.texts(section{name: "mistakes", rank: mistakesRank, share: 3, light: true, extra: true}, 2, list)
 }
 
 // mistakeText says whose mistake it is, how often it was met, and your note.
-func mistakeText(m fact.Mistake) string { return sentenceList([]string{m.Text, m.Note}) }
+func mistakeText(m *fact.Mistake, few bool) string {
+	return sentenceList([]string{words.Mistake(m, few).String(), m.Note})
+}
 
 const (
 	writing = "to write"

@@ -232,8 +232,9 @@ func (t *teller) others(s *fact.Side) {
 		return
 	}
 	t.title("mistakes")
-	for _, m := range s.Mistakes {
-		t.write(2, 4, append(movePieces(m.Line, 0, usual), pieces(mistakeText(m), usual)...))
+	for i := range s.Mistakes {
+		m := &s.Mistakes[i]
+		t.write(2, 4, append(movePieces(m.Line, 0, usual), pieces(mistakeText(m, s.Counted()), usual)...))
 	}
 }
 

@@ -5,7 +5,7 @@ package fact
 // full move of that.
 type Mistake struct {
 	Line     []string `json:"line"`           // ends with the marked move
-	Whose    string   `json:"whose"`          // 'theirs' or 'yours'
+	Yours    bool     `json:"yours"`          // a move to avoid; else one of theirs
 	Games    int      `json:"games"`          // of theirs in which it was made
 	Reached  int      `json:"reached"`        // games of theirs that reached the position before it
 	Near     int      `json:"near"`           // games of theirs that came within a full move of that
@@ -14,5 +14,4 @@ type Mistake struct {
 	Note     string   `json:"note,omitempty"`
 	File     string   `json:"file,omitempty"`
 	FileLine int      `json:"file_line,omitempty"`
-	Text     string   `json:"text"` // 'is a mistake of theirs in your book; made in 2 of 3 games that came here, last 30 Jan 2026'
 }

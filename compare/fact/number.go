@@ -45,5 +45,11 @@ type Share struct {
 	TenHi int `json:"ten_hi"`
 }
 
+// Yours is the same score from the user's side.
+func (s Score) Yours() Score {
+	s.Wins, s.Losses = s.Losses, s.Wins
+	return s
+}
+
 // Games counts all games of the score.
 func (s Score) Games() int { return s.Wins + s.Draws + s.Losses + s.Unknown }

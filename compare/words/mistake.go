@@ -1,27 +1,24 @@
 package words
 
-import (
-	"fmt"
+import "foreply/compare/fact"
 
-	"foreply/compare/fact"
-)
-
-// words says whose mistake it is and how often it was met.
-func Mistake(m *fact.Mistake, counted bool) string {
-	text := "is a mistake of theirs in your book"
-	if m.Whose == "yours" {
-		text = "is a mistake of yours to avoid"
+// Mistake says whose mistake a move is that the book marks, and how often it was
+// met; few says that their games are counted instead of forecast.
+func Mistake(m *fact.Mistake, few bool) Sentence {
+	s := Sentence{say("is a mistake of theirs in your book")}
+	if m.Yours {
+		s = Sentence{say("is a mistake of yours to avoid")}
 	}
 	switch {
 	case m.Games > 0:
-		text += fmt.Sprintf("; made in %d of %s that came here, last %s", m.Games, Plural(m.Reached, "game"), Date(m.Last))
+		s = s.And(say("; made in %s that came here", of(m.Games, m.Reached, "game")), lastOn(", last %s", m.Last))
 	case m.Reached > 0:
-		text += fmt.Sprintf("; %s of theirs came here and did not make it", Plural(m.Reached, "game"))
+		s = s.And(say("; %s of theirs came here and did not make it", games(m.Reached, "game")))
 	case m.Near > 0:
-		text += fmt.Sprintf("; %s of theirs came within a move of it", Plural(m.Near, "game"))
+		s = s.And(say("; %s of theirs came within a move of it", games(m.Near, "game")))
 	}
-	if m.Games == 0 && m.Reach > 0 && !counted {
-		text += fmt.Sprintf("; the place comes in %s", OneIn(m.Reach))
+	if m.Games == 0 && m.Reach > 0 && !few {
+		s = s.And(say("; the place comes in %s", often(OneIn(m.Reach))))
 	}
-	return text
+	return s
 }

@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"cmp"
@@ -7,7 +7,6 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/walk"
-	"foreply/compare/words"
 )
 
 // A game has nearly met a mistake if it came to within nearPlies of its place,
@@ -17,24 +16,23 @@ const (
 	nearFrom  = 6
 )
 
-// mistakes lists the moves the book marks as mistakes, of either side, that they
+// Mistakes lists the moves the book marks as mistakes, of either side, that they
 // met, or nearly: those made most often first, then those whose position they
 // reached, then those expected, then the near ones.
-func (c *comparison) mistakes(w *walk.Walk) []fact.Mistake {
+func Mistakes(w *walk.Walk, games Games) []fact.Mistake {
 	reach, at := w.ByPosition()
 	var out []fact.Mistake
-	for i := range c.book.Mistakes {
-		m := &c.book.Mistakes[i]
-		line, ok := c.lineTo(m, at[m.Key])
+	for i := range w.Book.Mistakes {
+		m := &w.Book.Mistakes[i]
+		line, ok := lineTo(m, at[m.Key], games)
 		if !ok {
 			continue
 		}
-		mistake := c.mistake(m, line)
+		mistake := mistakeOf(m, line, games)
 		mistake.Reach = reach[m.Key]
 		if mistake.Near == 0 && mistake.Reach == 0 {
 			continue
 		}
-		mistake.Text = words.Mistake(&mistake, c.counted)
 		out = append(out, mistake)
 	}
 	slices.SortStableFunc(out, func(a, b fact.Mistake) int {
@@ -49,32 +47,28 @@ func (c *comparison) mistakes(w *walk.Walk) []fact.Mistake {
 // lineTo is the way to a marked move from the usual start: the chapter's own, or
 // for a chapter that begins elsewhere the way of the walk or of their newest
 // game that came there.
-func (c *comparison) lineTo(m *book.Marked, expected *walk.State) (walk.Track, bool) {
+func lineTo(m *book.Marked, expected *walk.State, games Games) (walk.Track, bool) {
 	if !m.SetUp {
 		return walk.NewTrack(m.Line), true
 	}
 	if expected != nil {
 		return walk.NewTrack(expected.Path()).And(m.Move), true
 	}
-	visits := nodeVisits(c.tree.At(m.Key))
+	visits := games.Visits(m.Key)
 	if len(visits) == 0 {
 		return walk.Track{}, false
 	}
 	v := visits[len(visits)-1]
-	return walk.NewTrack(c.in.Profile.Games[v.Game].Moves[:v.Ply]).And(m.Move), true
+	return walk.NewTrack(games.All[v.Game].Moves[:v.Ply]).And(m.Move), true
 }
 
-func (c *comparison) mistake(m *book.Marked, line walk.Track) fact.Mistake {
-	mistake := fact.Mistake{Line: line.SANs, Whose: "theirs", Note: m.Note, File: m.File, FileLine: m.FileLine}
-	if m.Mine {
-		mistake.Whose = "yours"
-	}
-	here := c.tree.At(m.Key)
-	mistake.Games, mistake.Last, _ = c.cite(visitsWith(here, m.Move))
-	mistake.Reached, _, _ = c.cite(nodeVisits(here))
+func mistakeOf(m *book.Marked, line walk.Track, games Games) fact.Mistake {
+	mistake := fact.Mistake{Line: line.SANs, Yours: m.Mine, Note: m.Note, File: m.File, FileLine: m.FileLine}
+	mistake.Games, mistake.Last, _ = games.Cite(games.With(m.Key, m.Move))
+	mistake.Reached, _, _ = games.Cite(games.Visits(m.Key))
 	mistake.Near = mistake.Reached
 	if before := len(line.Moves) - 1 - nearPlies; before >= nearFrom {
-		near, _, _ := c.cite(nodeVisits(c.tree.At(line.Keys[before])))
+		near, _, _ := games.Cite(games.Visits(line.Keys[before]))
 		mistake.Near = max(mistake.Near, near)
 	}
 	return mistake

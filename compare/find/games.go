@@ -1,0 +1,111 @@
+package find
+
+import (
+	"iter"
+	"slices"
+
+	"foreply/compare/fact"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// newest is how many games a fact cites.
+const newest = 3
+
+// Games are the opponent's games, oldest first, with the tree of those with one
+// colour.
+type Games struct {
+	All  []profile.Game
+	Tree *profile.Tree
+}
+
+// At is what the tree has at a position; nil where none of the games came.
+func (g Games) At(key uint64) *profile.TreeNode { return g.Tree.At(key) }
+
+// Visits are those of a position.
+func (g Games) Visits(key uint64) []profile.Visit {
+	if n := g.Tree.At(key); n != nil {
+		return n.Visits
+	}
+	return nil
+}
+
+// With are the visits of a position that went on with a move.
+func (g Games) With(key uint64, m board.Move) []profile.Visit {
+	var found []profile.Visit
+	for _, v := range g.Visits(key) {
+		if v.Move == m {
+			found = append(found, v)
+		}
+	}
+	return found
+}
+
+// Of yields the games of visits, newest first, each once.
+func (g Games) Of(visits []profile.Visit) iter.Seq[*profile.Game] {
+	return func(yield func(*profile.Game) bool) {
+		previous := int32(-1)
+		for _, v := range slices.Backward(visits) {
+			if v.Game != previous && !yield(&g.All[v.Game]) {
+				return
+			}
+			previous = v.Game
+		}
+	}
+}
+
+// Theirs yields the games with the tree's colour, oldest first.
+func (g Games) Theirs() iter.Seq[*profile.Game] {
+	return func(yield func(*profile.Game) bool) {
+		for i := range g.All {
+			if g.All[i].Theirs == g.Tree.Theirs && !yield(&g.All[i]) {
+				return
+			}
+		}
+	}
+}
+
+// Cite counts the games of visits, and names the newest.
+func (g Games) Cite(visits []profile.Visit) (games int, last string, refs []fact.Ref) {
+	for game := range g.Of(visits) {
+		games++
+		if len(refs) < newest {
+			refs = append(refs, refTo(game))
+		}
+	}
+	if len(refs) > 0 {
+		last = refs[0].Date
+	}
+	return games, last, refs
+}
+
+func refTo(g *profile.Game) fact.Ref {
+	return fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()}
+}
+
+// Score sums the results of the games of visits.
+func (g Games) Score(visits []profile.Visit) fact.Score {
+	var s fact.Score
+	for game := range g.Of(visits) {
+		addResult(&s, game.Result)
+	}
+	return s
+}
+
+func addResult(s *fact.Score, r profile.Result) {
+	switch r {
+	case profile.Win:
+		s.Wins++
+	case profile.Draw:
+		s.Draws++
+	case profile.Loss:
+		s.Losses++
+	default:
+		s.Unknown++
+	}
+}
+
+// ScoreOf is the score of games counted.
+func ScoreOf(c *profile.Count) fact.Score {
+	return fact.Score{Wins: int(c.Wins), Draws: int(c.Draws), Losses: int(c.Losses), Unknown: int(c.Unknown)}
+}
