@@ -101,10 +101,10 @@ func TestPool(t *testing.T) {
 	r := run(t, build(read(t, career)), Options{Known: 5})
 	twice := Pool(r, r).Pooled
 	once := r.Pooled
-	if twice.Predictions != 2*once.Predictions || twice.Intervals != 2*once.Intervals || twice.Games != 2*once.Games || twice.fit != 2*once.fit || twice.fresh.N != 2*once.fresh.N {
+	if twice.Predictions != 2*once.Predictions || twice.Intervals != 2*once.Intervals || twice.Games != 2*once.Games || twice.fit != 2*once.fit || twice.New.N != 2*once.New.N {
 		t.Errorf("%+v", twice)
 	}
-	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) || off(twice.fresh.P, once.fresh.P) {
+	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) || off(twice.New.P, once.New.P) {
 		t.Errorf("twice %+v, once %+v", twice, once)
 	}
 }
@@ -162,7 +162,7 @@ func TestWords(t *testing.T) {
 	r := Result{White: white, Black: Figures{Predictions: 199, Games: 30, Top1: 0.5, Top3: 1, Reliability: []Bin{{P: 0.5, Observed: 0.5, N: 199}}}, Pooled: Figures{
 		Predictions: 200, Games: 31, RawBits: 1, OneEvent: 0.9, Top1: 0.69, Top3: 0.9, ECE: 0.021, Intervals: 50, Coverage: 0.8,
 		Reliability: []Bin{{P: 0.08, Observed: 0.1, N: 70}, {P: 0.5, Observed: 0.52, N: 60}, {P: 0.9, Observed: 0.91, N: 100}},
-		fresh:       Bin{P: 0.081, Observed: 0.075, N: 200},
+		New:         Bin{P: 0.081, Observed: 0.075, N: 200},
 	}}
 	want := []Section{
 		{"with White", "1 move in 1 game", []string{"top guess right in 1 of 1 (10.0 in 10), in the top three 1 (10.0)", "when it said 6.2 in 10 it came 10.0 in 10 (1 time)"}},

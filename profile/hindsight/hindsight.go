@@ -57,7 +57,7 @@ type Prediction struct {
 }
 
 // Test runs the walk-forward test over the games of a profile. A game is known
-// to another only if it is certainly earlier (roughDays counts); undated games
+// to another only if it is certainly earlier by the calendar; undated games
 // and games under six plies are left out. Judged are the opponent's moves of the
 // first 24 plies, up to and with the first that is new at its position; a game is
 // left as well at the first position on their turn that no known game had. The
@@ -67,7 +67,6 @@ func Test(ctx context.Context, p *profile.Profile, opt Options) (Result, error) 
 		opt.Known = defaultKnown
 	}
 	p = p.Only(func(g *profile.Game) bool { return g.Dated && len(g.Moves) >= shortest })
-	roughDays(p.Games)
 	r := Result{known: opt.Known}
 	done := 0
 	for _, c := range [...]board.Color{board.White, board.Black} {

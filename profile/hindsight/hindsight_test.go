@@ -130,7 +130,7 @@ func TestProtocolByHand(t *testing.T) {
 			t.Errorf("reliability %+v, want %+v", got, w)
 		}
 	}
-	if n := r.Pooled.fresh; off(n.P, 1.193568/6) || off(n.Observed, 3./6) || n.N != 6 || r.Pooled.fit != 5 {
+	if n := r.Pooled.New; off(n.P, 1.193568/6) || off(n.Observed, 3./6) || n.N != 6 || r.Pooled.fit != 5 {
 		t.Errorf("something new %+v, %d games fit", n, r.Pooled.fit)
 	}
 	if r.Black.Predictions != 0 || f.Intervals != 0 || f.Coverage != 0 {

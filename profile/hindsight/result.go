@@ -31,10 +31,10 @@ type Figures struct {
 	Intervals   int     `json:"intervals"`  // judged
 	Games       int     `json:"games"`      // in which something was forecast
 	Reliability []Bin   `json:"reliability"`
+	New         Bin     `json:"new"` // 'something new' in all forecasts
 
 	fit    int     // games that could be known: dated, six plies or more
 	chance float64 // the calibration error that chance alone would make
-	fresh  Bin     // 'something new' in all forecasts
 }
 
 // Bin compares probabilities of one tenth with what came.
@@ -150,19 +150,23 @@ func (t *tally) figures() Figures {
 		f.ECE, f.ECENew = t.all.ECE(), t.fresh.ECE()
 		f.Brier = t.brier / float64(t.given)
 		f.chance = t.all.ChanceECE()
-		f.fresh = Bin{P: t.unseen / n, Observed: float64(t.new) / n, N: t.predictions}
+		f.New = newBin(t.unseen, t.new, t.predictions)
 	}
 	if f.Intervals > 0 {
 		f.Coverage = float64(t.covered) / float64(f.Intervals)
 	}
 	for _, b := range t.all.Bins() {
 		if b.N > 0 {
-			n, hits := float64(b.N), float64(b.Hits)
-			lo, hi := stat.Wilson(hits, n, confidence)
-			f.Reliability = append(f.Reliability, Bin{P: b.Sum / n, Observed: hits / n, Lo: lo, Hi: hi, N: b.N})
+			f.Reliability = append(f.Reliability, newBin(b.Sum, b.Hits, b.N))
 		}
 	}
 	return f
+}
+
+// newBin is the bin of n probabilities, summed, of which so many came.
+func newBin(sum float64, hits, n int) Bin {
+	lo, hi := stat.Wilson(float64(hits), float64(n), confidence)
+	return Bin{P: sum / float64(n), Observed: float64(hits) / float64(n), Lo: lo, Hi: hi, N: n}
 }
 
 // Intervals returns the intervals that were judged.

@@ -54,7 +54,7 @@ func (f *Figures) tested() string {
 // sentences are all that is said.
 func (f *Figures) sentences() []string {
 	lines := []string{f.guesses(), f.even(),
-		fmt.Sprintf("something new: it said %s in 10, it came %s in 10", tens(f.fresh.P), tens(f.fresh.Observed))}
+		fmt.Sprintf("something new: it said %s in 10, it came %s in 10", tens(f.New.P), tens(f.New.Observed))}
 	if f.Intervals > 0 {
 		lines = append(lines, fmt.Sprintf("its 'likely' ranges are meant to hold 8 times in 10; they held in %.0f of %d", f.Coverage*float64(f.Intervals), f.Intervals))
 	}

@@ -111,8 +111,8 @@ func printResults(out io.Writer, careers []*career) {
 }
 
 func line(out io.Writer, name string, f hindsight.Figures) {
-	fmt.Fprintf(out, "%-10s n %5d  raw %.4f  one %.4f (%+.2f%%)  full %.3f  top1 %.3f top3 %.3f  ece %.4f new %.4f  cover %.3f of %d\n",
-		name, f.Predictions, f.RawBits, f.OneEvent, 100*(f.OneEvent/f.RawBits-1), f.FullBits, f.Top1, f.Top3, f.ECE, f.ECENew, f.Coverage, f.Intervals)
+	fmt.Fprintf(out, "%-10s n %5d  raw %.4f  one %.4f (%+.2f%%)  full %.3f  top1 %.3f top3 %.3f  ece %.4f new %.4f (said %.3f came %.3f)  cover %.3f of %d\n",
+		name, f.Predictions, f.RawBits, f.OneEvent, 100*(f.OneEvent/f.RawBits-1), f.FullBits, f.Top1, f.Top3, f.ECE, f.ECENew, f.New.P, f.New.Observed, f.Coverage, f.Intervals)
 }
 
 func readAll(args []string) ([]*career, error) {
