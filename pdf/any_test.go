@@ -10,6 +10,7 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 
 	"foreply/compare/fact"
+	"foreply/pdf/sheet"
 )
 
 // maker invents Reports of any shape, with the words that break pages.
@@ -234,7 +235,7 @@ func some[T any](m maker, list []T) []T {
 // checkSections wants the name of every section with content, as often as sides
 // on the page have it. Where large type meets half a sheet it is enough that the
 // foot names it.
-func checkSections(t *testing.T, p *Page, rep *fact.Report, named bool) {
+func checkSections(t *testing.T, p *sheet.Page, rep *fact.Report, named bool) {
 	t.Helper()
 	if !strings.Contains(strings.ReplaceAll(pageText(p), "\n", " "), "Notes are forbidden during play") {
 		t.Error("the page does not say that notes are forbidden")

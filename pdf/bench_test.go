@@ -4,6 +4,8 @@ import (
 	"io"
 	"testing"
 	"time"
+
+	"foreply/pdf/sheet"
 )
 
 // BenchmarkSheet writes sheets from ready Reports; x-empty is the time as a
@@ -12,19 +14,19 @@ func BenchmarkSheet(b *testing.B) {
 	w, h, _ := Options{}.paper()
 	for _, s := range append(samples(), styled()...) {
 		b.Run(s.name, func(b *testing.B) {
-			var sheet, empty time.Duration
+			var full, empty time.Duration
 			for b.Loop() {
 				start := time.Now()
 				if err := Write(io.Discard, s.rep, s.opt); err != nil {
 					b.Fatal(err)
 				}
 				half := time.Now()
-				if _, err := render([]*Page{{W: w, H: h}}, made("")); err != nil {
+				if _, err := sheet.Render([]*sheet.Page{{W: w, H: h}}, made(""), "en"); err != nil {
 					b.Fatal(err)
 				}
-				sheet, empty = sheet+half.Sub(start), empty+time.Since(half)
+				full, empty = full+half.Sub(start), empty+time.Since(half)
 			}
-			b.ReportMetric(float64(sheet)/float64(empty), "x-empty")
+			b.ReportMetric(float64(full)/float64(empty), "x-empty")
 			b.ReportMetric(float64(empty.Nanoseconds())/float64(b.N), "ns/empty-page")
 		})
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/pdf/sheet"
 )
 
 // Boards on a page, in points.
@@ -23,30 +24,30 @@ const (
 
 // boards shows the positions worth a board, two to four beside each other, all
 // of one size.
-func (c *column) boards() section {
-	s := section{name: "boards", rank: boardsRank, share: 17}
+func (c *column) boards() sheet.Part {
+	s := sheet.Part{Title: "boards", Rank: boardsRank, Share: 17, Airy: true}
 	all := c.side.Boards
 	if len(all) == 0 {
 		return s
 	}
 	fair, cell := fairBoard, boardCell
-	if c.narrow {
+	if c.Narrow {
 		fair, cell = fairNarrow, halfCell
 	}
-	most := min(len(all), max(2, min(4, int(c.w/cell))))
+	most := min(len(all), max(2, min(4, int(c.W/cell))))
 	p := c.plan(all[:most])
-	s.fair = p.height(min(fair, p.most))
-	s.want = p.height(p.most)
-	s.least = s.fair
+	s.Enough = p.height(min(fair, p.most))
+	s.Want = p.height(p.most)
+	s.Least = s.Enough
 	for n := most; n >= min(2, most); n-- {
-		s.least = min(s.least, c.plan(all[:n]).height(leastBoard))
+		s.Least = min(s.Least, c.plan(all[:n]).height(leastBoard))
 	}
-	s.last = true // words need the room more
-	s.at = func(h float64) block {
+	s.Last = true // words need the room more
+	s.At = func(h float64) sheet.Block {
 		p, side := c.planFor(all, most, fair, h+0.01)
 		b := c.diagrams(p, side)
 		if n := len(all) - len(p.list); n > 0 {
-			b.lost = []loss{{what: moreOf(s.name, n)}}
+			b.Lost = []sheet.Loss{{Title: s.Title, Count: n}}
 		}
 		return b
 	}
@@ -80,14 +81,14 @@ type plan struct {
 
 func (c *column) plan(list []fact.Diagram) plan {
 	cells := float64(max(2, len(list)))
-	if c.narrow && len(list) == 1 { // with its words beside it
+	if c.Narrow && len(list) == 1 { // with its words beside it
 		cells = 1
 	}
-	p := plan{c: c, list: list, cell: (c.w - boardGap*(cells-1)) / cells}
+	p := plan{c: c, list: list, cell: (c.W - boardGap*(cells-1)) / cells}
 	p.most = min(mostBoard, p.cell-coordLeft)
 	for _, b := range p.captions(p.cell-coordLeft, overBoard) {
-		p.above = max(p.above, b.h)
-		for _, it := range b.items {
+		p.above = max(p.above, b.H)
+		for _, it := range b.Items {
 			p.wide = max(p.wide, it.Bounds().W)
 		}
 	}
@@ -106,17 +107,17 @@ func (p plan) height(side float64) float64 {
 	board := side + coordBelow
 	w := p.aside(side)
 	if w == 0 {
-		return ruleGap + p.above + captionGap + board
+		return sheet.RuleGap + p.above + captionGap + board
 	}
 	for _, b := range p.captions(w, besideBoard) {
-		board = max(board, b.h)
+		board = max(board, b.H)
 	}
-	return ruleGap + board
+	return sheet.RuleGap + board
 }
 
 // side is the size of the boards in a height, the least one at least.
 func (p plan) side(h float64) float64 {
-	side := min(p.most, max(leastBoard, h-ruleGap-coordBelow)) // a board without words
+	side := min(p.most, max(leastBoard, h-sheet.RuleGap-coordBelow)) // a board without words
 	for side > leastBoard && p.height(side) > h {
 		side = max(leastBoard, side-0.5)
 	}
@@ -125,21 +126,21 @@ func (p plan) side(h float64) float64 {
 
 // diagrams sets boards of the size from margin to margin. Where there is room
 // enough the words stand beside a board, with room to write under them.
-func (c *column) diagrams(p plan, side float64) block {
-	b := block{h: p.height(side)}
-	b.add(Line{0, 0, c.w, 0, 0.5, pale})
-	y, aside := ruleGap, p.aside(side)
+func (c *column) diagrams(p plan, side float64) sheet.Block {
+	b := sheet.Block{H: p.height(side)}
+	b.Add(stroke(0, 0, c.W, 0, 0.5, sheet.Pale))
+	y, aside := sheet.RuleGap, p.aside(side)
 	step, words := p.cell+boardGap, side+wordsGap
 	captions := p.captions(aside, besideBoard)
 	if aside == 0 {
 		y += p.above + captionGap // the last one's words must not leave the margin
-		step, words = (c.w-coordLeft-max(side, p.wide))/float64(max(2, len(p.list))-1), 0
+		step, words = (c.W-coordLeft-max(side, p.wide))/float64(max(2, len(p.list))-1), 0
 		captions = p.captions(p.cell-coordLeft, overBoard)
 	}
 	for i, d := range p.list {
 		x := coordLeft + float64(i)*step
-		b.put(captions[i], x+words, ruleGap)
-		b.add(Board{x, y, side, d.EPD, d.View, d.Origin, d.Arrow, 1, c.l.f})
+		b.Put(captions[i], x+words, sheet.RuleGap)
+		b.Add(Board{x, y, side, d.EPD, d.View, d.Origin, d.Arrow, 1, c.l.f})
 	}
 	return b
 }
@@ -164,24 +165,24 @@ func inShortLines(what, often string) []string {
 
 // captions are the boards' titles and what they stand for, all said in the first
 // way in which no line breaks in the width, else in the last.
-func (p plan) captions(w float64, ways []func(what, often string) []string) []block {
+func (p plan) captions(w float64, ways []func(what, often string) []string) []sheet.Block {
 	f := p.c.l.f
 	titles := p.titles(w)
-	var all []block
-	for _, say := range ways {
+	var all []sheet.Block
+	for _, way := range ways {
 		all = nil
 		broken := false
 		for i, d := range p.list {
 			lines := []string{d.Caption}
 			if what, often, ok := strings.Cut(d.Caption, ": "); ok {
-				lines = say(what, often)
+				lines = way(what, often)
 			}
 			b := titles[i]
 			for _, s := range lines {
-				set, _ := f.breakLines(f.say(s, ink{note, false, black}), w, 2)
+				set, _ := f.Break(say(f, s, ink(note, false, sheet.Black)), w, 2)
 				broken = broken || len(set) > 1
-				b.put(setLines(set), 0, b.h)
-				b.h += setLines(set).h
+				b.Put(sheet.SetLines(set), 0, b.H)
+				b.H += sheet.SetLines(set).H
 			}
 			all = append(all, b)
 		}
@@ -194,20 +195,20 @@ func (p plan) captions(w float64, ways []func(what, often string) []string) []bl
 
 // titles are those of the boards; without their first word, 'after', where one
 // would break.
-func (p plan) titles(w float64) []block {
+func (p plan) titles(w float64) []sheet.Block {
 	f := p.c.l.f
-	set := func(title string) []line {
-		lines, _ := f.breakLines(f.say(title, ink{move, true, black}), w, 2)
+	set := func(title string) []sheet.TextLine {
+		lines, _ := f.Break(say(f, title, ink(move, true, sheet.Black)), w, 2)
 		return lines
 	}
 	short := slices.ContainsFunc(p.list, func(d fact.Diagram) bool { return len(set(d.Title)) > 1 })
-	var all []block
+	var all []sheet.Block
 	for _, d := range p.list {
 		if short {
 			d.Title = strings.TrimPrefix(d.Title, "after ")
 		}
-		b := setLines(set(d.Title))
-		b.items = slices.Clip(b.items)
+		b := sheet.SetLines(set(d.Title))
+		b.Items = slices.Clip(b.Items)
 		all = append(all, b)
 	}
 	return all

@@ -6,6 +6,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // Columns of a row, in points.
@@ -21,12 +22,12 @@ const (
 	leastAnswer = 30.0
 	colGap      = 8.0
 	closeCol    = 5.0 // the same in a narrow column
-	headLine    = small * leading
+	headLine    = small * sheet.Leading
 	headBase    = small * 0.9
 	underBox    = 1.5
-	rowBase     = move*leading - 2.9 // the capitals' middle is that of the box
-	leastAfter  = 50.0               // width under which nothing begins behind the counts
-	narrowAfter = 90.0               // the same in a narrow column, which has room under the answers
+	rowBase     = move*sheet.Leading - 2.9 // the capitals' middle is that of the box
+	leastAfter  = 50.0                     // width under which nothing begins behind the counts
+	narrowAfter = 90.0                     // the same in a narrow column, which has room under the answers
 )
 
 // grid is where the parts of the rows stand, from the left of the section's
@@ -45,8 +46,8 @@ type grid struct {
 
 // grid fits the columns to the moves on the page.
 func (t *tree) grid(ch choice) grid {
-	c := grid{base: spineFirst - t.c.rail, step: spineStep, answer: t.c.inner() - answerCol}
-	if t.c.narrow {
+	c := grid{base: spineFirst - t.c.Rail, step: spineStep, answer: t.c.Inner() - answerCol}
+	if t.c.Narrow {
 		c.base, c.step = 3, spineClose
 	}
 	var most widths
@@ -56,17 +57,17 @@ func (t *tree) grid(ch choice) grid {
 		moves = max(moves, c.text(w.depth)+w.move)
 		most.freq, most.count, most.answer = max(most.freq, w.freq), max(most.count, w.count), max(most.answer, w.answer)
 	}
-	if t.c.narrow {
-		c.answer = t.c.inner() - min(answerCol, max(most.answer, leastAnswer)+answerPad)
+	if t.c.Narrow {
+		c.answer = t.c.Inner() - min(answerCol, max(most.answer, leastAnswer)+answerPad)
 	}
 	freq, count := most.freq, most.count
-	if !t.c.narrow {
-		freq = max(freq, t.c.l.f.of(false).width(ofTen, small))
+	if !t.c.Narrow {
+		freq = max(freq, t.c.l.f.Of(false).Width(ofTen, small))
 	}
 	c.freqWide = freq
 	moves = min(moves, c.answer-freq)
-	if t.c.narrow {
-		c.freq, c.under, c.right = moves+closeCol, 0, t.c.inner()
+	if t.c.Narrow {
+		c.freq, c.under, c.right = moves+closeCol, 0, t.c.Inner()
 		if end := c.freq + freq + closeCol + count; end+closeCol <= c.answer {
 			c.count = end
 			c.room(narrowAfter)
@@ -97,10 +98,10 @@ type widths struct {
 func (t *tree) measure(a at) widths {
 	w, ok := t.wide[a]
 	if !ok {
-		f, br := t.c.l.f.regular, t.branch(a)
+		f, br := t.c.l.f.Regular, t.branch(a)
 		w = widths{
 			move: t.moveLabel(a).W, answer: t.answerLabel(a, answerCol-answerPad).W, depth: t.depth(a),
-			freq: f.width(t.often(br.Share), note) + 0.1, count: f.width(counts(br.Share), note) + 0.1,
+			freq: f.Width(t.often(br.Share), note) + 0.1, count: f.Width(counts(br.Share), note) + 0.1,
 		}
 		t.wide[a] = w
 	}
@@ -110,7 +111,7 @@ func (t *tree) measure(a at) widths {
 // often is a share of ten games, in a narrow column with its interval in brackets.
 func (t *tree) often(s fact.Share) string {
 	text := words.InTen(s)
-	if about, likely, ok := strings.Cut(text, ", likely "); ok && t.c.narrow {
+	if about, likely, ok := strings.Cut(text, ", likely "); ok && t.c.Narrow {
 		return about + " (" + likely + ")"
 	}
 	return text
@@ -137,10 +138,10 @@ func (t *tree) depth(a at) int {
 	return n
 }
 
-func (t *tree) moveLabel(a at) Run {
+func (t *tree) moveLabel(a at) sheet.Run {
 	f := t.c.l.f
-	k := ink{move, true, black}
-	return f.label(f.moves([]string{t.branch(a).Move}, t.ply(a), k)[0].s, 0, 0, 80, k)
+	k := ink(move, true, sheet.Black)
+	return f.Label(moveWords(f, []string{t.branch(a).Move}, t.ply(a), k)[0].S, 0, 0, 80, k)
 }
 
 // rowKey is all that the look of a row depends on.
@@ -159,7 +160,7 @@ func (t *tree) key(a at, others string, ch choice, cols grid) rowKey {
 }
 
 // row draws one move of theirs.
-func (t *tree) row(id rowKey) block {
+func (t *tree) row(id rowKey) sheet.Block {
 	b, ok := t.rows[id]
 	if !ok {
 		b = t.drawRow(id)
@@ -176,78 +177,78 @@ func (t *tree) isCut(a at, ch choice) bool {
 	return len(t.after(id, id.cols.first())) > now
 }
 
-func (t *tree) drawRow(id rowKey) block {
+func (t *tree) drawRow(id rowKey) sheet.Block {
 	f, br, cols := t.c.l.f, t.branch(id.at), id.cols
 	base := rowBase
-	var b block
+	var b sheet.Block
 	mv := t.moveLabel(id.at)
 	x := cols.text(id.depth)
-	b.add(f.label(mv.S, x, base, max(cols.freq-x-2, 20), ink{move, true, black}))
+	b.Add(f.Label(mv.S, x, base, max(cols.freq-x-2, 20), ink(move, true, sheet.Black)))
 	if cols.plot > 0 {
-		b.add(dotPlot(br.Share, cols.plot, base-note*0.36, plotCol)...)
+		b.Add(dotPlot(br.Share, cols.plot, base-note*0.36, plotCol)...)
 	}
-	b.add(f.label(t.often(br.Share), cols.freq, base, cols.freqWide, ink{note, false, black}))
+	b.Add(f.Label(t.often(br.Share), cols.freq, base, cols.freqWide, ink(note, false, sheet.Black)))
 	if cols.count > 0 {
-		count := f.label(counts(br.Share), 0, base, cols.count-cols.freq, ink{note, false, middle})
-		b.add(right(count, cols.count))
+		count := f.Label(counts(br.Share), 0, base, cols.count-cols.freq, ink(note, false, sheet.Middle))
+		b.Add(sheet.Right(count, cols.count))
 	}
 	t.answer(&b, id.at, cols.answer)
-	b.h = move*leading + 1
+	b.H = move*sheet.Leading + 1
 	t.follow(&b, id, base)
 	return b
 }
 
 // answer boxes what the book has; the box stays empty where it has nothing.
-func (t *tree) answer(b *block, a at, x float64) {
+func (t *tree) answer(b *sheet.Block, a at, x float64) {
 	br := t.branch(a)
-	box := Rect{Box: Box{x, 0.6, t.c.inner() - x, 12.6}, Width: 0.6, Stroke: black}
+	box := sheet.Rect{Box: sheet.Box{X: x, Y: 0.6, W: t.c.Inner() - x, H: 12.6}, Width: 0.6, Stroke: sheet.Black}
 	if br.State == fact.NoAnswer {
 		box.Width = 1.2
 	}
-	b.add(box)
+	b.Add(box)
 	if br.Answer != "" {
-		b.add(t.answerLabel(a, box.W-answerPad).moved(x+answerPad/2, rowBase))
+		b.Add(t.answerLabel(a, box.W-answerPad).Moved(x+answerPad/2, rowBase))
 	}
 }
 
-func (t *tree) answerLabel(a at, w float64) Run {
-	f, k := t.c.l.f, ink{move, true, black}
+func (t *tree) answerLabel(a at, w float64) sheet.Run {
+	f, k := t.c.l.f, ink(move, true, sheet.Black)
 	br := t.branch(a)
 	if br.Answer == "" {
-		return Run{}
+		return sheet.Run{}
 	}
-	return f.label(f.moves([]string{br.Answer}, t.ply(a)+1, k)[0].s, 0, 0, w, k)
+	return f.Label(moveWords(f, []string{br.Answer}, t.ply(a)+1, k)[0].S, 0, 0, w, k)
 }
 
 // follow sets how it goes on from a branch and what is noted: behind the counts,
 // then in lines under them.
-func (t *tree) follow(b *block, id rowKey, base float64) {
+func (t *tree) follow(b *sheet.Block, id rowKey, base float64) {
 	f, cols := t.c.l.f, id.cols
 	first := cols.first()
-	aside := f.label(id.others, 0, base, 2*answerCol, ink{note, false, middle})
+	aside := f.Label(id.others, 0, base, 2*answerCol, ink(note, false, sheet.Middle))
 	lines := t.after(id, first)
 	if id.others != "" && first > 0 {
 		if less := t.after(id, first-aside.W-colGap); len(less) <= max(1, len(lines)) {
 			lines = less
-			b.add(right(aside, cols.after+first))
+			b.Add(sheet.Right(aside, cols.after+first))
 		}
 	}
 	under, lower := id.cols.under, 0.0
-	if t.c.narrow { // where they run on under the box
+	if t.c.Narrow { // where they run on under the box
 		under, lower = cols.text(id.depth)+offSpine(id), underBox
 	}
 	if len(lines) == 0 {
 		return
 	}
-	b.put(block{items: lines[0].at(0)}, cols.after, base)
+	b.Put(sheet.Block{Items: lines[0].At(0)}, cols.after, base)
 	for i, l := range lines[1:] {
-		tall := l.size * leading
+		tall := l.Size * sheet.Leading
 		if i == 0 {
 			tall += lower
 		}
 		base += tall
-		b.h += tall
-		b.put(block{items: l.at(0)}, under, base)
+		b.H += tall
+		b.Put(sheet.Block{Items: l.At(0)}, under, base)
 	}
 }
 
@@ -263,9 +264,9 @@ func offSpine(id rowKey) float64 {
 // after breaks what follows a branch into lines: the first, of the width, may
 // be empty. Where not all fits the note stands alone: it is the user's own, the
 // moves are in the book anyway. But the way to what stands below is never cut.
-func (t *tree) after(id rowKey, first float64) []line {
+func (t *tree) after(id rowKey, first float64) []sheet.TextLine {
 	w := id.cols.right - id.cols.under
-	if t.c.narrow {
+	if t.c.Narrow {
 		w = id.cols.right - id.cols.text(id.depth) - offSpine(id)
 	}
 	p := t.parts(id)
@@ -274,8 +275,8 @@ func (t *tree) after(id rowKey, first float64) []line {
 		most++
 	}
 	f := t.c.l.f
-	breakAll := func(most int, parts ...[]word) ([]line, bool) {
-		return f.breakAround(slices.Concat(parts...), first, w, most)
+	breakAll := func(most int, parts ...[]sheet.Word) ([]sheet.TextLine, bool) {
+		return f.BreakAround(slices.Concat(parts...), first, w, most)
 	}
 	if id.hangs {
 		way, _ := breakAll(0, p.count, p.moves)
@@ -286,7 +287,7 @@ func (t *tree) after(id rowKey, first float64) []line {
 	if len(p.note) > 0 && (!whole || len(lines) > 1) { // the note in lines of its own
 		way, _ := breakAll(most, must)
 		if room := most - max(1, len(way)); room > 0 {
-			own, _ := f.breakLines(p.note, w, room)
+			own, _ := f.Break(p.note, w, room)
 			return append(t.extras(p, must, nil, max(1, len(way)), breakAll), own...)
 		}
 	}
@@ -301,42 +302,42 @@ func (t *tree) after(id rowKey, first float64) []line {
 
 // extras are a row's lines with what is said where it costs none: when they last
 // played it, the shape of the game where the book ends, the opening that follows.
-func (t *tree) extras(p parts, must, end []word, most int, breakAll func(int, ...[]word) ([]line, bool)) []line {
-	for _, extra := range [][]word{slices.Concat(p.shape, p.last, p.name), p.shape, slices.Concat(p.last, p.name), p.last, p.name} {
+func (t *tree) extras(p parts, must, end []sheet.Word, most int, breakAll func(int, ...[]sheet.Word) ([]sheet.TextLine, bool)) []sheet.TextLine {
+	for _, extra := range [][]sheet.Word{slices.Concat(p.shape, p.last, p.name), p.shape, slices.Concat(p.last, p.name), p.last, p.name} {
 		if lines, whole := breakAll(most, must, extra, end); whole && len(lines) > 0 {
 			return lines
 		}
 	}
 	lines, _ := breakAll(most, must, end)
-	return append(lines, make([]line, max(0, 1-len(lines)))...)
+	return append(lines, make([]sheet.TextLine, max(0, 1-len(lines)))...)
 }
 
 // parts are what may follow a branch.
-type parts struct{ count, moves, ending, last, name, shape, note []word }
+type parts struct{ count, moves, ending, last, name, shape, note []sheet.Word }
 
 func (t *tree) parts(id rowKey) parts {
 	f, br := t.c.l.f, t.branch(id.at)
-	grey, second := ink{note, false, middle}, ink{note, false, dark}
+	grey, second := ink(note, false, sheet.Middle), ink(note, false, sheet.Dark)
 	p := parts{
-		moves: f.moves(br.Then, t.ply(id.at)+2, ink{move, false, dark}),
-		last:  f.unbroken(since(br), grey),
-		shape: f.say(sentenceList([]string{br.Structure, br.Instant}), second),
-		note:  slices.Concat(f.say(br.Trap, ink{note, false, black}), f.own(br.Note, ink{note, false, black})),
+		moves: moveWords(f, br.Then, t.ply(id.at)+2, ink(move, false, sheet.Dark)),
+		last:  f.Unbroken(since(br), grey),
+		shape: say(f, sentenceList([]string{br.Structure, br.Instant}), second),
+		note:  slices.Concat(say(f, br.Trap, ink(note, false, sheet.Black)), f.Own(br.Note, ink(note, false, sheet.Black))),
 	}
-	if end := f.own(ending(br), second); t.c.narrow && br.State == fact.NoAnswer {
+	if end := f.Own(ending(br), second); t.c.Narrow && br.State == fact.NoAnswer {
 		p.last = append(end, p.last...) // the empty box says it too
 	} else {
 		p.ending = end
 	}
 	if id.cols.count == 0 {
-		p.count = f.own(counts(br.Share), grey)
+		p.count = f.Own(counts(br.Share), grey)
 	}
 	if to := id.joins; to.fork >= 0 {
-		p.ending = append(f.own("→ as after", second), f.moves([]string{t.branch(to).Move}, t.ply(to), ink{move, false, dark})...)
+		p.ending = append(f.Own("→ as after", second), moveWords(f, []string{t.branch(to).Move}, t.ply(to), ink(move, false, sheet.Dark))...)
 	}
 	if id.hangs {
 		if next := t.forks[br.Next]; next.Name != "" && next.Name != t.forks[id.at.fork].Name {
-			p.name = f.own(next.Name, grey)
+			p.name = f.Own(next.Name, grey)
 		}
 	}
 	return p

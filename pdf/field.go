@@ -8,6 +8,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // Field is a page about several players: an entry list, or the candidates for
@@ -25,7 +26,7 @@ func WriteField(w io.Writer, field Field, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("laying out %s: %w", field.Title, err)
 	}
-	doc, err := render(pages, made(field.AsOf))
+	doc, err := sheet.Render(pages, made(field.AsOf), "en")
 	if err != nil {
 		return fmt.Errorf("drawing %s: %w", field.Title, err)
 	}
@@ -42,32 +43,32 @@ const (
 	stripGap  = 3.0
 )
 
-func layoutField(field Field, opt Options) ([]*Page, error) {
+func layoutField(field Field, opt Options) ([]*sheet.Page, error) {
 	w, h, err := opt.paper()
 	if err != nil {
 		return nil, err
 	}
-	f, err := loadFaces()
+	f, err := sheet.LoadFaces()
 	if err != nil {
 		return nil, err
 	}
-	var pages []*Page
-	margin := Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
+	var pages []*sheet.Page
+	margin := sheet.Box{X: sideMargin, Y: topMargin, W: w - 2*sideMargin, H: h - topMargin - footMargin}
 	s := &strips{f: f, w: margin.W}
-	foot := f.para(f.say(laws, ink{small, false, dark}), s.w, 0)
+	foot := f.Para(say(f, laws, ink(small, false, sheet.Dark)), s.w, 0)
 	head := 30.0
-	room := margin.H - head - foot.h - sectionGap
+	room := margin.H - head - foot.H - sectionGap
 	rows := field.Rows
 	for from := 0; from == 0 || from < len(rows); {
 		on := s.fitting(rows[from:], room)
-		p := &Page{W: w, H: h, Title: field.Title, Margin: margin}
-		var b block
-		b.put(s.title(field.Title, len(pages), len(rows)), 0, 0)
+		p := &sheet.Page{W: w, H: h, Title: field.Title, Margin: margin}
+		var b sheet.Block
+		b.Put(s.title(field.Title, len(pages), len(rows)), 0, 0)
 		s.grow(rows[from:from+on], room)
-		b.put(s.page(rows[from:from+on], room), 0, head)
-		b.put(foot, 0, margin.H-foot.h)
-		for _, it := range b.items {
-			p.Items = append(p.Items, it.moved(margin.X, margin.Y))
+		b.Put(s.page(rows[from:from+on], room), 0, head)
+		b.Put(foot, 0, margin.H-foot.H)
+		for _, it := range b.Items {
+			p.Items = append(p.Items, it.Moved(margin.X, margin.Y))
 		}
 		pages = append(pages, p)
 		from += max(1, on)
@@ -77,7 +78,7 @@ func layoutField(field Field, opt Options) ([]*Page, error) {
 
 // strips sets players between the margins.
 type strips struct {
-	f    *faces
+	f    *sheet.Faces
 	w    float64
 	size float64 // of what to do about them
 	air  float64 // under each of them
@@ -98,10 +99,10 @@ func (s *strips) grow(rows []fact.FieldRow, room float64) {
 	}
 }
 
-func (s *strips) title(text string, page, players int) block {
-	var b block
-	b.add(Line{0, 0, s.w, 0, 1.6, black})
-	b.add(s.f.label(text, 0, 17, s.w*0.7, ink{move, true, black}))
+func (s *strips) title(text string, page, players int) sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, s.w, 0, 1.6, sheet.Black))
+	b.Add(s.f.Label(text, 0, 17, s.w*0.7, ink(move, true, sheet.Black)))
 	count := fmt.Sprintf("%d players", players)
 	if players == 1 {
 		count = "1 player"
@@ -109,7 +110,7 @@ func (s *strips) title(text string, page, players int) block {
 	if page > 0 {
 		count += fmt.Sprintf(", page %d", page+1)
 	}
-	b.add(right(s.f.label(count, 0, 17, s.w*0.3, ink{note, false, dark}), s.w))
+	b.Add(sheet.Right(s.f.Label(count, 0, 17, s.w*0.3, ink(note, false, sheet.Dark)), s.w))
 	return b
 }
 
@@ -122,73 +123,73 @@ func (s *strips) fitting(rows []fact.FieldRow, room float64) int {
 func (s *strips) whole(rows []fact.FieldRow, room float64) float64 {
 	sum := 0.0
 	for i := range rows {
-		sum += s.strip(&rows[i], room).h + s.air
+		sum += s.strip(&rows[i], room).H + s.air
 	}
 	return sum
 }
 
 // page sets strips over the height: what one doesn't need is the others'.
-func (s *strips) page(rows []fact.FieldRow, room float64) block {
-	var b block
+func (s *strips) page(rows []fact.FieldRow, room float64) sheet.Block {
+	var b sheet.Block
 	rest := s.whole(rows, room)
 	for i := range rows {
 		rest -= s.whole(rows[i:i+1], room)
-		left := room - b.h
+		left := room - b.H
 		strip := s.strip(&rows[i], max(left/float64(len(rows)-i), left-rest))
-		b.put(strip, 0, b.h)
-		b.h += strip.h + s.air
+		b.Put(strip, 0, b.H)
+		b.H += strip.H + s.air
 	}
 	return b
 }
 
 // strip sets a player no taller than h.
-func (s *strips) strip(row *fact.FieldRow, h float64) block {
-	var b block
-	b.add(Line{0, 0, s.w, 0, 0.5, pale})
-	b.h = stripHead
+func (s *strips) strip(row *fact.FieldRow, h float64) sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, s.w, 0, 0.5, sheet.Pale))
+	b.H = stripHead
 	h -= 2 * stripGap // under the strip, if it has more than its head
-	basis := s.f.para(s.f.say(row.Basis, ink{note, false, dark}), s.w, 2)
-	if row.Missing != "" || b.h+basis.h > h {
+	basis := s.f.Para(say(s.f, row.Basis, ink(note, false, sheet.Dark)), s.w, 2)
+	if row.Missing != "" || b.H+basis.H > h {
 		s.head(&b, row, brief(row), foundWords(row))
 		return b
 	}
 	s.head(&b, row, "", "")
-	b.put(basis, 0, b.h)
-	b.h += basis.h + stripGap
-	if sides := s.sides(row, h-b.h); sides.h > 0 {
-		b.put(sides, 0, b.h)
-		b.h += sides.h
+	b.Put(basis, 0, b.H)
+	b.H += basis.H + stripGap
+	if sides := s.sides(row, h-b.H); sides.H > 0 {
+		b.Put(sides, 0, b.H)
+		b.H += sides.H
 	}
-	b.h += stripGap
+	b.H += stripGap
 	return b
 }
 
 // head is a strip's first line: board, name, rating; what else fits; at the
 // right what was found, unless that follows.
-func (s *strips) head(b *block, row *fact.FieldRow, more, words string) {
+func (s *strips) head(b *sheet.Block, row *fact.FieldRow, more, words string) {
 	const base = 11.0
-	plain := ink{note, false, dark}
+	plain := ink(note, false, sheet.Dark)
 	x := 0.0
 	if row.Board > 0 {
-		b.add(right(s.f.label(fmt.Sprint(row.Board), 0, base, 24, ink{note, true, black}), 18))
+		b.Add(sheet.Right(s.f.Label(fmt.Sprint(row.Board), 0, base, 24, ink(note, true, sheet.Black)), 18))
 		x = 26
 	}
-	found := s.f.label(words, 0, base, s.w*0.55, plain)
+	found := s.f.Label(words, 0, base, s.w*0.55, plain)
 	if words != "" {
-		b.add(right(found, s.w))
+		b.Add(sheet.Right(found, s.w))
 	}
 	end := s.w - found.W - 8
-	name := s.f.label(row.Name, x, base, min(end-x-36, s.w*0.4), ink{max(move, s.size), true, black})
-	b.add(name)
+	name := s.f.Label(row.Name, x, base, min(end-x-36, s.w*0.4), ink(max(move, s.size), true, sheet.Black))
+	b.Add(name)
 	x = name.X + name.W + 7
 	if row.Rating > 0 {
-		rating := s.f.label(fmt.Sprint(row.Rating), x, base, 40, plain)
-		b.add(rating)
+		rating := s.f.Label(fmt.Sprint(row.Rating), x, base, 40, plain)
+		b.Add(rating)
 		x += rating.W + 7
 	}
-	if lines, _ := s.f.breakLines(s.f.say(more, plain), end-x, 1); end-x > 40 && len(lines) > 0 {
-		for _, it := range lines[0].at(base) {
-			b.add(it.moved(x, 0))
+	if lines, _ := s.f.Break(say(s.f, more, plain), end-x, 1); end-x > 40 && len(lines) > 0 {
+		for _, it := range lines[0].At(base) {
+			b.Add(it.Moved(x, 0))
 		}
 	}
 }
@@ -219,8 +220,8 @@ func foundWords(row *fact.FieldRow) string {
 }
 
 // sides sets what to do with each colour, two beside each other.
-func (s *strips) sides(row *fact.FieldRow, h float64) block {
-	var b block
+func (s *strips) sides(row *fact.FieldRow, h float64) sheet.Block {
+	var b sheet.Block
 	n := len(row.Sides)
 	if n == 0 {
 		return b
@@ -228,47 +229,47 @@ func (s *strips) sides(row *fact.FieldRow, h float64) block {
 	w := (s.w - gutter*float64(n-1)) / float64(n)
 	for i := range row.Sides {
 		side := s.tasks(&row.Sides[i], w, h)
-		b.put(side, float64(i)*(w+gutter), 0)
-		b.h = max(b.h, side.h)
+		b.Put(side, float64(i)*(w+gutter), 0)
+		b.H = max(b.H, side.H)
 	}
 	return b
 }
 
 // side says which colour the tasks below are for.
-func (s *strips) side(colour string, w float64) block {
-	b := block{h: note*leading + 2}
-	base := note * leading * 0.8
-	b.add(colourSquare(colour, 0, base))
-	b.add(s.f.label("if you have "+colourName(colour), 13, base, w-13, ink{note, true, dark}))
+func (s *strips) side(colour string, w float64) sheet.Block {
+	b := sheet.Block{H: note*sheet.Leading + 2}
+	base := note * sheet.Leading * 0.8
+	b.Add(colourSquare(colour, 0, base))
+	b.Add(s.f.Label("if you have "+colourName(colour), 13, base, w-13, ink(note, true, sheet.Dark)))
 	return b
 }
 
 // tasks sets a colour's lines of tonight that fit, and says how many didn't.
-func (s *strips) tasks(side *fact.FieldSide, w, h float64) block {
-	var b block
-	lead := ink{s.size, true, black}
+func (s *strips) tasks(side *fact.FieldSide, w, h float64) sheet.Block {
+	var b sheet.Block
+	lead := ink(s.size, true, sheet.Black)
 	head := s.side(side.MyColor, w)
-	row := s.size * leading
-	if head.h+row > h {
+	row := s.size * sheet.Leading
+	if head.H+row > h {
 		return b
 	}
-	b.put(head, 0, 0)
-	b.h = head.h
+	b.Put(head, 0, 0)
+	b.H = head.H
 	for i, task := range side.Tasks {
-		words := slices.Concat(s.f.own(strings.TrimSpace(task.Lead), lead), s.f.say(task.Text, ink{s.size, false, black}))
-		para := s.f.para(words, w, 0)
+		words := slices.Concat(s.f.Own(strings.TrimSpace(task.Lead), lead), say(s.f, task.Text, ink(s.size, false, sheet.Black)))
+		para := s.f.Para(words, w, 0)
 		rest := 0.0
 		if i < len(side.Tasks)-1 {
 			rest = row
 		}
-		if b.h+para.h+rest > h {
-			more := s.f.para(s.f.say(fmt.Sprintf("%d more on the sheet", len(side.Tasks)-i), ink{note, false, dark}), w, 1)
-			b.put(more, 0, b.h)
-			b.h += more.h
+		if b.H+para.H+rest > h {
+			more := s.f.Para(say(s.f, fmt.Sprintf("%d more on the sheet", len(side.Tasks)-i), ink(note, false, sheet.Dark)), w, 1)
+			b.Put(more, 0, b.H)
+			b.H += more.H
 			return b
 		}
-		b.put(para, 0, b.h)
-		b.h += para.h
+		b.Put(para, 0, b.H)
+		b.H += para.H
 	}
 	return b
 }

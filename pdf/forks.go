@@ -3,11 +3,13 @@ package pdf
 import (
 	"fmt"
 	"strings"
+
+	"foreply/pdf/sheet"
 )
 
 // lines is the section of what to expect: the forks; the games themselves when
 // they are few; the one line when it never parts.
-func (c *column) lines() section {
+func (c *column) lines() sheet.Part {
 	switch tellBy(c.side) {
 	case byGames:
 		return c.games()
@@ -43,7 +45,7 @@ const (
 
 // fewest is leastRows, or what is enough in a narrow column.
 func (c *column) fewest() int {
-	if c.narrow {
+	if c.Narrow {
 		return narrowRows
 	}
 	return leastRows
@@ -53,8 +55,8 @@ func (c *column) fewest() int {
 type tree struct {
 	ranked
 	c    *column
-	rows map[rowKey]block // drawn before, since choices are tried many times
-	wide map[at]widths    // measured before
+	rows map[rowKey]sheet.Block // drawn before, since choices are tried many times
+	wide map[at]widths          // measured before
 }
 
 // choice is which branches stand on the page, and how much each tells.
@@ -85,28 +87,28 @@ func (ch choice) shows(a at) bool {
 	return ok
 }
 
-func (c *column) forks() section {
-	t := &tree{ranked: rank(c.side.Forks), c: c, rows: map[rowKey]block{}, wide: map[at]widths{}}
-	s := section{name: "forks", rank: linesRank, share: 36, beside: true}
+func (c *column) forks() sheet.Part {
+	t := &tree{ranked: rank(c.side.Forks), c: c, rows: map[rowKey]sheet.Block{}, wide: map[at]widths{}}
+	s := sheet.Part{Title: "forks", Rank: linesRank, Share: 36, Beside: true}
 	n := len(t.order)
-	over := c.over(s)
+	over := c.Over(s)
 	tail, more := t.reach()
 	// More rows than a page holds need not be drawn to know that they want it all.
-	s.want = t.draw(t.choose(min(60, n), allOfIt)).h + tail.h + more.h + over
-	s.least = min(s.want, t.draw(t.choose(min(1, n), oneLine)).h+over)
-	s.fair = min(s.want, t.draw(t.choose(min(c.fewest(), n), oneLine)).h+fairNotes*note*leading+tail.h+over)
-	s.fair = max(s.fair, s.least)
-	s.at = func(h float64) block {
-		ch, rest := t.best(h-over+0.01, tail.h)
+	s.Want = t.draw(t.choose(min(60, n), allOfIt)).H + tail.H + more.H + over
+	s.Least = min(s.Want, t.draw(t.choose(min(1, n), oneLine)).H+over)
+	s.Enough = min(s.Want, t.draw(t.choose(min(c.fewest(), n), oneLine)).H+fairNotes*note*sheet.Leading+tail.H+over)
+	s.Enough = max(s.Enough, s.Least)
+	s.At = func(h float64) sheet.Block {
+		ch, rest := t.best(h-over+0.01, tail.H)
 		b := t.draw(ch)
-		for _, p := range []block{tail, more} {
-			if rest >= p.h {
-				b.put(p, 0, b.h)
-				b.h += p.h
-				rest -= p.h
+		for _, p := range []sheet.Block{tail, more} {
+			if rest >= p.H {
+				b.Put(p, 0, b.H)
+				b.H += p.H
+				rest -= p.H
 			}
 		}
-		return c.frame(s, b)
+		return c.Frame(s, b)
 	}
 	return s
 }
@@ -117,7 +119,7 @@ func (c *column) forks() section {
 func (t *tree) best(h, tail float64) (ch choice, rest float64) {
 	ch = t.grow(t.choose(1, oneLine), t.c.fewest(), h)
 	room := h
-	if t.draw(ch).h+tail <= h {
+	if t.draw(ch).H+tail <= h {
 		room -= tail
 	}
 	t.tellMore(ch, twoLines, room, t.isCut)
@@ -127,14 +129,14 @@ func (t *tree) best(h, tail float64) (ch choice, rest float64) {
 		t.tellMore(ch, tell, room, func(at, choice) bool { return true })
 	}
 	ch = t.grow(ch, len(t.order), room)
-	return ch, h - t.draw(ch).h
+	return ch, h - t.draw(ch).H
 }
 
 // grow adds branches while they fit.
 func (t *tree) grow(ch choice, limit int, h float64) choice {
 	for ch.n < min(limit, len(t.order)) {
 		next := ch.with(t.order[ch.n])
-		if t.draw(next).h > h {
+		if t.draw(next).H > h {
 			break
 		}
 		ch = next
@@ -149,7 +151,7 @@ func (t *tree) tellMore(ch choice, tell int, h float64, wants func(at, choice) b
 		if before >= tell || !wants(a, ch) {
 			continue
 		}
-		if ch.tell[a] = tell; t.draw(ch).h > h {
+		if ch.tell[a] = tell; t.draw(ch).H > h {
 			ch.tell[a] = before
 		}
 	}
@@ -157,39 +159,39 @@ func (t *tree) tellMore(ch choice, tell int, h float64, wants func(at, choice) b
 
 // draw sets the chosen branches in reading order: a fork hangs on the branch it
 // continues, the others begin with their way in grey.
-func (t *tree) draw(ch choice) block {
-	var b block
+func (t *tree) draw(ch choice) sheet.Block {
+	var b sheet.Block
 	cols := t.grid(ch)
 	for _, i := range t.roots {
 		if len(t.shown(i, ch)) == 0 {
 			continue
 		}
-		var top block
+		var top sheet.Block
 		switch {
-		case b.h == 0 && !t.c.narrow:
+		case b.H == 0 && !t.c.Narrow:
 			top = t.headed(i, cols)
-		case b.h == 0:
+		case b.H == 0:
 			top = t.stem(i, cols, true)
 		default:
 			top = t.stem(i, cols, false)
-			b.h += 4
+			b.H += 4
 		}
-		b.put(top, 0, b.h)
-		b.h += top.h
-		t.hang(&b, b.h-2, i, 0, ch, cols)
+		b.Put(top, 0, b.H)
+		b.H += top.H
+		t.hang(&b, b.H-2, i, 0, ch, cols)
 	}
 	f := t.c.l.f
 	if s := t.missing(ch.n); s != "" {
-		p := f.para(f.own(s, ink{note, false, black}), t.c.inner(), 2)
-		b.put(p, 0, b.h+3)
-		b.h += p.h + 3
+		p := f.Para(f.Own(s, ink(note, false, sheet.Black)), t.c.Inner(), 2)
+		b.Put(p, 0, b.H+3)
+		b.H += p.H + 3
 	}
 	return b
 }
 
 // hang draws a fork under what it continues: a spine from the top, and a tine for each of
 // its branches, with what hangs on that.
-func (t *tree) hang(b *block, top float64, i, depth int, ch choice, cols grid) {
+func (t *tree) hang(b *sheet.Block, top float64, i, depth int, ch choice, cols grid) {
 	x := cols.spine(depth)
 	end := top
 	shown := t.shown(i, ch)
@@ -199,17 +201,17 @@ func (t *tree) hang(b *block, top float64, i, depth int, ch choice, cols grid) {
 			others = t.others(i, shown)
 		}
 		row := t.row(t.key(a, others, ch, cols))
-		end = b.h + move*leading/2
-		b.add(Line{x, end, x + tine, end, 0.7, black})
-		under := b.h + move*leading - 0.5
-		b.put(row, 0, b.h)
-		b.h += row.h
+		end = b.H + move*sheet.Leading/2
+		b.Add(stroke(x, end, x+tine, end, 0.7, sheet.Black))
+		under := b.H + move*sheet.Leading - 0.5
+		b.Put(row, 0, b.H)
+		b.H += row.H
 		if t.hangs(a, ch) {
 			t.hang(b, under, t.branch(a).Next, depth+1, ch, cols)
 		}
 	}
 	if end > top {
-		b.add(Line{x, top, x, end, 0.7, black})
+		b.Add(stroke(x, top, x, end, 0.7, sheet.Black))
 	}
 }
 
@@ -252,18 +254,18 @@ func (t *tree) joins(a at, ch choice) at {
 }
 
 // reach is how far the book goes on these lines, and how far it went.
-func (t *tree) reach() (goes, went block) {
+func (t *tree) reach() (goes, went sheet.Block) {
 	return t.told(coverage(t.c.side)), t.told(leftWords(t.c.side.Left))
 }
 
 // told sets a sentence in two lines, without its last parts where it is longer.
-func (t *tree) told(s string) block {
+func (t *tree) told(s string) sheet.Block {
 	if s == "" {
-		return block{}
+		return sheet.Block{}
 	}
 	f := t.c.l.f
-	p := f.para(f.clauses(strings.Split(s, "; "), ink{note, false, dark}, t.c.inner(), 2), t.c.inner(), 2)
-	b := block{h: p.h + 2}
-	b.put(p, 0, 2)
+	p := f.Para(clauses(f, strings.Split(s, "; "), ink(note, false, sheet.Dark), t.c.Inner(), 2), t.c.Inner(), 2)
+	b := sheet.Block{H: p.H + 2}
+	b.Put(p, 0, 2)
 	return b
 }

@@ -7,25 +7,27 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 	"foreply/profile"
 )
 
 // games lists the games when they are too few to count.
-func (c *column) games() section {
+func (c *column) games() sheet.Part {
 	f := c.l.f
-	list := listing{even: true, more: func(n int) string { return words.Thousands(n) + " more games left out" }}
+	s := sheet.Part{Title: "their games", Rank: linesRank, Share: 36, Even: true}
+	s.More = func(n int) string { return words.Thousands(n) + " more games left out" }
 	if len(c.side.List) == 0 {
-		none := f.own(noGames(c.side), ink{note, false, black})
-		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(none, c.inner(), lines) }})
+		none := f.Own(noGames(c.side), ink(note, false, sheet.Black))
+		s.Rows = append(s.Rows, sheet.Row{Most: 2, Set: func(lines int) sheet.Block { return f.Para(none, c.Inner(), lines) }})
 	}
 	for _, hint := range facts(c.side.Hints) { // before the games: what is left out is games
-		words := f.say(hint, ink{note, false, dark})
-		list.entries = append(list.entries, entry{2, func(lines int) block { return f.para(words, c.inner(), lines) }})
+		words := say(f, hint, ink(note, false, sheet.Dark))
+		s.Rows = append(s.Rows, sheet.Row{Most: 2, Set: func(lines int) sheet.Block { return f.Para(words, c.Inner(), lines) }})
 	}
 	for _, g := range c.side.List {
-		list.entries = append(list.entries, entry{3, func(lines int) block { return c.game(g, lines) }})
+		s.Rows = append(s.Rows, sheet.Row{Most: 3, Set: func(lines int) sheet.Block { return c.game(g, lines) }})
 	}
-	return c.rows(section{name: "their games", rank: linesRank, share: 36}, list)
+	return s
 }
 
 func noGames(s *fact.Side) string {
@@ -51,74 +53,75 @@ func speed(class string) string {
 
 // game is one row: date, result, rating, speed, the moves, where the book was left,
 // the opening.
-func (c *column) game(g fact.GameRow, lines int) block {
+func (c *column) game(g fact.GameRow, lines int) sheet.Block {
 	f := c.l.f
-	k := ink{note, false, black}
+	k := ink(note, false, sheet.Black)
 	timed := slices.ContainsFunc(c.side.List, func(g fact.GameRow) bool { return speed(g.Class) != "" })
 	x, y := 114.0, 0.0
 	switch {
-	case c.narrow:
-		x, y = 0, note*leading
+	case c.Narrow:
+		x, y = 0, note*sheet.Leading
 	case timed:
 		x = 160
 	}
-	p := setLines(c.gameWords(g, c.inner()-x, lines))
+	p := sheet.SetLines(c.gameWords(g, c.Inner()-x, lines))
 	base := note * 0.97
-	if !c.narrow {
-		base = firstBase(p, base)
+	if !c.Narrow {
+		base = sheet.FirstBase(p, small, base)
 	}
-	var b block
-	b.add(f.label(day(g.Date), 0, base, 58, k))
-	b.add(f.label(g.Score, 62, base, 14, ink{note, true, black}))
-	b.add(right(f.label(elo(g.Elo), 0, base, 26, k), 104))
+	var b sheet.Block
+	b.Add(f.Label(day(g.Date), 0, base, 58, k))
+	b.Add(f.Label(g.Score, 62, base, 14, ink(note, true, sheet.Black)))
+	b.Add(sheet.Right(f.Label(elo(g.Elo), 0, base, 26, k), 104))
 	if timed {
-		b.add(f.label(speed(g.Class), 110, base, 46, ink{note, false, dark}))
+		b.Add(f.Label(speed(g.Class), 110, base, 46, ink(note, false, sheet.Dark)))
 	}
-	b.put(p, x, y)
-	b.h = max(y+p.h, note*leading) + 2
+	b.Put(p, x, y)
+	b.H = max(y+p.H, note*sheet.Leading) + 2
 	return b
 }
 
 // gameWords are the moves of a game, where it left the book and its opening; where
 // not all goes in, as many of the first moves as leave room for how it left.
-func (c *column) gameWords(g fact.GameRow, w float64, most int) []line {
+func (c *column) gameWords(g fact.GameRow, w float64, most int) []sheet.TextLine {
 	f := c.l.f
-	left, opening := f.say(g.Left, ink{note, false, black}), f.own(g.ECO+" "+g.Opening, ink{note, false, middle})
-	all := f.lineTo(g.Moves, 0, middle)
-	set, whole := f.breakLines(slices.Concat(all, left, opening), w, most)
+	left, opening := say(f, g.Left, ink(note, false, sheet.Black)), f.Own(g.ECO+" "+g.Opening, ink(note, false, sheet.Middle))
+	all := lineTo(f, g.Moves, 0, sheet.Middle)
+	set, whole := f.Break(slices.Concat(all, left, opening), w, most)
 	if whole || len(left) == 0 {
 		return set
 	}
 	for n := len(all); n > 0; n-- {
 		moves := all[:n]
 		if n < len(all) {
-			moves = slices.Concat(f.moves(g.Moves[:n], 0, ink{move, false, middle}), f.own("…", ink{move, false, middle}))
+			moves = slices.Concat(moveWords(f, g.Moves[:n], 0, ink(move, false, sheet.Middle)), f.Own("…", ink(move, false, sheet.Middle)))
 		}
-		if set, whole = f.breakLines(slices.Concat(moves, left), w, most); whole {
+		if set, whole = f.Break(slices.Concat(moves, left), w, most); whole {
 			return set
 		}
 	}
-	set, _ = f.breakLines(slices.Concat(left, opening), w, most)
+	set, _ = f.Break(slices.Concat(left, opening), w, most)
 	return set
 }
 
 // single is the one line to expect where nothing parts, or the lines in full
 // when the Report has no forks.
-func (c *column) single() section {
+func (c *column) single() sheet.Part {
 	f := c.l.f
 	all := c.side.Exits
-	list := listing{fair: leastRows, more: func(n int) string { return leftOutLines(all[len(all)-n:]) }}
+	s := sheet.Part{Title: "to expect", Rank: linesRank, Share: 36, Fair: leastRows}
+	s.More = func(n int) string { return leftOutLines(all[len(all)-n:]) }
 	for _, e := range all {
-		said := f.lineTo(e.Line, 0, middle)
-		said = append(said, f.own(words.OneIn(e.Reach)+"; "+exitWords(e), ink{note, false, black})...)
-		said = append(said, f.own(e.Note, ink{note, false, dark})...)
-		list.entries = append(list.entries, entry{6, func(lines int) block {
-			p := f.para(said, c.inner(), lines)
-			p.h += 4
+		said := lineTo(f, e.Line, 0, sheet.Middle)
+		said = append(said, f.Own(words.OneIn(e.Reach)+"; "+exitWords(e), ink(note, false, sheet.Black))...)
+		said = append(said, f.Own(e.Note, ink(note, false, sheet.Dark))...)
+		s.Rows = append(s.Rows, sheet.Row{Most: 6, Set: func(lines int) sheet.Block {
+			p := f.Para(said, c.Inner(), lines)
+			p.H += 4
 			return p
 		}})
 	}
-	return c.rows(section{name: "to expect", rank: linesRank, share: 36}, list)
+	return s
 }
 
 func leftOutLines(list []fact.Exit) string {

@@ -8,39 +8,40 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // head is who, which game, and what the page rests on.
-func (l *layout) head() block {
-	var b block
-	b.add(Line{0, 0, l.w, 0, 1.6, black})
+func (l *layout) head() sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, l.w, 0, 1.6, sheet.Black))
 	base := 12.0 + l.night*0.5
 	name := l.rep.Opponent.Name
-	if plain(name) == "" {
+	if sheet.Plain(name) == "" {
 		name = "your opponent"
 	}
 	end := l.colourMark(&b, base)
-	left := l.f.label(name, 0, base, end, ink{l.night, true, black})
+	left := l.f.Label(name, 0, base, end, ink(l.night, true, sheet.Black))
 	if strings.HasSuffix(left.S, "…") {
-		left = l.f.label(name, 0, base, end, ink{move, true, black})
+		left = l.f.Label(name, 0, base, end, ink(move, true, sheet.Black))
 	}
-	b.add(left)
+	b.Add(left)
 	if r := l.ratings(left.W+8, base, end); r.S != "" {
-		b.add(r)
+		b.Add(r)
 	}
-	b.h = base + 6
+	b.H = base + 6
 	fields := l.blanks()
-	b.put(fields, 0, b.h)
-	b.h += fields.h
-	basis := l.f.para(l.f.say(l.basis(), ink{note, false, dark}), l.w, 2)
-	b.put(basis, 0, b.h+2)
-	b.h += basis.h + 2
+	b.Put(fields, 0, b.H)
+	b.H += fields.H
+	basis := l.f.Para(say(l.f, l.basis(), ink(note, false, sheet.Dark)), l.w, 2)
+	b.Put(basis, 0, b.H+2)
+	b.H += basis.H + 2
 	return b
 }
 
 // colourMark says at the right what you have, if it is one colour, and what you
 // need; it returns where the room left of it ends.
-func (l *layout) colourMark(b *block, base float64) float64 {
+func (l *layout) colourMark(b *sheet.Block, base float64) float64 {
 	var parts []string
 	one := len(l.rep.Sides) == 1
 	if one {
@@ -52,24 +53,24 @@ func (l *layout) colourMark(b *block, base float64) float64 {
 	if len(parts) == 0 {
 		return l.w
 	}
-	t := right(l.f.label(strings.Join(parts, "; "), 0, base, l.w*0.5, ink{move, true, black}), l.w)
-	b.add(t)
+	t := sheet.Right(l.f.Label(strings.Join(parts, "; "), 0, base, l.w*0.5, ink(move, true, sheet.Black)), l.w)
+	b.Add(t)
 	if one {
-		b.add(colourSquare(l.rep.Sides[0].MyColor, t.X-14, base))
+		b.Add(colourSquare(l.rep.Sides[0].MyColor, t.X-14, base))
 	}
 	return t.X - 24
 }
 
 // colourSquare is an empty square for White, a full one for Black.
-func colourSquare(color string, x, base float64) Rect {
-	return Rect{Box: Box{x, base - 8, 8, 8}, Width: 0.9, Filled: true, Fill: fillOf(color)}
+func colourSquare(color string, x, base float64) sheet.Rect {
+	return sheet.Rect{Box: sheet.Box{X: x, Y: base - 8, W: 8, H: 8}, Width: 0.9, Filled: true, Fill: fillOf(color)}
 }
 
-func fillOf(color string) Gray {
+func fillOf(color string) sheet.Gray {
 	if color == "black" {
-		return black
+		return sheet.Black
 	}
-	return white
+	return sheet.White
 }
 
 func colourName(color string) string {
@@ -81,18 +82,18 @@ func colourName(color string) string {
 
 // ratings are the newest of each list; without their days where that makes room
 // for more of them, as many as fit whole.
-func (l *layout) ratings(x, base, end float64) Run {
+func (l *layout) ratings(x, base, end float64) sheet.Run {
 	best, most := "", 0
 	for _, say := range []func(fact.Rating) string{rating, undated} {
 		text := ""
 		for i, r := range l.rep.Opponent.Ratings {
 			text = sentenceList([]string{text, say(r)})
-			if i >= most && l.f.regular.width(l.f.regular.reduce(text), note) <= end-x {
+			if i >= most && l.f.Regular.Width(l.f.Regular.Reduce(text), note) <= end-x {
 				best, most = text, i+1
 			}
 		}
 	}
-	return l.f.label(best, x, base, max(end-x, 0), ink{note, false, dark})
+	return l.f.Label(best, x, base, max(end-x, 0), ink(note, false, sheet.Dark))
 }
 
 func undated(r fact.Rating) string { return fmt.Sprintf("%d %s", r.Value, r.List) }
@@ -117,7 +118,7 @@ func ratings(list []fact.Rating) string {
 
 // blanks are the fields of the game to come, lines to write on where nothing
 // is known.
-func (l *layout) blanks() block {
+func (l *layout) blanks() sheet.Block {
 	hd := l.rep.Heading
 	fields := []struct {
 		name, value string
@@ -126,27 +127,27 @@ func (l *layout) blanks() block {
 		{"event", hd.Event, 0}, {"round", hd.Round, 0.09}, {"board", hd.Board, 0.09},
 		{"date", day(hd.Date), 0.16}, {"clock", hd.Clock, 0.17},
 	}
-	var b block
+	var b sheet.Block
 	const base, gap = 21.0, 12.0
 	room := l.w - gap*float64(len(fields)-1)
 	widths := make([]float64, len(fields))
 	widths[0] = room
 	for i := 1; i < len(fields); i++ { // what the others need the event gives
-		wanted := l.f.regular.width(l.f.regular.reduce(fields[i].value), note) + 2
+		wanted := l.f.Regular.Width(l.f.Regular.Reduce(fields[i].value), note) + 2
 		widths[i] = max(room*fields[i].share, min(wanted, room*0.22))
 		widths[0] -= widths[i]
 	}
 	x := 0.0
 	for i, fd := range fields {
 		w := widths[i]
-		b.add(l.f.label(fd.name, x, small, w, ink{small, false, middle}),
-			Line{x, base + 3, x + w, base + 3, 0.4, middle})
+		b.Add(l.f.Label(fd.name, x, small, w, ink(small, false, sheet.Middle)),
+			stroke(x, base+3, x+w, base+3, 0.4, sheet.Middle))
 		if fd.value != "" {
-			b.add(l.f.label(fd.value, x, base, w, ink{note, false, black}))
+			b.Add(l.f.Label(fd.value, x, base, w, ink(note, false, sheet.Black)))
 		}
 		x += w + gap
 	}
-	b.h = base + 4
+	b.H = base + 4
 	return b
 }
 
@@ -202,21 +203,21 @@ const laws = "For study before the round. Notes are forbidden during play (FIDE 
 
 // foot is the warnings, what is missing, the sources and the rule of the game.
 // What is missing and the rule are never cut, the others where they are long.
-func (l *layout) foot(missing string) block {
-	var b block
-	b.add(Line{0, 0, l.w, 0, 0.5, black})
-	b.h = 5
-	strong := ink{small, false, black}
+func (l *layout) foot(missing string) sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, l.w, 0, 0.5, sheet.Black))
+	b.H = 5
+	strong := ink(small, false, sheet.Black)
 	if missing != "" {
 		missing = "Left out for want of room: " + missing + "."
 	}
 	warned, sources := l.footLines()
-	for _, p := range []block{
-		l.cutThen(l.f.say(l.warnings(), strong), l.f.own(missing, strong), warned),
-		l.cutThen(l.f.own(l.sources(), ink{small, false, dark}), l.f.own(laws, strong), sources),
+	for _, p := range []sheet.Block{
+		l.cutThen(say(l.f, l.warnings(), strong), l.f.Own(missing, strong), warned),
+		l.cutThen(l.f.Own(l.sources(), ink(small, false, sheet.Dark)), l.f.Own(laws, strong), sources),
 	} {
-		b.put(p, 0, b.h)
-		b.h += p.h
+		b.Put(p, 0, b.H)
+		b.H += p.H
 	}
 	return b
 }
@@ -233,14 +234,14 @@ func (l *layout) footLines() (warned, sources int) {
 }
 
 // cutThen sets text that may be cut after so many lines, and text that may not.
-func (l *layout) cutThen(may, never []word, most int) block {
-	if _, whole := l.f.breakLines(may, l.w, most); whole {
-		return l.f.para(append(may, never...), l.w, 0)
+func (l *layout) cutThen(may, never []sheet.Word, most int) sheet.Block {
+	if _, whole := l.f.Break(may, l.w, most); whole {
+		return l.f.Para(append(may, never...), l.w, 0)
 	}
-	b := l.f.para(may, l.w, most)
-	rest := l.f.para(never, l.w, 0)
-	b.put(rest, 0, b.h)
-	b.h += rest.h
+	b := l.f.Para(may, l.w, most)
+	rest := l.f.Para(never, l.w, 0)
+	b.Put(rest, 0, b.H)
+	b.H += rest.H
 	return b
 }
 
@@ -259,7 +260,7 @@ func (l *layout) warnings() string {
 
 // asSentence ends a note with a full stop, since others follow in the line.
 func asSentence(s string) string {
-	s = plain(s)
+	s = sheet.Plain(s)
 	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
 		return s
 	}

@@ -1,8 +1,8 @@
 // Package pdf presents a Report: as one printed page and as terminal text. In
 // comes a compare.Report, whose sentences and numbers are printed as they
 // stand; out goes a drawing list (Layout), the PDF of it (Write) or plain text
-// (Text). It computes no chess and no statistics; its only neighbour is package
-// compare, and only write.go knows the PDF library.
+// (Text). It computes no chess and no statistics; its neighbours are package
+// compare, and package sheet, which lays out what this one says.
 //
 // What competes, in order: one page always; nothing overlaps or leaves the
 // margins; tonight whole, the likeliest first, with what was left out named;
@@ -15,6 +15,8 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // Options choose how the page is printed. The zero value is a whole A4 page,
@@ -81,12 +83,11 @@ const (
 	sectionGap = 9.0   // before a section with a rule
 	closeGap   = 5.0   // the same on half a sheet
 	halfTall   = 600.0 // where half a sheet begins to be
-	lightGap   = 3.0   // before one without
 )
 
 // layout is what the sections share while a page is made.
 type layout struct {
-	f     *faces
+	f     *sheet.Faces
 	rep   *fact.Report
 	w     float64 // between the margins
 	h     float64
@@ -95,12 +96,12 @@ type layout struct {
 
 // Layout sets a Report: on one page, or with two colours and the options for it
 // on a page for each.
-func Layout(rep *fact.Report, opt Options) ([]*Page, error) {
+func Layout(rep *fact.Report, opt Options) ([]*sheet.Page, error) {
 	if len(rep.Sides) < 2 || !opt.Pages && !opt.Half && !opt.Large {
 		p, err := onePage(rep, opt)
-		return []*Page{p}, err
+		return []*sheet.Page{p}, err
 	}
-	var pages []*Page
+	var pages []*sheet.Page
 	for i := range rep.Sides {
 		side := *rep
 		side.Sides = rep.Sides[i : i+1]
@@ -114,32 +115,32 @@ func Layout(rep *fact.Report, opt Options) ([]*Page, error) {
 }
 
 // onePage sets a Report on one page. Larger type is a smaller page enlarged.
-func onePage(rep *fact.Report, opt Options) (*Page, error) {
+func onePage(rep *fact.Report, opt Options) (*sheet.Page, error) {
 	w, h, err := opt.paper()
 	if err != nil {
 		return nil, err
 	}
-	f, err := loadFaces()
+	f, err := sheet.LoadFaces()
 	if err != nil {
 		return nil, err
 	}
-	p := &Page{W: w, H: h, Title: title(rep)}
-	p.Margin = Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
+	p := &sheet.Page{W: w, H: h, Title: title(rep)}
+	p.Margin = sheet.Box{X: sideMargin, Y: topMargin, W: w - 2*sideMargin, H: h - topMargin - footMargin}
 	if opt.Half {
-		p.Margin = Box{halfMargin, halfMargin, w - 2*halfMargin, h - 2*halfMargin}
+		p.Margin = sheet.Box{X: halfMargin, Y: halfMargin, W: w - 2*halfMargin, H: h - 2*halfMargin}
 	}
 	by := opt.scale()
 	l := &layout{f: f, rep: rep, w: p.Margin.W / by, h: p.Margin.H / by, night: nightly[0]}
 	all, foot := l.fill()
-	for _, it := range all.items {
-		p.Items = append(p.Items, it.scaled(by).moved(p.Margin.X, p.Margin.Y))
+	for _, it := range all.Items {
+		p.Items = append(p.Items, it.Scaled(by).Moved(p.Margin.X, p.Margin.Y))
 	}
 	p.Foot = p.Margin.Y + foot*by
 	return p, nil
 }
 
 func title(rep *fact.Report) string {
-	name := plain(rep.Opponent.Name)
+	name := sheet.Plain(rep.Opponent.Name)
 	if name == "" {
 		return "Preparation"
 	}
@@ -149,26 +150,26 @@ func title(rep *fact.Report) string {
 // fill sets head, body and foot, and returns where the foot begins. The foot
 // names what found no room, which is known only when the body is set: so it is
 // set again when the foot grew.
-func (l *layout) fill() (all block, footAt float64) {
+func (l *layout) fill() (all sheet.Block, footAt float64) {
 	l.night = l.nightSize()
 	head := l.head()
 	foot := l.foot("")
 	sections := l.sections()
-	var body block
+	var body sheet.Block
 	for range 4 {
-		body = l.stack(sections, l.h-head.h-foot.h-2*l.air())
-		again := l.foot(l.named(body.lost))
-		if again.h <= foot.h {
-			again.h = foot.h
+		body = sheet.Stack(sections, l.h-head.H-foot.H-2*l.air(), l.air())
+		again := l.foot(l.named(body.Lost))
+		if again.H <= foot.H {
+			again.H = foot.H
 			foot = again
 			break
 		}
 		foot = again
 	}
-	all.put(head, 0, 0)
-	all.put(body, 0, head.h+l.air())
-	all.put(foot, 0, l.h-foot.h)
-	return all, l.h - foot.h
+	all.Put(head, 0, 0)
+	all.Put(body, 0, head.H+l.air())
+	all.Put(foot, 0, l.h-foot.H)
+	return all, l.h - foot.H
 }
 
 // air is the height between sections.
@@ -182,12 +183,67 @@ func (l *layout) air() float64 {
 // hasRail says whether the names of the sections stand beside them.
 func (l *layout) hasRail() bool { return l.w >= railFrom && len(l.rep.Sides) < 2 }
 
+// column is the strip of the page that one side's sections stand in.
+type column struct {
+	sheet.Column
+	l    *layout
+	side *fact.Side
+}
+
+// strip is a column of a width.
+func (l *layout) strip(w float64, narrow bool) sheet.Column {
+	return sheet.Column{F: l.f, W: w, Narrow: narrow, Note: note, Small: small}
+}
+
+// measured finds the heights of sections.
+func (c *column) measured(list ...sheet.Part) []sheet.Part {
+	for i := range list {
+		list[i] = c.Measure(list[i])
+	}
+	return list
+}
+
+// The ranks of sections.
+const (
+	colourRank = iota
+	tonightRank
+	linesRank
+	boardsRank
+	unansweredRank
+	surpriseRank
+	aboutRank
+	knowRank
+	writeRank
+	trapsRank
+	changesRank
+	ordersRank
+	optionsRank
+	mistakesRank
+)
+
+// sections are a side's, in reading order.
+func (c *column) sections() []sheet.Part {
+	return c.measured(c.tonight(), c.lines(), c.boards(), c.unanswered(),
+		c.surprise(), c.traps(), c.changes(), c.orders(), c.options(), c.mistakes(), c.know())
+}
+
+// lossWords names what found no room.
+func lossWords(o sheet.Loss) string {
+	switch {
+	case o.Count == 0:
+		return o.Title
+	case o.Weight > 0:
+		return fmt.Sprintf("%s (%d more, together %s)", o.Title, o.Count, words.OneIn(o.Weight))
+	}
+	return fmt.Sprintf("%s (%d more)", o.Title, o.Count)
+}
+
 // columns are the strips that the sides' sections stand in: one over the whole
 // width, or two beside each other.
 func (l *layout) columns() []*column {
-	c := column{l: l, w: l.w, narrow: !l.hasRail()}
+	c := column{Column: l.strip(l.w, !l.hasRail()), l: l}
 	if l.hasRail() {
-		c.rail = rail
+		c.Rail = rail
 	}
 	switch len(l.rep.Sides) {
 	case 0:
@@ -197,8 +253,8 @@ func (l *layout) columns() []*column {
 		return []*column{&c}
 	}
 	one, other := c, c
-	one.w = (l.w - gutter) / 2
-	other.w = one.w
+	one.W = (l.w - gutter) / 2
+	other.W = one.W
 	one.side, other.side = &l.rep.Sides[0], &l.rep.Sides[1]
 	return []*column{&one, &other}
 }
@@ -221,7 +277,7 @@ func (l *layout) nightAt(size float64) (h float64, lines int) {
 	l.night = size
 	for _, c := range l.columns() {
 		if c.side != nil {
-			h = max(h, c.tonight().want)
+			h = max(h, c.tonight().Want)
 			lines += c.taskLines()
 		}
 	}
@@ -230,36 +286,37 @@ func (l *layout) nightAt(size float64) (h float64, lines int) {
 
 // sections are those of one side over the whole width, or of two beside each
 // other, and what is about both under them.
-func (l *layout) sections() []section {
+func (l *layout) sections() []sheet.Part {
 	columns := l.columns()
 	c := columns[0]
 	switch {
 	case len(columns) == 2:
 		return l.halves(columns[0], columns[1])
 	case c.side == nil:
-		return []section{c.about(), c.write()}
+		return c.measured(c.about(), c.write())
 	}
-	return append(c.sections(), c.about(), c.write())
+	return append(c.sections(), c.measured(c.about(), c.write())...)
 }
 
 // halves puts the same sections of two colours beside each other. Lines to expect
 // begin where tonight ends in each, since the shorter one has room for more of them.
-func (l *layout) halves(left, right *column) []section {
-	all := []section{left.pair(left.colour(), right.colour())}
+func (l *layout) halves(left, right *column) []sheet.Part {
+	all := []sheet.Part{left.Pair(left.colour(), right.colour(), gutter)}
 	one, other := left.sections(), right.sections()
-	all = append(all, left.pair(joined(one[0], one[1], l.air()), joined(other[0], other[1], l.air())))
+	all = append(all, left.Pair(sheet.Joined(one[0], one[1], l.air()), sheet.Joined(other[0], other[1], l.air()), gutter))
 	for i := 2; i < len(one); i++ {
-		all = append(all, left.pair(one[i], other[i]))
+		all = append(all, left.Pair(one[i], other[i], gutter))
 	}
-	under := &column{l: l, w: l.w, rail: rail}
-	return append(all, under.about(), under.write())
+	under := &column{Column: l.strip(l.w, false), l: l}
+	under.Rail = rail
+	return append(all, under.measured(under.about(), under.write())...)
 }
 
 // named says what found no room, by colour where there are two.
-func (l *layout) named(lost []loss) string {
+func (l *layout) named(lost []sheet.Loss) string {
 	var sides [3][]string
 	for _, o := range lost {
-		sides[o.side] = append(sides[o.side], o.what)
+		sides[o.Half] = append(sides[o.Half], lossWords(o))
 	}
 	text := strings.Join(sides[0], ", ")
 	for i := range l.rep.Sides {

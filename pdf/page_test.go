@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/pdf/sheet"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -93,7 +94,7 @@ func TestDrawingList(t *testing.T) {
 }
 
 // checkTonight wants every line of tonight whole: its last word ends a run.
-func checkTonight(t *testing.T, p *Page, rep *fact.Report) {
+func checkTonight(t *testing.T, p *sheet.Page, rep *fact.Report) {
 	t.Helper()
 	var ends []string
 	for _, r := range texts(p) {
@@ -123,7 +124,7 @@ var boldMove = regexp.MustCompile(`^\d+\.`)
 
 // checkSizes asserts the least sizes of the page's design: moves 10 points, notes
 // and sentences 9, the foot 7, and no more than four sizes.
-func checkSizes(t *testing.T, p *Page) {
+func checkSizes(t *testing.T, p *sheet.Page) {
 	t.Helper()
 	sizes := map[float64]bool{}
 	for _, r := range texts(p) {
@@ -136,7 +137,7 @@ func checkSizes(t *testing.T, p *Page) {
 			least = 10
 		}
 		if r.Size < least {
-			t.Errorf("too small to read: %s", r.dump())
+			t.Errorf("too small to read: %s", r.Dump())
 		}
 	}
 	if len(sizes) > 4 {
@@ -145,18 +146,18 @@ func checkSizes(t *testing.T, p *Page) {
 }
 
 // checkPage asserts what holds for every page, whatever the Report.
-func checkPage(t *testing.T, p *Page) {
+func checkPage(t *testing.T, p *sheet.Page) {
 	t.Helper()
 	checkSizes(t, p)
-	var boxes []Box
+	var boxes []sheet.Box
 	var names []string
 	for _, it := range p.Items {
 		b := it.Bounds()
 		if !within(p.Margin, b) {
-			t.Errorf("outside the margins: %s", it.dump())
+			t.Errorf("outside the margins: %s", it.Dump())
 		}
 		switch v := it.(type) {
-		case Run:
+		case sheet.Run:
 			if v.S == "" {
 				continue
 			}
@@ -164,13 +165,13 @@ func checkPage(t *testing.T, p *Page) {
 		default:
 			continue
 		}
-		boxes, names = append(boxes, b), append(names, it.dump())
+		boxes, names = append(boxes, b), append(names, it.Dump())
 	}
 	for _, it := range p.Items {
-		if r, ok := it.(Rect); ok {
+		if r, ok := it.(sheet.Rect); ok {
 			for i, b := range boxes {
 				if overlap(r.Box, b) && !within(r.Box, b) {
-					t.Errorf("text crosses a box:\n  %s\n  %s", names[i], r.dump())
+					t.Errorf("text crosses a box:\n  %s\n  %s", names[i], r.Dump())
 				}
 			}
 		}
@@ -186,28 +187,28 @@ func checkPage(t *testing.T, p *Page) {
 
 const tolerance = 0.25 // points; half a hairline
 
-func within(m, b Box) bool {
+func within(m, b sheet.Box) bool {
 	return b.X >= m.X-tolerance && b.Y >= m.Y-tolerance &&
 		b.X+b.W <= m.X+m.W+tolerance && b.Y+b.H <= m.Y+m.H+tolerance
 }
 
-func overlap(a, b Box) bool {
+func overlap(a, b sheet.Box) bool {
 	return a.X+tolerance < b.X+b.W && b.X+tolerance < a.X+a.W &&
 		a.Y+tolerance < b.Y+b.H && b.Y+tolerance < a.Y+a.H
 }
 
 // texts are the runs of a page, in drawing order.
-func texts(p *Page) []Run {
-	var list []Run
+func texts(p *sheet.Page) []sheet.Run {
+	var list []sheet.Run
 	for _, it := range p.Items {
-		if r, ok := it.(Run); ok {
+		if r, ok := it.(sheet.Run); ok {
 			list = append(list, r)
 		}
 	}
 	return list
 }
 
-func pageText(p *Page) string {
+func pageText(p *sheet.Page) string {
 	var b strings.Builder
 	for _, r := range texts(p) {
 		b.WriteString(r.S + "\n")
@@ -216,7 +217,7 @@ func pageText(p *Page) string {
 }
 
 // mustLayout sets a Report that gives a single page.
-func mustLayout(t *testing.T, rep *fact.Report, opt Options) *Page {
+func mustLayout(t *testing.T, rep *fact.Report, opt Options) *sheet.Page {
 	t.Helper()
 	pages := mustPages(t, rep, opt)
 	if len(pages) != 1 {
@@ -225,7 +226,7 @@ func mustLayout(t *testing.T, rep *fact.Report, opt Options) *Page {
 	return pages[0]
 }
 
-func mustPages(t *testing.T, rep *fact.Report, opt Options) []*Page {
+func mustPages(t *testing.T, rep *fact.Report, opt Options) []*sheet.Page {
 	t.Helper()
 	pages, err := Layout(rep, opt)
 	if err != nil {
@@ -299,8 +300,8 @@ func TestTaskWords(t *testing.T) {
 	} {
 		var large []string
 		for _, w := range c.taskWords(tc.text) {
-			if w.ink.size == c.l.night {
-				large = append(large, w.s)
+			if w.Ink.Size == c.l.night {
+				large = append(large, w.S)
 			}
 		}
 		if got := strings.Join(large, " "); got != tc.large {
@@ -323,7 +324,7 @@ func TestThousandLines(t *testing.T) {
 			if _, ok := it.(Board); ok {
 				boards++
 			}
-			if r, ok := it.(Run); ok && strings.HasSuffix(r.S, ".♝e3") && r.Bold {
+			if r, ok := it.(sheet.Run); ok && strings.HasSuffix(r.S, ".♝e3") && r.Bold {
 				answers++
 			}
 		}
@@ -366,7 +367,7 @@ func TestRoomToWrite(t *testing.T) {
 		p := mustLayout(t, s.rep, Options{})
 		ruled, last := 0, 0.0
 		for _, it := range p.Items {
-			if l, ok := it.(Line); ok && l.Width == 0.4 && l.Gray == pale {
+			if l, ok := it.(sheet.Line); ok && l.Width == 0.4 && l.Gray == sheet.Pale {
 				ruled, last = ruled+1, max(last, l.Y1)
 			}
 		}
@@ -400,8 +401,9 @@ func TestChangeIsSaidOnce(t *testing.T) {
 	s.Changes = []fact.Change{{Text: "1.d4 in the last 8"}, {Text: "1.c4 in the last 9"}}
 	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: "changed", Text: "1.d4 in the last 8"})
 	l := &layout{f: testFaces(t), rep: rep, w: 500, h: 800, night: nightly[0]}
-	b := l.columns()[0].changes().at(1000)
-	text := pageText(&Page{Items: b.items})
+	c := l.columns()[0]
+	b := c.Measure(c.changes()).At(1000)
+	text := pageText(&sheet.Page{Items: b.Items})
 	if strings.Contains(text, "1.d4") || !strings.Contains(text, "1.c4 in the last 9") {
 		t.Errorf("what changed beside tonight: %q", text)
 	}

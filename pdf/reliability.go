@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"foreply/pdf/sheet"
 	"foreply/profile/hindsight"
 )
 
@@ -26,111 +27,111 @@ func WriteTested(w io.Writer, t *Tested, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("laying out the page: %w", err)
 	}
-	return writePages(w, []*Page{page}, made(t.AsOf))
+	return writePages(w, []*sheet.Page{page}, made(t.AsOf))
 }
 
 // LayoutTested sets a test in hindsight on one page: the verdict, the plot of
 // what was said against what came, how to read it, and the figures in words.
-func LayoutTested(t *Tested, opt Options) (*Page, error) {
+func LayoutTested(t *Tested, opt Options) (*sheet.Page, error) {
 	w, h, err := opt.paper()
 	if err != nil {
 		return nil, err
 	}
-	f, err := loadFaces()
+	f, err := sheet.LoadFaces()
 	if err != nil {
 		return nil, err
 	}
-	p := &Page{W: w, H: h, Title: "The forecast in hindsight: " + plain(t.Who)}
-	p.Margin = Box{sideMargin, topMargin, w - 2*sideMargin, h - topMargin - footMargin}
+	p := &sheet.Page{W: w, H: h, Title: "The forecast in hindsight: " + sheet.Plain(t.Who)}
+	p.Margin = sheet.Box{X: sideMargin, Y: topMargin, W: w - 2*sideMargin, H: h - topMargin - footMargin}
 	l := &testedLayout{f: f, w: p.Margin.W, t: t}
 	head, foot := l.head(), l.foot()
 	verdict := l.text(t.Verdict, less)
-	parts := []block{l.part("trust it?", verdict, firstBase(verdict, less))}
+	parts := []sheet.Block{l.part("trust it?", verdict, sheet.FirstBase(verdict, small, less))}
 	words := l.words()
 	if len(t.Bins) > 0 {
-		used := head.h + foot.h + height(parts) + height(words) + l.caption().h + 4*sectionGap
+		used := head.H + foot.H + height(parts) + height(words) + l.caption().H + 4*sectionGap
 		parts = append(parts, l.part("said, came", l.plot(p.Margin.H-used), note), l.part("", l.caption(), 0))
 	}
-	var all block
-	all.put(head, 0, 0)
-	y := head.h
+	var all sheet.Block
+	all.Put(head, 0, 0)
+	y := head.H
 	for _, b := range append(parts, words...) {
-		all.put(b, 0, y)
-		y += b.h
+		all.Put(b, 0, y)
+		y += b.H
 	}
-	all.put(foot, 0, p.Margin.H-foot.h)
-	for _, it := range all.items {
-		p.Items = append(p.Items, it.moved(p.Margin.X, p.Margin.Y))
+	all.Put(foot, 0, p.Margin.H-foot.H)
+	for _, it := range all.Items {
+		p.Items = append(p.Items, it.Moved(p.Margin.X, p.Margin.Y))
 	}
 	return p, nil
 }
 
 const less = 12.5 // size of the verdict's type, in points
 
-func height(parts []block) float64 {
+func height(parts []sheet.Block) float64 {
 	sum := 0.0
 	for _, b := range parts {
-		sum += b.h
+		sum += b.H
 	}
 	return sum
 }
 
 type testedLayout struct {
-	f *faces
+	f *sheet.Faces
 	w float64
 	t *Tested
 }
 
 // head is the rule, the name and what was tested.
-func (l *testedLayout) head() block {
-	var b block
-	b.add(Line{0, 0, l.w, 0, 1.6, black})
-	kind := right(l.f.label("the forecast in hindsight", 0, 17, l.w/2, ink{move, true, black}), l.w)
-	b.add(l.f.label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink{move, true, black}), kind)
-	about := l.f.para(l.f.say(l.t.Heading, ink{note, false, dark}), l.w, 2)
-	b.put(about, 0, 22)
-	b.h = 22 + about.h + sectionGap
+func (l *testedLayout) head() sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, l.w, 0, 1.6, sheet.Black))
+	kind := sheet.Right(l.f.Label("the forecast in hindsight", 0, 17, l.w/2, ink(move, true, sheet.Black)), l.w)
+	b.Add(l.f.Label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink(move, true, sheet.Black)), kind)
+	about := l.f.Para(say(l.f, l.t.Heading, ink(note, false, sheet.Dark)), l.w, 2)
+	b.Put(about, 0, 22)
+	b.H = 22 + about.H + sectionGap
 	return b
 }
 
-func (l *testedLayout) foot() block {
-	return l.f.para(l.f.own(l.t.Foot, ink{small, false, middle}), l.w, 3)
+func (l *testedLayout) foot() sheet.Block {
+	return l.f.Para(l.f.Own(l.t.Foot, ink(small, false, sheet.Middle)), l.w, 3)
 }
 
 // part is a section with its name at the left on a baseline, under a rule if it
 // has a name.
-func (l *testedLayout) part(name string, content block, base float64) block {
-	var b block
+func (l *testedLayout) part(name string, content sheet.Block, base float64) sheet.Block {
+	var b sheet.Block
 	top := 0.0
 	if name != "" {
-		top = ruleGap
-		b.add(Line{0, 0, l.w, 0, 0.5, pale})
-		b.add(l.f.label(name, 0, top+base, rail-4, ink{note, true, black}))
+		top = sheet.RuleGap
+		b.Add(stroke(0, 0, l.w, 0, 0.5, sheet.Pale))
+		b.Add(l.f.Label(name, 0, top+base, rail-4, ink(note, true, sheet.Black)))
 	}
-	b.put(content, rail, top)
-	b.h = top + content.h + sectionGap
+	b.Put(content, rail, top)
+	b.H = top + content.H + sectionGap
 	return b
 }
 
-func (l *testedLayout) text(s string, size float64) block {
-	return l.f.para(l.f.say(s, ink{size, false, black}), l.w-rail, 4)
+func (l *testedLayout) text(s string, size float64) sheet.Block {
+	return l.f.Para(say(l.f, s, ink(size, false, sheet.Black)), l.w-rail, 4)
 }
 
-func (l *testedLayout) words() []block {
-	var out []block
+func (l *testedLayout) words() []sheet.Block {
+	var out []sheet.Block
 	for _, s := range l.t.Sections {
-		var b block
+		var b sheet.Block
 		for _, line := range append([]string{s.Of}, s.Lines...) {
 			text := l.text(line, note)
-			b.put(text, 0, b.h)
-			b.h += text.h
+			b.Put(text, 0, b.H)
+			b.H += text.H
 		}
-		out = append(out, l.part(s.Name, b, firstBase(b, note)))
+		out = append(out, l.part(s.Name, b, sheet.FirstBase(b, small, note)))
 	}
 	return out
 }
 
-func (l *testedLayout) caption() block {
+func (l *testedLayout) caption() sheet.Block {
 	return l.text("Each dot stands for the forecasts of one tenth: those under 1 in 10, those of 1 to 2 in 10, and so on. "+
 		"Across is what they said, upwards how often the move then came, beside the dot how many they were. "+
 		"On the line the forecast was right; in the grey band it was off by less than 1 in 10. "+
@@ -152,17 +153,17 @@ const (
 // A plot is a square from 0 to 1 both ways, its upper left corner at
 // axisLeft, plotTop.
 type plot struct {
-	block
-	f    *faces
+	sheet.Block
+	f    *sheet.Faces
 	side float64
-	busy []Box // where no label may stand
+	busy []sheet.Box // where no label may stand
 }
 
 // plot draws the bins in the height that is left for it.
-func (l *testedLayout) plot(h float64) block {
+func (l *testedLayout) plot(h float64) sheet.Block {
 	side := min(plotMost, l.w-rail-axisLeft-gutter, max(plotLeast, h-axisUnder-plotTop))
 	p := &plot{f: l.f, side: side}
-	p.h = plotTop + side + axisUnder
+	p.H = plotTop + side + axisUnder
 	p.ground()
 	p.axes()
 	for i := range l.t.Bins {
@@ -171,7 +172,7 @@ func (l *testedLayout) plot(h float64) block {
 	for i := range l.t.Bins {
 		p.label(&l.t.Bins[i])
 	}
-	return p.block
+	return p.Block
 }
 
 func (p *plot) x(share float64) float64 { return axisLeft + share*p.side }
@@ -181,43 +182,43 @@ func (p *plot) y(share float64) float64 { return plotTop + (1-share)*p.side }
 // line of those that are right.
 func (p *plot) ground() {
 	corner := func(said, came float64) [2]float64 { return [2]float64{p.x(said), p.y(came)} }
-	p.add(Poly{Points: [][2]float64{
+	p.Add(sheet.Poly{Points: [][2]float64{
 		corner(0, 0), corner(0.1, 0), corner(1, 0.9), corner(1, 1), corner(0.9, 1), corner(0, 0.1),
 	}, Gray: 0.92})
-	p.add(Line{p.x(0), p.y(0), p.x(1), p.y(1), 0.8, middle})
+	p.Add(stroke(p.x(0), p.y(0), p.x(1), p.y(1), 0.8, sheet.Middle))
 }
 
 func (p *plot) axes() {
-	p.add(Line{p.x(0), p.y(0), p.x(1), p.y(0), 0.8, black}, Line{p.x(0), p.y(0), p.x(0), p.y(1), 0.8, black})
-	k := ink{small, false, dark}
+	p.Add(stroke(p.x(0), p.y(0), p.x(1), p.y(0), 0.8, sheet.Black), stroke(p.x(0), p.y(0), p.x(0), p.y(1), 0.8, sheet.Black))
+	k := ink(small, false, sheet.Dark)
 	for i := 0; i <= 10; i++ {
 		at := float64(i) / 10
-		p.add(Line{p.x(at), p.y(0), p.x(at), p.y(0) + tickLength, 0.6, black})
-		p.add(Line{p.x(0) - tickLength, p.y(at), p.x(0), p.y(at), 0.6, black})
-		n := p.f.label(strconv.Itoa(i), 0, 0, axisLeft, k)
-		p.add(n.moved(p.x(at)-n.W/2, p.y(0)+tickLength+small))
-		p.add(n.moved(p.x(0)-tickLength-2-n.W, p.y(at)+small*0.36))
+		p.Add(stroke(p.x(at), p.y(0), p.x(at), p.y(0)+tickLength, 0.6, sheet.Black))
+		p.Add(stroke(p.x(0)-tickLength, p.y(at), p.x(0), p.y(at), 0.6, sheet.Black))
+		n := p.f.Label(strconv.Itoa(i), 0, 0, axisLeft, k)
+		p.Add(n.Moved(p.x(at)-n.W/2, p.y(0)+tickLength+small))
+		p.Add(n.Moved(p.x(0)-tickLength-2-n.W, p.y(at)+small*0.36))
 	}
-	name := ink{note, false, black}
-	across := p.f.label("said, times in 10", 0, 0, p.side, name)
-	p.add(across.moved(p.x(0.5)-across.W/2, p.h-note*descent))
-	up := p.f.label("came, times in 10", p.x(0)+2*labelGap, plotTop+note, p.side, name) // where dots are rare
-	p.add(up)
+	name := ink(note, false, sheet.Black)
+	across := p.f.Label("said, times in 10", 0, 0, p.side, name)
+	p.Add(across.Moved(p.x(0.5)-across.W/2, p.H-note*sheet.Descent))
+	up := p.f.Label("came, times in 10", p.x(0)+2*labelGap, plotTop+note, p.side, name) // where dots are rare
+	p.Add(up)
 	p.busy = append(p.busy, up.Bounds())
 }
 
 // dot draws a bin with the bar of its range.
 func (p *plot) dot(b *hindsight.Bin) {
-	bar := Line{p.x(b.P), p.y(b.Lo), p.x(b.P), p.y(b.Hi), 1.2, dark}
-	d := Dot{X: p.x(b.P), Y: p.y(b.Observed), R: dotRadius, Gray: black}
-	p.add(bar, d)
+	bar := stroke(p.x(b.P), p.y(b.Lo), p.x(b.P), p.y(b.Hi), 1.2, sheet.Dark)
+	d := sheet.Dot{X: p.x(b.P), Y: p.y(b.Observed), R: dotRadius, Gray: sheet.Black}
+	p.Add(bar, d)
 	p.busy = append(p.busy, bar.Bounds(), d.Bounds())
 }
 
 // label puts the number of a bin beside its dot: to the right below the line, to
 // the left above it, or where there is room. Where there is none it is left out.
 func (p *plot) label(b *hindsight.Bin) {
-	t := p.f.label(strconv.Itoa(b.N), 0, 0, p.side, ink{small, false, black})
+	t := p.f.Label(strconv.Itoa(b.N), 0, 0, p.side, ink(small, false, sheet.Black))
 	x, y := p.x(b.P), p.y(b.Observed)
 	onRight, onLeft := x+dotRadius+labelGap, x-dotRadius-labelGap-t.W
 	below, level, above := y+small, y+small*0.36, y-small*0.3
@@ -227,20 +228,20 @@ func (p *plot) label(b *hindsight.Bin) {
 		places[0], places[2] = places[2], places[0]
 	}
 	for _, at := range places {
-		r := t.moved(at[0], at[1])
+		r := t.Moved(at[0], at[1])
 		box := r.Bounds()
 		free := box.X >= p.x(0)+1 && box.X+box.W <= p.x(1)+gutter && box.Y+box.H <= p.y(0) && box.Y >= p.y(1)
 		for _, taken := range p.busy {
 			free = free && !meet(box, taken)
 		}
 		if free {
-			p.add(r)
+			p.Add(r)
 			p.busy = append(p.busy, box)
 			return
 		}
 	}
 }
 
-func meet(a, b Box) bool {
+func meet(a, b sheet.Box) bool {
 	return a.X <= b.X+b.W && b.X <= a.X+a.W && a.Y <= b.Y+b.H && b.Y <= a.Y+a.H
 }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 
+	"foreply/pdf/sheet"
 	"foreply/profile/hindsight"
 	"foreply/profile/stat"
 )
@@ -101,18 +102,18 @@ func TestDotsStandWhereTheySay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var axes, bars []Line
-	var dots []Dot
+	var axes, bars []sheet.Line
+	var dots []sheet.Dot
 	for _, it := range p.Items {
 		switch v := it.(type) {
-		case Line:
+		case sheet.Line:
 			switch v.Width {
 			case 0.8:
 				axes = append(axes, v)
 			case 1.2:
 				bars = append(bars, v)
 			}
-		case Dot:
+		case sheet.Dot:
 			dots = append(dots, v)
 		}
 	}
@@ -128,9 +129,9 @@ func TestDotsStandWhereTheySay(t *testing.T) {
 			t.Errorf("dot %d at %s", i, fmtPoint(d.X, d.Y))
 		}
 		if l := bars[i]; !near(l.X1, x(b.P)) || !near(l.Y1, y(b.Lo)) || !near(l.Y2, y(b.Hi)) {
-			t.Errorf("bar %d: %s", i, l.dump())
+			t.Errorf("bar %d: %s", i, l.Dump())
 		}
-		if !slices.ContainsFunc(texts(p), func(r Run) bool {
+		if !slices.ContainsFunc(texts(p), func(r sheet.Run) bool {
 			return r.S == strconv.Itoa(b.N) && r.X > dots[i].X-40 && r.X < dots[i].X+10 && r.Y > dots[i].Y-15 && r.Y < dots[i].Y+20
 		}) {
 			t.Errorf("no %d beside its dot", b.N)

@@ -6,46 +6,47 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // colour heads a half of a page for both colours.
-func (c *column) colour() section {
-	var b block
+func (c *column) colour() sheet.Part {
+	var b sheet.Block
 	const base = 12.0
-	b.add(colourSquare(c.side.MyColor, 0, base))
-	t := c.l.f.label("if you have "+colourName(c.side.MyColor), 14, base, c.w-14, ink{move, true, black})
-	b.add(t)
-	b.h = base + 4
-	p := c.l.f.para(c.l.f.own(played(c.side), ink{note, false, dark}), c.w, 1)
-	b.put(p, 0, b.h)
-	b.h += p.h
-	return section{rank: colourRank, least: b.h, want: b.h, at: func(float64) block { return b }}
+	b.Add(colourSquare(c.side.MyColor, 0, base))
+	t := c.l.f.Label("if you have "+colourName(c.side.MyColor), 14, base, c.W-14, ink(move, true, sheet.Black))
+	b.Add(t)
+	b.H = base + 4
+	p := c.l.f.Para(c.l.f.Own(played(c.side), ink(note, false, sheet.Dark)), c.W, 1)
+	b.Put(p, 0, b.H)
+	b.H += p.H
+	return sheet.Part{Rank: colourRank, Least: b.H, Want: b.H, At: func(float64) sheet.Block { return b }}
 }
 
 // surprise is what helps when they leave early.
-func (c *column) surprise() section {
+func (c *column) surprise() sheet.Part {
 	sp := c.side.Surprise
 	f := c.l.f
-	var list, own [][]word
+	var list, own [][]sheet.Word
 	if sp.Note != "" {
-		lead := f.say(noteLead(sp), ink{note, false, dark})
-		if c.narrow { // no room for where it stands
+		lead := say(f, noteLead(sp), ink(note, false, sheet.Dark))
+		if c.Narrow { // no room for where it stands
 			lead = nil
 		}
-		own = append(own, append(lead, f.own(sp.Note, ink{note, false, black})...))
+		own = append(own, append(lead, f.Own(sp.Note, ink(note, false, sheet.Black))...))
 	}
 	if !c.inForks(sp.Note) {
 		list, own = own, nil
 	}
 	if len(sp.SetUp) > 0 {
-		words := f.own("your usual set-up:", ink{note, false, dark})
-		list = append(list, append(words, f.say(strings.Join(sp.SetUp, ", "), ink{move, false, black})...))
+		words := f.Own("your usual set-up:", ink(note, false, sheet.Dark))
+		list = append(list, append(words, say(f, strings.Join(sp.SetUp, ", "), ink(move, false, sheet.Black))...))
 	}
 	for _, r := range sp.Returns {
-		list = append(list, f.say(r, ink{note, false, black}))
+		list = append(list, say(f, r, ink(note, false, sheet.Black)))
 	}
 	list = append(list, own...)
-	return c.texts(section{name: "if surprised", rank: surpriseRank, share: 6, light: c.narrow}, 3, list)
+	return c.Texts(sheet.Part{Title: "if surprised", Rank: surpriseRank, Share: 6, Light: c.Narrow}, 3, list)
 }
 
 // inForks says whether a note stands at one of the likeliest branches, which the page
@@ -65,31 +66,31 @@ func noteLead(sp fact.Surprise) string {
 
 // about is what is known of the opponent beyond the moves: at most three facts,
 // as many as fit.
-func (c *column) about() section {
+func (c *column) about() sheet.Part {
 	facts := c.l.rep.About[:min(3, len(c.l.rep.About))]
-	s := section{name: "about them", rank: aboutRank, share: 4, light: c.side != nil}
+	s := sheet.Part{Title: "about them", Rank: aboutRank, Share: 4, Light: c.side != nil}
 	if len(facts) == 0 {
 		return s
 	}
-	e := entry{4, func(lines int) block {
+	s.Rows = []sheet.Row{{Most: 4, Set: func(lines int) sheet.Block {
 		for n := len(facts); ; n-- {
-			set, whole := c.l.f.breakLines(c.factWords(s, facts[:n]), c.inner(), lines)
+			set, whole := c.l.f.Break(c.factWords(s, facts[:n]), c.Inner(), lines)
 			if whole || n == 1 {
-				b := setLines(set)
+				b := sheet.SetLines(set)
 				if n < len(facts) {
-					b.lost = []loss{{what: moreOf(s.name, len(facts)-n)}}
+					b.Lost = []sheet.Loss{{Title: s.Title, Count: len(facts) - n}}
 				}
 				return b
 			}
 		}
-	}}
-	return c.rows(s, listing{entries: []entry{e}, fair: 1})
+	}}}
+	return s
 }
 
-func (c *column) factWords(s section, facts []fact.Fact) []word {
-	var words []word
-	if s.light && c.narrow {
-		words = c.l.f.own(s.name+":", ink{note, true, black})
+func (c *column) factWords(s sheet.Part, facts []fact.Fact) []sheet.Word {
+	var words []sheet.Word
+	if s.Light && c.Narrow {
+		words = c.l.f.Own(s.Title+":", ink(note, true, sheet.Black))
 	}
 	for i, fact := range facts {
 		text := fact.Text
@@ -97,48 +98,48 @@ func (c *column) factWords(s section, facts []fact.Fact) []word {
 		if n == "" && i < len(facts)-1 {
 			text += ";"
 		}
-		words = append(words, c.l.f.say(text, ink{note, false, black})...)
+		words = append(words, say(c.l.f, text, ink(note, false, sheet.Black))...)
 		if n != "" {
 			if i < len(facts)-1 {
 				n += ";"
 			}
-			words = append(words, c.l.f.own(n, ink{note, false, middle})...)
+			words = append(words, c.l.f.Own(n, ink(note, false, sheet.Middle))...)
 		}
 	}
 	return words
 }
 
 // know is what the opponent can find out about the user.
-func (c *column) know() section {
-	return c.sentences(section{name: "they can know", rank: knowRank, share: 3, light: true}, c.side.KnowOfYou)
+func (c *column) know() sheet.Part {
+	return c.sentences(sheet.Part{Title: "they can know", Rank: knowRank, Share: 3, Light: true}, c.side.KnowOfYou)
 }
 
 // options are the other answers the book has.
-func (c *column) options() section {
+func (c *column) options() sheet.Part {
 	var list []string
 	for _, o := range c.side.Options {
 		list = append(list, o.Text)
 	}
-	return c.sentences(section{name: "your options", rank: optionsRank, share: 4, light: true, extra: true}, list)
+	return c.sentences(sheet.Part{Title: "your options", Rank: optionsRank, Share: 4, Light: true, Extra: true}, list)
 }
 
-func (c *column) sentences(s section, list []string) section {
-	var words [][]word
+func (c *column) sentences(s sheet.Part, list []string) sheet.Part {
+	var words [][]sheet.Word
 	for _, text := range list {
-		words = append(words, c.l.f.say(text, ink{note, false, black}))
+		words = append(words, say(c.l.f, text, ink(note, false, sheet.Black)))
 	}
-	return c.texts(s, 3, words)
+	return c.Texts(s, 3, words)
 }
 
 // changes are what they took up or dropped, but for what tonight says.
-func (c *column) changes() section {
+func (c *column) changes() sheet.Part {
 	var list []string
 	for _, ch := range c.side.Changes {
 		if !c.saidTonight(ch.Text) {
 			list = append(list, ch.Text)
 		}
 	}
-	return c.sentences(section{name: "what changed", rank: changesRank, share: 3, light: true, extra: true}, list)
+	return c.sentences(sheet.Part{Title: "what changed", Rank: changesRank, Share: 3, Light: true, Extra: true}, list)
 }
 
 // saidTonight says whether a sentence stands in tonight, where nothing is left out.
@@ -147,33 +148,33 @@ func (c *column) saidTonight(text string) bool {
 }
 
 // orders tell where the order of moves matters.
-func (c *column) orders() section {
-	return c.sentences(section{name: "move orders", rank: ordersRank, share: 3, light: true, extra: true}, orderWords(c.side.Orders))
+func (c *column) orders() sheet.Part {
+	return c.sentences(sheet.Part{Title: "move orders", Rank: ordersRank, Share: 3, Light: true, Extra: true}, orderWords(c.side.Orders))
 }
 
 // traps are where a side went wrong before.
-func (c *column) traps() section {
-	var list [][]word
+func (c *column) traps() sheet.Part {
+	var list [][]sheet.Word
 	for _, tr := range c.side.Traps {
 		if n := len(tr.Line); n > 0 {
-			words := c.l.f.lineTo(tr.Line, min(c.shared(tr.Line), n-1), dark)
-			list = append(list, append(words, c.l.f.say(tr.Text, ink{note, false, black})...))
+			words := lineTo(c.l.f, tr.Line, min(c.shared(tr.Line), n-1), sheet.Dark)
+			list = append(list, append(words, say(c.l.f, tr.Text, ink(note, false, sheet.Black))...))
 		}
 	}
-	return c.texts(section{name: "went wrong", rank: trapsRank, share: 3, light: true, extra: true}, 3, list)
+	return c.Texts(sheet.Part{Title: "went wrong", Rank: trapsRank, Share: 3, Light: true, Extra: true}, 3, list)
 }
 
 // mistakes are moves the book marks as bad that they, or you, may meet.
-func (c *column) mistakes() section {
-	var list [][]word
+func (c *column) mistakes() sheet.Part {
+	var list [][]sheet.Word
 	for i := range c.side.Mistakes {
 		m := &c.side.Mistakes[i]
 		if n := len(m.Line); n > 0 {
-			line := c.l.f.lineTo(m.Line, max(0, n-2), dark)
-			list = append(list, append(line, c.l.f.own(mistakeText(m, c.side.Counted()), ink{note, false, black})...))
+			line := lineTo(c.l.f, m.Line, max(0, n-2), sheet.Dark)
+			list = append(list, append(line, c.l.f.Own(mistakeText(m, c.side.Counted()), ink(note, false, sheet.Black))...))
 		}
 	}
-	return c.texts(section{name: "mistakes", rank: mistakesRank, share: 3, light: true, extra: true}, 2, list)
+	return c.Texts(sheet.Part{Title: "mistakes", Rank: mistakesRank, Share: 3, Light: true, Extra: true}, 2, list)
 }
 
 // mistakeText says whose mistake it is, how often it was met, and your note.
@@ -188,21 +189,21 @@ const (
 )
 
 // write is what room remains, ruled: one line at least where the page holds it.
-func (c *column) write() section {
-	s := section{name: writing, rank: writeRank, share: 5, want: 1e5, last: true, light: c.narrow}
-	s.extra = c.l.h < roomy || len(c.l.rep.Sides) > 1 // where the rows need the room more
-	over := c.over(s)
-	s.least = over + ruled
-	s.at = func(h float64) block {
-		var b block
+func (c *column) write() sheet.Part {
+	s := sheet.Part{Title: writing, Rank: writeRank, Share: 5, Want: 1e5, Last: true, Light: c.Narrow, Silent: true}
+	s.Extra = c.l.h < roomy || len(c.l.rep.Sides) > 1 // where the rows need the room more
+	over := c.Over(s)
+	s.Least = over + ruled
+	s.At = func(h float64) sheet.Block {
+		var b sheet.Block
 		for y := ruled; y <= h-over+0.01; y += ruled {
-			b.add(Line{0, y, c.inner(), y, 0.4, pale})
-			b.h = y
+			b.Add(stroke(0, y, c.Inner(), y, 0.4, sheet.Pale))
+			b.H = y
 		}
-		if s.light {
+		if s.Light {
 			return b
 		}
-		return c.frame(s, b)
+		return c.Frame(s, b)
 	}
 	return s
 }

@@ -12,6 +12,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // TextOptions choose how the terminal text looks. The zero value is 80 columns
@@ -72,7 +73,7 @@ type teller struct {
 // pieces splits a sentence.
 func pieces(s string, k look) []piece {
 	var list []piece
-	for _, w := range strings.Fields(plain(s)) {
+	for _, w := range strings.Fields(sheet.Plain(s)) {
 		list = append(list, piece{s: w, look: k})
 	}
 	return list
@@ -93,10 +94,10 @@ func sentence(s string) []piece {
 func movePieces(san []string, ply int, k look) []piece {
 	var list []piece
 	for i := range san {
-		full := plain(words.Movetext(san[i:i+1], ply+i))
+		full := sheet.Plain(words.Movetext(san[i:i+1], ply+i))
 		p := piece{s: full, look: k}
 		if i > 0 && (ply+i)%2 == 1 {
-			p.first, p.s = full, plain(san[i])
+			p.first, p.s = full, sheet.Plain(san[i])
 		}
 		list = append(list, p)
 	}
@@ -196,7 +197,7 @@ func restsOn(f fact.Fact) string {
 }
 
 func (t *teller) head(rep *fact.Report) {
-	name := plain(rep.Opponent.Name)
+	name := sheet.Plain(rep.Opponent.Name)
 	if name == "" {
 		name = "your opponent"
 	}
@@ -240,7 +241,7 @@ func (t *teller) meetings(rows []fact.GameRow) {
 		if g.Theirs == "black" {
 			mine = "White"
 		}
-		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), plain(words.YourScore(&g)), mine)
+		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), sheet.Plain(words.YourScore(&g)), mine)
 		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 		list := movePieces(g.Moves, 0, usual)
 		if g.Left != "" {

@@ -7,6 +7,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // side writes one colour.
@@ -79,7 +80,7 @@ func (t *teller) game(g fact.GameRow) {
 	if rating == "" {
 		rating = "-"
 	}
-	head := fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), plain(g.Score), rating)
+	head := fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), sheet.Plain(g.Score), rating)
 	t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+g.Left)...))
 }
@@ -133,10 +134,10 @@ func (t *teller) forks(s *fact.Side) {
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
 func (t *teller) branch(br fact.Branch, ply int, keys map[int]string) {
-	mv := plain(words.Movetext([]string{br.Move}, ply))
+	mv := sheet.Plain(words.Movetext([]string{br.Move}, ply))
 	answer := "[no answer yet]"
 	if br.Answer != "" {
-		answer = "[" + plain(words.Movetext([]string{br.Answer}, ply+1)) + "]"
+		answer = "[" + sheet.Plain(words.Movetext([]string{br.Answer}, ply+1)) + "]"
 	}
 	freq := words.InTen(br.Share)
 	gap := func(s string, n int) string { return strings.Repeat(" ", max(1, n-columns(s))) }
@@ -297,7 +298,7 @@ func textLines(s string, w int) []string {
 	const indent = "  "
 	var out []string
 	line := ""
-	for _, word := range strings.Fields(plain(s)) {
+	for _, word := range strings.Fields(sheet.Plain(s)) {
 		for columns(indent+word) > w {
 			r := []rune(word)
 			word = string(r[:len(r)-1])
@@ -320,7 +321,7 @@ func textLines(s string, w int) []string {
 // ranks are the eight ranks of a position from the eighth down, a point for an
 // empty square; none if the EPD does not hold a whole board.
 func ranks(epd string) []string {
-	placement, _, _ := strings.Cut(plain(epd), " ")
+	placement, _, _ := strings.Cut(sheet.Plain(epd), " ")
 	rows := strings.Split(placement, "/")
 	if len(rows) != 8 {
 		return nil

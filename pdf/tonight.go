@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"foreply/compare/fact"
+	"foreply/pdf/sheet"
 )
 
 // mostOfPage is the part of the page under which tonight is never cut. Beyond
@@ -14,18 +15,18 @@ const mostOfPage = 0.6
 
 // tonight is the evening's work, in the largest type. Every line of it stands
 // on the page, whatever else must go.
-func (c *column) tonight() section {
-	s := section{name: "tonight", rank: tonightRank, share: 14}
+func (c *column) tonight() sheet.Part {
+	s := sheet.Part{Title: "tonight", Rank: tonightRank, Share: 14}
 	all := c.side.Tonight
 	if len(all) == 0 {
 		return s
 	}
-	s.want = c.tasks(all, 0).h
-	s.least = min(s.want, max(mostOfPage*c.l.h, c.tasks(all, 1).h))
-	s.fair = s.least
-	s.at = func(h float64) block {
+	s.Want = c.tasks(all, 0).H
+	s.Least = min(s.Want, max(mostOfPage*c.l.h, c.tasks(all, 1).H))
+	s.Enough = s.Least
+	s.At = func(h float64) sheet.Block {
 		b := c.tasks(all, 0)
-		for lines := mostLines; b.h > h+0.01 && lines > 0; lines-- {
+		for lines := mostLines; b.H > h+0.01 && lines > 0; lines-- {
 			b = c.tasks(all, lines)
 		}
 		return b
@@ -42,42 +43,42 @@ const taskGap = 2.0
 // tasks sets tonight, each task in at most so many lines (0: any number). On a
 // wide page the words they begin with stand in the rail, under the section's
 // name.
-func (c *column) tasks(all []fact.Task, lines int) block {
-	var b block
-	b.add(Line{0, 0, c.w, 0, 0.5, pale})
-	b.add(c.l.f.label("tonight", 0, ruleGap+note*0.97, c.w, ink{note, true, black}))
-	b.h = ruleGap + nameLine
+func (c *column) tasks(all []fact.Task, lines int) sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, c.W, 0, 0.5, sheet.Pale))
+	b.Add(c.l.f.Label("tonight", 0, sheet.RuleGap+note*0.97, c.W, ink(note, true, sheet.Black)))
+	b.H = sheet.RuleGap + c.TitleLine()
 	for _, t := range all {
 		row := c.task(t, lines)
-		b.put(row, 0, b.h)
-		b.h += row.h + taskGap
+		b.Put(row, 0, b.H)
+		b.H += row.H + taskGap
 	}
 	return b
 }
 
 // task is one line of tonight. What is to look at gets a box to tick where the
 // rail has room for it; what else is known of it stands there if it costs no line.
-func (c *column) task(t fact.Task, lines int) block {
+func (c *column) task(t fact.Task, lines int) sheet.Block {
 	f, size := c.l.f, c.l.night
 	words := c.fullTask(t)
-	set, _ := f.breakLines(words, c.inner(), lines)
-	if with, whole := f.breakLines(append(words, c.aside(t)...), c.inner(), len(set)); whole {
+	set, _ := f.Break(words, c.Inner(), lines)
+	if with, whole := f.Break(append(words, c.aside(t)...), c.Inner(), len(set)); whole {
 		set = with
 	}
 	if len(set) > 0 {
-		set[0].size = size // of the line that its lead stands on
+		set[0].Size = size // of the line that its lead stands on
 	}
-	p := setLines(set)
-	var b block
-	b.put(p, c.rail, 0)
-	b.h = max(p.h, size*leading)
-	if c.narrow {
+	p := sheet.SetLines(set)
+	var b sheet.Block
+	b.Put(p, c.Rail, 0)
+	b.H = max(p.H, size*sheet.Leading)
+	if c.Narrow {
 		return b
 	}
-	base := size*leading - size*underBase
-	b.add(f.label(t.Lead, 0, base, c.rail-tick-6, c.leadInk()))
+	base := size*sheet.Leading - size*sheet.UnderBase
+	b.Add(f.Label(t.Lead, 0, base, c.Rail-tick-6, c.leadInk()))
 	if t.Kind == "look" {
-		b.add(Rect{Box: Box{c.rail - tick - 5, base - tick, tick, tick}, Width: 0.7, Stroke: black})
+		b.Add(sheet.Rect{Box: sheet.Box{X: c.Rail - tick - 5, Y: base - tick, W: tick, H: tick}, Width: 0.7, Stroke: sheet.Black})
 	}
 	return b
 }
@@ -86,7 +87,7 @@ func (c *column) task(t fact.Task, lines int) block {
 func (c *column) taskLines() int {
 	n := 0
 	for _, t := range c.side.Tonight {
-		set, _ := c.l.f.breakLines(c.fullTask(t), c.inner(), 0)
+		set, _ := c.l.f.Break(c.fullTask(t), c.Inner(), 0)
 		n += len(set)
 	}
 	return n
@@ -94,41 +95,41 @@ func (c *column) taskLines() int {
 
 // fullTask is what stands beside the rail, in a narrow column with the word it
 // begins with.
-func (c *column) fullTask(t fact.Task) []word {
+func (c *column) fullTask(t fact.Task) []sheet.Word {
 	words := c.taskWords(t.Text)
-	if c.narrow {
-		return append(c.l.f.own(t.Lead, c.leadInk()), words...)
+	if c.Narrow {
+		return append(c.l.f.Own(t.Lead, c.leadInk()), words...)
 	}
 	return words
 }
 
-func (c *column) leadInk() ink { return ink{c.wordSize(), false, dark} }
+func (c *column) leadInk() sheet.Ink { return ink(c.wordSize(), false, sheet.Dark) }
 
 // taskWords sets the moves of a task in tonight's type, what is said of them in
 // smaller type. Where a task names no move its words are larger instead.
-func (c *column) taskWords(text string) []word {
-	large := ink{c.l.night, true, black}
-	words := c.l.f.say(text, ink{c.wordSize(), false, black})
+func (c *column) taskWords(text string) []sheet.Word {
+	large := ink(c.l.night, true, sheet.Black)
+	words := say(c.l.f, text, ink(c.wordSize(), false, sheet.Black))
 	named := false
 	for i, w := range words {
-		isMove := moveWord.MatchString(w.s)
-		if isMove || named && w.s == "…" && moveWord.MatchString(words[i-1].s) {
-			words[i].ink = large
+		isMove := moveWord.MatchString(w.S)
+		if isMove || named && w.S == "…" && moveWord.MatchString(words[i-1].S) {
+			words[i].Ink = large
 			named = true
 		}
 	}
 	switch {
 	case named:
 		return words
-	case c.narrow:
-		return c.l.f.say(text, ink{move, false, black})
+	case c.Narrow:
+		return say(c.l.f, text, ink(move, false, sheet.Black))
 	}
-	return c.l.f.say(text, ink{c.l.night, false, black})
+	return say(c.l.f, text, ink(c.l.night, false, sheet.Black))
 }
 
 // wordSize is the size of tonight's words.
 func (c *column) wordSize() float64 {
-	if c.narrow {
+	if c.Narrow {
 		return note
 	}
 	return move
@@ -138,11 +139,11 @@ func (c *column) wordSize() float64 {
 var moveWord = regexp.MustCompile(`^\(?(?:\d+\.(?:\.\.)?)?(?:[♚♛♜♝♞]?[a-h1-8x]*[a-h][1-8](?:=[♛♜♝♞])?|O-O(?:-O)?)[+#]?[.,;:)]*$`)
 
 // aside is where to look in the repertoire, or the user's note.
-func (c *column) aside(t fact.Task) []word {
+func (c *column) aside(t fact.Task) []sheet.Word {
 	if t.Kind == "look" && t.File != "" {
-		return c.l.f.own(placeOf(t), ink{note, false, middle})
+		return c.l.f.Own(placeOf(t), ink(note, false, sheet.Middle))
 	}
-	return c.l.f.own(t.Note, ink{note, false, dark})
+	return c.l.f.Own(t.Note, ink(note, false, sheet.Dark))
 }
 
 // tick is the side of a box to tick, in points.

@@ -1,12 +1,12 @@
 package pdf
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/pdf/sheet"
 )
 
 // Boxes to write an answer in, in points.
@@ -17,34 +17,28 @@ const (
 )
 
 // unanswered are their likely moves without an answer, with room for one.
-func (c *column) unanswered() section {
+func (c *column) unanswered() sheet.Part {
 	var list []fact.Unanswered
 	for _, u := range c.side.Unanswered {
 		if len(u.Line) > 0 {
 			list = append(list, u)
 		}
 	}
-	s := section{name: "no answer yet", rank: unansweredRank, share: 9, inText: c.narrow}
-	rows := listing{fair: 2, lost: func(n int) string {
-		sum := 0.0
-		for _, u := range list[len(list)-n:] {
-			sum += u.Reach
-		}
-		return fmt.Sprintf("%s (%d more, together %s)", s.name, n, words.OneIn(sum))
-	}}
+	s := sheet.Part{Title: "no answer yet", Rank: unansweredRank, Share: 9, InText: c.Narrow}
+	s.Fair = 2
 	for i, u := range list {
-		var name []word
-		if i == 0 && s.inText {
-			name = c.l.f.own(s.name, ink{note, true, black})
+		var name []sheet.Word
+		if i == 0 && s.InText {
+			name = c.l.f.Own(s.Title, ink(note, true, sheet.Black))
 		}
-		rows.entries = append(rows.entries, entry{c.openLines(), func(lines int) block { return c.open(u, name, lines) }})
+		s.Rows = append(s.Rows, sheet.Row{Most: c.openLines(), Weight: u.Reach, Set: func(lines int) sheet.Block { return c.open(u, name, lines) }})
 	}
-	return c.rows(s, rows)
+	return s
 }
 
 // openLines is the most that one unanswered move takes.
 func (c *column) openLines() int {
-	if c.narrow {
+	if c.Narrow {
 		return 4
 	}
 	return 3
@@ -52,25 +46,25 @@ func (c *column) openLines() int {
 
 // open is one unanswered move: the section's name if it is to stand here, the way there, the facts in the lines after the
 // first, and a box to write in.
-func (c *column) open(u fact.Unanswered, name []word, lines int) block {
-	box := Box{c.inner() - boxWide, 1, boxWide, boxTall}
-	w := c.inner() - boxWide - 10
-	if c.narrow {
-		w = c.inner() - answerCol - colGap
-		box = Box{c.inner() - answerCol, 0.5, answerCol, boxSmall}
+func (c *column) open(u fact.Unanswered, name []sheet.Word, lines int) sheet.Block {
+	box := sheet.Box{X: c.Inner() - boxWide, Y: 1, W: boxWide, H: boxTall}
+	w := c.Inner() - boxWide - 10
+	if c.Narrow {
+		w = c.Inner() - answerCol - colGap
+		box = sheet.Box{X: c.Inner() - answerCol, Y: 0.5, W: answerCol, H: boxSmall}
 	}
-	b := setLines([]line{c.wayTo(name, u.Line, w)})
+	b := sheet.SetLines([]sheet.TextLine{c.wayTo(name, u.Line, w)})
 	if lines > 1 {
-		if c.narrow {
-			w = c.inner()
-			b.h += underBox
+		if c.Narrow {
+			w = c.Inner()
+			b.H += underBox
 		}
 		p := c.facts(u, w, lines-1)
-		b.put(p, 0, b.h)
-		b.h += p.h
+		b.Put(p, 0, b.H)
+		b.H += p.H
 	}
-	b.add(Rect{Box: box, Width: 1.2, Stroke: black})
-	b.h = max(b.h, box.Y+box.H) + 4
+	b.Add(sheet.Rect{Box: box, Width: 1.2, Stroke: sheet.Black})
+	b.H = max(b.H, box.Y+box.H) + 4
 	return b
 }
 
@@ -84,16 +78,16 @@ func (c *column) noteOf(u fact.Unanswered) string {
 
 // wayTo is the name and a line that ends with its last move in bold: all of it behind the
 // first fork's stem, or as much of its end as fits.
-func (c *column) wayTo(name []word, san []string, w float64) line {
+func (c *column) wayTo(name []sheet.Word, san []string, w float64) sheet.TextLine {
 	f := c.l.f
 	last := len(san) - 1
 	from := min(c.shared(san), last)
 	for i := from; ; i++ {
-		words := f.lineTo(san, i, dark)
+		words := lineTo(f, san, i, sheet.Dark)
 		if i > from {
-			words = append(f.own("…", ink{move, false, dark}), words...)
+			words = append(f.Own("…", ink(move, false, sheet.Dark)), words...)
 		}
-		lines, whole := f.breakLines(slices.Concat(name, words), w, 1)
+		lines, whole := f.Break(slices.Concat(name, words), w, 1)
 		if whole || i == last {
 			return lines[0]
 		}
@@ -102,10 +96,10 @@ func (c *column) wayTo(name []word, san []string, w float64) line {
 
 // facts tells as much of what is known of the move as fits without breaking off,
 // but for the user's own note.
-func (c *column) facts(u fact.Unanswered, w float64, lines int) block {
+func (c *column) facts(u fact.Unanswered, w float64, lines int) sheet.Block {
 	f := c.l.f
-	words := f.clauses(append(openParts(u), setUpWords(u)), ink{note, false, black}, w, lines)
-	return f.para(append(words, f.own(c.noteOf(u), ink{note, false, dark})...), w, lines)
+	words := clauses(f, append(openParts(u), setUpWords(u)), ink(note, false, sheet.Black), w, lines)
+	return f.Para(append(words, f.Own(c.noteOf(u), ink(note, false, sheet.Dark))...), w, lines)
 }
 
 // openParts are the clauses of its sentence, what others played and the ways back.

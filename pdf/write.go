@@ -1,17 +1,12 @@
 package pdf
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"time"
-	"unicode/utf16"
-
-	"github.com/jung-kurt/gofpdf"
 
 	"foreply/compare/fact"
+	"foreply/pdf/sheet"
 )
 
 // Write prints a Report as a PDF of one page, or of a page for each colour where
@@ -25,8 +20,8 @@ func Write(w io.Writer, rep *fact.Report, opt Options) error {
 	return writePages(w, pages, made(rep.Basis.AsOf))
 }
 
-func writePages(w io.Writer, pages []*Page, date time.Time) error {
-	doc, err := render(pages, date)
+func writePages(w io.Writer, pages []*sheet.Page, date time.Time) error {
+	doc, err := sheet.Render(pages, date, "en")
 	if err != nil {
 		return fmt.Errorf("drawing the page: %w", err)
 	}
@@ -43,162 +38,4 @@ func made(asOf string) time.Time {
 		return t
 	}
 	return time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
-}
-
-// The library names a font utf8 and the family. A font embedded in part must have
-// a name that begins with six capitals and a plus sign (ISO 32000-1, 9.6.4), so
-// another of the same length is put in its place, which moves nothing.
-const (
-	family   = "sheetfonts"
-	fontName = "/utf8" + family
-	partName = "/SHEETS+DVSansC"
-)
-
-// render draws the lists with the PDF library, whose panics become errors here.
-func render(pages []*Page, date time.Time) (doc []byte, err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			doc, err = nil, fmt.Errorf("the PDF library gave up: %v", r)
-		}
-	}()
-	f, err := loadFaces()
-	if err != nil {
-		return nil, err
-	}
-	d := gofpdf.NewCustom(&gofpdf.InitType{UnitStr: "pt", Size: gofpdf.SizeType{Wd: pages[0].W, Ht: pages[0].H}})
-	d.SetAutoPageBreak(false, 0)
-	d.SetMargins(0, 0, 0)
-	d.SetCatalogSort(true)
-	d.SetCreationDate(date)
-	d.SetModificationDate(date)
-	d.SetTitle(pages[0].Title, true)
-	d.AddUTF8FontFromBytes(family, "", slices.Clone(f.regular.ttf))
-	d.AddUTF8FontFromBytes(family, "B", slices.Clone(f.bold.ttf))
-	for _, p := range pages {
-		d.AddPage()
-		pen := &pen{d: d}
-		for _, it := range p.Items {
-			pen.draw(it)
-		}
-	}
-	var buf bytes.Buffer
-	if err := d.Output(&buf); err != nil {
-		return nil, err
-	}
-	if n := d.PageCount(); n != len(pages) {
-		return nil, fmt.Errorf("%d pages instead of %d", n, len(pages))
-	}
-	return inEnglish(bytes.ReplaceAll(buf.Bytes(), []byte(fontName), []byte(partName)))
-}
-
-var (
-	catalogAt = []byte("/Type /Catalog\n")
-	xrefAt    = []byte("startxref\n")
-	language  = []byte("/Lang (en)\n")
-)
-
-// inEnglish puts the document's language into its catalog, which the library
-// has no call for. The catalog is the last object before the table of places, so
-// that the place of this table is all that moves.
-func inEnglish(doc []byte) ([]byte, error) {
-	at := bytes.LastIndex(doc, catalogAt)
-	end := bytes.LastIndex(doc, xrefAt)
-	if at < 0 || end < at {
-		return nil, errors.New("no catalog where the PDF library puts it")
-	}
-	var place int
-	if _, err := fmt.Sscan(string(doc[end+len(xrefAt):]), &place); err != nil {
-		return nil, fmt.Errorf("reading the place of the table: %w", err)
-	}
-	if place < at {
-		return nil, errors.New("the table of places stands before the catalog")
-	}
-	at += len(catalogAt)
-	out := slices.Concat(doc[:at], language, doc[at:end], xrefAt)
-	return fmt.Appendf(out, "%d\n%%%%EOF\n", place+len(language)), nil
-}
-
-// pen draws items.
-type pen struct{ d *gofpdf.Fpdf }
-
-func (p *pen) draw(it Item) {
-	switch v := it.(type) {
-	case Run:
-		p.text(v)
-	case Line:
-		p.stroke(v.Width, v.Gray)
-		p.d.Line(v.X1, v.Y1, v.X2, v.Y2)
-	case Rect:
-		p.rect(v)
-	case Dot:
-		p.fill(v.Gray)
-		p.d.Circle(v.X, v.Y, v.R, "F")
-	case Poly:
-		p.fill(v.Gray)
-		points := make([]gofpdf.PointType, len(v.Points))
-		for i, q := range v.Points {
-			points[i] = gofpdf.PointType{X: q[0], Y: q[1]}
-		}
-		p.d.Polygon(points, "F")
-	case Board:
-		p.d.RawWriteStr("/Span <</ActualText <" + utf16Hex(v.Alt()) + ">>> BDC\n")
-		for _, part := range v.Parts() {
-			p.draw(part)
-		}
-		p.d.RawWriteStr("EMC\n")
-	}
-}
-
-func (p *pen) text(t Run) {
-	style := ""
-	if t.Bold {
-		style = "B"
-	}
-	p.d.SetFont(family, style, t.Size)
-	v := tone(t.Gray)
-	p.d.SetTextColor(v, v, v)
-	if t.Edge > 0 {
-		p.stroke(t.Edge, t.Gray)
-		p.d.SetTextRenderingMode(2)
-		defer p.d.SetTextRenderingMode(0)
-	}
-	p.d.Text(t.X, t.Y, t.S)
-}
-
-func (p *pen) rect(r Rect) {
-	style := ""
-	if r.Filled {
-		p.fill(r.Fill)
-		style = "F"
-	}
-	if r.Width > 0 {
-		p.stroke(r.Width, r.Stroke)
-		style += "D"
-	}
-	if style != "" {
-		p.d.Rect(r.X, r.Y, r.W, r.H, style)
-	}
-}
-
-func (p *pen) stroke(width float64, g Gray) {
-	v := tone(g)
-	p.d.SetLineWidth(width)
-	p.d.SetDrawColor(v, v, v)
-}
-
-func (p *pen) fill(g Gray) {
-	v := tone(g)
-	p.d.SetFillColor(v, v, v)
-}
-
-// tone is a grey as the PDF library counts it.
-func tone(g Gray) int { return int(g*255 + 0.5) }
-
-// utf16Hex is text as the PDF standard wants it in a hexadecimal string.
-func utf16Hex(s string) string {
-	out := "FEFF"
-	for _, u := range utf16.Encode([]rune(s)) {
-		out += fmt.Sprintf("%04X", u)
-	}
-	return out
 }

@@ -15,12 +15,14 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"github.com/go-fonts/dejavu/dejavusanscondensed"
 	"github.com/pdfcpu/pdfcpu/pkg/api"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 
 	"foreply/compare/fact"
+	"foreply/pdf/sheet"
 )
 
 // limit is how large a page may be, in bytes.
@@ -115,7 +117,7 @@ func checkFonts(t *testing.T, ctx *model.Context) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if n := len(sd.Raw); n > len(testFaces(t).regular.ttf)/8 {
+			if n := len(sd.Raw); n > len(dejavusanscondensed.TTF)/8 {
 				t.Errorf("%d bytes of a font: not a subset", n)
 			}
 		}
@@ -129,7 +131,7 @@ var partOfFont = regexp.MustCompile(`^[A-Z]{6}\+`)
 
 // checkContent wants every text of the drawing list back from the PDF, names
 // with all their letters and moves with their figurines, and no colour in it.
-func checkContent(t *testing.T, ctx *model.Context, pages []*Page) {
+func checkContent(t *testing.T, ctx *model.Context, pages []*sheet.Page) {
 	t.Helper()
 	toUnicode := unicodeMap(t, ctx)
 	for i, p := range pages {
@@ -271,8 +273,8 @@ func TestTextForAnotherReader(t *testing.T) {
 // A panic of the PDF library becomes an error.
 func TestLibraryPanicIsAnError(t *testing.T) {
 	p := mustLayout(t, emptyReport(), Options{})
-	p.Items = append(p.Items, Run{S: "\U0001D50A", Size: 9}) // above U+FFFF: reduce has let it through
-	if _, err := render([]*Page{p}, made("")); err == nil {
+	p.Items = append(p.Items, sheet.Run{S: "\U0001D50A", Size: 9}) // above U+FFFF: reduce has let it through
+	if _, err := sheet.Render([]*sheet.Page{p}, made(""), "en"); err == nil {
 		t.Error("no error")
 	}
 }

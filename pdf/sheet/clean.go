@@ -1,4 +1,4 @@
-package pdf
+package sheet
 
 import (
 	"strings"
@@ -8,10 +8,10 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// plain makes text from games and notes safe for a terminal and a page: composed
+// Plain makes text from games and notes safe for a terminal and a page: composed
 // (NFC), no control characters, none that turn the direction of writing, spaces
 // and line ends of any kind as one space.
-func plain(s string) string {
+func Plain(s string) string {
 	var b strings.Builder
 	gap := false
 	for _, r := range norm.NFC.String(s) {
@@ -31,11 +31,11 @@ func plain(s string) string {
 	return b.String()
 }
 
-// reduce makes text printable with the font: what it lacks becomes the base
+// Reduce makes text printable with the font: what it lacks becomes the base
 // letter, else a question mark, so that no box stands on the page and no
 // character above U+FFFF, on which the PDF library panics, reaches it.
-func (f *face) reduce(s string) string {
-	s = plain(s)
+func (f *Face) Reduce(s string) string {
+	s = Plain(s)
 	lacking := strings.IndexFunc(s, func(r rune) bool { return !f.prints(r) })
 	if lacking < 0 {
 		return s
@@ -54,10 +54,10 @@ func (f *face) reduce(s string) string {
 	return b.String()
 }
 
-func (f *face) prints(r rune) bool { return r <= 0xFFFF && f.has(r) && !unicode.Is(unicode.Mn, r) }
+func (f *Face) prints(r rune) bool { return r <= 0xFFFF && f.Has(r) && !unicode.Is(unicode.Mn, r) }
 
 // base is the letter under the marks of r, or a question mark.
-func (f *face) base(r rune) string {
+func (f *Face) base(r rune) string {
 	d, _ := utf8.DecodeRuneInString(norm.NFKD.String(string(r)))
 	if d != r && f.prints(d) {
 		return string(d)

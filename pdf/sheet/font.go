@@ -1,4 +1,4 @@
-package pdf
+package sheet
 
 import (
 	"encoding/binary"
@@ -11,9 +11,9 @@ import (
 	"github.com/go-fonts/dejavu/dejavusanscondensedbold"
 )
 
-// face is what layout needs of one embedded font: which characters it has, how
+// Face is what layout needs of one embedded font: which characters it has, how
 // wide they are and how high they reach. The bytes themselves go to the PDF.
-type face struct {
+type Face struct {
 	ttf     []byte
 	perEm   float64
 	glyphs  map[rune]uint16
@@ -24,13 +24,13 @@ type face struct {
 	long    bool // loca has 32-bit offsets
 }
 
-// faces are the two fonts of the page, one family.
-type faces struct {
-	regular, bold *face
+// Faces are the two fonts of the page, one family.
+type Faces struct {
+	Regular, Bold *Face
 }
 
-// loadFaces reads the metrics of the embedded fonts, once in a process.
-var loadFaces = sync.OnceValues(func() (*faces, error) {
+// LoadFaces reads the metrics of the embedded fonts, once in a process.
+var LoadFaces = sync.OnceValues(func() (*Faces, error) {
 	regular, err := parseFace(dejavusanscondensed.TTF)
 	if err != nil {
 		return nil, fmt.Errorf("reading the regular font: %w", err)
@@ -39,25 +39,25 @@ var loadFaces = sync.OnceValues(func() (*faces, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the bold font: %w", err)
 	}
-	return &faces{regular: regular, bold: bold}, nil
+	return &Faces{Regular: regular, Bold: bold}, nil
 })
 
-func (f *faces) of(bold bool) *face {
+func (f *Faces) Of(bold bool) *Face {
 	if bold {
-		return f.bold
+		return f.Bold
 	}
-	return f.regular
+	return f.Regular
 }
 
-// has says whether the font can draw r.
-func (f *face) has(r rune) bool {
+// Has says whether the font can draw r.
+func (f *Face) Has(r rune) bool {
 	_, ok := f.glyphs[r]
 	return ok
 }
 
-// width returns the width of s at the size, in points. Characters the font
+// Width returns the width of s at the size, in points. Characters the font
 // lacks count nothing: reduce has replaced them before.
-func (f *face) width(s string, size float64) float64 {
+func (f *Face) Width(s string, size float64) float64 {
 	sum := 0
 	for _, r := range s {
 		if int(r) < len(f.latin) {
@@ -69,7 +69,7 @@ func (f *face) width(s string, size float64) float64 {
 	return float64(sum) * size / f.perEm
 }
 
-func (f *face) advanceOf(r rune) int {
+func (f *Face) advanceOf(r rune) int {
 	g, ok := f.glyphs[r]
 	if !ok {
 		return 0
@@ -77,9 +77,9 @@ func (f *face) advanceOf(r rune) int {
 	return int(f.advance[min(int(g), len(f.advance)-1)])
 }
 
-// extent returns the ink of r at the size: left, bottom, right and top from
+// Extent returns the ink of r at the size: left, bottom, right and top from
 // the pen and the baseline, upwards positive.
-func (f *face) extent(r rune, size float64) (l, b, rt, t float64) {
+func (f *Face) Extent(r rune, size float64) (l, b, rt, t float64) {
 	at := f.outline(f.glyphs[r])
 	if at < 0 || at+10 > len(f.glyf) {
 		return 0, 0, 0, 0
@@ -91,7 +91,7 @@ func (f *face) extent(r rune, size float64) (l, b, rt, t float64) {
 }
 
 // outline returns the offset of a glyph in glyf, -1 where there is none.
-func (f *face) outline(g uint16) int {
+func (f *Face) outline(g uint16) int {
 	i := int(g)
 	if f.long {
 		if i*4+4 > len(f.loca) {
@@ -109,7 +109,7 @@ var errFont = errors.New("not the TrueType font that was expected")
 
 // parseFace reads the tables of a TrueType font (Apple's and Microsoft's
 // OpenType specification: head, hhea, hmtx, cmap format 4, loca, glyf).
-func parseFace(ttf []byte) (f *face, err error) {
+func parseFace(ttf []byte) (f *Face, err error) {
 	defer func() { // an index out of range: the bytes are not such a font
 		if recover() != nil {
 			f, err = nil, errFont
@@ -123,7 +123,7 @@ func parseFace(ttf []byte) (f *face, err error) {
 		from, n := binary.BigEndian.Uint32(e[8:]), binary.BigEndian.Uint32(e[12:])
 		tables[string(e[:4])] = ttf[from : from+n]
 	}
-	f = &face{
+	f = &Face{
 		ttf:   ttf,
 		perEm: float64(u16(tables["head"], 18)),
 		long:  u16(tables["head"], 50) == 1,

@@ -1,4 +1,11 @@
-package pdf
+// Package sheet lays out pages. In come words with how they look, and parts of a page
+// made of rows; out goes a drawing list (Page), and the PDF of one (Render). It knows no
+// chess, nothing of what a page says and no language: its only neighbour is package pdf,
+// and only write.go knows the PDF library.
+//
+// What competes, in order: nothing overlaps or leaves its column; what is most wanted
+// stands whole, and what found no room is handed back as losses; looks.
+package sheet
 
 import (
 	"fmt"
@@ -11,11 +18,11 @@ type Gray float64
 
 // The tones of the page.
 const (
-	black  Gray = 0
-	dark   Gray = 0.15 // text of the second rank
-	middle Gray = 0.30 // labels, and the way to a fork; the lightest that a photocopy of a copy keeps
-	pale   Gray = 0.50 // hairlines
-	white  Gray = 1
+	Black  Gray = 0
+	Dark   Gray = 0.15 // text of the second rank
+	Middle Gray = 0.30 // labels, and what leads to a row; the lightest that a photocopy of a copy keeps
+	Pale   Gray = 0.50 // hairlines
+	White  Gray = 1
 )
 
 // Page is the drawing list: all that is printed, in points from the upper left
@@ -35,9 +42,17 @@ type Box struct{ X, Y, W, H float64 }
 type Item interface {
 	// Bounds is the rectangle the item covers.
 	Bounds() Box
-	moved(dx, dy float64) Item
-	scaled(by float64) Item // from the origin
-	dump() string
+	Moved(dx, dy float64) Item
+	Scaled(by float64) Item // from the origin
+	Dump() string
+}
+
+// Figure is an item made of others, with words for who hears the page or copies its
+// text.
+type Figure interface {
+	Item
+	Parts() []Item
+	Alt() string
 }
 
 // Run is text of one font, size and tone; Y is the baseline.
@@ -82,13 +97,13 @@ type Poly struct {
 // Ascent and descent of a text's box as shares of its size: capital letters
 // with an accent, and the tail of a g.
 const (
-	ascent  = 0.78
-	descent = 0.24
+	Ascent  = 0.78
+	Descent = 0.24
 )
 
 // Bounds is the rectangle the item covers.
 func (t Run) Bounds() Box {
-	return Box{t.X, t.Y - ascent*t.Size, t.W, (ascent + descent) * t.Size}
+	return Box{t.X, t.Y - Ascent*t.Size, t.W, (Ascent + Descent) * t.Size}
 }
 
 // Bounds is the rectangle the item covers.
@@ -116,17 +131,21 @@ func (p Poly) Bounds() Box {
 	return Box{x1, y1, x2 - x1, y2 - y1}
 }
 
-func (t Run) moved(dx, dy float64) Item { t.X += dx; t.Y += dy; return t }
-func (l Line) moved(dx, dy float64) Item {
+func (t Run) Moved(dx, dy float64) Item { t.X += dx; t.Y += dy; return t }
+
+func (l Line) Moved(dx, dy float64) Item {
 	l.X1 += dx
 	l.X2 += dx
 	l.Y1 += dy
 	l.Y2 += dy
 	return l
 }
-func (r Rect) moved(dx, dy float64) Item { r.X += dx; r.Y += dy; return r }
-func (d Dot) moved(dx, dy float64) Item  { d.X += dx; d.Y += dy; return d }
-func (p Poly) moved(dx, dy float64) Item {
+
+func (r Rect) Moved(dx, dy float64) Item { r.X += dx; r.Y += dy; return r }
+
+func (d Dot) Moved(dx, dy float64) Item { d.X += dx; d.Y += dy; return d }
+
+func (p Poly) Moved(dx, dy float64) Item {
 	points := make([][2]float64, len(p.Points))
 	for i, q := range p.Points {
 		points[i] = [2]float64{q[0] + dx, q[1] + dy}
@@ -135,24 +154,24 @@ func (p Poly) moved(dx, dy float64) Item {
 	return p
 }
 
-func (t Run) scaled(by float64) Item {
+func (t Run) Scaled(by float64) Item {
 	t.X, t.Y, t.W, t.Size, t.Edge = t.X*by, t.Y*by, t.W*by, t.Size*by, t.Edge*by
 	return t
 }
 
-func (l Line) scaled(by float64) Item {
+func (l Line) Scaled(by float64) Item {
 	return Line{l.X1 * by, l.Y1 * by, l.X2 * by, l.Y2 * by, l.Width * by, l.Gray}
 }
 
-func (r Rect) scaled(by float64) Item {
+func (r Rect) Scaled(by float64) Item {
 	r.Box = Box{r.X * by, r.Y * by, r.W * by, r.H * by}
 	r.Width *= by
 	return r
 }
 
-func (d Dot) scaled(by float64) Item { return Dot{d.X * by, d.Y * by, d.R * by, d.Gray} }
+func (d Dot) Scaled(by float64) Item { return Dot{d.X * by, d.Y * by, d.R * by, d.Gray} }
 
-func (p Poly) scaled(by float64) Item {
+func (p Poly) Scaled(by float64) Item {
 	points := make([][2]float64, len(p.Points))
 	for i, q := range p.Points {
 		points[i] = [2]float64{q[0] * by, q[1] * by}
@@ -161,7 +180,7 @@ func (p Poly) scaled(by float64) Item {
 	return p
 }
 
-func (t Run) dump() string {
+func (t Run) Dump() string {
 	weight := "regular"
 	if t.Bold {
 		weight = "bold"
@@ -169,11 +188,11 @@ func (t Run) dump() string {
 	return fmt.Sprintf("text %.1f %.1f w%.1f %s %.4g grey %.2f %q", t.X, t.Y, t.W, weight, t.Size, t.Gray, t.S)
 }
 
-func (l Line) dump() string {
+func (l Line) Dump() string {
 	return fmt.Sprintf("line %.1f %.1f to %.1f %.1f width %.2f grey %.2f", l.X1, l.Y1, l.X2, l.Y2, l.Width, l.Gray)
 }
 
-func (r Rect) dump() string {
+func (r Rect) Dump() string {
 	s := fmt.Sprintf("rect %.1f %.1f %.1fx%.1f", r.X, r.Y, r.W, r.H)
 	if r.Width > 0 {
 		s += fmt.Sprintf(" width %.2f grey %.2f", r.Width, r.Stroke)
@@ -184,11 +203,11 @@ func (r Rect) dump() string {
 	return s
 }
 
-func (d Dot) dump() string {
+func (d Dot) Dump() string {
 	return fmt.Sprintf("dot %.1f %.1f r%.1f grey %.2f", d.X, d.Y, d.R, d.Gray)
 }
 
-func (p Poly) dump() string {
+func (p Poly) Dump() string {
 	var b strings.Builder
 	b.WriteString("poly")
 	for _, q := range p.Points {
@@ -203,34 +222,24 @@ func (p *Page) Dump() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "page %.2f x %.2f %q\n", p.W, p.H, p.Title)
 	for _, it := range p.Items {
-		b.WriteString(it.dump())
+		b.WriteString(it.Dump())
 		b.WriteByte('\n')
 	}
 	return b.String()
 }
 
-// block is a piece of the page drawn at the origin, to be placed later.
-type block struct {
-	h     float64
-	items []Item
-	lost  []loss // what found no room in it, for the foot to name
+// Block is a piece of the page drawn at the origin, to be placed later.
+type Block struct {
+	H     float64
+	Items []Item
+	Lost  []Loss // what found no room in it, for the foot to name
 }
 
-// loss is something that found no room.
-type loss struct {
-	side int // 1 or 2 for a half of the page, 0 for all of it
-	what string
-}
+func (b *Block) Add(items ...Item) { b.Items = append(b.Items, items...) }
 
-func (b *block) add(items ...Item) { b.items = append(b.items, items...) }
-
-// put adds another block at x, y.
-func (b *block) put(o block, x, y float64) {
-	for _, it := range o.items {
-		b.items = append(b.items, it.moved(x, y))
+// Put adds another block at x, y.
+func (b *Block) Put(o Block, x, y float64) {
+	for _, it := range o.Items {
+		b.Items = append(b.Items, it.Moved(x, y))
 	}
 }
-
-func fmtPoint(x, y float64) string { return fmt.Sprintf("%.1f %.1f", x, y) }
-
-func fmtOne(v float64) string { return fmt.Sprintf("%.1f", v) }

@@ -1,0 +1,258 @@
+package sheet
+
+import (
+	"regexp"
+	"strings"
+)
+
+// Ink is how a run of text looks.
+type Ink struct {
+	Size float64
+	Bold bool
+	Gray Gray
+}
+
+// Word is what no line breaks inside. At the start of a line it may read
+// otherwise: a black move gets its number back.
+type Word struct {
+	S, First string
+	Ink      Ink
+}
+
+// line is one line of words with the space each takes.
+type TextLine struct {
+	Items []Run // X from the start of the line, Y zero
+	W     float64
+	Size  float64 // the largest on it
+}
+
+var clauseEnd = regexp.MustCompile(`[^.\d][.]["')]?$|[!?;]["')]?$`)
+
+// endsClause says whether a pause follows a word; the period of a move's number is
+// none.
+func endsClause(s string) bool { return clauseEnd.MatchString(s) }
+
+// joinRuns adds a text to a line's runs, to the last one if it looks the same.
+func joinRuns(items []Run, t Run) []Run {
+	n := len(items)
+	if n > 0 {
+		last := items[n-1]
+		if last.Size == t.Size && last.Bold == t.Bold && last.Gray == t.Gray {
+			last.S += " " + t.S
+			last.W = t.X + t.W - last.X
+			return append(items[:n-1:n-1], last)
+		}
+	}
+	return append(items[:n:n], t)
+}
+
+// cut shortens a single word to the width, with an ellipsis.
+func cut(fc *Face, s string, size, w float64) string {
+	if fc.Width(s, size) <= w {
+		return s
+	}
+	room := w - fc.Width("…", size)
+	for i, r := range s {
+		if room -= fc.Width(string(r), size); room < 0 {
+			return s[:i] + "…"
+		}
+	}
+	return s
+}
+
+// At places a line on a baseline.
+func (l TextLine) At(base float64) []Item {
+	items := make([]Item, len(l.Items))
+	for i, t := range l.Items {
+		items[i] = t.Moved(0, base)
+	}
+	return items
+}
+
+// SetLines lays lines under each other.
+func SetLines(lines []TextLine) Block {
+	var b Block
+	for _, l := range lines {
+		b.H += l.Size * Leading
+		base := b.H - l.Size*UnderBase
+		b.Add(l.At(base)...)
+	}
+	return b
+}
+
+// UnderBase is what a line has under its baseline, as a share of its size.
+const UnderBase = (Leading-Ascent-Descent)/2 + Descent
+
+// Leading is the distance of lines as a share of their size.
+const Leading = 1.28
+
+// Right moves a text so that it ends at x.
+func Right(t Run, x float64) Run {
+	t.X = x - t.W
+	return t
+}
+
+// Own splits text that is printed as it came: names and the user's own notes.
+func (f *Faces) Own(s string, k Ink) []Word {
+	var words []Word
+	for _, w := range strings.Fields(f.Of(k.Bold).Reduce(s)) {
+		words = append(words, Word{S: w, Ink: k})
+	}
+	return words
+}
+
+// Unbroken is text that stays on one line.
+func (f *Faces) Unbroken(s string, k Ink) []Word {
+	if s == "" {
+		return nil
+	}
+	return []Word{{S: f.Of(k.Bold).Reduce(s), Ink: k}}
+}
+
+// breakLines sets words in lines no wider than w. After max lines (0: any
+// number) it ends with an ellipsis; the bool says whether all went in.
+func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
+	var lines []TextLine
+	var cur TextLine
+	for i := 0; i < len(words); i++ {
+		next, ok := f.append(cur, words[i], w)
+		if ok {
+			cur = next
+			continue
+		}
+		if max > 0 && len(lines) == max-1 {
+			return append(lines, f.ellipsis(cur, w)), false
+		}
+		lines = append(lines, cur)
+		cur, _ = f.append(TextLine{}, words[i], w)
+	}
+	if len(cur.Items) > 0 {
+		lines = append(lines, cur)
+	}
+	return lines, true
+}
+
+// BreakClause is breakLines which, where not all goes in, ends behind the last
+// sentence or clause that does, if that takes as many lines and the last of them
+// is two thirds full. After a comma it does not: lists of moves have one behind each.
+func (f *Faces) BreakClause(words []Word, w float64, max int) []TextLine {
+	set, whole := f.Break(words, w, max)
+	if whole {
+		return set
+	}
+	for i, wd := range words {
+		if !endsClause(wd.S) {
+			continue
+		}
+		part := append(words[:i+1:i+1], Word{S: "…", Ink: wd.Ink})
+		lines, whole := f.Break(part, w, max)
+		if !whole {
+			break
+		}
+		if len(lines) == max && lines[max-1].W >= w*2/3 {
+			set = lines
+		}
+	}
+	return set
+}
+
+// BreakAround is breakLines where the first line has another width than the
+// rest; it stays empty when its first word does not fit in it.
+func (f *Faces) BreakAround(words []Word, first, w float64, max int) ([]TextLine, bool) {
+	var l TextLine
+	n := 0
+	for ; n < len(words) && f.fits(words[n], l, first); n++ {
+		l, _ = f.append(l, words[n], first)
+	}
+	if n == len(words) {
+		if n == 0 {
+			return nil, true
+		}
+		return []TextLine{l}, true
+	}
+	if max == 1 {
+		if n == 0 {
+			return nil, false
+		}
+		return []TextLine{f.ellipsis(l, first)}, false
+	}
+	if max > 0 {
+		max--
+	}
+	rest, whole := f.Break(words[n:], w, max)
+	return append([]TextLine{l}, rest...), whole
+}
+
+// fits says whether a word goes uncut on a line.
+func (f *Faces) fits(wd Word, l TextLine, w float64) bool {
+	if len(l.Items) > 0 {
+		_, ok := f.append(l, wd, w)
+		return ok
+	}
+	s := wd.S
+	if wd.First != "" {
+		s = wd.First
+	}
+	return f.Of(wd.Ink.Bold).Width(s, wd.Ink.Size) <= w
+}
+
+// append adds a word to a line if it fits. The first word of a line always
+// goes in, cut if it must be.
+func (f *Faces) append(l TextLine, wd Word, w float64) (TextLine, bool) {
+	s := wd.S
+	fc := f.Of(wd.Ink.Bold)
+	gap := 0.0
+	if len(l.Items) == 0 {
+		if wd.First != "" {
+			s = wd.First
+		}
+		s = cut(fc, s, wd.Ink.Size, w)
+	} else {
+		gap = fc.Width(" ", wd.Ink.Size)
+	}
+	width := fc.Width(s, wd.Ink.Size)
+	if len(l.Items) > 0 && l.W+gap+width > w {
+		return l, false
+	}
+	t := Run{X: l.W + gap, W: width, Size: wd.Ink.Size, Bold: wd.Ink.Bold, Gray: wd.Ink.Gray, S: s}
+	out := TextLine{W: l.W + gap + width, Size: max(l.Size, wd.Ink.Size)}
+	out.Items = joinRuns(l.Items, t)
+	return out, true
+}
+
+// ellipsis ends a line that the text goes on behind.
+func (f *Faces) ellipsis(l TextLine, w float64) TextLine {
+	last := &l.Items[len(l.Items)-1]
+	fc := f.Of(last.Bold)
+	room := w - last.X
+	if len(l.Items) > 1 && room < fc.Width("…", last.Size) {
+		l.Items = l.Items[:len(l.Items)-1]
+		return f.ellipsis(l, w)
+	}
+	s := last.S + " …"
+	for fc.Width(s, last.Size) > room {
+		i := strings.LastIndexByte(strings.TrimSuffix(s, " …"), ' ')
+		if i < 0 {
+			s = cut(fc, last.S+"…", last.Size, room)
+			break
+		}
+		s = s[:i] + " …"
+	}
+	last.S = s
+	last.W = fc.Width(s, last.Size)
+	l.W = last.X + last.W
+	return l
+}
+
+// Para is breakLines and set in one.
+func (f *Faces) Para(words []Word, w float64, max int) Block {
+	lines, _ := f.Break(words, w, max)
+	return SetLines(lines)
+}
+
+// Label is one line of text, cut to the width.
+func (f *Faces) Label(s string, x, base, w float64, k Ink) Run {
+	fc := f.Of(k.Bold)
+	s = cut(fc, fc.Reduce(s), k.Size, w)
+	return Run{X: x, Y: base, W: fc.Width(s, k.Size), Size: k.Size, Bold: k.Bold, Gray: k.Gray, S: s}
+}

@@ -1,0 +1,96 @@
+package sheet
+
+import (
+	"strings"
+	"testing"
+)
+
+func testFaces(t testing.TB) *Faces {
+	t.Helper()
+	f, err := LoadFaces()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func TestEllipsis(t *testing.T) {
+	f := testFaces(t)
+	k := Ink{9, false, Black}
+	lines, whole := f.Break(f.Own("the quick move wins a pawn and more besides", k), 90, 2)
+	if whole || len(lines) != 2 || !strings.HasSuffix(lines[1].Items[0].S, "…") || lines[1].W > 90 {
+		t.Errorf("%v %+v", whole, lines)
+	}
+	lines, _ = f.Break(f.Own(strings.Repeat("x", 400), k), 90, 0)
+	if len(lines) != 1 || lines[0].W > 90 {
+		t.Errorf("a word longer than the line: %+v", lines)
+	}
+}
+
+func TestReduce(t *testing.T) {
+	f := testFaces(t)
+	for in, want := range map[string]string{
+		"Dvořák Łukasz Ağaoğlu Þórsson": "Dvořák Łukasz Ağaoğlu Þórsson",
+		"Dvor\u030ca\u0301k":            "Dvořák", // NFC
+		"a\u202eb\u200bc\x07d":          "abcd",   // direction, zero width, bell
+		"tab\tand\nline\u00a0end":       "tab and line end",
+		"\U0001F642 x \U0001D50A":       "? x G", // above U+FFFF: nothing under it; a letter under it
+		"日本":                            "??",
+		"q\u0308\u0331":                 "q", // marks that compose with nothing
+	} {
+		if got := f.Regular.Reduce(in); got != want {
+			t.Errorf("%q gives %q, want %q", in, got, want)
+		}
+	}
+}
+
+// Measured widths are the library's, so that what layout fits also prints in
+// its place.
+func TestWidths(t *testing.T) {
+	f := testFaces(t)
+	if w := f.Regular.Width("mmmm", 10); w < 30 || w > 40 {
+		t.Errorf("four m at 10 points measure %g", w)
+	}
+	if f.Regular.Width("ř", 10) != f.Regular.Width("r", 10) {
+		t.Error("a letter with an accent has another width")
+	}
+	for r := range solidFor {
+		if !f.Regular.Has(r) || !f.Bold.Has(r) {
+			t.Errorf("no glyph for %c", r)
+		}
+	}
+}
+
+var solidFor = map[rune]bool{'♔': true, '♕': true, '♖': true, '♗': true, '♘': true, '♙': true, '♚': true, '♛': true, '♜': true, '♝': true, '♞': true, '♟': true, '½': true, '…': true, '→': true}
+
+func TestBrokenFont(t *testing.T) {
+	for _, bad := range [][]byte{nil, []byte("not a font"), make([]byte, 200)} {
+		if _, err := parseFace(bad); err == nil {
+			t.Errorf("%d bytes were read as a font", len(bad))
+		}
+	}
+	cut := testFaces(t).Regular.ttf[:1000]
+	if _, err := parseFace(cut); err == nil {
+		t.Error("a font cut short was read")
+	}
+}
+
+// What must be cut ends behind a clause, unless that leaves much of the line empty; the
+// period of a move's number ends none.
+func TestClauseIsNotCut(t *testing.T) {
+	f := testFaces(t)
+	k := Ink{9, false, Black}
+	for text, want := range map[string]string{
+		"We play the slow Italian here. Nothing is forced before move ten": "We play the slow Italian here. …",
+		"opened like this in 1 of 12; last on 27 December of 2024":         "opened like this in 1 of 12; …",
+		"Yes. Nothing is forced before move ten, so learn where men go":    "Yes. Nothing is forced before …",
+		"now think of a knight 12. only then of all that follows":          "now think of a knight 12. only …",
+		"Short, and whole": "Short, and whole",
+	} {
+		w := f.Of(false).Width("Yes. Nothing is forced before move", 9.0)
+		lines := f.BreakClause(f.Own(text, k), w, 1)
+		if got := lines[0].Items[0].S; got != want {
+			t.Errorf("%q is cut to %q, want %q", text, got, want)
+		}
+	}
+}
