@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/referee"
@@ -157,4 +158,13 @@ func printed(s *fact.Side) [][]string {
 		}
 	}
 	return lines
+}
+
+// meetings are the games between the two.
+func meetings(in *Input, opt Options) []fact.GameRow {
+	theirs, own := find.Between{Games: in.Profile.Games, Rival: opt.Me}, find.Between{}
+	if in.Own != nil {
+		own = find.Between{Games: in.Own.Games, Rival: opt.Them}
+	}
+	return find.Meetings(theirs, own, in.Books)
 }

@@ -106,8 +106,10 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Options = listed(c.options(w))
 	s.Surprise = c.surprise(s.Unanswered)
 	s.Mistakes = find.Mistakes(w, c.found())
-	s.Left = c.left()
-	s.KnowOfYou = c.knowOfYou(w)
+	s.Left = find.Left(book, c.found())
+	if in.Own != nil {
+		s.KnowOfYou = find.Shown(w, in.Own.Tree(book.Mine))
+	}
 	s.Boards = listed(c.boards(&s))
 	s.Changes, s.Traps, s.Orders = listed(c.changes(w)), listed(c.traps(w)), listed(c.orders(w))
 	markTraps(s.Forks, s.Traps)
@@ -153,6 +155,6 @@ func (c *comparison) count(s *fact.Side) {
 	s.PeersOnly = s.Games == 0 && c.in.Peers != nil && c.in.Peers.Before(c.opt.When) > 0
 	c.counted = s.Counted()
 	if s.Few {
-		s.List, s.Hints = c.list(), c.hints()
+		s.List, s.Hints = find.List(c.book, c.found()), find.Hints(c.in.Profile.Tree(c.tree.Theirs.Other()))
 	}
 }

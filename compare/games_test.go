@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"iter"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -52,7 +53,7 @@ func TestMeetings(t *testing.T) {
 	var got []string
 	for i := range r.Basis.Meetings {
 		m := &r.Basis.Meetings[i]
-		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, words.YourScore(m), m.Theirs, words.Movetext(m.Moves, 0), m.Left))
+		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, words.YourScore(m), m.Theirs, words.Movetext(m.Moves, 0), words.HowLeft(m)))
 	}
 	want := []string{
 		"2026.02.01 1/2-1/2 yours ½, they had white: 1.d4 d5 2.c4 e6 ",
@@ -84,11 +85,11 @@ func TestKnowOfYou(t *testing.T) {
 			"never shown: 1.e4 e5 2.Nf3", "never shown: 1.e4 c5 2.c3",
 		}},
 		{gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 d5"), []string{"no game of yours with White in the files: they can know nothing of it"}},
-		{nil, nil},
+		{nil, []string{}},
 	} {
 		s := Make(Input{Profile: e4Games(), Own: c.own, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-		if !slices.Equal(s.KnowOfYou, c.want) {
-			t.Errorf("%q, want %q", s.KnowOfYou, c.want)
+		if got := words.Strings(words.Shown(s.KnowOfYou, s.MyColor)); !slices.Equal(got, c.want) {
+			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
 }
@@ -108,8 +109,11 @@ func TestHintsFromTheOtherColour(t *testing.T) {
 	if r.Sides[0].Few || len(r.Sides[0].Hints) > 0 {
 		t.Errorf("21 games are few: %+v", r.Sides[0].Hints)
 	}
-	want := []fact.Fact{{Text: "with Black they met 1.e4 with 1...c5 in 10 of 20 games, 1...e5 in 5", N: 20}, {Text: "with Black they met 1.d4 with 1...d5 in 1 of 1 game", N: 1}}
-	if s := r.Sides[1]; !s.Few || len(s.List) != 1 || !slices.Equal(s.Hints, want) {
+	want := []fact.Hint{
+		{Color: "black", Line: []string{"e4"}, Moves: []fact.Played{{Move: "c5", Games: 10}, {Move: "e5", Games: 5}}, Games: 20},
+		{Color: "black", Line: []string{"d4"}, Moves: []fact.Played{{Move: "d5", Games: 1}}, Games: 1},
+	}
+	if s := r.Sides[1]; !s.Few || len(s.List) != 1 || !reflect.DeepEqual(s.Hints, want) {
 		t.Errorf("%+v, %+v", s.List, s.Hints)
 	}
 }
@@ -130,7 +134,7 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	if got := told(s.Tonight); len(got) != 1 || got[0] != "expect anything: no game of theirs with Black found; go through your main lines" {
 		t.Errorf("without peers: %q", got)
 	}
-	if want := []fact.Fact{{Text: "with White they opened 1.Nf3 in 1 of 1 game", N: 1}}; !slices.Equal(s.Hints, want) {
+	if want := []fact.Hint{{Color: "white", Line: []string{}, Moves: []fact.Played{{Move: "Nf3", Games: 1}}, Games: 1}}; !reflect.DeepEqual(s.Hints, want) {
 		t.Errorf("hints %+v", s.Hints)
 	}
 

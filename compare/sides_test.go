@@ -275,7 +275,7 @@ func TestFewGamesAreListed(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	var got []string
 	for _, r := range s.List {
-		got = append(got, fmt.Sprintf("%s %s %s %s", r.Date, r.Score, r.LeftBy, r.Left))
+		got = append(got, fmt.Sprintf("%s %s %s %s", r.Date, r.Score, r.LeftBy, words.HowLeft(&r)))
 	}
 	want := []string{
 		"2026.05.01 1 end the game ended in your book",

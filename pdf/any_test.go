@@ -76,13 +76,21 @@ func (m maker) report() *fact.Report {
 	return r
 }
 
+func (m maker) shown() *fact.Shown {
+	s := &fact.Shown{Games: m.IntN(50), Choices: m.IntN(20), Known: m.IntN(20)}
+	m.several(3, func() {
+		s.Habits = append(s.Habits, fact.Habit{Line: m.line(30), Move: "e4", N: m.IntN(40), Of: m.IntN(40), Last: m.date(), Book: "d4"})
+		s.Hidden = append(s.Hidden, m.line(30))
+	})
+	return s
+}
+
 func (m maker) side() fact.Side {
 	s := fact.Side{MyColor: []string{"white", "black"}[m.IntN(2)], Games: m.IntN(3000), Last: m.date(), Few: m.IntN(5) == 0}
 	m.several(8, func() {
 		s.Tonight = append(s.Tonight, fact.Task{
 			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), Note: m.words(30), File: m.words(1), Line: m.IntN(99),
 		})
-		s.KnowOfYou = append(s.KnowOfYou, m.words(20))
 		s.Changes = append(s.Changes, fact.Change{Text: m.words(20)})
 		s.Orders = append(s.Orders, fact.Order{Line: m.line(20), Text: m.words(20)})
 		s.Traps = append(s.Traps, fact.Trap{Line: m.line(30), Text: m.words(20)})
@@ -94,9 +102,12 @@ func (m maker) side() fact.Side {
 			Title: m.words(8), Caption: m.words(12), EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
 		})
 	})
+	if m.IntN(2) == 0 {
+		s.KnowOfYou = m.shown()
+	}
 	m.several(12, func() {
 		s.List = append(s.List, fact.GameRow{
-			Date: m.date(), Score: "½", Elo: m.IntN(3000), Class: m.words(2), Opening: m.words(8), Moves: m.line(30), Left: m.words(12),
+			Date: m.date(), Score: "½", Elo: m.IntN(3000), Class: m.words(2), Opening: m.words(8), Moves: m.line(30), LeftBy: []string{"", "them", "you", "book", "end"}[m.IntN(5)],
 		})
 	})
 	s.Surprise = fact.Surprise{Note: m.words(60), NoteAt: m.words(2), SetUp: m.line(9)}
@@ -207,7 +218,7 @@ func (m maker) plainReport() *fact.Report {
 		s := &r.Sides[i]
 		s.Tonight = some(m, s.Tonight)
 		s.Tonight = s.Tonight[:min(len(s.Tonight), 7)] // the most a comparison gives
-		s.Unanswered, s.Boards, s.KnowOfYou = some(m, s.Unanswered), some(m, s.Boards), some(m, s.KnowOfYou)
+		s.Unanswered, s.Boards = some(m, s.Unanswered), some(m, s.Boards)
 		s.Options, s.Mistakes, s.Coverage = some(m, s.Options), some(m, s.Mistakes), some(m, s.Coverage)
 		s.Surprise.Returns = some(m, s.Surprise.Returns)
 		if m.IntN(3) == 0 {
@@ -250,7 +261,7 @@ func checkSections(t *testing.T, p *sheet.Page, rep *fact.Report, named bool) {
 		lines := [...]string{byForks: "forks", byExits: "to expect", byGames: "their games"}[tellBy(s)]
 		want[lines]++
 		for name, has := range map[string]bool{
-			"tonight": len(s.Tonight) > 0, "no answer yet": len(s.Unanswered) > 0, "they can know": len(s.KnowOfYou) > 0,
+			"tonight": len(s.Tonight) > 0, "no answer yet": len(s.Unanswered) > 0, "they can know": s.KnowOfYou != nil,
 			"if surprised": s.Surprise.Note != "" || len(s.Surprise.SetUp)+len(s.Surprise.Returns) > 0,
 		} {
 			if has {

@@ -255,7 +255,7 @@ func (t *tree) joins(a at, ch choice) at {
 
 // reach is how far the book goes on these lines, and how far it went.
 func (t *tree) reach() (goes, went sheet.Block) {
-	return t.told(coverage(t.c.side)), t.told(leftWords(t.c.side.Left))
+	return t.told(coverage(t.c.side)), t.told(leftWords(&t.c.side.Left))
 }
 
 // told sets a sentence in two lines, without its last parts where it is longer.

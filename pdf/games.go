@@ -20,9 +20,9 @@ func (c *column) games() sheet.Part {
 		none := f.Own(noGames(c.side), ink(note, false, sheet.Black))
 		s.Rows = append(s.Rows, sheet.Row{Most: 2, Set: func(lines int) sheet.Block { return f.Para(none, c.Inner(), lines) }})
 	}
-	for _, hint := range facts(c.side.Hints) { // before the games: what is left out is games
-		words := say(f, hint, ink(note, false, sheet.Dark))
-		s.Rows = append(s.Rows, sheet.Row{Most: 2, Set: func(lines int) sheet.Block { return f.Para(words, c.Inner(), lines) }})
+	for _, hint := range hints(c.side.Hints) { // before the games: what is left out is games
+		said := say(f, hint, ink(note, false, sheet.Dark))
+		s.Rows = append(s.Rows, sheet.Row{Most: 2, Set: func(lines int) sheet.Block { return f.Para(said, c.Inner(), lines) }})
 	}
 	for _, g := range c.side.List {
 		s.Rows = append(s.Rows, sheet.Row{Most: 3, Set: func(lines int) sheet.Block { return c.game(g, lines) }})
@@ -85,7 +85,7 @@ func (c *column) game(g fact.GameRow, lines int) sheet.Block {
 // not all goes in, as many of the first moves as leave room for how it left.
 func (c *column) gameWords(g fact.GameRow, w float64, most int) []sheet.TextLine {
 	f := c.l.f
-	left, opening := say(f, g.Left, ink(note, false, sheet.Black)), f.Own(g.ECO+" "+g.Opening, ink(note, false, sheet.Middle))
+	left, opening := say(f, words.HowLeft(&g).String(), ink(note, false, sheet.Black)), f.Own(g.ECO+" "+g.Opening, ink(note, false, sheet.Middle))
 	all := lineTo(f, g.Moves, 0, sheet.Middle)
 	set, whole := f.Break(slices.Concat(all, left, opening), w, most)
 	if whole || len(left) == 0 {

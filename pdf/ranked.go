@@ -244,9 +244,9 @@ func coverage(side *fact.Side) string {
 }
 
 // leftWords says how past games ran through the book.
-func leftWords(l fact.Left) string {
-	if l.Text == "" {
+func leftWords(l *fact.Left) string {
+	if l.Games == 0 {
 		return ""
 	}
-	return "so far: " + l.Text
+	return "so far: " + words.Left(l).String()
 }

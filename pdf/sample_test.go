@@ -76,9 +76,11 @@ func whiteSide() fact.Side {
 		},
 		Left: fact.Left{
 			Games: 128, Them: 71, You: 20, Book: 37, Move: 7.4,
-			Text: "of 128 games, they left in 71, the other side made a move that isn't yours in 20, your book had ended in 37; on average at move 7",
 		},
-		KnowOfYou: []string{"61 games of yours are in the same files; 1.e4 in 58 of them, 6.Be3 in 22 of 24"},
+		KnowOfYou: &fact.Shown{
+			Games: 61, Choices: 9, Known: 4,
+			Habits: []fact.Habit{{Move: "e4", N: 58, Of: 61, Last: "2026.05.03"}},
+		},
 		Mistakes: []fact.Mistake{
 			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Games: 2, Reached: 3, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
 		},
@@ -160,7 +162,7 @@ func blackSide() fact.Side {
 			{Kind: "look", Lead: "answer", Text: "2.Nc3, about 2 games in 10"},
 		},
 		Surprise:  fact.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
-		KnowOfYou: []string{"they can find 31 games of yours with Black"},
+		KnowOfYou: &fact.Shown{Games: 31, Choices: 12, Known: 7},
 	}
 	s.Forks = []fact.Fork{
 		{
@@ -208,7 +210,7 @@ func fewReport() *fact.Report {
 		s.List = append(s.List, fact.GameRow{
 			Date: fmt.Sprintf("2026.0%d.1%d", 9-i, i), White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
 			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
-			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11, Left: "they left your book with 6...e5",
+			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11,
 		})
 	}
 	r.Sides = []fact.Side{s}

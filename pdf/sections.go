@@ -111,7 +111,7 @@ func (c *column) factWords(s sheet.Part, facts []fact.Fact) []sheet.Word {
 
 // know is what the opponent can find out about the user.
 func (c *column) know() sheet.Part {
-	return c.sentences(sheet.Part{Title: "they can know", Rank: knowRank, Share: 3, Light: true}, c.side.KnowOfYou)
+	return c.sentences(sheet.Part{Title: "they can know", Rank: knowRank, Share: 3, Light: true}, words.Strings(words.Shown(c.side.KnowOfYou, c.side.MyColor)))
 }
 
 // options are the other answers the book has.

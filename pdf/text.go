@@ -187,6 +187,15 @@ func facts(list []fact.Fact) []string {
 	return out
 }
 
+// hints are sentences of what they do with the other colour.
+func hints(list []fact.Hint) []string {
+	var out []string
+	for i := range list {
+		out = append(out, words.Hint(&list[i]).String())
+	}
+	return out
+}
+
 // restsOn tells how many games a fact rests on, unless its sentence does.
 func restsOn(f fact.Fact) string {
 	n := strconv.Itoa(f.N)
@@ -244,8 +253,8 @@ func (t *teller) meetings(rows []fact.GameRow) {
 		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), sheet.Plain(words.YourScore(&g)), mine)
 		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
 		list := movePieces(g.Moves, 0, usual)
-		if g.Left != "" {
-			list = append(list, sentence("- "+g.Left)...)
+		if left := words.HowLeft(&g); len(left) > 0 {
+			list = append(list, sentence("- "+left.String())...)
 		}
 		t.write(6, 6, list)
 	}

@@ -28,7 +28,7 @@ func (t *teller) side(s *fact.Side, several bool) {
 		t.forks(s)
 	}
 	if s.PeersOnly {
-		t.list("with the other colour", facts(s.Hints))
+		t.list("with the other colour", hints(s.Hints))
 	}
 	t.boards(s.Boards)
 	t.unanswered(s)
@@ -37,7 +37,7 @@ func (t *teller) side(s *fact.Side, several bool) {
 	t.orders(s.Orders)
 	t.surprise(s.Surprise)
 	t.others(s)
-	t.list("they can know", s.KnowOfYou)
+	t.list("they can know", words.Strings(words.Shown(s.KnowOfYou, s.MyColor)))
 }
 
 func (t *teller) tonight(tasks []fact.Task) {
@@ -67,7 +67,7 @@ func (t *teller) games(s *fact.Side) {
 	for _, g := range s.List {
 		t.game(g)
 	}
-	for _, hint := range facts(s.Hints) {
+	for _, hint := range hints(s.Hints) {
 		t.write(2, 4, sentence(hint))
 	}
 }
@@ -82,7 +82,7 @@ func (t *teller) game(g fact.GameRow) {
 	}
 	head := fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), sheet.Plain(g.Score), rating)
 	t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
-	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+g.Left)...))
+	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+words.HowLeft(&g).String())...))
 }
 
 // exits are the lines in full where there are no forks.
@@ -129,7 +129,7 @@ func (t *teller) forks(s *fact.Side) {
 	}
 	t.say(2, r.missing(n), dim)
 	t.say(2, coverage(s), usual)
-	t.say(2, leftWords(s.Left), usual)
+	t.say(2, leftWords(&s.Left), usual)
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.

@@ -10,6 +10,7 @@ import (
 
 	"foreply/compare"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
@@ -105,7 +106,7 @@ func scored(c *profile.Count) string {
 	if c.Unknown == c.Games {
 		return noResults
 	}
-	return "scored " + words.Points(compare.ScoreOf(c))
+	return "scored " + words.Points(find.ScoreOf(c))
 }
 
 const noResults = "no result given"
@@ -115,7 +116,7 @@ const noResults = "no result given"
 func (s *side) games() {
 	fmt.Fprintf(s.w, "\ntheir games\n")
 	for _, g := range slices.Backward(slices.Collect(s.p.With(s.tree.Theirs))) {
-		r := compare.NewGameRow(g)
+		r := find.Row(g)
 		rating := "-"
 		if r.Elo > 0 {
 			rating = strconv.Itoa(r.Elo)

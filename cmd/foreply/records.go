@@ -6,7 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"foreply/compare"
+	"foreply/compare/find"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -75,7 +75,7 @@ func recordText(r *profile.Record) string {
 		return words.Plural(int(r.Games), "game") + "\t" + noResults
 	}
 	cells := []string{
-		words.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), words.Points(compare.ScoreOf(&r.Count)),
+		words.Plural(int(r.Games), "game"), fmt.Sprintf("+%d =%d -%d", r.Wins, r.Draws, r.Losses), words.Points(find.ScoreOf(&r.Count)),
 	}
 	_, enough := r.Showing()
 	if !enough {

@@ -15,7 +15,7 @@ type GameRow struct {
 	Moves   []string `json:"moves"`   // SAN as far as it matters
 	LeftBy  string   `json:"left_by"` // 'them', 'you' (the side you will have), 'book' (it ended), 'end' (game over)
 	LeftPly int      `json:"left_ply"`
-	Left    string   `json:"left"` // 'they left with 5...Qb6'
+	Between bool     `json:"between,omitempty"` // the user had the other side
 	File    string   `json:"file"`
 	Game    int      `json:"game"`
 }

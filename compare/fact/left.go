@@ -19,7 +19,6 @@ type Left struct {
 	Back  int      `json:"back"`  // came back to a position of the book after leaving it
 	Move  float64  `json:"move"`  // mean full move at which the book was left
 	Usual []WayOut `json:"usual"` // commonest first
-	Text  string   `json:"text"`
 }
 
 // WayOut is one place where games left the book.

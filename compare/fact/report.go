@@ -103,7 +103,7 @@ type Side struct {
 	Few        bool         `json:"few"`        // so few games that they are listed instead of counted
 	PeersOnly  bool         `json:"peers_only"` // no game with that colour: the forecast is of the peers alone
 	List       []GameRow    `json:"list,omitempty"`
-	Hints      []Fact       `json:"hints,omitempty"` // of few games: what they do with the other colour
+	Hints      []Hint       `json:"hints,omitempty"` // of few games: what they do with the other colour
 	Tonight    []Task       `json:"tonight"`
 	Exits      []Exit       `json:"exits"`          // lines to expect, likeliest first
 	Other      float64      `json:"other"`          // reach cut under the threshold; exits + other = 1
@@ -115,7 +115,7 @@ type Side struct {
 	Boards     []Diagram    `json:"boards"` // most wanted first
 	Surprise   Surprise     `json:"surprise"`
 	Left       Left         `json:"left"`
-	KnowOfYou  []string     `json:"know_of_you,omitempty"`
+	KnowOfYou  *Shown       `json:"know_of_you,omitempty"` // nil without games of the user's own
 	Mistakes   []Mistake    `json:"mistakes,omitempty"`
 	MaxPly     int          `json:"max_ply"`   // the walk's limit
 	Threshold  float64      `json:"threshold"` // smallest reach that is followed

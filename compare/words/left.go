@@ -2,27 +2,32 @@ package words
 
 import (
 	"fmt"
-	"strings"
 
 	"foreply/compare/fact"
 )
 
-func Left(l *fact.Left) string {
-	var parts []string
+// Left says how their past games ran through the book; nothing of none.
+func Left(l *fact.Left) Sentence {
+	if l.Games == 0 {
+		return nil
+	}
+	first := say("of %s, ", games(l.Games, "game"))
+	join := ""
 	for _, p := range []struct {
-		n    int
-		text string
+		n      int
+		phrase string
 	}{
-		{l.Them, "they left in %d"}, {l.You, "the other side made a move that isn't yours in %d"},
-		{l.Book, "your book had ended in %d"}, {l.Never, "%d never left it"},
+		{l.Them, "they left in %s"}, {l.You, "the other side made a move that isn't yours in %s"},
+		{l.Book, "your book had ended in %s"}, {l.Never, "%s never left it"},
 	} {
 		if p.n > 0 {
-			parts = append(parts, fmt.Sprintf(p.text, p.n))
+			first = append(first, say(join+p.phrase, number(p.n))...)
+			join = ", "
 		}
 	}
-	text := fmt.Sprintf("of %s, %s; on average at move %.0f", Plural(l.Games, "game"), strings.Join(parts, ", "), l.Move)
+	s := Sentence{first, say("; on average at move %s", Span{Kind: Number, Text: fmt.Sprintf("%.0f", l.Move)})}
 	if l.Back > 0 {
-		text += fmt.Sprintf("; %d came back by another move order", l.Back)
+		s = s.And(say("; %s came back by another move order", number(l.Back)))
 	}
-	return text
+	return s
 }

@@ -7,16 +7,7 @@ import (
 
 // Parted prints a line from where it parts from the stem that the reader has
 // seen; a long one is cut in its middle: '3...Nd4 4.Nxd4 … 8...g6'.
-func Parted(line, stem []string) string {
-	from := 0
-	for from < len(line)-1 && from < len(stem) && line[from] == stem[from] {
-		from++
-	}
-	if len(line)-from <= wholeTail {
-		return Movetext(line[from:], from)
-	}
-	return Movetext(line[from:from+2], from) + " … " + Movetext(line[len(line)-2:], len(line)-2)
-}
+func Parted(line, stem []string) string { return parted(line, stem).String() }
 
 // wholeTail is how many plies behind the common stem are told in full.
 const wholeTail = 6

@@ -172,3 +172,25 @@ func lastOn(phrase, date string) Clause {
 	}
 	return say(phrase, day(date))
 }
+
+// parted is a line from where it parts from the stem that the reader has seen, in
+// full or cut in its middle.
+func parted(line, stem []string) Clause {
+	from := 0
+	for from < len(line)-1 && from < len(stem) && line[from] == stem[from] {
+		from++
+	}
+	if len(line)-from <= wholeTail {
+		return moves(line[from:], from)
+	}
+	return say("%s … %s", moves(line[from:from+2], from), moves(line[len(line)-2:], len(line)-2))
+}
+
+// Strings are sentences as text.
+func Strings(list []Sentence) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = s.String()
+	}
+	return out
+}

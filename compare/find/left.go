@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"cmp"
@@ -8,7 +8,6 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/walk"
-	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -16,16 +15,16 @@ import (
 // usualExits is how many of the ways out of the book are told.
 const usualExits = 5
 
-// left pools where the games with that colour left the book.
-func (c *comparison) left() fact.Left {
+// Left pools where the games with that colour left the book.
+func Left(b *book.Book, games Games) fact.Left {
 	l := fact.Left{Usual: []fact.WayOut{}}
 	ways := map[string]*fact.WayOut{}
 	moves := 0
-	for g := range c.in.Profile.With(c.tree.Theirs) {
-		by, ply := followBook(c.book, g)
+	for g := range games.Theirs() {
+		by, ply := follow(b, g)
 		countLeft(&l, by)
 		moves += ply/2 + 1
-		if comesBack(c.book, g, ply) {
+		if comesBack(b, g, ply) {
 			l.Back++
 		}
 		if by != fact.GameEnded {
@@ -37,7 +36,6 @@ func (c *comparison) left() fact.Left {
 	}
 	l.Move = float64(moves) / float64(l.Games)
 	l.Usual = usualWays(ways)
-	l.Text = words.Left(&l)
 	return l
 }
 

@@ -1,0 +1,103 @@
+package find
+
+import (
+	"slices"
+	"strings"
+
+	"foreply/compare/book"
+	"foreply/compare/fact"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// Between are games in which a rival is looked for: the opponent's with the user,
+// or the user's own with the opponent.
+type Between struct {
+	Games []profile.Game
+	Rival func(name string) bool // nil: not known, none is found
+}
+
+// Meetings returns all games between the two, newest first: those among the
+// opponent's games, and those that only the user's own files have.
+func Meetings(theirs, own Between, books []*book.Book) []fact.GameRow {
+	var found []*profile.Game
+	add := func(from Between) {
+		if from.Rival == nil {
+			return
+		}
+		for i := range from.Games {
+			g := &from.Games[i]
+			if from.Rival(other(g)) && !slices.ContainsFunc(found, func(o *profile.Game) bool { return sameMeeting(o, g) }) {
+				found = append(found, g)
+			}
+		}
+	}
+	add(theirs)
+	first := len(found)
+	add(own)
+	rows := make([]fact.GameRow, len(found))
+	for i, g := range found {
+		fromYou := i >= first // read from the user's side
+		rows[i] = meeting(books, g, fromYou)
+	}
+	slices.SortStableFunc(rows, func(a, b fact.GameRow) int { return compareDates(b.Date, a.Date) })
+	return rows
+}
+
+// meeting is the row of a game between the two, beside today's book for the
+// colour the user had; fromYou says that the game's own side is the user.
+func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
+	mine := g.Theirs.Other()
+	if fromYou {
+		mine = g.Theirs
+	}
+	row := Row(g)
+	if i := slices.IndexFunc(books, func(b *book.Book) bool { return b.Mine == mine }); i >= 0 {
+		row = rowOf(books[i], g)
+	}
+	row.Between = true
+	if fromYou {
+		row.Theirs, row.Score, row.Elo = mine.Other().String(), otherPoints(row.Score), g.Elo
+	}
+	return row
+}
+
+func other(g *profile.Game) string {
+	if g.Theirs == board.White {
+		return g.Black
+	}
+	return g.White
+}
+
+// sameMeeting takes two records of one game for one: the same moves as far as
+// both go, and no contradiction of the dates.
+func sameMeeting(a, b *profile.Game) bool {
+	n := min(len(a.Moves), len(b.Moves))
+	apart := a.Dated && b.Dated && (a.Span.Before(b.Span) || b.Span.Before(a.Span))
+	return slices.Equal(a.Moves[:n], b.Moves[:n]) && !apart
+}
+
+// compareDates orders Date tags, unknown digits first (PGN standard 12).
+func compareDates(a, b string) int {
+	known := func(s string) string {
+		out := []byte(s)
+		for i := range out {
+			if out[i] == '?' {
+				out[i] = '0'
+			}
+		}
+		return string(out)
+	}
+	return strings.Compare(known(a), known(b))
+}
+
+// otherPoints is a result in points from the other side.
+func otherPoints(points string) string {
+	switch points {
+	case "1":
+		return "0"
+	case "0":
+		return "1"
+	}
+	return points
+}
