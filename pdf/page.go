@@ -316,6 +316,9 @@ func (l *layout) halves(left, right *column) []sheet.Part {
 func (l *layout) named(lost []sheet.Loss) string {
 	var sides [3][]string
 	for _, o := range lost {
+		if o.Clauses > 0 { // it says less of what stands there
+			continue
+		}
 		sides[o.Half] = append(sides[o.Half], lossWords(o))
 	}
 	text := strings.Join(sides[0], ", ")

@@ -57,13 +57,14 @@ type Figure interface {
 
 // Run is text of one font, size and tone; Y is the baseline.
 type Run struct {
-	X, Y float64
-	W    float64 // width as measured
-	Size float64
-	Bold bool
-	Gray Gray
-	S    string
-	Edge float64 // width of a stroke along the outlines, 0 for none
+	X, Y  float64
+	W     float64 // width as measured
+	Size  float64
+	Bold  bool
+	Slant bool // oblique
+	Gray  Gray
+	S     string
+	Edge  float64 // width of a stroke along the outlines, 0 for none
 }
 
 // Line is a straight stroke.
@@ -184,6 +185,9 @@ func (t Run) Dump() string {
 	weight := "regular"
 	if t.Bold {
 		weight = "bold"
+	}
+	if t.Slant {
+		weight = "oblique"
 	}
 	return fmt.Sprintf("text %.1f %.1f w%.1f %s %.4g grey %.2f %q", t.X, t.Y, t.W, weight, t.Size, t.Gray, t.S)
 }

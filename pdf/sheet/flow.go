@@ -7,9 +7,15 @@ import (
 
 // Ink is how a run of text looks.
 type Ink struct {
-	Size float64
-	Bold bool
-	Gray Gray
+	Size  float64
+	Bold  bool
+	Gray  Gray
+	Slant bool // oblique; it is never bold
+}
+
+// run is text of the ink.
+func (k Ink) run(s string, x, w float64) Run {
+	return Run{X: x, W: w, Size: k.Size, Bold: k.Bold, Slant: k.Slant, Gray: k.Gray, S: s}
 }
 
 // Word is what no line breaks inside. At the start of a line it may read
@@ -17,9 +23,10 @@ type Ink struct {
 type Word struct {
 	S, First string
 	Ink      Ink
+	Glued    []Word // what follows without a blank, each in an ink of its own
 }
 
-// line is one line of words with the space each takes.
+// TextLine is one line of words with the space each takes.
 type TextLine struct {
 	Items []Run // X from the start of the line, Y zero
 	W     float64
@@ -32,13 +39,14 @@ var clauseEnd = regexp.MustCompile(`[^.\d][.]["')]?$|[!?;]["')]?$`)
 // none.
 func endsClause(s string) bool { return clauseEnd.MatchString(s) }
 
-// joinRuns adds a text to a line's runs, to the last one if it looks the same.
-func joinRuns(items []Run, t Run) []Run {
+// joinRuns adds a text to a line's runs, behind a gap to the last one if it looks the
+// same.
+func joinRuns(items []Run, t Run, gap string) []Run {
 	n := len(items)
 	if n > 0 {
 		last := items[n-1]
-		if last.Size == t.Size && last.Bold == t.Bold && last.Gray == t.Gray {
-			last.S += " " + t.S
+		if last.Size == t.Size && last.Bold == t.Bold && last.Slant == t.Slant && last.Gray == t.Gray {
+			last.S += gap + t.S
 			last.W = t.X + t.W - last.X
 			return append(items[:n-1:n-1], last)
 		}
@@ -95,7 +103,7 @@ func Right(t Run, x float64) Run {
 // Own splits text that is printed as it came: names and the user's own notes.
 func (f *Faces) Own(s string, k Ink) []Word {
 	var words []Word
-	for _, w := range strings.Fields(f.Of(k.Bold).Reduce(s)) {
+	for _, w := range strings.Fields(f.face(k).Reduce(s)) {
 		words = append(words, Word{S: w, Ink: k})
 	}
 	return words
@@ -106,7 +114,7 @@ func (f *Faces) Unbroken(s string, k Ink) []Word {
 	if s == "" {
 		return nil
 	}
-	return []Word{{S: f.Of(k.Bold).Reduce(s), Ink: k}}
+	return []Word{{S: f.face(k).Reduce(s), Ink: k}}
 }
 
 // breakLines sets words in lines no wider than w. After max lines (0: any
@@ -189,41 +197,72 @@ func (f *Faces) fits(wd Word, l TextLine, w float64) bool {
 		_, ok := f.append(l, wd, w)
 		return ok
 	}
+	return f.wide(wd, true) <= w
+}
+
+// wide is the width of a word with what is glued to it, as it reads at the start of a
+// line or in it.
+func (f *Faces) wide(wd Word, first bool) float64 {
 	s := wd.S
-	if wd.First != "" {
-		s = wd.First
+	if first {
+		s = wd.opening()
 	}
-	return f.Of(wd.Ink.Bold).Width(s, wd.Ink.Size) <= w
+	sum := f.face(wd.Ink).Width(s, wd.Ink.Size)
+	for _, g := range wd.Glued {
+		sum += f.wide(g, first)
+	}
+	return sum
 }
 
 // append adds a word to a line if it fits. The first word of a line always
 // goes in, cut if it must be.
 func (f *Faces) append(l TextLine, wd Word, w float64) (TextLine, bool) {
-	s := wd.S
-	fc := f.Of(wd.Ink.Bold)
+	opens := len(l.Items) == 0
+	if opens {
+		wd = wd.opened()
+	}
 	gap := 0.0
-	if len(l.Items) == 0 {
-		if wd.First != "" {
-			s = wd.First
+	switch {
+	case !opens:
+		gap = f.face(wd.Ink).Width(" ", wd.Ink.Size)
+		if l.W+gap+f.wide(wd, false) > w {
+			return l, false
 		}
-		s = cut(fc, s, wd.Ink.Size, w)
-	} else {
-		gap = fc.Width(" ", wd.Ink.Size)
+	case f.wide(wd, true) > w:
+		for _, g := range wd.Glued {
+			wd.S += g.S
+		}
+		wd.S, wd.Glued = cut(f.face(wd.Ink), wd.S, wd.Ink.Size, w), nil
 	}
-	width := fc.Width(s, wd.Ink.Size)
-	if len(l.Items) > 0 && l.W+gap+width > w {
-		return l, false
+	out := TextLine{Items: l.Items, W: l.W, Size: l.Size}
+	out.add(f, wd, gap, " ")
+	for _, g := range wd.Glued {
+		out.add(f, g, 0, "")
 	}
-	t := Run{X: l.W + gap, W: width, Size: wd.Ink.Size, Bold: wd.Ink.Bold, Gray: wd.Ink.Gray, S: s}
-	out := TextLine{W: l.W + gap + width, Size: max(l.Size, wd.Ink.Size)}
-	out.Items = joinRuns(l.Items, t)
 	return out, true
+}
+
+// opened is a word as it reads at the start of a line.
+func (w Word) opened() Word {
+	out := Word{S: w.opening(), Ink: w.Ink}
+	for _, g := range w.Glued {
+		out.Glued = append(out.Glued, g.opened())
+	}
+	return out
+}
+
+// add puts a word behind what stands on a line, without what is glued to it.
+func (l *TextLine) add(f *Faces, wd Word, gap float64, blank string) {
+	width := f.face(wd.Ink).Width(wd.S, wd.Ink.Size)
+	l.Items = joinRuns(l.Items, wd.Ink.run(wd.S, l.W+gap, width), blank)
+	l.W += gap + width
+	l.Size = max(l.Size, wd.Ink.Size)
 }
 
 // ellipsis ends a line that the text goes on behind.
 func (f *Faces) ellipsis(l TextLine, w float64) TextLine {
 	last := &l.Items[len(l.Items)-1]
-	fc := f.Of(last.Bold)
+	fc := f.face(Ink{Bold: last.Bold, Slant: last.Slant})
 	room := w - last.X
 	if len(l.Items) > 1 && room < fc.Width("…", last.Size) {
 		l.Items = l.Items[:len(l.Items)-1]
@@ -252,7 +291,9 @@ func (f *Faces) Para(words []Word, w float64, max int) Block {
 
 // Label is one line of text, cut to the width.
 func (f *Faces) Label(s string, x, base, w float64, k Ink) Run {
-	fc := f.Of(k.Bold)
+	fc := f.face(k)
 	s = cut(fc, fc.Reduce(s), k.Size, w)
-	return Run{X: x, Y: base, W: fc.Width(s, k.Size), Size: k.Size, Bold: k.Bold, Gray: k.Gray, S: s}
+	t := k.run(s, x, fc.Width(s, k.Size))
+	t.Y = base
+	return t
 }

@@ -16,7 +16,7 @@ func testFaces(t testing.TB) *Faces {
 
 func TestEllipsis(t *testing.T) {
 	f := testFaces(t)
-	k := Ink{9, false, Black}
+	k := Ink{Size: 9}
 	lines, whole := f.Break(f.Own("the quick move wins a pawn and more besides", k), 90, 2)
 	if whole || len(lines) != 2 || !strings.HasSuffix(lines[1].Items[0].S, "…") || lines[1].W > 90 {
 		t.Errorf("%v %+v", whole, lines)
@@ -79,7 +79,7 @@ func TestBrokenFont(t *testing.T) {
 // period of a move's number ends none.
 func TestClauseIsNotCut(t *testing.T) {
 	f := testFaces(t)
-	k := Ink{9, false, Black}
+	k := Ink{Size: 9}
 	for text, want := range map[string]string{
 		"We play the slow Italian here. Nothing is forced before move ten": "We play the slow Italian here. …",
 		"opened like this in 1 of 12; last on 27 December of 2024":         "opened like this in 1 of 12; …",

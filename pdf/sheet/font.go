@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
 	"github.com/go-fonts/dejavu/dejavusanscondensedbold"
+	"github.com/go-fonts/dejavu/dejavusanscondensedoblique"
 )
 
 // Face is what layout needs of one embedded font: which characters it has, how
@@ -24,9 +25,9 @@ type Face struct {
 	long    bool // loca has 32-bit offsets
 }
 
-// Faces are the two fonts of the page, one family.
+// Faces are the fonts of the page, one family.
 type Faces struct {
-	Regular, Bold *Face
+	Regular, Bold, Slanted *Face
 }
 
 // LoadFaces reads the metrics of the embedded fonts, once in a process.
@@ -39,9 +40,22 @@ var LoadFaces = sync.OnceValues(func() (*Faces, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the bold font: %w", err)
 	}
-	return &Faces{Regular: regular, Bold: bold}, nil
+	slanted, err := parseFace(dejavusanscondensedoblique.TTF)
+	if err != nil {
+		return nil, fmt.Errorf("reading the oblique font: %w", err)
+	}
+	return &Faces{Regular: regular, Bold: bold, Slanted: slanted}, nil
 })
 
+// face is the font of an ink.
+func (f *Faces) face(k Ink) *Face {
+	if k.Slant {
+		return f.Slanted
+	}
+	return f.Of(k.Bold)
+}
+
+// Of is the bold font, or the regular one.
 func (f *Faces) Of(bold bool) *Face {
 	if bold {
 		return f.Bold

@@ -47,7 +47,7 @@ func (c *Column) Frame(p Part, content Block) Block {
 	if !p.Light {
 		b.Add(Line{0, 0, c.W, 0, 0.5, Pale})
 	}
-	name := Ink{c.Note, true, Black}
+	name := Ink{Size: c.Note, Bold: true}
 	switch {
 	case p.InText:
 	case !c.Narrow || p.Beside:
@@ -78,7 +78,7 @@ func FirstBase(b Block, small, otherwise float64) float64 {
 func (c *Column) Texts(p Part, most int, list [][]Word) Part {
 	for i, words := range list {
 		if i == 0 && p.Light && c.Narrow {
-			words = append(c.F.Own(p.Title+":", Ink{c.Note, true, Black}), words...)
+			words = append(c.F.Own(p.Title+":", Ink{Size: c.Note, Bold: true}), words...)
 		}
 		p.Rows = append(p.Rows, Row{Most: most, Set: func(lines int) Block {
 			return SetLines(c.F.BreakClause(words, c.Inner(), lines))
@@ -167,7 +167,7 @@ func tall(rows []Row) float64 {
 // foot.
 func (c *Column) leave(p Part, b Block, rows []Row) Block {
 	if p.More != nil {
-		b.Add(c.F.Label(p.More(len(rows)), 0, b.H+c.Note*titleBase, c.Inner(), Ink{c.Note, true, Black}))
+		b.Add(c.F.Label(p.More(len(rows)), 0, b.H+c.Note*titleBase, c.Inner(), Ink{Size: c.Note, Bold: true}))
 		b.H += c.Note * Leading
 		return b
 	}

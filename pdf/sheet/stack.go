@@ -41,10 +41,11 @@ type Part struct {
 
 // Loss is something that found no room.
 type Loss struct {
-	Half   int // 1 or 2 for a half of the page, 0 for all of it
-	Title  string
-	Count  int     // so many rows of it; 0: all of it
-	Weight float64 // of the rows together
+	Half    int // 1 or 2 for a half of the page, 0 for all of it
+	Title   string
+	Count   int     // so many rows of it; 0: all of it, unless clauses are named
+	Weight  float64 // of the rows together
+	Clauses int     // so many clauses of a row that stands
 }
 
 // Joined is a part and the one under it as one of the first one's rank: it is

@@ -41,6 +41,9 @@ func Render(pages []*Page, date time.Time, language string) (doc []byte, err err
 	d.SetTitle(pages[0].Title, true)
 	d.AddUTF8FontFromBytes(family, "", slices.Clone(f.Regular.ttf))
 	d.AddUTF8FontFromBytes(family, "B", slices.Clone(f.Bold.ttf))
+	if slices.ContainsFunc(pages, slanted) {
+		d.AddUTF8FontFromBytes(family, "I", slices.Clone(f.Slanted.ttf))
+	}
 	for _, p := range pages {
 		d.AddPage()
 		pen := &pen{d: d}
@@ -56,6 +59,14 @@ func Render(pages []*Page, date time.Time, language string) (doc []byte, err err
 		return nil, fmt.Errorf("%d pages instead of %d", n, len(pages))
 	}
 	return inLanguage(bytes.ReplaceAll(buf.Bytes(), []byte(fontName), []byte(partName)), language)
+}
+
+// slanted says whether a page has oblique text.
+func slanted(p *Page) bool {
+	return slices.ContainsFunc(p.Items, func(it Item) bool {
+		t, ok := it.(Run)
+		return ok && t.Slant
+	})
 }
 
 var (
@@ -120,6 +131,9 @@ func (p *pen) text(t Run) {
 	style := ""
 	if t.Bold {
 		style = "B"
+	}
+	if t.Slant {
+		style = "I"
 	}
 	p.d.SetFont(family, style, t.Size)
 	v := tone(t.Gray)
