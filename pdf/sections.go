@@ -171,7 +171,11 @@ func (c *column) mistakes() sheet.Part {
 		m := &c.side.Mistakes[i]
 		if n := len(m.Line); n > 0 {
 			line := lineTo(c.l.f, m.Line, max(0, n-2), sheet.Dark)
-			list = append(list, append(line, c.l.f.Own(mistakeText(m, c.side.Counted()), ink(note, false, sheet.Black))...))
+			said := slices.Concat(sentencePieces(words.Mistake(m, c.side.Counted()))...)
+			if m.Note != "" {
+				said = append(said, sheet.Piece{S: "; "}, sheet.Piece{Look: sheet.Noted, S: m.Note})
+			}
+			list = append(list, append(line, c.l.f.Spans(said, sheet.Plainly(ink(note, false, sheet.Black)))...))
 		}
 	}
 	return c.Texts(sheet.Part{Title: "mistakes", Rank: mistakesRank, Share: 3, Light: true, Extra: true}, 2, list)
