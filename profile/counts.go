@@ -20,7 +20,8 @@ import (
 // It is made for archives. A position takes 64 bytes with the first move played
 // from it, about 10 for finding it, and 40 for every further move; the moves remember how they were written,
 // so a game that goes where others went is followed without asking the board (the
-// table from SAN to child). Both the opponent's Tree and Peers stand on it.
+// table from SAN to child). The opponent's Tree stands on it, and what reads peers' games
+// learns moves by it.
 type Counts struct {
 	maxPly int
 	games  int32 // counted
@@ -82,10 +83,6 @@ type way struct {
 	keys  []uint64     // of the positions behind the moves that it doesn't know
 	seen  uint64       // a filter of the nodes counted
 }
-
-// edgeID names an edge: a node for its first move, else the complement of a place
-// in Counts.more.
-type edgeID int32
 
 // NewCounts returns an empty tree of at most so many plies.
 func NewCounts(maxPly int) *Counts {
@@ -289,9 +286,6 @@ func (c *Counts) node(key uint64) int32 {
 	return c.index[slot] - 1
 }
 
-// find returns the node of a key, -1 when there is none.
-func (c *Counts) find(key uint64) int32 { return c.index[c.slot(key)] - 1 }
-
 // slot is where the index has the key, or has room for it.
 func (c *Counts) slot(key uint64) int {
 	slot := int(key) & (len(c.index) - 1)
@@ -313,54 +307,29 @@ func (c *Counts) rehash() {
 }
 
 // each hands out the edges of a node.
-func (c *Counts) each(id int32, hand func(edgeID, *countEdge)) {
+func (c *Counts) each(id int32, hand func(*countEdge)) {
 	e := &c.nodes.at(id).edge
 	if e.move == board.NoMove {
 		return
 	}
-	for name := edgeID(id); ; {
-		hand(name, e)
-		if e.next == 0 {
-			return
-		}
-		name = ^edgeID(e.next - 1)
+	for hand(e); e.next != 0; hand(e) {
 		e = c.more.at(e.next - 1)
 	}
 }
 
-// edges hands out the moves of the game that was replayed and learned last.
-func (c *Counts) edges(hand func(edgeID)) {
-	for i, e := range c.way.edges {
-		hand(c.nameOf(c.way.nodes[i], e))
-	}
-}
-
 // Merge adds the games of o, which must be of the same depth. o stays as it is.
-func (c *Counts) Merge(o *Counts) { c.merge(o, func(edgeID, edgeID) {}) }
-
-// merge is Merge; it tells for each edge of o which one of c it has become.
-func (c *Counts) merge(o *Counts, became func(from, to edgeID)) {
+func (c *Counts) Merge(o *Counts) {
 	for i := range o.nodes.n {
 		from := o.nodes.at(i)
 		id := c.node(from.key)
 		c.nodes.at(id).merge(from.results)
-		o.each(i, func(old edgeID, e *countEdge) {
+		o.each(i, func(e *countEdge) {
 			to := c.edge(id, e.move, binary.LittleEndian.Uint64(e.san[:]), o.nodes.at(e.child).key)
 			to.merge(e.results)
 			to.date = max(to.date, e.date)
-			became(old, c.nameOf(id, to))
 		})
 	}
 	c.games += o.games
-}
-
-// nameOf is the edgeID of an edge of the node.
-func (c *Counts) nameOf(id int32, e *countEdge) edgeID {
-	name := edgeID(id)
-	for at := &c.nodes.at(id).edge; at != e; at = c.more.at(at.next - 1) {
-		name = ^edgeID(at.next - 1)
-	}
-	return name
 }
 
 // Games returns the number of games counted.
@@ -394,7 +363,7 @@ func (c *Counts) Dump(w io.Writer) error {
 // sorted are the edges of a node, most games first, then by move.
 func (c *Counts) sorted(id int32) []*countEdge {
 	var out []*countEdge
-	c.each(id, func(_ edgeID, e *countEdge) { out = append(out, e) })
+	c.each(id, func(e *countEdge) { out = append(out, e) })
 	slices.SortFunc(out, func(a, b *countEdge) int {
 		return cmp.Or(cmp.Compare(b.games, a.games), cmp.Compare(a.move, b.move))
 	})

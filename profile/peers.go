@@ -2,359 +2,325 @@ package profile
 
 import (
 	"cmp"
-	"hash/fnv"
-	"io"
-	"iter"
-	"math"
 	"slices"
-	"strings"
+	"sort"
 	"sync"
 
-	"foreply/fetch/pgn"
 	"foreply/profile/board"
+	"foreply/profile/peerbook"
 )
 
-// Peers counts what players like the opponent played, with either colour, by
-// position, together with the days from which it is known: Counts, and on top 12
-// bytes for each move and day (16 for each move, player and day while they are
-// counted). Of each game the first PeerPlies are looked at.
+// shortestGame is in plies; a shorter game tells nothing.
+const shortestGame = 6
+
+// Peers is what players like the opponent played, with either colour, by
+// position, and from which day it is known: a book without the opponent's own
+// games, seen through a choice of players. A move weighs the sum over its
+// players of the square root of how often each played it: what one player repeats
+// is one player's habit. With powers of 0.6 and 0.8 each of four careers was
+// forecast better than by the plain count, with 0.2 and 0.4 three of them
+// (cmd/measure/forecast/FIT.md).
 type Peers struct {
-	Games   int   // counted
-	Own     int   // left out: the opponent's own games
-	Undated int   // left out: without a date none is certainly earlier
-	Twice   int   // left out: the same moves stand in another of the games
-	Unfit   int   // left out: another starting position, a null move or under 6 plies
-	Span    Span  // of the counted games, from the earliest to the latest possible day
-	Habits  Tally // of both players of the counted games, as far as the first 20 moves tell
-	counts  *Counts
-	known   []peerKnown // sorted
-	lasts   []dayCount  // latest possible days of the counted games, sorted
+	Games    int   // counted
+	Own      int   // left out: the opponent's own games
+	Undated  int   // left out: without a date none is certainly earlier
+	Twice    int   // left out: the same moves stand in another of the games
+	Unfit    int   // left out: another starting position, a null move or under 6 plies
+	Filtered int   // left out when the book was made: other ratings, classes or days
+	Span     Span  // of the counted games, from the earliest to the latest possible day
+	Habits   Tally // of the players of the counted games, as far as the first 20 moves tell
+	Like     Like  // which players
+	Plies    int   // how deep the moves are known
+
+	book   *peerbook.Book
+	less   *peerbook.Less
+	rows   []peerbook.Row // without the opponent's own games
+	lasts  []peerbook.DayGames
+	lock   sync.Mutex
+	reader *peerbook.Reader
+	seen   map[uint64][]peerMove
+	err    error
 }
 
-// peerKnown is how much a move counts from the day after last on, all earlier
-// days included.
-type peerKnown struct {
-	edge edgeID
-	last int32 // Day
-	sum  float32
+// peerMove is how much a move weighs from the day after each of the days on, all
+// earlier ones included.
+type peerMove struct {
+	move board.Move
+	days []int32
+	sums []uint64
 }
 
-// peerPass counts the games in which a player played a move and that were over
-// by a day.
-type peerPass struct {
-	edge   edgeID
-	player uint32
-	last   int32 // Day: the latest possible
-	n      int32 // games; less than none where a game moves to an earlier day
+// Like says which players count as peers: of ratings from Lo to Hi (0 and 0: all,
+// unrated ones too), in games of a speed. The zero value is everybody.
+type Like struct {
+	Lo, Hi int
+	Speed  string // as Class.Speed has it; "" for all
 }
 
-// peerCopy is the copy of a game that counts: the earliest, and of one day the
-// one whose players have the least numbers.
-type peerCopy struct {
-	last    Day
-	players [2]uint32 // by colour
+func (l Like) band(b uint8) bool {
+	if l == (Like{}) || l.Lo == 0 && l.Hi == 0 {
+		return true
+	}
+	lo, _ := peerbook.BandRange(b)
+	return b > 0 && lo <= l.Hi && b >= peerbook.BandOf(l.Lo)
 }
 
-func (c peerCopy) before(o peerCopy) bool {
-	return cmp.Or(cmp.Compare(c.last, o.last), slices.Compare(c.players[:], o.players[:])) < 0
+func (l Like) class(c uint8) bool { return l.Speed == "" || Class(c).Speed() == l.Speed }
+
+// Own says by which names the opponent's own games are known in a book.
+type Own struct {
+	Names   []string                 // as the user has them
+	Fold    func(name string) string // as in PeerOptions; nil if there are no Names
+	Players []peerbook.Player        // as PeerIntake.Own found them
 }
 
-type dayCount struct {
-	day   Day
-	games int
+// OpenPeers opens a book for an opponent with this profile. Taken out are games of
+// theirs, and games with the same moves as one of p's, whatever the names in them.
+func OpenPeers(book *peerbook.Book, p *Profile, theirs Own) (*Peers, error) {
+	own := peerbook.Own{Players: theirs.Players}
+	for _, name := range theirs.Names {
+		own.Players = append(own.Players, playersOf(name, theirs.Fold)...)
+	}
+	for i := range p.Games {
+		moves := p.Games[i].Moves
+		if len(moves) >= shortestGame {
+			own.Lines = append(own.Lines, moves[:min(len(moves), peerbook.Depth)])
+		}
+	}
+	less, err := book.Less(own)
+	if err != nil {
+		return nil, err
+	}
+	about := book.About()
+	out := &Peers{
+		Own: len(less.Games), Undated: about.Undated, Twice: about.Twice, Unfit: about.Unfit, Filtered: about.Filtered,
+		Span: Span{Day(about.First), Day(about.Last)}, Plies: about.Plies,
+		book: book, less: less, rows: withoutOwn(book.Rows(), less.Games),
+	}
+	out.look(Like{})
+	return out, nil
 }
 
-const (
-	// PeerPlies is how deep peers' games are looked at, in plies.
-	PeerPlies    = 40
-	shortestGame = 6  // plies; a shorter game tells nothing
-	alikePlies   = 20 // plies from which two games of the same moves are one game
-)
+// withoutOwn takes the opponent's games off the rows.
+func withoutOwn(rows []peerbook.Row, own []peerbook.Game) []peerbook.Row {
+	rows = slices.Clone(rows)
+	for i := range rows {
+		row := &rows[i]
+		copied := false
+		for k := range own {
+			g := &own[k]
+			if g.Class != row.Class || g.Bands() != row.Bands {
+				continue
+			}
+			if !copied {
+				row.Days, copied = slices.Clone(row.Days), true
+			}
+			at, found := slices.BinarySearchFunc(row.Days, g.Last, func(d peerbook.DayGames, day int32) int { return cmp.Compare(d.Day, day) })
+			if found {
+				row.Days[at].Games--
+				row.Marks[g.Marks]--
+			}
+		}
+	}
+	return rows
+}
+
+// look chooses the players and counts their games.
+func (p *Peers) look(like Like) {
+	p.Like, p.Games, p.Habits, p.lasts = like, 0, Tally{}, nil
+	p.reader, p.seen = p.book.Reader(), map[uint64][]peerMove{}
+	sums := map[int32]int{}
+	for i := range p.rows {
+		row := &p.rows[i]
+		sides := [2]bool{like.band(row.Bands[0]), like.band(row.Bands[1])}
+		if !like.class(row.Class) || !sides[0] && !sides[1] {
+			continue
+		}
+		for _, d := range row.Days {
+			sums[d.Day] += d.Games
+			p.Games += d.Games
+		}
+		for marks, n := range row.Marks {
+			traits := traitsFrom(uint8(marks))
+			for c, counts := range sides {
+				if counts {
+					p.Habits.enterEarly(&traits, board.Color(c), int(n))
+				}
+			}
+		}
+	}
+	for day, games := range sums {
+		if games > 0 {
+			p.lasts = append(p.lasts, peerbook.DayGames{Day: day, Games: games})
+		}
+	}
+	slices.SortFunc(p.lasts, func(a, b peerbook.DayGames) int { return cmp.Compare(a.Day, b.Day) })
+	if len(p.lasts) > 0 {
+		p.Span.Last = Day(p.lasts[len(p.lasts)-1].Day)
+	}
+}
 
 // Before counts the peers' games that are certainly over before a game within
 // when: those that its forecast rests on.
 func (p *Peers) Before(when Span) int {
 	n := 0
 	for _, d := range p.lasts {
-		if d.day < when.First {
-			n += d.games
+		if Day(d.Day) < when.First {
+			n += d.Games
 		}
 	}
 	return n
 }
 
-// NewPeers counts games, leaving out the opponent's own: those that own
-// recognises by its names, and those with the same moves as one of p's, whatever
-// the names in them. own may be nil.
-func NewPeers(games iter.Seq[*pgn.Game], p *Profile, own func(*pgn.Game) bool) *Peers {
-	c := CountPeers(p)
-	add := c.Worker(own)
-	for g := range games {
-		add(g)
-	}
-	return c.Peers()
-}
+// EnoughPeers is how many games of players like the opponent are enough to leave
+// the others aside.
+const EnoughPeers = 10000
 
-// PeerCount is a count of peers' games by several workers. Neither their number
-// nor the order of the games changes the result: games with the same moves are
-// one game, which counts from the earliest of its days.
-type PeerCount struct {
-	theirs map[uint64]bool // games of the opponent
-	lock   sync.Mutex
-	seen   map[uint64]peerCopy // which copy of a game counts
-	parts  []*peerPart
-}
+// nearness are how far a peer's rating may lie from the opponent's, in points.
+var nearness = [...]int{100, 200, 400}
 
-// peerPart is what one worker counted.
-type peerPart struct {
-	Peers
-	whole  *PeerCount
-	lasts  map[Day]int
-	passes []peerPass
-	tidy   int // passes that are sorted and different
-}
-
-// CountPeers begins to count peers of the opponent with this profile.
-func CountPeers(p *Profile) *PeerCount {
-	return &PeerCount{theirs: signatures(p.Games), seen: map[uint64]peerCopy{}}
-}
-
-// Worker returns a function that counts a game. Several of them may be called at
-// once. own is as for NewPeers, and for this worker alone.
-func (c *PeerCount) Worker(own func(*pgn.Game) bool) func(*pgn.Game) {
-	part := &peerPart{whole: c, lasts: map[Day]int{}}
-	part.counts = NewCounts(PeerPlies)
-	c.lock.Lock()
-	c.parts = append(c.parts, part)
-	c.lock.Unlock()
-	return func(g *pgn.Game) {
-		if own != nil && own(g) {
-			part.Own++
-		} else {
-			part.add(g)
-		}
+// Near returns the peers most like a player of a rating (0 unknown) in a game of
+// a class (unknown for any): within 100 points and of the class's speed if enough
+// games of them are over before when, else within 200 and 400, then of any speed,
+// then everybody.
+func (p *Peers) Near(rating int, class Class, when Span) *Peers {
+	speeds := []string{""}
+	if class != UnknownClass {
+		speeds = []string{class.Speed(), ""}
 	}
-}
-
-func (p *peerPart) add(g *pgn.Game) {
-	if !FromStart(g.Tags) {
-		p.Unfit++
-		return
-	}
-	moves, _ := p.counts.replay(g, PeerPlies)
-	if len(moves) < shortestGame || slices.Contains(moves, board.NullMove) {
-		p.Unfit++
-		return
-	}
-	sign := signature(moves)
-	span, dated := ParseDate(g.Tags.Get("Date"))
-	switch {
-	case p.whole.theirs[sign]:
-		p.Own++
-		return
-	case !dated:
-		p.Undated++
-		return
-	}
-	if p.Span == (Span{}) {
-		p.Span = span
-	}
-	p.Span.First = min(p.Span.First, span.First)
-	this := peerCopy{span.Last, [2]uint32{board.White: playerOf(g.Tags.Get("White")), board.Black: playerOf(g.Tags.Get("Black"))}}
-	if len(moves) >= alikePlies {
-		if before, twice := p.whole.sight(sign, this); twice {
-			p.Twice++
-			if this.before(before) {
-				p.counts.learn(g)
-				p.pass(before, -1)
-				p.pass(this, 1)
+	for _, speed := range speeds {
+		ranges := []Like{{Speed: speed}}
+		if rating > 0 {
+			ranges = nil
+			for _, by := range nearness {
+				lo, _ := peerbook.BandRange(peerbook.BandOf(max(rating-by, 1)))
+				_, hi := peerbook.BandRange(peerbook.BandOf(rating + by))
+				ranges = append(ranges, Like{Lo: lo, Hi: hi - 1, Speed: speed})
 			}
-			return
+		}
+		for _, like := range ranges {
+			if like == (Like{}) {
+				continue
+			}
+			if chosen := p.Of(like); chosen.Before(when) >= EnoughPeers {
+				return chosen
+			}
 		}
 	}
-	p.Games++
-	p.counts.count(g, NoResult, 0)
-	p.pass(this, 1)
-	traits := traitsOf(moves)
-	p.Habits.enterEarly(&traits, board.White)
-	p.Habits.enterEarly(&traits, board.Black)
+	return p.Of(Like{})
 }
 
-// sight notes a copy of a game; twice says that the game was seen before, then
-// with the copy that counted.
-func (c *PeerCount) sight(sign uint64, this peerCopy) (before peerCopy, twice bool) {
-	c.lock.Lock()
-	defer c.lock.Unlock()
-	before, twice = c.seen[sign]
-	if !twice || this.before(before) {
-		c.seen[sign] = this
+// Of returns the peers of a choice of players.
+func (p *Peers) Of(like Like) *Peers {
+	out := &Peers{
+		Own: p.Own, Undated: p.Undated, Twice: p.Twice, Unfit: p.Unfit, Filtered: p.Filtered, Span: p.Span, Plies: p.Plies,
+		book: p.book, less: p.less, rows: p.rows,
 	}
-	return before, twice
+	out.look(like)
+	return out
 }
 
-// pass counts a copy of the game replayed last, or takes it off again.
-func (p *peerPart) pass(c peerCopy, n int32) {
-	p.lasts[c.last] += int(n)
-	mover := board.White
-	p.counts.edges(func(e edgeID) {
-		p.passes = append(p.passes, peerPass{e, c.players[mover], int32(c.last), n})
-		mover = mover.Other()
-	})
-	if len(p.passes) > 2*p.tidy+1<<18 {
-		p.sum()
+// Err is the first error met in looking positions up; the forecast of a position
+// that couldn't be read rests on no peers.
+func (p *Peers) Err() error {
+	if p == nil {
+		return nil
 	}
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	return p.err
 }
 
-// sum puts passes of one move, player and day together.
-func (p *peerPart) sum() {
-	slices.SortFunc(p.passes, func(a, b peerPass) int {
-		if a.edge != b.edge {
-			return cmp.Compare(a.edge, b.edge)
+// seenMost is how many positions are kept in memory.
+const seenMost = 1 << 15
+
+// count tells how much each move weighs at the position in games certainly over
+// before the day.
+func (p *Peers) count(key uint64, day Day, hand func(board.Move, float64)) {
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	moves, known := p.seen[key]
+	if !known {
+		moves = p.read(key)
+		if len(p.seen) >= seenMost {
+			clear(p.seen)
 		}
-		return cmp.Or(cmp.Compare(a.player, b.player), cmp.Compare(a.last, b.last))
-	})
-	out := p.passes[:0]
-	for _, q := range p.passes {
-		if k := len(out) - 1; k >= 0 && out[k].edge == q.edge && out[k].player == q.player && out[k].last == q.last {
-			out[k].n += q.n
-		} else {
-			out = append(out, q)
+		p.seen[key] = moves
+	}
+	for i := range moves {
+		m := &moves[i]
+		at := sort.Search(len(m.days), func(k int) bool { return Day(m.days[k]) >= day })
+		if at > 0 && m.sums[at-1] > 0 {
+			hand(m.move, float64(m.sums[at-1])/peerbook.Unit)
 		}
 	}
-	p.passes = slices.DeleteFunc(out, func(q peerPass) bool { return q.n == 0 })
-	p.tidy = len(p.passes)
 }
 
-// playerPower is the power of a player's games with one move that they count for
-// together, since what one player repeats is one player's habit. With powers of
-// 0.6 and 0.8 each of four careers was forecast better than by the plain count,
-// with 0.2 and 0.4 three of them (cmd/measure/forecast/FIT.md).
-const playerPower = 0.5
-
-// weigh turns the passes, as sum left them, into what is known by which day.
-func (p *peerPart) weigh() {
-	k := 0.0
-	for i, q := range p.passes {
-		if i == 0 || q.edge != p.passes[i-1].edge || q.player != p.passes[i-1].player {
-			k = 0
+// read looks a position up.
+func (p *Peers) read(key uint64) []peerMove {
+	found, err := p.reader.At(key)
+	if err != nil {
+		p.fail(err)
+		return nil
+	}
+	var out []peerMove
+	for _, m := range p.less.From(key, found) {
+		move := peerMove{move: m.Move}
+		sum := uint64(0)
+		for _, c := range m.Cells {
+			if !p.Like.band(c.Band) || !p.Like.class(c.Class) {
+				continue
+			}
+			sum += c.Weight
+			if k := len(move.days); k > 0 && move.days[k-1] == c.Day {
+				move.sums[k-1] = sum
+			} else {
+				move.days, move.sums = append(move.days, c.Day), append(move.sums, sum)
+			}
 		}
-		more := math.Pow(k+float64(q.n), playerPower) - math.Pow(k, playerPower)
-		p.known = append(p.known, peerKnown{q.edge, q.last, float32(more)})
-		k += float64(q.n)
-	}
-	p.passes = nil
-	// Equal days in the order of their weights: rounding must not depend on who
-	// counted what.
-	slices.SortFunc(p.known, func(a, b peerKnown) int {
-		return cmp.Or(cmp.Compare(a.edge, b.edge), cmp.Compare(a.last, b.last), cmp.Compare(a.sum, b.sum))
-	})
-	out := p.known[:0]
-	for _, q := range p.known {
-		k := len(out) - 1
-		switch {
-		case k < 0 || out[k].edge != q.edge:
-			out = append(out, q)
-		case out[k].last == q.last:
-			out[k].sum += q.sum
-		default:
-			q.sum += out[k].sum
-			out = append(out, q)
+		if len(move.days) > 0 {
+			out = append(out, move)
 		}
-	}
-	p.known = slices.Clip(out)
-}
-
-// playerOf numbers players by the 32-bit FNV-1a hash of their name up to a
-// comma, since collections differ in how they write first names. Two players of
-// one surname count as one, which does little harm.
-func playerOf(name string) uint32 {
-	surname, _, _ := strings.Cut(name, ",")
-	h := fnv.New32a()
-	io.WriteString(h, strings.ToLower(strings.TrimSpace(surname)))
-	return h.Sum32()
-}
-
-// Peers puts together what the workers counted. It is called once, at the end.
-func (c *PeerCount) Peers() *Peers {
-	if len(c.parts) == 0 {
-		c.Worker(nil)
-	}
-	whole := c.parts[0]
-	for _, part := range c.parts[1:] {
-		whole.merge(part)
-	}
-	whole.sum()
-	whole.weigh()
-	for day, games := range whole.lasts {
-		if games > 0 {
-			whole.Peers.lasts = append(whole.Peers.lasts, dayCount{day, games})
-		}
-	}
-	slices.SortFunc(whole.Peers.lasts, func(a, b dayCount) int { return cmp.Compare(a.day, b.day) })
-	if k := len(whole.Peers.lasts); k > 0 {
-		whole.Span.Last = whole.Peers.lasts[k-1].day
-	}
-	c.seen = nil
-	return &whole.Peers
-}
-
-func (p *peerPart) merge(o *peerPart) {
-	p.Games += o.Games
-	p.Own += o.Own
-	p.Undated += o.Undated
-	p.Twice += o.Twice
-	p.Unfit += o.Unfit
-	p.Habits.merge(&o.Habits)
-	if p.Span == (Span{}) || o.Span != (Span{}) && o.Span.First < p.Span.First {
-		p.Span = o.Span
-	}
-	for day, games := range o.lasts {
-		p.lasts[day] += games
-	}
-	became := map[edgeID]edgeID{}
-	p.counts.merge(o.counts, func(from, to edgeID) { became[from] = to })
-	for _, q := range o.passes {
-		q.edge = became[q.edge]
-		p.passes = append(p.passes, q)
-	}
-}
-
-// signatures are those of games as far as peers' games are looked at.
-func signatures(games []Game) map[uint64]bool {
-	out := make(map[uint64]bool, len(games))
-	for i := range games {
-		moves := games[i].Moves
-		out[signature(moves[:min(len(moves), PeerPlies)])] = true
 	}
 	return out
 }
 
-// signature is the 64-bit FNV-1a hash of the moves (Fowler, Noll and Vo; RFC
-// 9923).
-func signature(moves []board.Move) uint64 {
-	const offset, prime = 14695981039346656037, 1099511628211
-	h := uint64(offset)
-	for _, m := range moves {
-		h = (h ^ uint64(m&255)) * prime
-		h = (h ^ uint64(m>>8)) * prime
+func (p *Peers) fail(err error) {
+	if p.err == nil {
+		p.err = err
 	}
-	return h
 }
 
-// count tells how much each move was played at the position in games certainly
-// over before the day: the sum over the players of the square root of how often
-// each played it.
-func (p *Peers) count(key uint64, day Day, hand func(board.Move, float64)) {
-	id := p.counts.find(key)
-	if id < 0 {
-		return
+// Record counts the results of the peers' games in which a move was played at a
+// position, certainly over before when, from the side of who played it.
+func (p *Peers) Record(key uint64, m board.Move, mover board.Color, when Span) Count {
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	var c Count
+	found, err := p.reader.At(key)
+	if err != nil {
+		p.fail(err)
+		return c
 	}
-	p.counts.each(id, func(name edgeID, e *countEdge) {
-		at, _ := slices.BinarySearchFunc(p.known, peerKnown{name, int32(day), 0}, func(q, wanted peerKnown) int {
-			return cmp.Or(cmp.Compare(q.edge, wanted.edge), cmp.Compare(q.last, wanted.last))
-		})
-		if at > 0 && p.known[at-1].edge == name {
-			hand(e.move, float64(p.known[at-1].sum))
+	for _, move := range p.less.From(key, found) {
+		if move.Move != m {
+			continue
 		}
-	})
+		for i := range move.Cells {
+			cell := &move.Cells[i]
+			if Day(cell.Day) >= when.First || !p.Like.band(cell.Band) || !p.Like.class(cell.Class) {
+				continue
+			}
+			wins, losses := cell.White, cell.Black
+			if mover == board.Black {
+				wins, losses = losses, wins
+			}
+			c.Games += int32(cell.Passes)
+			c.Wins += int32(wins)
+			c.Draws += int32(cell.Drawn)
+			c.Losses += int32(losses)
+		}
+	}
+	c.Unknown = c.Games - c.Wins - c.Draws - c.Losses
+	return c
 }

@@ -11,6 +11,7 @@ import (
 
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
+	"foreply/profile/peerbook"
 )
 
 // peerText is all that can be asked of peers: their account, and how often each
@@ -64,11 +65,12 @@ func TestPeersByManyWorkers(t *testing.T) {
 			days = append(days, DayOf(year, month, 1), DayOf(year, month, 2))
 		}
 	}
-	own := func(g *pgn.Game) bool { return g.Index%50 == 7 }
+	own := func(g *pgn.Game) (white, black bool) { return g.Index%50 == 7, false }
 	want := peerText(NewPeers(gamesOf(rows...), p, own), days, lines)
 	for _, workers := range []int{1, 2, 8} {
 		var all sync.WaitGroup
-		c := CountPeers(p)
+		c := TakePeers(PeerOptions{Options: peerbook.Options{Memory: 1}}, workers)
+		defer c.Close()
 		games := slices.Collect(gamesOf(rows...))
 		rnd.Shuffle(len(games), func(i, j int) { games[i], games[j] = games[j], games[i] })
 		for part := range workers {
@@ -80,7 +82,7 @@ func TestPeersByManyWorkers(t *testing.T) {
 			})
 		}
 		all.Wait()
-		if got := peerText(c.Peers(), days, lines); got != want {
+		if got := peerText(c.inMemory(p), days, lines); got != want {
 			t.Errorf("%d workers:\n%s\nwant\n%s", workers, got, want)
 		}
 	}

@@ -90,37 +90,50 @@ const (
 // Tally counts habits over games: in K of the N games where they could show.
 type Tally [habitCount]struct{ K, N int }
 
-func (t *Tally) add(h Habit, shows bool) {
-	t[h].N++
+func (t *Tally) add(h Habit, shows bool, games int) {
+	t[h].N += games
 	if shows {
-		t[h].K++
+		t[h].K += games
 	}
 }
 
 // Enter counts a game of a player with colour c.
 func (t *Tally) Enter(traits *Traits, c board.Color, drawn bool) {
-	t.enterEarly(traits, c)
-	t.add(ShortDraw, drawn && traits.Moves < shortUnder)
-	t.add(LongGame, traits.Moves >= longFrom)
+	t.enterEarly(traits, c, 1)
+	t.add(ShortDraw, drawn && traits.Moves < shortUnder, 1)
+	t.add(LongGame, traits.Moves >= longFrom, 1)
 }
 
-// enterEarly counts what shows in the first 20 moves.
-func (t *Tally) enterEarly(traits *Traits, c board.Color) {
+// enterEarly counts what shows in the first 20 moves, of so many games.
+func (t *Tally) enterEarly(traits *Traits, c board.Color, games int) {
 	if traits.Moves < settledBy {
 		return
 	}
 	own, other := traits.Castled[c], traits.Castled[c.Other()]
-	t.add(LongCastling, own == CastledLong)
-	t.add(LateCastling, own == NeverCastled)
-	t.add(EarlyQueens, traits.QueensOff)
-	t.add(OppositeSides, own != other && own != NeverCastled && other != NeverCastled)
+	t.add(LongCastling, own == CastledLong, games)
+	t.add(LateCastling, own == NeverCastled, games)
+	t.add(EarlyQueens, traits.QueensOff, games)
+	t.add(OppositeSides, own != other && own != NeverCastled && other != NeverCastled, games)
 }
 
-func (t *Tally) merge(o *Tally) {
-	for h := range t {
-		t[h].K += o[h].K
-		t[h].N += o[h].N
+// marks packs what enterEarly looks at into 6 bits.
+func (t *Traits) marks() uint8 {
+	m := uint8(t.Castled[board.White])<<1 | uint8(t.Castled[board.Black])<<3
+	if t.Moves >= settledBy {
+		m |= 1
 	}
+	if t.QueensOff {
+		m |= 1 << 5
+	}
+	return m
+}
+
+func traitsFrom(marks uint8) Traits {
+	t := Traits{Castled: [2]Castling{board.White: Castling(marks >> 1 & 3), board.Black: Castling(marks >> 3 & 3)}, QueensOff: marks>>5&1 == 1}
+	if marks&1 == 1 {
+		t.Moves = settledBy
+	}
+	return t
 }
 
 const (

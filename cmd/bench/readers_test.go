@@ -17,6 +17,7 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/peerbook"
 )
 
 // depth is how deep trees are built, in plies.
@@ -78,15 +79,24 @@ func tree(ctx context.Context, workers int, opt fetch.Options, patterns ...strin
 	return parts[0], games.Err()
 }
 
-// peers counts the games of files as prep --peers does.
-func peers(ctx context.Context, workers int, path string) (*profile.Peers, error) {
-	games, err := fetch.Open(ctx, []fetch.Input{{Pattern: path}}, fetch.Options{Workers: workers, Plies: profile.PeerPlies})
+// peers makes a book of the games of files in memory, as prep --peers does, and
+// reports its length.
+func peers(ctx context.Context, workers int, path string) (int64, error) {
+	games, err := fetch.Open(ctx, []fetch.Input{{Pattern: path}}, fetch.Options{Workers: workers, Plies: peerbook.Depth})
 	if err != nil {
-		return nil, err
+		return 0, err
 	}
-	count := profile.CountPeers(&profile.Profile{})
-	games.Share(func() func(*pgn.Game) { return count.Worker(nil) })
-	return count.Peers(), games.Err()
+	take := profile.TakePeers(profile.PeerOptions{Fold: fetch.Fold}, workers)
+	defer take.Close()
+	games.Share(func() func(*pgn.Game) { return take.Worker(nil) })
+	if err := games.Err(); err != nil {
+		return 0, err
+	}
+	about, err := take.Write(ctx, io.Discard)
+	if err != nil {
+		return 0, err
+	}
+	return about.Size, nil
 }
 
 // career reads one player's games out of a file, as prep does for the opponent.

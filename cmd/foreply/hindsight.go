@@ -198,6 +198,9 @@ func (a *app) testOne(t *task, opt hindsight.Options) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := opt.Peers.Err(); err != nil {
+		return nil, badBook(inputNames(t.peers), err)
+	}
 	one := &player{File: inputNames(t.inputs), Opponent: t.opponent, Result: r, Verdict: r.Verdict("this opponent")}
 	if p := opt.Peers; p != nil {
 		one.Peers = &peersTold{Games: p.Games, Own: p.Own, Undated: p.Undated, Twice: p.Twice, Unfit: p.Unfit}

@@ -46,6 +46,7 @@ type app struct {
 	stdout  io.Writer
 	say     *speaker
 	started bool // arguments and flags were accepted
+	atEnd   []func()
 }
 
 // run does what the arguments ask for and returns the exit code.
@@ -56,6 +57,9 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
+	for _, end := range a.atEnd {
+		end()
+	}
 	a.say.clear()
 	switch {
 	case err == nil:
@@ -90,7 +94,7 @@ func (a *app) root() *cobra.Command {
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", columns)))
 	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
 	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
-		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.initCommand())
+		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.peersCommand(), a.initCommand())
 	root.SetHelpCommand(a.helpCommand())
 	return root
 }

@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"foreply/profile/hindsight"
+	"foreply/profile/peerbook"
 )
 
 // outFile is a file in the making: written beside its place and renamed when
@@ -35,7 +36,7 @@ const epdMark = `; c1 "reach `
 
 var notOurs = map[string]string{
 	pdfHead: "no PDF", pgnHead: "no list of lines", csvHead: "no list of forecasts", epdHead: "no list of ends",
-	configHead: "not made by 'foreply field'",
+	configHead: "not made by 'foreply field'", peerbook.Head: "no book of peers of this version",
 }
 
 // ours tells whether we wrote a file, by its first bytes.

@@ -56,6 +56,9 @@ func (a *app) tellProfile(t *task, found *findings, colors []board.Color, plies 
 	if list := found.leftOut(); len(list) > 0 {
 		fmt.Fprintf(w, "\nnot counted: %s\n", leftOutText(list))
 	}
+	if err := peers.Err(); err != nil {
+		return badBook(inputNames(t.peers), err)
+	}
 	return w.Flush()
 }
 

@@ -54,3 +54,24 @@ func timeLeft(d time.Duration) string {
 	}
 	return fmt.Sprintf("%.0f min", d.Minutes())
 }
+
+// counting returns a function that shows which part of a work is done.
+func (s *speaker) counting(what string) func(done, of int64) {
+	begun := s.now()
+	shown := begun
+	return func(done, of int64) {
+		now := s.now()
+		if !s.terminal || done == 0 || now.Sub(shown) < redrawn {
+			return
+		}
+		if shown == begun { // the clock runs from the first call on
+			begun = now
+		}
+		shown = now
+		text := fmt.Sprintf("%s: %d %%", what, 100*done/of)
+		if spent := now.Sub(begun); spent > patience {
+			text += ", " + timeLeft(time.Duration(float64(spent)*float64(of-done)/float64(done))) + " left"
+		}
+		s.progressLine(text)
+	}
+}

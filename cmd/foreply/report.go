@@ -56,6 +56,9 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 			Need: t.need, DoubleRound: sheet.DoubleRound,
 			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),
 		})
+	if err := peers.Err(); err != nil {
+		return nil, nil, badBook(inputNames(t.peers), err)
+	}
 	report.Footnote = append(report.Footnote, found.lost...)
 	return report, books, a.ctx.Err()
 }

@@ -64,6 +64,13 @@ type DayGames struct {
 	Games int
 }
 
+// Is tells whether a file begins as a book does, of whatever version.
+func Is(r io.ReaderAt) bool {
+	head := make([]byte, len(headName))
+	n, _ := r.ReadAt(head, 0)
+	return n == len(headName) && string(head) == headName
+}
+
 // Open opens a book of so many bytes. It reads the index, not the positions.
 func Open(r io.ReaderAt, size int64) (*Book, error) {
 	b := &Book{r: r}

@@ -24,11 +24,14 @@ type Game struct {
 	Moves   []board.Move // from the usual position, the first Depth of them; legal
 	Players [2]Player    // by colour
 	Last    int32        // latest possible day, in days since 1 January 1970
-	Ratings [2]int       // by colour, 0 unknown
+	Ratings [2]int       // by colour, 0 unknown; out of a book the least of the band
 	Class   uint8        // time class, 0..7, 0 unknown; its meaning is the caller's
 	Result  Result
 	Marks   uint8 // 0..63, added up in Rows; their meaning is the caller's
 }
+
+// Bands are those of the ratings, by colour.
+func (g *Game) Bands() [2]uint8 { return [2]uint8{BandOf(g.Ratings[0]), BandOf(g.Ratings[1])} }
 
 // Result of a game.
 type Result uint8
@@ -210,6 +213,9 @@ func (r record) game() Game {
 	g := Game{
 		Last: unpackDay(r.day()), Class: r.classResult() >> 2, Result: Result(r.classResult() & 3), Marks: r.marks(),
 		Players: [2]Player{r.player(board.White), r.player(board.Black)},
+	}
+	for c := range g.Ratings {
+		g.Ratings[c], _ = BandRange(r.band(board.Color(c)))
 	}
 	for i := range r.kept() {
 		g.Moves = append(g.Moves, r.move(i))

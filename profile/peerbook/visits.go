@@ -71,7 +71,7 @@ type Cell struct {
 }
 
 // Unit is the weight of a player's first pass.
-const Unit = 1 << 12
+const Unit = 1 << 16
 
 // weightOf is the weight of n passes of one player together, rounded once, so
 // that sums of steps are exact.

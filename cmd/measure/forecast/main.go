@@ -186,8 +186,5 @@ func (c *career) peers(careers []*career) *profile.Peers {
 				}
 			}
 		}
-	}, c.profile, func(g *pgn.Game) bool {
-		white, black := c.who.Match(g.Tags)
-		return white || black
-	})
+	}, c.profile, func(g *pgn.Game) (white, black bool) { return c.who.Match(g.Tags) })
 }
