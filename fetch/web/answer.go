@@ -20,29 +20,58 @@ import (
 
 // answer is what came of one address.
 type answer struct {
-	unchanged bool // since it was fetched last: 304
-	missing   bool // 404 or 410
-	cut       error
-	etag      string
-	modified  string
+	haul
+	cut      bool // it broke off
+	etag     string
+	modified string
 }
 
 var errPacking = errors.New("the answer is packed in a way that was not asked for")
 
-// ask gets an address into the part file, trying again what may pass. When the
-// body breaks off for good, the answer says so in cut: what came before is in
-// the file.
+// ask gets an address and keeps its games, trying again what may pass. Whole games
+// of an answer that broke off are kept before the next try, whatever that brings.
+// Only an answer that has as many games ends well then: one that is empty, or that
+// says that nothing changed, does not make up for the one that broke off.
 func (r *run) ask(ctx context.Context, address string, known page) (*answer, error) {
-	var got *answer
+	var last, cut *answer // cut: of those that broke off, the one with most games
+	fresh := 0
 	err := r.server.retry.do(ctx, func() (err error) {
-		got, err = r.once(ctx, address, known)
+		if last, err = r.once(ctx, address, known); last != nil {
+			fresh += last.fresh
+			last.fresh = fresh
+			if last.cut && (cut == nil || last.games >= cut.games) {
+				cut = last
+			}
+		}
 		return err
 	})
-	if err != nil && got != nil && got.cut != nil {
-		got.cut = err
-		return got, nil
+	switch {
+	case cut == nil || cut.games == 0:
+		return last, err
+	case err == nil && last.games >= cut.games && !last.unchanged:
+		return last, nil
+	case err == nil:
+		err = fmt.Errorf("%w after %s, and the next one has %s", errBroken, gamesText(cut.games), last.brought())
+	case ctx.Err() == nil && !errors.Is(err, errBroken) && cut.games > 0:
+		err = fmt.Errorf("the answer broke off after %s, and then: %w", gamesText(cut.games), err)
 	}
-	return got, err
+	cut.fresh = fresh
+	return cut, err
+}
+
+// brought says how many games an answer had.
+func (a *answer) brought() string {
+	if a.unchanged {
+		return "nothing new"
+	}
+	return gamesText(a.games)
+}
+
+func gamesText(n int) string {
+	if n == 1 {
+		return "1 game"
+	}
+	return fmt.Sprintf("%d games", n)
 }
 
 // once asks one time.
@@ -72,12 +101,24 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 	if !slices.Contains([]string{"", "gzip", "x-gzip", "zstd", "identity"}, encoding) {
 		return nil, fmt.Errorf("%w: %s", errPacking, encoding)
 	}
-	err = r.stream(ctx, response.Body)
-	if errors.Is(err, errBroken) {
-		got.cut = err
-		err = &transient{err: err}
+	return got, r.receive(ctx, response.Body, r.server.hide(address), got)
+}
+
+// receive writes a body to the part file and keeps its games. Those of one that
+// broke off are on disk before anybody waits to try again.
+func (r *run) receive(ctx context.Context, body io.Reader, label string, got *answer) error {
+	err := r.stream(ctx, body)
+	if got.cut = errors.Is(err, errBroken); err != nil && !got.cut {
+		return err
 	}
-	return got, err
+	var lost error
+	if got.haul, lost = r.take(ctx, label, got.cut); lost != nil || !got.cut {
+		return lost
+	}
+	if failed := r.save(); failed != nil {
+		return failed
+	}
+	return &transient{err: err}
 }
 
 // settled is how long ago something must have changed for its date to mean

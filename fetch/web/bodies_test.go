@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"os"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -69,7 +70,10 @@ func TestCutConnection(t *testing.T) {
 	} {
 		t.Run(c.where, func(t *testing.T) {
 			v, well := real(t, cutAt(whole, c.at))
-			a := v.badly("the answer breaks off, tried 2 times", "run foreply fetch again; what came is kept")
+			a := v.badly("the answer breaks off, tried 2 times", "run foreply fetch again")
+			if kept := strings.Contains(a.hint, "what came is kept"); kept != (a.Games > 0) {
+				t.Errorf("%d games came, and the hint is %s", a.Games, a.hint)
+			}
 			if a.Requests != 2 || a.Kept != len(c.keeps) {
 				t.Errorf("%+v", a)
 			}
@@ -92,6 +96,69 @@ func TestCutOnce(t *testing.T) {
 		t.Errorf("%+v", a)
 	}
 	v.keeps(1, 2, 3)
+	well(1, 2, 3, 4)
+}
+
+// Cut after two new games; then the server answers in another way. The two are
+// kept, the run is no success, and the next one gets the rest.
+func TestCutAndThen(t *testing.T) {
+	whole := tales(1, 2, 3, 4, 5)
+	for _, c := range []struct {
+		then, want, hint string
+		handle           http.HandlerFunc
+	}{
+		{"out of order", "the answer broke off after 4 games, and then: the server says 503", "what came is kept", status(503)},
+		{"refused", "the answer broke off after 4 games, and then: the server says 401", "token_from", status(401)},
+		{"missing", "the answer breaks off after 4 games, and the next one has 0 games", "what came is kept", status(404)},
+		{"web page", "the answer broke off after 4 games, and then: it does not look like PGN", "--dry-run",
+			func(w http.ResponseWriter, r *http.Request) { say(w, "<html><body>down</body></html>") }},
+		{"reset", "the answer broke off after 4 games, and then: ", "try again later", func(w http.ResponseWriter, r *http.Request) {
+			connection, _, _ := w.(http.Hijacker).Hijack()
+			connection.Close()
+		}},
+		{"empty", "the answer breaks off after 4 games, and the next one has 0 games", "what came is kept", status(200)},
+		{"fewer games", "the answer breaks off after 4 games, and the next one has 1 game", "what came is kept",
+			func(w http.ResponseWriter, r *http.Request) { say(w, tale(1)) }},
+		{"cut earlier", "the answer breaks off, tried 2 times", "what came is kept", cutAt(whole, 500)},
+	} {
+		t.Run(c.then, func(t *testing.T) {
+			tries := 0
+			v, well := real(t, func(w http.ResponseWriter, r *http.Request) {
+				if tries++; tries > 1 {
+					c.handle(w, r)
+					return
+				}
+				cutAt(whole, strings.Index(whole, "rival5"))(w, r)
+			})
+			a := v.badly(c.want, c.hint)
+			if a.Games != 4 || a.Theirs != 4 || a.New != 2 || a.Kept != 4 || a.Reached != "in the middle of the answer" {
+				t.Errorf("%+v", a)
+			}
+			v.keeps(1, 2, 3, 4)
+			well(1, 2, 3, 4, 5)
+		})
+	}
+}
+
+func status(code int) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(code) }
+}
+
+// While it waits to try again, what came is on disk already: whoever ends it now
+// takes nothing away.
+func TestKeptBeforeTheNextTry(t *testing.T) {
+	v, well := real(t, cutAt(tales(1, 2, 3, 4), len(tales(1, 2, 3))+50))
+	waited := false
+	v.opt.Again = func(Again) {
+		waited = true
+		if text, _ := os.ReadFile(v.store.Path("site", "opponent")); !bytes.Contains(text, []byte("rival3")) {
+			t.Errorf("on disk is\n%s", text)
+		}
+	}
+	v.badly("breaks off", "")
+	if !waited {
+		t.Error("it did not try again")
+	}
 	well(1, 2, 3, 4)
 }
 

@@ -120,7 +120,7 @@ func (r *run) advice(err error) string {
 	)
 	switch {
 	case errors.As(err, &later) && later.after > 0:
-		return fmt.Sprintf("run foreply fetch again in %s; what came is kept", roughly(later.after))
+		return fmt.Sprintf("run foreply fetch again in %s%s", roughly(later.after), r.keptToo())
 	case errors.As(err, &refused):
 		return r.adviceFor(refused.status)
 	case errors.As(err, &full):
@@ -142,13 +142,21 @@ func (r *run) advice(err error) string {
 	case errors.Is(err, fetch.ErrNotPGN):
 		return "'foreply fetch --dry-run' prints the address: does the server's documentation ask for a header, such as Accept?"
 	case errors.Is(err, errBroken):
-		return "run foreply fetch again; what came is kept"
+		return "run foreply fetch again" + r.keptToo()
 	case errors.As(err, &later):
 		return "are you connected, and is the host in the source's url right? If so, the server may be down: try again later"
 	case errors.As(err, &other):
 		return other.Hint
 	}
 	return ""
+}
+
+// keptToo says what became of the games that came, if any did.
+func (r *run) keptToo() string {
+	if r.account.Games == 0 {
+		return ""
+	}
+	return "; what came is kept"
 }
 
 func isCertificate(err error) bool {
@@ -166,9 +174,9 @@ func (r *run) adviceFor(status int) string {
 	case status == 404 || status == 410:
 		return fmt.Sprintf("is the handle %s right? It stands under handles of %s", r.player.Handle, r.player.Opponent)
 	case status == 429:
-		return "it wants fewer requests: raise pace of the source, and run foreply fetch again later; what came is kept"
+		return "it wants fewer requests: raise pace of the source, and run foreply fetch again later" + r.keptToo()
 	case status >= 500:
-		return "the server has trouble; run foreply fetch again later; what came is kept"
+		return "the server has trouble; run foreply fetch again later" + r.keptToo()
 	case status >= 400:
 		return compareAddress
 	}

@@ -15,12 +15,14 @@ import (
 
 // haul is what an answer brought.
 type haul struct {
-	games, fresh int
-	unmarked     int // games without their result at the end
-	unchanged    bool
-	missing      bool
-	order        sequence
-	half         bool // the last game was not whole and is left out
+	games, theirs int
+	fresh         int // not kept before; of all tries, since each keeps what it gets
+	unmarked      int // games without their result at the end
+	unchanged     bool
+	missing       bool
+	order         sequence
+	half          bool // the last game was not whole and is left out
+	problems      []pgn.Problem
 }
 
 // take keeps the whole games of the part file. It ends early with the context,
@@ -34,7 +36,7 @@ func (r *run) take(ctx context.Context, label string, cut bool) (haul, error) {
 	reader := pgn.NewReader(in, pgn.Options{Source: r.server.source.ID, File: label})
 	got := haul{}
 	stopped := r.takeAll(reader, &got, cut, func() bool { return !cut && ctx.Err() != nil })
-	r.problems(reader.Problems())
+	got.note(reader.Problems())
 	switch err := reader.Err(); {
 	case stopped:
 		return got, context.Cause(ctx)
@@ -73,23 +75,29 @@ func (r *run) keep(game *pgn.Game, got *haul) {
 	if game.Termination == "" {
 		got.unmarked++
 	}
-	r.account.Games++
 	if white, black := r.player.Who.Match(game.Tags); white || black {
-		r.account.Theirs++
+		got.theirs++
 	}
 	if r.shelf.Add(game) {
 		got.fresh++
 		r.account.New++
 	}
-	r.problems(game.Problems)
+	got.note(game.Problems)
 }
 
 // mostProblems are told of one run; who has more looks at the file.
 const mostProblems = 1000
 
-func (r *run) problems(list []pgn.Problem) {
+func (h *haul) note(list []pgn.Problem) {
+	h.problems = append(h.problems, list[:min(len(list), max(0, mostProblems-len(h.problems)))]...)
+}
+
+// count adds what an address brought to the account.
+func (r *run) count(got *haul) {
+	r.account.Games += got.games
+	r.account.Theirs += got.theirs
 	room := max(0, mostProblems-len(r.account.Problems))
-	r.account.Problems = append(r.account.Problems, list[:min(len(list), room)]...)
+	r.account.Problems = append(r.account.Problems, got.problems[:min(len(got.problems), room)]...)
 }
 
 // noGames fails unless the text is blank.

@@ -114,13 +114,19 @@ func (v *visit) well() Account {
 }
 
 // badly fetches with an error that says what is wanted.
-func (v *visit) badly(want, hint string) Account {
+func (v *visit) badly(want, hint string) failed {
 	v.Helper()
 	account, err := v.fetch()
 	if err == nil || !strings.Contains(err.Error(), want) || !strings.Contains(hintOf(err), hint) {
 		v.Fatalf("the error is %v (%s), want %q (%q)", err, hintOf(err), want, hint)
 	}
-	return account
+	return failed{account, hintOf(err)}
+}
+
+// failed is the account of a fetch with an error, and the error's hint.
+type failed struct {
+	Account
+	hint string
 }
 
 func hintOf(err error) string {

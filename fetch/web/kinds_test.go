@@ -217,6 +217,21 @@ func TestNumbersAfterAFailedRun(t *testing.T) {
 	v.keeps(upTo(8)...)
 }
 
+// Nor may it be asked only for what is newer than what came: the rest is older.
+func TestNumbersSinceAfterAFailedRun(t *testing.T) {
+	games, fail := []int{8, 7, 6, 5, 4, 3, 2, 1}, "2"
+	site := numbered(t, &games, &fail)
+	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Query: []string{"since={from:date}"}, Pages: "numbers"})
+	v.badly("418", "")
+	fail = ""
+	site.paths()
+	v.well()
+	if got := site.paths()[0]; got != "/tidewalker?page=1" {
+		t.Errorf("asked for %s", got)
+	}
+	v.keeps(upTo(8)...)
+}
+
 func TestNumbersThatMeanNothing(t *testing.T) {
 	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tales(2, 1)) })
 	v := newVisit(t, Description{URL: site.URL + "/{player}?p={page:0}", Pages: "numbers"})

@@ -83,24 +83,20 @@ func (r *run) get(ctx context.Context, key, address string, closed bool) (haul, 
 	}
 	r.progress(0)
 	answer, err := r.ask(ctx, address, known)
-	if err != nil {
+	if answer == nil {
 		return haul{}, err
 	}
-	if answer.unchanged {
-		known.Closed = closed
-		r.memory.Pages[key] = known
-		return haul{games: known.Games, order: sequence{falls: known.NewestFirst}, unchanged: true}, nil
-	}
-	if answer.missing {
-		return haul{missing: true}, nil
-	}
-	got, err := r.take(ctx, r.server.hide(address), answer.cut != nil)
+	got := answer.haul
+	r.count(&got)
 	r.progress(0)
 	switch {
-	case err != nil:
+	case err != nil, got.missing:
 		return got, err
-	case answer.cut != nil:
-		return got, answer.cut
+	case got.unchanged:
+		known.Closed = closed
+		r.memory.Pages[key] = known
+		got.games, got.order = known.Games, sequence{falls: known.NewestFirst}
+		return got, nil
 	case got.half:
 		return got, fmt.Errorf("%w in the middle of its last game", errBroken)
 	}
@@ -125,7 +121,7 @@ func (r *run) inOne(ctx context.Context) error {
 	if got.missing {
 		return r.refusal
 	}
-	if errors.Is(err, errBroken) || ctx.Err() != nil {
+	if err != nil && (got.games > 0 || errors.Is(err, errBroken) || ctx.Err() != nil) {
 		r.account.Reached = "in the middle of the answer"
 		if got.order.oldestFirst() {
 			r.advance(got.order.newest)

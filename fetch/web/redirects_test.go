@@ -45,7 +45,7 @@ func TestRedirects(t *testing.T) {
 			if c.want == "" {
 				a = v.well()
 			} else {
-				a = v.badly(c.want, c.hint)
+				a = v.badly(c.want, c.hint).Account
 			}
 			if a.Requests != c.requests {
 				t.Errorf("%+v", a)

@@ -119,6 +119,7 @@ type run struct {
 	page     string // which is being asked for
 	before   int    // requests of earlier runs
 	account  Account
+	saved    int          // of the new games, those that are on disk
 	refusal  *statusError // of the last answer that was missing
 	previous string       // what the last numbered page was
 }
@@ -158,14 +159,15 @@ func (r *run) all(ctx context.Context) error {
 	r.memory = known.of(r.player.Handle, r.server.source, r.server.opt.Full)
 	err = r.pages(ctx)
 	r.memory.Whole = err == nil
-	if newest := r.clamp(r.newest); newest.After(r.memory.Newest) {
+	// Pages that failed may have older games than those that came.
+	sure := err == nil || r.server.source.pages == single
+	if newest := r.clamp(r.newest); sure && newest.After(r.memory.Newest) {
 		r.memory.Newest = newest
 	}
 	known.Handles[r.player.Handle] = r.memory
 	r.account.Requests = r.server.client.requests - r.before
-	if failed := r.shelf.Save(); failed != nil {
-		r.account.New = 0
-		return r.explain(ctx, &diskError{failed})
+	if failed := r.save(); failed != nil {
+		return r.explain(ctx, failed)
 	}
 	r.account.Kept = r.shelf.Len()
 	if failed := known.save(r.shelf.Path()); failed != nil {
@@ -173,6 +175,16 @@ func (r *run) all(ctx context.Context) error {
 	}
 	r.judge(err == nil)
 	return r.explain(ctx, err)
+}
+
+// save writes the games. What could not be written is not new.
+func (r *run) save() error {
+	if err := r.shelf.Save(); err != nil {
+		r.account.New = r.saved
+		return &diskError{err}
+	}
+	r.saved = r.account.New
+	return nil
 }
 
 // now is the moment that the server is asked for, but not one to come: what is
