@@ -123,7 +123,9 @@ func printed(s *fact.Side) [][]string {
 	var lines [][]string
 	add := func(line []string, more ...string) { lines = append(lines, slices.Concat(line, more)) }
 	for _, x := range s.Exits {
-		add(x.Line)
+		if add(x.Line); x.Best != nil {
+			add(x.Line, x.Best.Moves...)
+		}
 	}
 	for _, u := range s.Unanswered {
 		add(u.Line)
@@ -132,6 +134,9 @@ func printed(s *fact.Side) [][]string {
 		}
 		for _, m := range u.Others {
 			add(u.Line, m.Move)
+		}
+		for _, b := range u.Best {
+			add(u.Line, b.Moves...)
 		}
 	}
 	for _, o := range s.Options {
@@ -147,7 +152,13 @@ func printed(s *fact.Side) [][]string {
 		add(g.Moves)
 	}
 	for _, t := range s.Traps {
-		add(t.Line)
+		if add(t.Line); t.Best != nil {
+			add(t.Line, t.Best.Moves...)
+		}
+	}
+	for _, a := range s.Again {
+		add(a.Line, a.Played.Moves...)
+		add(a.Line, a.Best.Moves...)
 	}
 	for _, f := range s.Forks {
 		add(f.Stem)

@@ -7,6 +7,7 @@ import (
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
+	"foreply/profile/analysis"
 	"foreply/profile/board"
 )
 
@@ -50,6 +51,7 @@ type Input struct {
 	Own      *profile.Profile // the user's own games; nil when not given
 	Peers    *profile.Peers   // games of players like the opponent; nil when not given
 	Books    []*book.Book     // one for each colour the user may have
+	Engine   *analysis.Found  // what an engine said of positions; nil when none was asked
 	Opponent fact.Opponent
 	Heading  fact.Heading
 	Basis    fact.Basis
@@ -85,6 +87,7 @@ func Make(in Input, opt Options) *fact.Report {
 		r.Sides = append(r.Sides, side(&in, opt, b))
 	}
 	r.Sides, r.About = listed(r.Sides), listed(about(&in, r, opt))
+	r.Engine = EngineOf(in.Engine)
 	r.Opponent.Names = listed(r.Opponent.Names)
 	r.Footnote = footnotes(r)
 	return r
@@ -113,6 +116,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Boards = listed(c.boards(&s))
 	s.Changes, s.Traps, s.Orders = listed(c.changes(w)), listed(c.traps(w)), listed(c.orders(w))
 	markTraps(s.Forks, s.Traps)
+	s.Again = again(in.Engine, w)
 	s.Tonight = c.tonight(w, &s)
 	return s
 }

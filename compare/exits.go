@@ -52,6 +52,9 @@ func (c *comparison) exit(e *walk.End) fact.Exit {
 	if !e.Unseen {
 		x.Instant = c.instantFrom(t.End.Key(), len(t.SANs))
 	}
+	if best := bestLines(c.in.Engine, t.End, 1); best != nil {
+		x.Best = &best[0]
+	}
 	x.Note, x.NotePly = t.Note(c.book)
 	x.File, x.FileLine = t.Spot(c.book)
 	return x

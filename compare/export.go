@@ -22,7 +22,7 @@ import (
 func WritePGN(r *fact.Report, w io.Writer, books []*book.Book) error {
 	for i := range r.Sides {
 		s := &r.Sides[i]
-		if err := pgn.WriteLine(w, lineTags(r, s), sideLines(s, books[i]), "*"); err != nil {
+		if err := pgn.WriteLine(w, lineTags(r, s), sideLines(r.Engine, s, books[i]), "*"); err != nil {
 			return err
 		}
 	}
@@ -57,8 +57,11 @@ type branch struct {
 	next     []*branch
 }
 
-func sideLines(s *fact.Side, book *book.Book) *pgn.Line {
+func sideLines(engine *fact.Engine, s *fact.Side, book *book.Book) *pgn.Line {
 	root := &branch{}
+	if engine != nil {
+		root.comments = []string{words.Evaluations(engine)}
+	}
 	for i := range s.Exits {
 		x := &s.Exits[i]
 		at, t := root, walk.Resolved(x.Line)
@@ -72,12 +75,39 @@ func sideLines(s *fact.Side, book *book.Book) *pgn.Line {
 			at.reach += x.Reach
 		}
 		at.comments = append(at.comments, words.Exit(x)+": "+words.HowOften(x, s.Counted()))
+		if x.Best != nil {
+			at.comments = append(at.comments, words.EvalCommand(x.Best))
+		}
 	}
+	root.judge(s)
 	for i := range s.Forks {
 		root.tell(&s.Forks[i])
 	}
 	root.sort()
 	return &pgn.Line{Comments: root.comments, Moves: root.moves()}
+}
+
+// judge adds what an engine found to the moves it is about: the best answers at a
+// gap, moves of the book to look at again, and how to punish theirs.
+func (b *branch) judge(s *fact.Side) {
+	add := func(line []string, text string) {
+		if at := b.find(line); at != nil && text != "" {
+			at.comments = append(at.comments, text)
+		}
+	}
+	for i := range s.Unanswered {
+		u := &s.Unanswered[i]
+		add(u.Line, words.Best(u.Best, len(u.Line), s.MyColor))
+	}
+	for i := range s.Again {
+		a := &s.Again[i]
+		add(slices.Concat(a.Line, a.Played.Moves[:1]), "look again: "+words.AgainTail(a, s.MyColor))
+	}
+	for i := range s.Traps {
+		if t := &s.Traps[i]; t.Best != nil {
+			add(t.Line, t.Text)
+		}
+	}
 }
 
 func (b *branch) child(san string, fill func(*branch)) *branch {

@@ -64,7 +64,7 @@ func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	c := &comparison{in: &Input{Profile: e4Games()}, book: b, tree: e4Games().Tree(board.Black)}
 	s := fact.Side{Exits: c.exits(w)}
 	var main []string
-	for _, n := range sideLines(&s, b).Moves {
+	for _, n := range sideLines(nil, &s, b).Moves {
 		main = append(main, n.SAN)
 	}
 	if got := words.Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
@@ -101,7 +101,7 @@ func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*book
 		}
 		got, want := map[string]said{}, map[string]said{}
 		read(game.GetRootMove(), "", got)
-		meant(sideLines(&rep.Sides[side], books[side]), board.Start(), "", want)
+		meant(sideLines(nil, &rep.Sides[side], books[side]), board.Start(), "", want)
 		for path, g := range got {
 			if w, ok := want[path]; !ok || g.glyph != w.glyph || g.note != "" && g.note != w.note {
 				t.Errorf("%s, side %d: after %s an independent reader has %q, want %q", name, side, path, g, w)

@@ -165,5 +165,8 @@ func (f *forks) answer(b *fact.Branch, next *walk.State, after walk.Track, fork 
 	if ending == fact.BookEnds || ending == fact.LimitInBook {
 		b.Structure = structureOf(&line, f.w.Book.Mine).Text
 		b.Instant = f.c.instantFrom(line.End.Key(), len(line.SANs))
+		if best := bestLines(f.c.in.Engine, line.End, 1); best != nil {
+			b.Best = &best[0]
+		}
 	}
 }

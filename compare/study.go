@@ -28,7 +28,9 @@ const (
 	againDays  = 365  // long
 	againMove  = 4    // lines are told apart at your move of this number
 	againShown = 1
-	mostLooks  = 6 // even with time for more: the page has room for no more
+	// A move of the book that loses so many centipawns is as bad as none.
+	doubtWeighs = 200
+	mostLooks   = 6 // even with time for more: the page has room for no more
 )
 
 // study deals the time at hand out to what wants work, by need: what comes often
@@ -37,7 +39,7 @@ const (
 // told once, by the weightier.
 func (c *comparison) study(w *walk.Walk, s *fact.Side, stem []string) []fact.Task {
 	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
-		chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
+		doubtTasks(s, stem), chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
 	slices.SortStableFunc(all, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
 	var out []fact.Task
 	left := c.opt.Minutes
@@ -84,6 +86,21 @@ func (c *comparison) goOnTasks(s *fact.Side, stem []string) []fact.Task {
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "go on", Moves: x.Line, Need: x.Reach / 2, Minutes: goOnMinutes, File: x.File, Line: x.FileLine,
 			Text: fmt.Sprintf("from %s, where your book ends: %s", words.Parted(x.Line, stem), words.OneIn(x.Reach)),
+		})
+	}
+	return tasks
+}
+
+// doubtTasks are moves of the book that an engine finds much worse than the best.
+func doubtTasks(s *fact.Side, stem []string) []fact.Task {
+	var tasks []fact.Task
+	for i := range s.Again {
+		a := &s.Again[i]
+		line := slices.Concat(a.Line, a.Played.Moves[:1])
+		tasks = append(tasks, fact.Task{
+			Kind: "look", Lead: "look", Moves: line, Need: a.Reach * float64(a.Loss) / doubtWeighs, Minutes: againMinutes,
+			File: a.File, Line: a.FileLine,
+			Text: fmt.Sprintf("again at %s: %s", words.Parted(line, stem), words.AgainTail(a, s.MyColor)),
 		})
 	}
 	return tasks

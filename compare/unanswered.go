@@ -59,6 +59,7 @@ func (c *comparison) unansweredAt(e *walk.End) fact.Unanswered {
 	u.Note, u.NotePly = t.Note(c.book)
 	u.SetUp, u.SetUpPly = c.setUpNear(from, t.SANs)
 	u.Text = c.unansweredText(&u, e)
+	u.Best = bestLines(c.in.Engine, t.End, bestShown)
 	return u
 }
 

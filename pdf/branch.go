@@ -324,7 +324,7 @@ func (t *tree) parts(id rowKey) parts {
 		shape: say(f, sentenceList([]string{br.Structure, br.Instant}), second),
 		note:  slices.Concat(say(f, br.Trap, ink(note, false, sheet.Black)), f.Own(br.Note, ink(note, false, sheet.Black))),
 	}
-	if end := f.Own(ending(br), second); t.c.Narrow && br.State == fact.NoAnswer {
+	if end := f.Own(ending(br, t.c.side.MyColor), second); t.c.Narrow && br.State == fact.NoAnswer {
 		p.last = append(end, p.last...) // the empty box says it too
 	} else {
 		p.ending = end

@@ -113,7 +113,7 @@ func (c *column) single() sheet.Part {
 	s.More = func(n int) string { return leftOutLines(all[len(all)-n:]) }
 	for _, e := range all {
 		said := lineTo(f, e.Line, 0, sheet.Middle)
-		said = append(said, f.Own(words.OneIn(e.Reach)+"; "+exitWords(e), ink(note, false, sheet.Black))...)
+		said = append(said, f.Own(words.OneIn(e.Reach)+"; "+exitWords(e, c.side.MyColor), ink(note, false, sheet.Black))...)
 		said = append(said, f.Own(e.Note, ink(note, false, sheet.Dark))...)
 		s.Rows = append(s.Rows, sheet.Row{Most: 6, Set: func(lines int) sheet.Block {
 			p := f.Para(said, c.Inner(), lines)
@@ -132,8 +132,16 @@ func leftOutLines(list []fact.Exit) string {
 	return moreLines(len(list), sum)
 }
 
-// exitWords says how a line ends.
-func exitWords(e fact.Exit) string {
+// exitWords says how a line ends, with the evaluation if there is one.
+func exitWords(e fact.Exit, myColor string) string {
+	text := exitKind(e)
+	if e.Best != nil && (e.Kind == fact.BookEnds || e.Kind == fact.LimitInBook) {
+		text += " at " + words.Eval(e.Best, myColor)
+	}
+	return text
+}
+
+func exitKind(e fact.Exit) string {
 	switch {
 	case e.Unseen:
 		return "then they leave your book by a move not seen from them"

@@ -214,7 +214,7 @@ func (l *layout) foot(missing string) sheet.Block {
 	warned, sources := l.footLines()
 	for _, p := range []sheet.Block{
 		l.cutThen(say(l.f, l.warnings(), strong), l.f.Own(missing, strong), warned),
-		l.cutThen(l.f.Own(l.sources(), ink(small, false, sheet.Dark)), l.f.Own(laws, strong), sources),
+		l.cutThen(l.f.Own(l.sources(), ink(small, false, sheet.Dark)), l.f.Own(words.Engine(l.rep.Engine)+" "+laws, strong), sources),
 	} {
 		b.Put(p, 0, b.H)
 		b.H += p.H

@@ -197,8 +197,17 @@ func since(br fact.Branch) string {
 	return ""
 }
 
-// ending says what the book has after their move, where it is not an answer.
-func ending(br fact.Branch) string {
+// ending says what the book has after their move, where it is not an answer; where
+// it ends, with the evaluation if there is one.
+func ending(br fact.Branch, myColor string) string {
+	text := endingKind(br)
+	if br.Best != nil && text != "" {
+		text += " at " + words.Eval(br.Best, myColor)
+	}
+	return text
+}
+
+func endingKind(br fact.Branch) string {
 	switch br.State {
 	case fact.NoAnswer:
 		return "no answer yet"

@@ -161,6 +161,12 @@ func (c *column) traps() sheet.Part {
 			list = append(list, append(words, say(c.l.f, tr.Text, ink(note, false, sheet.Black))...))
 		}
 	}
+	for i := range c.side.Again {
+		a := &c.side.Again[i]
+		line := append(slices.Clone(a.Line), a.Played.Moves[0])
+		words := lineTo(c.l.f, line, min(c.shared(line), len(line)-1), sheet.Dark)
+		list = append(list, append(words, say(c.l.f, againText(a, c.side.MyColor), ink(note, false, sheet.Black))...))
+	}
 	return c.Texts(sheet.Part{Title: "went wrong", Rank: trapsRank, Share: 3, Light: true, Extra: true}, 3, list)
 }
 

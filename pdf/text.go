@@ -267,5 +267,6 @@ func (t *teller) foot(rep *fact.Report) {
 	}
 	l := layout{rep: rep}
 	t.say(0, l.sources(), dim)
+	t.say(0, words.Engine(rep.Engine), dim)
 	t.say(0, laws, dim)
 }

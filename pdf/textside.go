@@ -23,7 +23,7 @@ func (t *teller) side(s *fact.Side, several bool) {
 	case byGames:
 		t.games(s)
 	case byExits:
-		t.exits(s.Exits)
+		t.exits(s)
 	default:
 		t.forks(s)
 	}
@@ -33,7 +33,7 @@ func (t *teller) side(s *fact.Side, several bool) {
 	t.boards(s.Boards)
 	t.unanswered(s)
 	t.changes(s.Changes)
-	t.traps(s.Traps)
+	t.traps(s)
 	t.orders(s.Orders)
 	t.surprise(s.Surprise)
 	t.others(s)
@@ -86,7 +86,8 @@ func (t *teller) game(g fact.GameRow) {
 }
 
 // exits are the lines in full where there are no forks.
-func (t *teller) exits(list []fact.Exit) {
+func (t *teller) exits(s *fact.Side) {
+	list := s.Exits
 	t.title("to expect")
 	for i, e := range list {
 		if i == t.opt.Lines {
@@ -94,7 +95,7 @@ func (t *teller) exits(list []fact.Exit) {
 			break
 		}
 		text := movePieces(e.Line, 0, bold)
-		t.write(2, 4, append(text, pieces(words.OneIn(e.Reach)+"; "+exitWords(e), usual)...))
+		t.write(2, 4, append(text, pieces(words.OneIn(e.Reach)+"; "+exitWords(e, s.MyColor), usual)...))
 		t.say(6, e.Note, usual)
 		t.say(6, e.Structure.Text, dim)
 		t.say(6, e.Instant, dim)
@@ -123,7 +124,7 @@ func (t *teller) forks(s *fact.Side) {
 		t.write(0, 3, append(stem, pieces(fk.ECO+" "+fk.Name, dim)...))
 		for j, br := range fk.Branches {
 			if shown[at{i, j}] {
-				t.branch(br, len(fk.Stem), keys)
+				t.branch(br, len(fk.Stem), keys, s.MyColor)
 			}
 		}
 	}
@@ -133,7 +134,7 @@ func (t *teller) forks(s *fact.Side) {
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
-func (t *teller) branch(br fact.Branch, ply int, keys map[int]string) {
+func (t *teller) branch(br fact.Branch, ply int, keys map[int]string, myColor string) {
 	mv := sheet.Plain(words.Movetext([]string{br.Move}, ply))
 	answer := "[no answer yet]"
 	if br.Answer != "" {
@@ -153,7 +154,7 @@ func (t *teller) branch(br fact.Branch, ply int, keys map[int]string) {
 	if keys[br.Next] == "" && len(br.Then) > 0 {
 		list = append(list, movePieces(br.Then, ply+2, usual)...)
 	}
-	if s := ending(br); s != "" && br.State != fact.NoAnswer {
+	if s := ending(br, myColor); s != "" && br.State != fact.NoAnswer {
 		list = append(list, pieces("("+s+")", dim)...)
 	}
 	t.write(15, 15, list)
@@ -170,7 +171,7 @@ func (t *teller) unanswered(s *fact.Side) {
 	t.title("no answer yet")
 	for _, u := range s.Unanswered {
 		t.write(2, 4, movePieces(u.Line, 0, bold))
-		t.write(4, 4, sentence(sentenceList(openParts(u))))
+		t.write(4, 4, sentence(sentenceList(openParts(u, s.MyColor))))
 		t.say(4, setUpWords(u), usual)
 		t.say(4, u.Note, usual)
 	}
@@ -200,15 +201,25 @@ func orderWords(list []fact.Order) []string {
 }
 
 // traps are where a side went wrong, each line in full.
-func (t *teller) traps(list []fact.Trap) {
-	if len(list) == 0 {
+func (t *teller) traps(s *fact.Side) {
+	if len(s.Traps)+len(s.Again) == 0 {
 		return
 	}
 	t.title("where it went wrong")
-	for _, tr := range list {
+	for _, tr := range s.Traps {
 		t.write(2, 4, movePieces(tr.Line, 0, bold))
 		t.write(4, 4, sentence(tr.Text))
 	}
+	for i := range s.Again {
+		a := &s.Again[i]
+		t.write(2, 4, movePieces(append(slices.Clone(a.Line), a.Played.Moves[0]), 0, bold))
+		t.write(4, 4, sentence(againText(a, s.MyColor)))
+	}
+}
+
+// againText says what is wrong with a move of the user's book.
+func againText(a *fact.Again, myColor string) string {
+	return "your book's move, " + words.OneIn(a.Reach) + ": " + words.Again(a, len(a.Line), myColor)
 }
 
 func (t *teller) surprise(sp fact.Surprise) {

@@ -98,13 +98,14 @@ func (c *column) wayTo(name []sheet.Word, san []string, w float64) sheet.TextLin
 // but for the user's own note.
 func (c *column) facts(u fact.Unanswered, w float64, lines int) sheet.Block {
 	f := c.l.f
-	words := clauses(f, append(openParts(u), setUpWords(u)), ink(note, false, sheet.Black), w, lines)
+	words := clauses(f, append(openParts(u, c.side.MyColor), setUpWords(u)), ink(note, false, sheet.Black), w, lines)
 	return f.Para(append(words, f.Own(c.noteOf(u), ink(note, false, sheet.Dark))...), w, lines)
 }
 
-// openParts are the clauses of its sentence, what others played and the ways back.
-func openParts(u fact.Unanswered) []string {
-	parts := append(strings.Split(u.Text, "; "), words.Met(u.Others, len(u.Line)))
+// openParts are the clauses of its sentence, what an engine would play, what
+// others played and the ways back.
+func openParts(u fact.Unanswered, myColor string) []string {
+	parts := append(strings.Split(u.Text, "; "), words.Best(u.Best, len(u.Line), myColor), words.Met(u.Others, len(u.Line)))
 	if len(u.Return) > 0 {
 		parts = append(parts, words.Alternatives(u.Return, len(u.Line))+" leads back into your book")
 	}

@@ -26,6 +26,8 @@ type Slip struct {
 	Games []int32
 	// Visits counts all games that came here.
 	Visits int
+	// Judged: Before and After are an engine's, not from the comments.
+	Judged bool
 	// Since are the games that came here after the last of Games and moved
 	// otherwise; Instead is the commonest of their moves.
 	Since   []int32
@@ -35,22 +37,28 @@ type Slip struct {
 // By is the side that went wrong.
 func (s *Slip) By() board.Color { return s.Position.Turn() }
 
+// Judge evaluates a position, and it after a move, in centipawns from the side
+// that moves; ok is false where it knows nothing of them.
+type Judge func(pos *board.Position, m board.Move) (before, after int, ok bool)
+
 // Slips lists where a side went wrong in the games with colour theirs: the
 // opponent, or who sat there against them. Where several games evaluate the same
-// move in the same position, their means decide. The commonest come first.
-func (p *Profile) Slips(theirs board.Color) []Slip {
+// move in the same position, their means decide; where none does, judge, if there
+// is one. The commonest come first.
+func (p *Profile) Slips(theirs board.Color, judge Judge) []Slip {
 	t := p.trees[theirs]
 	found := p.falls(theirs)
 	var out []Slip
 	for at, f := range found {
 		before, after := f.before/f.n, f.after/f.n
-		n := t.At(at.key)
-		if n == nil || max(before, -before) > LevelWithin || before-after < SlipFrom {
-			continue
+		if n := t.At(at.key); n != nil && wrong(before, after) {
+			s := Slip{Position: f.position, Move: at.move, Before: before, After: after}
+			s.visits(n)
+			out = append(out, s)
 		}
-		s := Slip{Position: f.position, Move: at.move, Before: before, After: after}
-		s.visits(n)
-		out = append(out, s)
+	}
+	if judge != nil {
+		out = append(out, judged(t, judge, found)...)
 	}
 	slices.SortFunc(out, func(a, b Slip) int {
 		return cmp.Or(
@@ -58,6 +66,30 @@ func (p *Profile) Slips(theirs board.Color) []Slip {
 			cmp.Compare(a.Position.Key(), b.Position.Key()), cmp.Compare(a.Move, b.Move),
 		)
 	})
+	return out
+}
+
+// wrong tells whether a move was, by the evaluations around it.
+func wrong(before, after int) bool {
+	return max(before, -before) <= LevelWithin && before-after >= SlipFrom
+}
+
+// judged lists the wrong moves of a tree by a judge, but for those the games
+// evaluate.
+func judged(t *Tree, judge Judge, known map[placed]*fall) []Slip {
+	var out []Slip
+	for pos, n := range t.All() {
+		for _, e := range n.Edges {
+			if known[placed{pos.Key(), e.Move}] != nil {
+				continue
+			}
+			if before, after, ok := judge(&pos, e.Move); ok && wrong(before, after) {
+				s := Slip{Position: pos, Move: e.Move, Before: before, After: max(after, -MostEval), Judged: true}
+				s.visits(n)
+				out = append(out, s)
+			}
+		}
+	}
 	return out
 }
 

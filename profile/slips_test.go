@@ -45,7 +45,7 @@ func TestSlipsAreFound(t *testing.T) {
 				text.WriteString(evaluated(fmt.Sprintf("2026.01.%02d", i+1), "300", moves))
 			}
 			var got []string
-			for _, s := range annotated(t, text.String()).Slips(board.Black) {
+			for _, s := range annotated(t, text.String()).Slips(board.Black, nil) {
 				if s.By() != board.Black || s.Position.SAN(s.Move) != "Nxe4" {
 					t.Errorf("%v %s", s.By(), s.Position.SAN(s.Move))
 				}
@@ -69,11 +69,11 @@ func TestSlipsAreFound(t *testing.T) {
 // The other side's slips are where the opponent wins: 1.f3 e5 2.g4?? Qh4#.
 func TestSlipOfTheOtherSide(t *testing.T) {
 	p := annotated(t, evaluated("2026.01.01", "300", "1. f3 {[%eval -0.6]} e5 {[%eval -0.6]} 2. g4 {[%eval #-1]} Qh4#"))
-	found := p.Slips(board.Black)
+	found := p.Slips(board.Black, nil)
 	if len(found) != 1 || found[0].By() != board.White || found[0].Position.SAN(found[0].Move) != "g4" || found[0].After != -MostEval {
 		t.Errorf("%+v", found)
 	}
-	if other := p.Slips(board.White); len(other) != 0 {
+	if other := p.Slips(board.White, nil); len(other) != 0 {
 		t.Errorf("games with the other colour: %+v", other)
 	}
 }

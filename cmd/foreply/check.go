@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -21,26 +22,33 @@ import (
 func (a *app) checkCommand() *cobra.Command {
 	var color string
 	var asJSON bool
+	f := &flags{}
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "read a repertoire alone and say what is wrong with it",
 		Long: "check reads repertoire files and lists their chapters and what there is to mend: moves that\n" +
 			"can't be played, with their place; with --my-color also lines that stop before your answer.\n" +
-			"The exit code is 1 if a move can't be played.",
+			"The exit code is 1 if a move can't be played. With --engine your own moves are listed that\n" +
+			"lose 0.8 or more against the best, the worst first.",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return misuse("which file?", "foreply check white.pgn black.pgn")
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			if asJSON {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case asJSON && f.engine != "":
+				return misuse("--json prints what was read, which no engine changes", "leave --json or --engine out")
+			case asJSON:
 				return a.checkJSON(args)
 			}
-			return a.check(args, color)
+			return a.check(cmd, f, args, color)
 		},
 	}
 	cmd.Flags().StringVar(&color, "my-color", "", "your `COLOUR`, white or black: judge lines that stop before your answer")
+	f.addEngine(cmd.Flags())
+	cmd.Flags().StringVar(&f.config, "config", "", "configuration `FILE`, for how the engine is asked")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was read as JSON")
 	return cmd
 }
@@ -48,7 +56,7 @@ func (a *app) checkCommand() *cobra.Command {
 // errBroken ends a check that found moves to mend; they are printed by then.
 var errBroken = errors.New("the repertoire has moves that can't be played")
 
-func (a *app) check(files []string, color string) error {
+func (a *app) check(cmd *cobra.Command, f *flags, files []string, color string) error {
 	mine, judged := board.White, color != ""
 	switch color {
 	case "", "white":
@@ -57,12 +65,19 @@ func (a *app) check(files []string, color string) error {
 	default:
 		return misuse(fmt.Sprintf("--my-color: %q is no colour", color), "white or black")
 	}
+	engine, err := checkEngine(cmd, f, judged)
+	if err != nil {
+		return err
+	}
 	c := newChecker(mine)
 	stray, err := a.readChapters(files, c.add)
 	if err := errors.Join(err, c.err); err != nil {
 		return err
 	}
 	if err := c.print(a.stdout, judged); err != nil {
+		return err
+	}
+	if err := a.lookAgain(engine, c); err != nil {
 		return err
 	}
 	if len(c.book.Chapters) == 0 {
@@ -94,11 +109,12 @@ type checker struct {
 	book      *book.Book
 	positions map[uint64]bool
 	notes     int
+	answers   answers
 	err       error // our rules and the library's disagree
 }
 
 func newChecker(mine board.Color) *checker {
-	return &checker{book: book.New(mine), positions: map[uint64]bool{}}
+	return &checker{book: book.New(mine), positions: map[uint64]bool{}, answers: answers{mine: mine, seen: map[answerKey]bool{}}}
 }
 
 func (c *checker) add(g *pgn.Game) {
@@ -112,28 +128,36 @@ func (c *checker) add(g *pgn.Game) {
 		return // the book has it among its problems
 	}
 	line, _ := profile.Replay(g, start)
-	fen := ""
+	w := way{file: g.File}
 	if !profile.FromStart(g.Tags) {
-		fen = start.FEN()
+		w.fen = start.FEN()
 	}
-	c.line(fen, line, start, nil)
+	c.line(w, line, start, nil)
 }
 
-// line counts positions and notes, and replays the line through the rules
-// library.
-func (c *checker) line(fen string, line *profile.Line, pos board.Position, sans []string) {
+// way is how a line came about.
+type way struct {
+	fen, file string
+	mistaken  bool // by a move that the book marks as the user's mistake
+}
+
+// line counts positions and notes, gathers answers, and replays the line through
+// the rules library.
+func (c *checker) line(w way, line *profile.Line, pos board.Position, sans []string) {
 	c.notes += withWords(line.Comments)
 	for i := range line.Moves {
 		n := &line.Moves[i]
 		for _, v := range n.Variations {
-			c.line(fen, v, pos, sans[:len(sans):len(sans)])
+			c.line(w, v, pos, sans[:len(sans):len(sans)])
 		}
 		c.positions[pos.Key()] = true
 		c.notes += withWords(n.Comments)
 		sans = append(sans, n.SAN)
+		w.mistaken = w.mistaken || pos.Turn() == c.book.Mine && (slices.Contains(n.NAGs, 2) || slices.Contains(n.NAGs, 4))
+		c.answers.add(&w, n, pos, sans)
 		pos.Play(n.Move)
 	}
-	if err := referee.Line(fen, sans); err != nil && c.err == nil {
+	if err := referee.Line(w.fen, sans); err != nil && c.err == nil {
 		c.err = advise(fmt.Errorf("our rules and the library's differ: %w", err), "please report this with the file")
 	}
 }

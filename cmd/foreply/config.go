@@ -28,6 +28,7 @@ type config struct {
 	Walk      walkConfig       `mapstructure:"walk"`
 	Peers     []string         `mapstructure:"peers"` // games of players like the opponents
 	Cache     string           `mapstructure:"cache"` // folder of the imported games
+	Engine    engineConfig     `mapstructure:"engine"`
 }
 
 type meConfig struct {
@@ -99,6 +100,17 @@ type walkConfig struct {
 	FewGames  int     `mapstructure:"few_games"` // up to so many games are listed, not counted
 }
 
+// engineConfig is a chess engine on the user's machine.
+type engineConfig struct {
+	Command string   `mapstructure:"command"` // its program, with arguments; none: no engine
+	Options []string `mapstructure:"options"` // of the engine, each as Name=value
+	Nodes   int      `mapstructure:"nodes"`   // that each position is looked at for
+	Threads int      `mapstructure:"threads"` // of each process
+	Hash    int      `mapstructure:"hash"`    // MB of each process
+	Time    string   `mapstructure:"time"`    // for all positions together, as 3m
+	Cache   string   `mapstructure:"cache"`   // folder of what it found
+}
+
 var configType = reflect.TypeFor[config]()
 
 const (
@@ -113,6 +125,7 @@ var flagOf = map[string]string{
 	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.two_pages": "two-pages",
 	"sheet.event": "event", "sheet.round": "round", "sheet.board": "board", "sheet.date": "date", "sheet.clock": "clock",
 	"sheet.need": "need", "sheet.double_round": "double-round", "sheet.minutes": "minutes", "cache": "cache",
+	"engine.command": "engine", "engine.time": "engine-time",
 }
 
 // settings is the configuration in force: flags win over the environment, that
@@ -224,6 +237,9 @@ func leaves(t reflect.Type) map[string]reflect.Kind {
 }
 
 func envName(path string) string {
+	if path == "engine.command" {
+		path = "engine"
+	}
 	return envPrefix + strings.ToUpper(strings.ReplaceAll(path, ".", "_"))
 }
 
@@ -309,8 +325,13 @@ func (s *settings) resolve() {
 			list[i] = s.beside(list[i])
 		}
 	}
-	if s.Cache != "" && s.origin("cache") == s.inFile("cache") {
-		s.Cache = s.beside(s.Cache)
+	for path, value := range map[string]*string{"cache": &s.Cache, "engine.cache": &s.Engine.Cache} {
+		if *value != "" && s.origin(path) == s.inFile(path) {
+			*value = s.beside(*value)
+		}
+	}
+	if e := &s.Engine; e.placed() && s.origin("engine.command") == s.inFile("engine.command") {
+		e.Command = s.beside(e.Command)
 	}
 }
 

@@ -54,6 +54,7 @@ func (a *app) fieldCommand() *cobra.Command {
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", defaultField, "`FOLDER` for the sheets")
 	f.addSheet(fs)
+	f.addEngine(fs)
 	fs.StringVar(&f.event, "event", "", "`EVENT`, for the heads of the sheets")
 	fs.StringVar(&f.round, "round", "", "`ROUND`, for the heads of the sheets")
 	return cmd

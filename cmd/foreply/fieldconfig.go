@@ -90,6 +90,7 @@ func (r *fieldRun) writeConfig(path string, shared *task) error {
 	w.number("  plies", float64(walk.Plies))
 	w.number("  threshold", walk.Threshold)
 	w.number("  few_games", float64(walk.FewGames))
+	w.engine(&r.home.Engine)
 	w.line("opponents:")
 	for i := range r.entrants {
 		w.opponent(&r.entrants[i].who)
@@ -143,6 +144,29 @@ func (y *yamlWriter) paths(key string, paths []string) {
 		whole = append(whole, abs)
 	}
 	y.list(key, whole)
+}
+
+// engine writes the engine of the sheets, so that 'prep' finds again what it
+// found.
+func (y *yamlWriter) engine(e *engineConfig) {
+	if !e.wanted() {
+		return
+	}
+	command := e.Command
+	if e.placed() {
+		var err error
+		if command, err = filepath.Abs(command); err != nil {
+			y.err = err
+		}
+	}
+	y.line("engine:")
+	y.line("  command: " + quoted(command))
+	y.list("  options", e.Options)
+	y.number("  nodes", float64(e.Nodes))
+	y.number("  threads", float64(e.Threads))
+	y.number("  hash", float64(e.Hash))
+	y.line("  time: " + quoted(e.Time))
+	y.line("  cache: " + quoted(e.Cache))
 }
 
 func (y *yamlWriter) source(s *sourceConfig) {

@@ -30,6 +30,7 @@ type flags struct {
 	theirs                   string
 	plies, minutes           int
 	need                     string
+	engine, engineTime       string
 	doubleRound              bool
 	json                     bool
 	dryRun, full             bool
@@ -60,6 +61,12 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.BoolVar(&f.doubleRound, "double-round", false, "there is another round on the same day")
 	fs.IntVar(&f.minutes, "minutes", 0, "`MINUTES` you have tonight for what wants work (default: 30)")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game, as 5400+30, or a class (default: classical)")
+}
+
+// addEngine adds the engine that looks at what the sheet leaves open.
+func (f *flags) addEngine(fs *pflag.FlagSet) {
+	fs.StringVar(&f.engine, "engine", "", "`COMMAND` of a UCI engine on your machine, to look at gaps and lines before the round; 'none' for none")
+	fs.StringVar(&f.engineTime, "engine-time", "", "`TIME` for the engine, as 90s or 5m (default: 3m)")
 }
 
 // addSheet adds how the sheet is printed.

@@ -47,6 +47,8 @@ type app struct {
 	say     *speaker
 	started bool // arguments and flags were accepted
 	atEnd   []func()
+
+	engineFailed bool // it gave nothing, and is not asked again
 }
 
 // run does what the arguments ask for and returns the exit code.

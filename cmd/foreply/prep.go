@@ -32,6 +32,7 @@ func (a *app) prepCommand() *cobra.Command {
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write, a `FILE` (default: "+defaultOut+"; with --json: none)")
 	f.addSheet(fs)
+	f.addEngine(fs)
 	fs.StringVar(&f.event, "event", "", "`EVENT`, for the head of the sheet")
 	fs.StringVar(&f.round, "round", "", "`ROUND`, for the head of the sheet")
 	fs.StringVar(&f.board, "board", "", "`BOARD`, for the head of the sheet")

@@ -29,6 +29,17 @@ func (s *speaker) reading(what string, theirs bool) func(fetch.Progress) {
 	}
 }
 
+// engine returns a function that shows how many positions an engine has looked
+// at.
+func (s *speaker) engine(now func() time.Time) func(done, of int) {
+	begun := now()
+	return func(done, of int) {
+		if s.terminal && now().Sub(begun) >= patience {
+			s.progressLine(fmt.Sprintf("the engine has looked at %d of up to %d positions; what it finds is kept", done, of))
+		}
+	}
+}
+
 func progressText(p fetch.Progress, theirs bool, spent time.Duration) string {
 	const mega = 1e6
 	text := fmt.Sprintf("%.0f", float64(p.Bytes)/mega)

@@ -46,7 +46,7 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 	if t.dated {
 		heading.Date = when.First.String()
 	}
-	report := compare.Make(
+	report, err := a.compareWith(&t.cfg.Engine,
 		compare.Input{
 			Profile: found.profile, Own: own, Peers: peers, Books: books,
 			Opponent: t.opponent, Heading: heading, Basis: found.basis(),
@@ -56,11 +56,29 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 			Need: t.need, DoubleRound: sheet.DoubleRound,
 			When: when, Class: t.class, Me: named(t.me), Them: named(t.who),
 		})
+	if err != nil {
+		return nil, nil, err
+	}
 	if err := peers.Err(); err != nil {
 		return nil, nil, badBook(inputNames(t.peers), err)
 	}
 	report.Footnote = append(report.Footnote, found.lost...)
 	return report, books, a.ctx.Err()
+}
+
+// compareWith compares and, if there is an engine, has it look at what the Report
+// leaves open and compares again with what it found.
+func (a *app) compareWith(engine *engineConfig, in compare.Input, opt compare.Options) (*fact.Report, error) {
+	report := compare.Make(in, opt)
+	if !engine.wanted() || a.ctx.Err() != nil {
+		return report, nil
+	}
+	found, err := a.look(engine, compare.Wanted(report, in))
+	if err != nil || found == nil {
+		return report, err
+	}
+	in.Engine = found
+	return compare.Make(in, opt), nil
 }
 
 // gameDay is the day of the game to come: as given, else the day after the

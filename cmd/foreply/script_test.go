@@ -15,12 +15,19 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"foreply/profile/uci/scripted"
 )
 
 var update = flag.Bool("update", false, "rewrite what the scripts expect, after an intended change")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"foreply": main})
+	if script := os.Getenv(scriptEnv); script != "" {
+		os.Exit(scripted.Main(script, os.Stdin, os.Stdout, os.Stderr))
+	}
+	testscript.Main(m, map[string]func(){"foreply": main, "scripted": func() {
+		os.Exit(scripted.Main(os.Args[1], os.Stdin, os.Stdout, os.Stderr))
+	}})
 }
 
 // Each script of testdata/script tells one story of a user. It runs in a folder

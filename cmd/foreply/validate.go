@@ -50,6 +50,9 @@ func (s *settings) validate() error {
 	add(s.between("walk.plies", float64(s.Walk.Plies), 2, 200))
 	add(s.between("walk.threshold", s.Walk.Threshold, 0.0001, 0.5))
 	add(s.between("walk.few_games", float64(s.Walk.FewGames), 1, 1000))
+	for _, err := range s.engineFaults() {
+		add(err)
+	}
 	return errors.Join(errs...)
 }
 

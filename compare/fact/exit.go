@@ -10,26 +10,27 @@ const (
 
 // Exit is one line to expect: from the first move to where it leaves the book.
 type Exit struct {
-	Kind     string   `json:"kind"`
-	Reach    float64  `json:"reach"`
-	Lo       float64  `json:"lo"`
-	Hi       float64  `json:"hi"`
-	Of100    int      `json:"of_100"` // Reach as printed: shares of 100 by largest remainder, other included
-	Line     []string `json:"line"`   // SAN from the first move; the leaving move is the last one
-	Unseen   bool     `json:"unseen"` // they leave by some move not seen from them; Line then stops before it
-	Games    int      `json:"games"`  // of theirs that passed the end of Line
-	Last     string   `json:"last,omitempty"`
-	Orders   int      `json:"orders"` // move orders that meet here, 1 or more
-	ECO      string   `json:"eco,omitempty"`
-	Name     string   `json:"name,omitempty"`
-	Note     string   `json:"note,omitempty"`     // the user's own, nearest to the end
-	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
-	NotSeen  []int    `json:"not_seen,omitempty"` // plies of covered moves never seen from them
-	Newest   []Ref    `json:"newest,omitempty"`   // newest games that passed here
-	EPD      string   `json:"epd"`                // of the end of Line
-	YourMove bool     `json:"your_move"`          // it is the user's turn at the end of Line
-	File     string   `json:"file,omitempty"`     // where the book stops: repertoire file and line
-	FileLine int      `json:"file_line,omitempty"`
+	Kind     string     `json:"kind"`
+	Reach    float64    `json:"reach"`
+	Lo       float64    `json:"lo"`
+	Hi       float64    `json:"hi"`
+	Of100    int        `json:"of_100"` // Reach as printed: shares of 100 by largest remainder, other included
+	Line     []string   `json:"line"`   // SAN from the first move; the leaving move is the last one
+	Unseen   bool       `json:"unseen"` // they leave by some move not seen from them; Line then stops before it
+	Games    int        `json:"games"`  // of theirs that passed the end of Line
+	Last     string     `json:"last,omitempty"`
+	Orders   int        `json:"orders"` // move orders that meet here, 1 or more
+	ECO      string     `json:"eco,omitempty"`
+	Name     string     `json:"name,omitempty"`
+	Note     string     `json:"note,omitempty"`     // the user's own, nearest to the end
+	NotePly  int        `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
+	NotSeen  []int      `json:"not_seen,omitempty"` // plies of covered moves never seen from them
+	Newest   []Ref      `json:"newest,omitempty"`   // newest games that passed here
+	EPD      string     `json:"epd"`                // of the end of Line
+	YourMove bool       `json:"your_move"`          // it is the user's turn at the end of Line
+	File     string     `json:"file,omitempty"`     // where the book stops: repertoire file and line
+	FileLine int        `json:"file_line,omitempty"`
+	Best     *Evaluated `json:"best,omitempty"` // the best line from the end of Line, by the engine, if one was asked
 
 	Structure Structure `json:"structure"`         // of the end of Line
 	Instant   string    `json:"instant,omitempty"` // 'they are usually instant to move 11 here (6 games)', by their clocks, where that is past the end of Line

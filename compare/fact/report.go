@@ -17,8 +17,9 @@ type Report struct {
 	Heading  Heading  `json:"heading"`
 	Basis    Basis    `json:"basis"`
 	Sides    []Side   `json:"sides"`
-	About    []Fact   `json:"about"`     // about the opponent, most telling first
-	Footnote []string `json:"footnotes"` // warnings that must be read with the page
+	About    []Fact   `json:"about"`            // about the opponent, most telling first
+	Engine   *Engine  `json:"engine,omitempty"` // if one was asked
+	Footnote []string `json:"footnotes"`        // warnings that must be read with the page
 }
 
 // Opponent is who the sheet is about.
@@ -117,11 +118,12 @@ type Side struct {
 	Left       Left         `json:"left"`
 	KnowOfYou  *Shown       `json:"know_of_you,omitempty"` // nil without games of the user's own
 	Mistakes   []Mistake    `json:"mistakes,omitempty"`
-	MaxPly     int          `json:"max_ply"`   // the walk's limit
-	Threshold  float64      `json:"threshold"` // smallest reach that is followed
-	Changes    []Change     `json:"changes"`   // what they took up or dropped, what you can meet first
-	Orders     []Order      `json:"orders"`    // where the order of moves matters
-	Traps      []Trap       `json:"traps"`     // where a side went wrong, what your book can reach first; then where they score
+	MaxPly     int          `json:"max_ply"`         // the walk's limit
+	Threshold  float64      `json:"threshold"`       // smallest reach that is followed
+	Changes    []Change     `json:"changes"`         // what they took up or dropped, what you can meet first
+	Orders     []Order      `json:"orders"`          // where the order of moves matters
+	Again      []Again      `json:"again,omitempty"` // moves of your book on lines to expect that the engine finds much worse than the best, what costs you most first
+	Traps      []Trap       `json:"traps"`           // where a side went wrong, what your book can reach first; then where they score
 }
 
 // BookFacts sums up the user's repertoire for this colour.

@@ -3,7 +3,7 @@ package fact
 // Task is one line of 'tonight'.
 type Task struct {
 	Kind  string   `json:"kind"`            // 'expect', 'play', 'look'
-	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on', 'trap', 'order', 'choose', 'again', 'changed'
+	Lead  string   `json:"lead"`            // the word the line begins with: 'expect', 'or', 'play', 'answer', 'go on', 'trap', 'look', 'order', 'choose', 'again', 'changed'
 	Text  string   `json:"text"`            // what follows it; the expected line in full, the others from where they part from it
 	Note  string   `json:"note,omitempty"`  // the user's own, on the position after that line
 	Moves []string `json:"moves,omitempty"` // the whole line it is about, SAN from the first move

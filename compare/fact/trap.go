@@ -20,24 +20,28 @@ const (
 // the evaluations in the comments, or from which they scored well: a fact of
 // their games, no advice.
 type Trap struct {
-	Kind   string   `json:"kind"`
-	Line   []string `json:"line"` // SAN from the first move; ends with the wrong move
-	Where  string   `json:"where"`
-	Reach  float64  `json:"reach"`            // of the position before the move; behind an exit by how others went on
-	Need   float64  `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
-	Before int      `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
-	After  int      `json:"after,omitempty"`  // and after it
-	Games  int      `json:"games"`            // of theirs with the move
-	Of     int      `json:"of"`               // that came to the position
-	Last   string   `json:"last,omitempty"`   // when last
-	Speeds []string `json:"speeds,omitempty"` // time classes of the games
-	Since  int      `json:"since"`            // later games that came here and went another way
-	Then   string   `json:"then,omitempty"`   // the commonest move in these
-	Yours  bool     `json:"yours"`            // the wrong move is your book's main choice
-	Answer string   `json:"answer,omitempty"` // your main choice where another went wrong
-	Score  Score    `json:"score"`            // theirs in these games
-	Newest []Ref    `json:"newest,omitempty"` // newest of the games
-	Text   string   `json:"text"`             // what happened, without the line
+	Kind   string     `json:"kind"`
+	Line   []string   `json:"line"` // SAN from the first move; ends with the wrong move
+	Where  string     `json:"where"`
+	Reach  float64    `json:"reach"`            // of the position before the move; behind an exit by how others went on
+	Need   float64    `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
+	Before int        `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
+	After  int        `json:"after,omitempty"`  // and after it
+	Games  int        `json:"games"`            // of theirs with the move
+	Of     int        `json:"of"`               // that came to the position
+	Last   string     `json:"last,omitempty"`   // when last
+	Speeds []string   `json:"speeds,omitempty"` // time classes of the games
+	Since  int        `json:"since"`            // later games that came here and went another way
+	Then   string     `json:"then,omitempty"`   // the commonest move in these
+	Yours  bool       `json:"yours"`            // the wrong move is your book's main choice
+	Answer string     `json:"answer,omitempty"` // your main choice where another went wrong
+	Score  Score      `json:"score"`            // theirs in these games
+	Newest []Ref      `json:"newest,omitempty"` // newest of the games
+	Engine bool       `json:"engine,omitempty"` // Before and After are the engine's, not from the comments of the games
+	Best   *Evaluated `json:"best,omitempty"`   // the best line behind the wrong move, by the engine, if one was asked
+	// Prepared: Best begins with your book's main choice.
+	Prepared bool   `json:"prepared,omitempty"`
+	Text     string `json:"text"` // what happened, without the line
 }
 
 // MostEval is where evaluations are cut, in centipawns: what stands there is

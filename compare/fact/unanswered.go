@@ -14,13 +14,14 @@ type Unanswered struct {
 	Return []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN
 	// SetUp is what you usually play in that family: in the lines of your book
 	// through the position after SetUpPly plies of Line.
-	SetUp    []string `json:"set_up,omitempty"`
-	SetUpPly int      `json:"set_up_ply,omitempty"`
-	Note     string   `json:"note,omitempty"`     // your own, nearest to the move
-	NotePly  int      `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
-	Name     string   `json:"name,omitempty"`
-	EPD      string   `json:"epd"`
-	Text     string   `json:"text"` // 'about 1 game in 12, likely 1 in 30 to 1 in 6; 5 of 9 games; last 3 Oct 2026'
+	SetUp    []string    `json:"set_up,omitempty"`
+	SetUpPly int         `json:"set_up_ply,omitempty"`
+	Note     string      `json:"note,omitempty"`     // your own, nearest to the move
+	NotePly  int         `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
+	Name     string      `json:"name,omitempty"`
+	EPD      string      `json:"epd"`
+	Best     []Evaluated `json:"best,omitempty"` // your best moves here by the engine, if one was asked
+	Text     string      `json:"text"`           // 'about 1 game in 12, likely 1 in 30 to 1 in 6; 5 of 9 games; last 3 Oct 2026'
 }
 
 // Met is how others met their move, and what came of it for the opponent.

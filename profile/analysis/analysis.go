@@ -11,7 +11,6 @@ package analysis
 import (
 	"context"
 	"errors"
-	"fmt"
 	"runtime"
 	"sync"
 	"time"
@@ -24,7 +23,7 @@ import (
 type Options struct {
 	Command   []string      // the engine's program and its arguments; needed
 	Engine    uci.Options   // how it is started
-	Nodes     int           // that each position is looked at for; default 1,000,000
+	Nodes     int           // that each position is looked at for; default 400,000
 	Lines     int           // best moves wanted of each; default 2
 	Budget    time.Duration // of each process; default 3 min
 	Processes int           // at once; default: one for each core that a process's threads leave
@@ -36,7 +35,7 @@ type Options struct {
 func (o Options) withDefaults() Options {
 	o.Engine = o.Engine.WithDefaults()
 	if o.Nodes == 0 {
-		o.Nodes = 1_000_000
+		o.Nodes = 400_000
 	}
 	if o.Lines == 0 {
 		o.Lines = 2
@@ -62,13 +61,21 @@ type Found struct {
 	results map[string]uci.Result // by EPD
 }
 
+// NewFound is an engine's word on no position yet.
+func NewFound(engine string, nodes int) *Found {
+	return &Found{Engine: engine, Nodes: nodes, results: map[string]uci.Result{}}
+}
+
+// Add takes what it said of a position.
+func (f *Found) Add(pos *board.Position, r uci.Result) { f.results[pos.EPD()] = r }
+
 // Look has positions looked at in their order, each once, as far as the budget
 // reaches. An engine that can't be started or goes wrong costs what it would have
 // found, and is told in Trouble. The error is that of the context; what was found
 // until then is kept in the folder.
 func Look(ctx context.Context, positions []board.Position, opt Options) (*Found, error) {
 	opt = opt.withDefaults()
-	l := &look{opt: opt, found: &Found{Nodes: opt.Nodes, results: map[string]uci.Result{}}}
+	l := &look{opt: opt, found: NewFound("", opt.Nodes)}
 	l.wanted = distinct(positions)
 	l.found.Asked = len(l.wanted)
 	if len(l.wanted) == 0 {
@@ -202,7 +209,7 @@ func (l *look) done(pos *board.Position, result uci.Result, slow error, spent ti
 		line := &result.Lines[i]
 		line.Moves = line.Moves[:min(len(line.Moves), kept)]
 	}
-	l.found.results[pos.EPD()] = result
+	l.found.Add(pos, result)
 	l.shelf.add(pos.EPD(), entry{result, spent})
 	l.opt.Progress(len(l.found.results), len(l.wanted))
 }
@@ -222,47 +229,73 @@ func (l *look) trouble(ctx context.Context, err error) {
 func (f *Found) Len() int { return len(f.results) }
 
 // Lines are the best moves of a position, best first; nil where it was not
-// looked at.
+// looked at, and of a nil Found.
 func (f *Found) Lines(pos *board.Position) []uci.Line {
+	if f == nil {
+		return nil
+	}
 	return f.results[pos.EPD()].Lines
 }
 
-// Move evaluates a move of a position, from White's side: by what was found of
-// the position if the move is among the best there, else by what was found of the
+// Through is the line that begins with a move of a position: that of the position
+// if the move is among the best there, else the move with the best line of the
 // position after it. ok is false where neither is known.
-func (f *Found) Move(pos *board.Position, m board.Move) (score uci.Score, ok bool) {
+func (f *Found) Through(pos *board.Position, m board.Move) (line uci.Line, ok bool) {
 	for _, l := range f.Lines(pos) {
 		if l.Moves[0] == m {
-			return l.Score, true
+			return l, true
 		}
 	}
 	after := *pos
 	after.Play(m)
+	line.Moves = []board.Move{m}
 	if len(after.Legal(nil)) == 0 {
 		if after.InCheck() {
-			return uci.Score{Mate: 1}.For(pos.Turn()), true
+			line.Score = uci.Score{Mate: 1}.For(pos.Turn())
 		}
-		return uci.Score{}, true
+		return line, true
 	}
 	lines := f.Lines(&after)
 	if len(lines) == 0 {
-		return uci.Score{}, false
+		return uci.Line{}, false
 	}
-	score = lines[0].Score.For(pos.Turn())
-	if score.Mate > 0 { // the move itself is one of those to mate
-		score.Mate++
+	line.Depth = lines[0].Depth + 1
+	line.Moves = append(line.Moves, lines[0].Moves...)
+	line.Score = lines[0].Score.For(pos.Turn())
+	if line.Score.Mate > 0 { // the move itself is one of those to mate
+		line.Score.Mate++
 	}
-	return score.For(pos.Turn()), true
+	line.Score = line.Score.For(pos.Turn())
+	return line, true
 }
 
-// NodesText says how long each position was looked at: '1 M nodes'.
-func (f *Found) NodesText() string {
-	switch n := f.Nodes; {
-	case n >= 1_000_000 && n%100_000 == 0:
-		return fmt.Sprintf("%g M nodes", float64(n)/1e6)
-	case n%1000 == 0:
-		return fmt.Sprintf("%d k nodes", n/1000)
-	default:
-		return fmt.Sprintf("%d nodes", n)
+// Judged is a move beside the best one.
+type Judged struct {
+	Played uci.Line // begins with the move
+	Best   uci.Line
+	// Loss is how much worse the move is, in centipawns for the side that moves; 0
+	// if it is as good. Beyond Decided a game is won or lost, and all the same.
+	Loss int
+}
+
+// Decided is the evaluation in centipawns beyond which a difference is none: five
+// pawns, more than a rook's worth where nothing stands against it (our choice).
+const Decided = 500
+
+// Judge compares a move of a position with the best one; ok is false where one of
+// them is not known.
+func (f *Found) Judge(pos *board.Position, m board.Move) (j Judged, ok bool) {
+	lines := f.Lines(pos)
+	if len(lines) == 0 {
+		return Judged{}, false
 	}
+	j.Best = lines[0]
+	if j.Played, ok = f.Through(pos, m); !ok {
+		return Judged{}, false
+	}
+	value := func(l *uci.Line) int {
+		return min(max(l.Score.For(pos.Turn()).Value(), -Decided), Decided)
+	}
+	j.Loss = max(0, value(&j.Best)-value(&j.Played))
+	return j, true
 }

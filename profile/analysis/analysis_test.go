@@ -32,9 +32,13 @@ func TestMain(m *testing.M) {
 func options(t *testing.T, script string) Options {
 	t.Helper()
 	t.Setenv(scriptEnv, script)
+	patience := 20 * time.Second
+	if script == scripted.Slow {
+		patience = 200 * time.Millisecond
+	}
 	return Options{
 		Command: []string{os.Args[0]}, Folder: t.TempDir(), Processes: 1, Nodes: 100,
-		Engine: uci.Options{Handshake: 2 * time.Second, Search: 200 * time.Millisecond, Stop: 300 * time.Millisecond},
+		Engine: uci.Options{Search: patience, Stop: 300 * time.Millisecond},
 		Now:    ticking(),
 	}
 }
@@ -238,7 +242,7 @@ func TestTwoRuns(t *testing.T) {
 	}
 }
 
-func TestMove(t *testing.T) {
+func TestJudge(t *testing.T) {
 	// 1.f3 e5 2.g4, and Black mates by 2...Qh4.
 	pos, err := board.ParseFEN("rnbqkbnr/pppp1ppp/8/4p3/6P1/5P2/PPPPP2P/RNBQKBNR b KQkq - 0 2")
 	if err != nil {
@@ -260,27 +264,25 @@ func TestMove(t *testing.T) {
 	after = pos
 	after.Play(move("a7a6"))
 	f.results[after.EPD()] = uci.Result{Lines: []uci.Line{{Score: uci.Score{Mate: 3}, Moves: []board.Move{1}}}}
+	after = pos
+	after.Play(move("a7a5"))
+	f.results[after.EPD()] = uci.Result{Lines: []uci.Line{{Score: uci.Score{Centipawns: 120}, Moves: []board.Move{1}}}}
 	for text, want := range map[string]struct {
 		score uci.Score
+		plies int
+		loss  int
 		ok    bool
 	}{
-		"b8c6": {uci.Score{Centipawns: 30}, true},
-		"d7d5": {uci.Score{Mate: -4}, true}, // Black mates in three after it
-		"a7a6": {uci.Score{Mate: 3}, true},
-		"d8h4": {uci.Score{Mate: -1}, true},
-		"h7h6": {uci.Score{}, false},
+		"b8c6": {uci.Score{Centipawns: 30}, 1, 0, true},
+		"a7a5": {uci.Score{Centipawns: 120}, 2, 90, true},
+		"d7d5": {uci.Score{Mate: -4}, 2, 0, true}, // Black mates in three after it: better than what was found before
+		"a7a6": {uci.Score{Mate: 3}, 2, Decided - 30, true},
+		"d8h4": {uci.Score{Mate: -1}, 1, 0, true},
+		"h7h6": {uci.Score{}, 0, 0, false},
 	} {
-		if got, ok := f.Move(&pos, move(text)); got != want.score || ok != want.ok {
-			t.Errorf("%s: %v, %v", text, got, ok)
-		}
-	}
-}
-
-func TestNodesText(t *testing.T) {
-	for nodes, want := range map[int]string{1_000_000: "1 M nodes", 2_500_000: "2.5 M nodes", 50_000: "50 k nodes", 1234: "1234 nodes"} {
-		f := Found{Nodes: nodes}
-		if got := f.NodesText(); got != want {
-			t.Errorf("%d: %q", nodes, got)
+		j, ok := f.Judge(&pos, move(text))
+		if j.Played.Score != want.score || ok != want.ok || j.Loss != want.loss || len(j.Played.Moves) != want.plies {
+			t.Errorf("%s: %+v, %v", text, j, ok)
 		}
 	}
 }

@@ -24,15 +24,18 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// brief are time-outs for tests.
-var brief = Options{Handshake: 2 * time.Second, Search: 500 * time.Millisecond, Stop: 300 * time.Millisecond}
+// brief are time-outs for tests: short where a script never comes to an end.
+var brief = Options{Handshake: 20 * time.Second, Search: 20 * time.Second, Stop: 300 * time.Millisecond}
 
 func play(t *testing.T, script string) (*Engine, error) {
 	t.Helper()
 	t.Setenv(scriptEnv, script)
 	opt := brief
-	if script == scripted.Mute || script == scripted.Babbles || script == scripted.Drones {
+	switch script {
+	case scripted.Mute, scripted.Babbles, scripted.Drones:
 		opt.Handshake = 300 * time.Millisecond
+	case scripted.Slow, scripted.Lost:
+		opt.Search = 300 * time.Millisecond
 	}
 	e, err := Start(t.Context(), []string{os.Args[0]}, opt)
 	if err == nil {

@@ -1,0 +1,237 @@
+package compare
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/book"
+	"foreply/compare/fact"
+	"foreply/compare/words"
+	"foreply/profile/analysis"
+	"foreply/profile/board"
+	"foreply/profile/uci"
+)
+
+// oracle is an engine's word on positions: 'way there: +0.3 move move; -0.2 move',
+// evaluations from White's side, a mate as #2.
+func oracle(t *testing.T, rows ...string) *analysis.Found {
+	t.Helper()
+	f := analysis.NewFound("Oracle 7", 400_000)
+	for _, row := range rows {
+		way, said, _ := strings.Cut(row, ":")
+		pos := afterMoves(t, way)
+		var r uci.Result
+		for text := range strings.SplitSeq(said, ";") {
+			fields := strings.Fields(text)
+			line := uci.Line{Depth: 18, Score: scoreOf(t, fields[0])}
+			at := pos
+			for _, san := range fields[1:] {
+				m, err := at.Resolve([]byte(san))
+				if err != nil {
+					t.Fatalf("the test's own line %q: %v", row, err)
+				}
+				line.Moves = append(line.Moves, m)
+				at.Play(m)
+			}
+			r.Lines = append(r.Lines, line)
+		}
+		f.Add(&pos, r)
+	}
+	return f
+}
+
+func afterMoves(t *testing.T, way string) board.Position {
+	t.Helper()
+	pos := board.Start()
+	for san := range strings.FieldsSeq(way) {
+		m, err := pos.Resolve([]byte(san))
+		if err != nil {
+			t.Fatalf("the test's own way %q: %v", way, err)
+		}
+		pos.Play(m)
+	}
+	return pos
+}
+
+func scoreOf(t *testing.T, text string) uci.Score {
+	t.Helper()
+	var n json.Number
+	mate, isMate := strings.CutPrefix(text, "#")
+	n = json.Number(strings.TrimPrefix(mate, "+"))
+	v, err := n.Float64()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if isMate {
+		return uci.Score{Mate: int(v)}
+	}
+	return uci.Score{Centipawns: int(math.Round(v * 100))}
+}
+
+// At a gap stand the two best answers, from the user's side, whichever colour that
+// is.
+func TestBestAtAGap(t *testing.T) {
+	p := gamesOf(board.White, repeated(20, "1-0 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4")...)
+	in := Input{
+		Profile: p, Books: []*book.Book{bookOf(t, board.Black, "1. e4 c5 2. c3 d5 *")},
+		Engine: oracle(t, "e4 c5 Nf3: +0.3 d6 d4 cxd4 Nxd4; +0.5 e6 d4; #5 g5 Nxg5"),
+	}
+	s := Make(in, Options{When: today}).Sides[0]
+	u := s.Unanswered[0]
+	if got := words.Best(u.Best, len(u.Line), s.MyColor); got != "best 2...d6 3.d4 cxd4 (-0.3) or 2...e6 3.d4 (-0.5)" {
+		t.Errorf("%q", got)
+	}
+	if u.Best[0].Centipawns != 30 || u.Best[0].Depth != 18 {
+		t.Errorf("from White's side: %+v", u.Best[0])
+	}
+}
+
+// Where the book ends with their move the end is evaluated.
+func TestEndIsEvaluated(t *testing.T) {
+	p := gamesOf(board.White, repeated(20, "1-0 5400 2000 Elm: e4 c5 Nf3 d6")...)
+	in := Input{
+		Profile: p, Books: []*book.Book{bookOf(t, board.Black, "1. e4 c5 2. Nf3 d6 *")},
+		Engine: oracle(t, "e4 c5 Nf3 d6: +0.4 d4 cxd4 Nxd4"),
+	}
+	r := Make(in, Options{When: today})
+	if x := r.Sides[0].Exits[0]; x.Best == nil || words.Evaluated(x.Best, 4, "black") != "3.d4 cxd4 4.Nxd4 (-0.4)" {
+		t.Errorf("%+v", x.Best)
+	}
+	var out bytes.Buffer
+	if err := WritePGN(r, &out, in.Books); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"[%eval 0.40,18]", "Evaluations by Oracle 7, 400 k nodes each"} {
+		if !strings.Contains(strings.Join(strings.Fields(out.String()), " "), want) {
+			t.Errorf("no %q in\n%s", want, out.String())
+		}
+	}
+}
+
+// Of the user's own moves those stand that lose 0.8 or more, what costs most games
+// first; not what is only an option, nor where the engine knows too little.
+func TestLookAgain(t *testing.T) {
+	p := gamesOf(board.White, slices.Concat(
+		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 f6 Nxe5"), repeated(8, "1-0 5400 2000 Elm: d4 e5 dxe5"))...)
+	in := Input{
+		Profile: p,
+		Books:   []*book.Book{bookOf(t, board.Black, "1. e4 e5 (1... g5 2. d4) 2. Nf3 f6 (2... Qg5 3. Nxg5) 3. Nxe5 Qe7 *", "1. d4 e5 2. dxe5 Nc6 *")},
+		Engine: oracle(t,
+			"e4: +0.3 e5 Nf3; +0.4 c5 Nf3",
+			"e4 e5 Nf3: +0.3 Nc6 Bb5; +0.4 Nf6 Nxe5", "e4 e5 Nf3 f6: +1.6 Nxe5 Qe7 Nf3",
+			"d4: +0.3 d5 c4; +0.3 Nf6 c4", "d4 e5: +1.2 dxe5 Nc6 Nf3",
+			"e4 e5 Nf3 f6 Nxe5: +1.6 Qe7 Nf3"),
+	}
+	r := Make(in, Options{When: today})
+	s := &r.Sides[0]
+	var got []string
+	for i := range s.Again {
+		a := &s.Again[i]
+		got = append(got, words.Movetext(a.Line, 0)+" | "+words.Again(a, len(a.Line), s.MyColor))
+	}
+	want := []string{
+		"1.e4 e5 2.Nf3 | 2...f6 3.Nxe5 Qe7 (-1.6); better 2...Nc6 3.Bb5 (-0.3)",
+		"1.d4 | 1...e5 2.dxe5 Nc6 (-1.2); better 1...d5 2.c4 (-0.3)",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if a := s.Again[0]; a.Loss != 130 || a.File != "book.pgn" || a.Reach < 0.4 {
+		t.Errorf("%+v", a)
+	}
+	i := slices.IndexFunc(s.Tonight, func(task fact.Task) bool { return task.Lead == "look" })
+	if i < 0 || !strings.HasSuffix(s.Tonight[i].Text, "2...f6: 3.Nxe5 Qe7 (-1.6); better 2...Nc6 3.Bb5 (-0.3)") {
+		t.Errorf("tonight %+v", s.Tonight)
+	}
+}
+
+// A move of theirs that loses by the engine is told as one by the comments of games
+// is, from the user's side and with the way to punish it. Without an engine it is
+// not known; the comments of games win.
+func TestTrapsByTheEngine(t *testing.T) {
+	silent := "e4 c5 c3 d6 d4 Nf6 dxc5 Nxe4 Qa4+ Nc6 Qxe4"
+	rows := []string{"2026.01.05 1-0 300: " + silent, "2026.02.03 1-0 5400: " + silent}
+	const way = "e4 c5 c3 d6 d4 Nf6 dxc5"
+	engine := oracle(t, way+": +0.2 Nc6 cxd6 Nxe4", way+" Nxe4: +3.9 Qa4+ Nc6 Qxe4")
+	for name, c := range map[string]struct {
+		games  []string
+		book   string
+		engine *analysis.Found
+		want   []string
+	}{
+		"not your answer": {
+			rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Be3 *", engine,
+			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9), last 3 Feb 2026; not here again since; best then 5.Qa4+ Nc6 6.Qxe4 (+3.9)"},
+		},
+		"your answer": {
+			rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *", engine,
+			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9), last 3 Feb 2026; not here again since; your 5.Qa4+ is best (+3.9)"},
+		},
+		"by the comments": {
+			[]string{"2026.01.05 1-0 300: " + fell, "2026.02.03 1-0 5400: " + fell}, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *", engine,
+			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since; your 5.Qa4+ is best (+3.9)"},
+		},
+		"no engine": {rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *", nil, nil},
+		"only the position before": {rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *",
+			oracle(t, way+": +0.2 Nc6 cxd6 Nxe4"), nil},
+		"from a decided position": {rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *",
+			oracle(t, way+": +1.6 Nc6 cxd6 Nxe4", way+" Nxe4: +3.9 Qa4+ Nc6 Qxe4"), nil},
+	} {
+		in := Input{Profile: judgedGames(t, c.games...), Books: []*book.Book{bookOf(t, board.White, c.book)}, Engine: c.engine}
+		s := Make(in, Options{When: today, FewGames: 1}).Sides[0]
+		var got []string
+		for _, tr := range s.Traps {
+			got = append(got, words.LastMove(tr.Line)+": "+tr.Text)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: got\n%s\nwant\n%s", name, strings.Join(got, "\n"), strings.Join(c.want, "\n"))
+		}
+	}
+}
+
+// Without an engine nothing of it stands in the JSON; with one all its lines have
+// been replayed, and the whole is valid.
+func TestReportWithAnEngine(t *testing.T) {
+	p := gamesOf(board.White, repeated(20, "1-0 5400 2000 Elm: e4 c5 Nf3 d6 d4 cxd4")...)
+	in := Input{Profile: p, Books: []*book.Book{bookOf(t, board.Black, "1. e4 c5 2. Nf3 d6 *")}}
+	without, err := json.Marshal(Make(in, Options{When: today}))
+	if err != nil || bytes.Contains(without, []byte(`"best"`)) || bytes.Contains(without, []byte(`"engine"`)) || bytes.Contains(without, []byte(`"again"`)) {
+		t.Errorf("%v: something of an engine in %s", err, without)
+	}
+	in.Engine = oracle(t, "e4 c5 Nf3 d6: +0.4 d4 cxd4 Nxd4")
+	r := Make(in, Options{When: today})
+	if len(r.Footnote) != 1 || *r.Engine != (fact.Engine{Name: "Oracle 7", Nodes: 400_000, Positions: 1}) {
+		t.Errorf("footnotes %v, engine %+v", r.Footnote, r.Engine)
+	}
+}
+
+// What is asked first is what is needed most: gaps, ends, known traps, then the
+// lines, then what they play again and again.
+func TestWanted(t *testing.T) {
+	p := gamesOf(board.White, slices.Concat(
+		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6"),
+		repeated(9, "1-0 5400 2000 Elm: d4 d5 c4 e6"))...)
+	in := Input{Profile: p, Books: []*book.Book{bookOf(t, board.Black, "1. e4 e5 2. Nf3 Nc6 *", "1. d4 d5 2. Nf3 *")}}
+	r := Make(in, Options{When: today})
+	asked := Wanted(r, in)
+	place := func(way string) int {
+		pos := afterMoves(t, way)
+		return slices.IndexFunc(asked, func(o board.Position) bool { return o.Key() == pos.Key() })
+	}
+	ways := []string{"d4 d5 c4", "e4 e5 Nf3 Nc6", "e4 e5 Nf3 Nc6 Bb5"}
+	last := -1
+	for _, way := range ways {
+		at := place(way)
+		if at <= last {
+			t.Errorf("%s is asked at %d, behind the one before at %d", way, at, last)
+		}
+		last = at
+	}
+	if at := place("d4 d5 c4 e6"); at >= 0 {
+		t.Errorf("where the book doesn't lead and they don't decide: asked at %d", at)
+	}
+}
