@@ -207,7 +207,7 @@ func (c *column) write() sheet.Part {
 	s.At = func(h float64) sheet.Block {
 		var b sheet.Block
 		for y := ruled; y <= h-over+0.01; y += ruled {
-			b.Add(stroke(0, y, c.Inner(), y, 0.4, sheet.Pale))
+			b.Add(sheet.Line{Y1: y, X2: c.Inner(), Y2: y, Width: 0.4, Gray: sheet.Pale, ToWrite: true})
 			b.H = y
 		}
 		if s.Light {

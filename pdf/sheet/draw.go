@@ -57,14 +57,16 @@ type Figure interface {
 
 // Run is text of one font, size and tone; Y is the baseline.
 type Run struct {
-	X, Y  float64
-	W     float64 // width as measured
-	Size  float64
-	Bold  bool
-	Slant bool // oblique
-	Gray  Gray
-	S     string
-	Edge  float64 // width of a stroke along the outlines, 0 for none
+	X, Y   float64
+	W      float64 // width as measured
+	Size   float64
+	Bold   bool
+	Slant  bool  // oblique
+	Shape  Shape // in a line of words; on a page it is drawn
+	Gray   Gray
+	S      string
+	Edge   float64 // width of a stroke along the outlines, 0 for none
+	letter float64 // width of the text on its shape
 }
 
 // Line is a straight stroke.
@@ -72,6 +74,8 @@ type Line struct {
 	X1, Y1, X2, Y2 float64
 	Width          float64
 	Gray           Gray
+	Dotted         bool // a leader for the eye
+	ToWrite        bool // room for a pen, no ink of the page
 }
 
 // Rect is a rectangle: outlined if Width is positive, filled if Filled.
@@ -161,7 +165,8 @@ func (t Run) Scaled(by float64) Item {
 }
 
 func (l Line) Scaled(by float64) Item {
-	return Line{l.X1 * by, l.Y1 * by, l.X2 * by, l.Y2 * by, l.Width * by, l.Gray}
+	l.X1, l.Y1, l.X2, l.Y2, l.Width = l.X1*by, l.Y1*by, l.X2*by, l.Y2*by, l.Width*by
+	return l
 }
 
 func (r Rect) Scaled(by float64) Item {
@@ -193,7 +198,11 @@ func (t Run) Dump() string {
 }
 
 func (l Line) Dump() string {
-	return fmt.Sprintf("line %.1f %.1f to %.1f %.1f width %.2f grey %.2f", l.X1, l.Y1, l.X2, l.Y2, l.Width, l.Gray)
+	kind := "line"
+	if l.Dotted {
+		kind = "dotted"
+	}
+	return fmt.Sprintf("%s %.1f %.1f to %.1f %.1f width %.2f grey %.2f", kind, l.X1, l.Y1, l.X2, l.Y2, l.Width, l.Gray)
 }
 
 func (r Rect) Dump() string {

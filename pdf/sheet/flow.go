@@ -11,11 +11,12 @@ type Ink struct {
 	Bold  bool
 	Gray  Gray
 	Slant bool // oblique; it is never bold
+	Shape Shape
 }
 
 // run is text of the ink.
 func (k Ink) run(s string, x, w float64) Run {
-	return Run{X: x, W: w, Size: k.Size, Bold: k.Bold, Slant: k.Slant, Gray: k.Gray, S: s}
+	return Run{X: x, W: w, Size: k.Size, Bold: k.Bold, Slant: k.Slant, Gray: k.Gray, Shape: k.Shape, S: s}
 }
 
 // Word is what no line breaks inside. At the start of a line it may read
@@ -45,7 +46,7 @@ func joinRuns(items []Run, t Run, gap string) []Run {
 	n := len(items)
 	if n > 0 {
 		last := items[n-1]
-		if last.Size == t.Size && last.Bold == t.Bold && last.Slant == t.Slant && last.Gray == t.Gray {
+		if last.Size == t.Size && last.Bold == t.Bold && last.Slant == t.Slant && last.Gray == t.Gray && last.Shape == Letters && t.Shape == Letters {
 			last.S += gap + t.S
 			last.W = t.X + t.W - last.X
 			return append(items[:n-1:n-1], last)
@@ -70,9 +71,9 @@ func cut(fc *Face, s string, size, w float64) string {
 
 // At places a line on a baseline.
 func (l TextLine) At(base float64) []Item {
-	items := make([]Item, len(l.Items))
-	for i, t := range l.Items {
-		items[i] = t.Moved(0, base)
+	var items []Item
+	for _, t := range l.Items {
+		items = append(items, t.drawn(t.X, base)...)
 	}
 	return items
 }
@@ -84,6 +85,16 @@ func SetLines(lines []TextLine) Block {
 		b.H += l.Size * Leading
 		base := b.H - l.Size*UnderBase
 		b.Add(l.At(base)...)
+	}
+	return b
+}
+
+// SetApart lays lines under each other, their baselines so far apart.
+func SetApart(lines []TextLine, leading float64) Block {
+	var b Block
+	for _, l := range lines {
+		b.H += leading
+		b.Add(l.At(b.H - (leading-(Ascent+Descent)*l.Size)/2 - Descent*l.Size)...)
 	}
 	return b
 }
@@ -117,7 +128,7 @@ func (f *Faces) Unbroken(s string, k Ink) []Word {
 	return []Word{{S: f.face(k).Reduce(s), Ink: k}}
 }
 
-// breakLines sets words in lines no wider than w. After max lines (0: any
+// Break sets words in lines no wider than w. After max lines (0: any
 // number) it ends with an ellipsis; the bool says whether all went in.
 func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 	var lines []TextLine
@@ -207,7 +218,7 @@ func (f *Faces) wide(wd Word, first bool) float64 {
 	if first {
 		s = wd.opening()
 	}
-	sum := f.face(wd.Ink).Width(s, wd.Ink.Size)
+	sum := f.width(s, wd.Ink)
 	for _, g := range wd.Glued {
 		sum += f.wide(g, first)
 	}
@@ -253,8 +264,12 @@ func (w Word) opened() Word {
 
 // add puts a word behind what stands on a line, without what is glued to it.
 func (l *TextLine) add(f *Faces, wd Word, gap float64, blank string) {
-	width := f.face(wd.Ink).Width(wd.S, wd.Ink.Size)
-	l.Items = joinRuns(l.Items, wd.Ink.run(wd.S, l.W+gap, width), blank)
+	width := f.width(wd.S, wd.Ink)
+	t := wd.Ink.run(wd.S, l.W+gap, width)
+	if t.Shape != Letters {
+		t.letter = f.face(wd.Ink).Width(wd.S, wd.Ink.Size)
+	}
+	l.Items = joinRuns(l.Items, t, blank)
 	l.W += gap + width
 	l.Size = max(l.Size, wd.Ink.Size)
 }
@@ -262,6 +277,9 @@ func (l *TextLine) add(f *Faces, wd Word, gap float64, blank string) {
 // ellipsis ends a line that the text goes on behind.
 func (f *Faces) ellipsis(l TextLine, w float64) TextLine {
 	last := &l.Items[len(l.Items)-1]
+	if last.Shape != Letters { // nothing can be put behind it
+		return l
+	}
 	fc := f.face(Ink{Bold: last.Bold, Slant: last.Slant})
 	room := w - last.X
 	if len(l.Items) > 1 && room < fc.Width("…", last.Size) {

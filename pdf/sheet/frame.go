@@ -45,7 +45,7 @@ func (c *Column) Frame(p Part, content Block) Block {
 	var b Block
 	over := c.Over(p)
 	if !p.Light {
-		b.Add(Line{0, 0, c.W, 0, 0.5, Pale})
+		b.Add(Line{X2: c.W, Width: 0.5, Gray: Pale})
 	}
 	name := Ink{Size: c.Note, Bold: true}
 	switch {
@@ -210,7 +210,7 @@ func (c *Column) Pair(left, right Part, gutter float64) Part {
 			}
 		}
 		x := c.W + gutter/2
-		b.Add(Line{x, 0, x, b.H, 0.5, Pale})
+		b.Add(Line{X1: x, X2: x, Y2: b.H, Width: 0.5, Gray: Pale})
 		return b
 	}
 	return s

@@ -13,6 +13,8 @@ const (
 	Strong             // what is looked for first
 	Noted              // written by another hand
 	Faint              // of the second rank
+	OnDisc             // a letter that ties this place to another
+	ToTick             // a square to tick, whatever it reads
 )
 
 // Piece is text of one look. It brings the blanks that belong to it: pieces without
@@ -25,10 +27,12 @@ type Piece struct {
 }
 
 // Style is the ink of each look.
-type Style struct{ Usual, Strong, Noted, Faint Ink }
+type Style struct{ Usual, Strong, Noted, Faint, OnDisc, ToTick Ink }
 
 // Plainly is the style in which nothing stands out.
-func Plainly(k Ink) Style { return Style{k, k, k, k} }
+func Plainly(k Ink) Style {
+	return Style{Usual: k, Strong: k, Noted: k, Faint: k, OnDisc: k, ToTick: k}
+}
 
 func (st Style) ink(l Look) Ink {
 	switch l {
@@ -38,6 +42,10 @@ func (st Style) ink(l Look) Ink {
 		return st.Noted
 	case Faint:
 		return st.Faint
+	case OnDisc:
+		return st.OnDisc
+	case ToTick:
+		return st.ToTick
 	}
 	return st.Usual
 }

@@ -105,6 +105,10 @@ func (p *pen) draw(it Item) {
 		p.text(v)
 	case Line:
 		p.stroke(v.Width, v.Gray)
+		if v.Dotted {
+			p.d.SetDashPattern([]float64{v.Width, 3 * v.Width}, 0)
+			defer p.d.SetDashPattern(nil, 0)
+		}
 		p.d.Line(v.X1, v.Y1, v.X2, v.Y2)
 	case Rect:
 		p.rect(v)
