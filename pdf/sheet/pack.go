@@ -1,0 +1,115 @@
+package sheet
+
+import "slices"
+
+// Room is a part of the page that sections are packed in, from the top.
+type Room struct {
+	Column *Column
+	H      float64
+}
+
+// Section is something to say that can stand in any room.
+type Section struct {
+	Rank int // the lower is placed first, and grows first
+	In   func(c *Column) Part
+}
+
+// Packed is what stands in a room.
+type Packed struct {
+	Block
+	Parts int // so many sections
+}
+
+// Pack places sections in the order of their ranks, each in its least height in the first
+// room that still holds it; one that no room holds is lost. Only when all are placed do they
+// grow in the room they have, in the same order. So nothing useful goes while another says
+// more than it must. Between sections there is air, and up to as much again where there is
+// room. What is lost follows by rank; what a section itself leaves out stands in its room.
+func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
+	sections = slices.Clone(sections)
+	slices.SortStableFunc(sections, func(a, b Section) int { return a.Rank - b.Rank })
+	placed := make([][]Part, len(rooms))
+	used := make([]float64, len(rooms))
+	var lost []Loss
+	for _, s := range sections {
+		var p Part
+		at := -1
+		for i, r := range rooms {
+			p = r.Column.Measure(s.In(r.Column))
+			if p.Least <= 0 { // nothing to say
+				break
+			}
+			if used[i]+p.Least+airBefore(placed[i], air) <= r.H+0.01 {
+				at = i
+				break
+			}
+		}
+		switch {
+		case at >= 0:
+			used[at] += p.Least + airBefore(placed[at], air)
+			placed[at] = append(placed[at], p)
+		case p.Least > 0:
+			lost = append(lost, p.losses()...)
+		}
+	}
+	packed := make([]Packed, len(rooms))
+	for i, r := range rooms {
+		packed[i] = Packed{fill(placed[i], r.H-used[i], air), len(placed[i])}
+	}
+	return packed, lost
+}
+
+// airBefore is the air before a further section.
+func airBefore(placed []Part, air float64) float64 {
+	if len(placed) == 0 {
+		return 0
+	}
+	return air
+}
+
+// fill sets parts under each other. What they don't need of the spare height beyond their
+// least ones is shared between them as air.
+func fill(parts []Part, spare, air float64) Block {
+	set := make([]Block, len(parts))
+	for i, p := range parts {
+		set[i] = p.At(p.Least)
+		spare += p.Least - set[i].H
+	}
+	for i, p := range parts { // by rank
+		if p.Want > set[i].H+0.01 && spare > 0 {
+			before := set[i].H
+			set[i] = p.At(before + spare)
+			spare -= set[i].H - before
+		}
+	}
+	if n := len(parts) - 1; n > 0 && spare > 0 {
+		air += min(spare/float64(n), air)
+	}
+	var b Block
+	for i := range set {
+		if i > 0 {
+			b.H += air
+		}
+		b.Put(set[i], 0, b.H)
+		b.H += set[i].H
+		b.Lost = append(b.Lost, set[i].Lost...)
+	}
+	return b
+}
+
+// Ruled is a part of lines to write on, so far apart; it takes what room there is from a
+// least height on, and nothing is lost with it.
+func (c *Column) Ruled(title string, rank int, apart, least float64) Part {
+	p := Part{Title: title, Rank: rank, Silent: true, Last: true, Want: 1e5}
+	over := c.Over(p)
+	p.Least = max(least, over+apart)
+	p.At = func(h float64) Block {
+		var b Block
+		for y := apart; y <= h-over+0.01; y += apart {
+			b.Add(Line{Y1: y, X2: c.Inner(), Y2: y, Width: 0.4, Gray: Pale, ToWrite: true})
+			b.H = y
+		}
+		return c.Frame(p, b)
+	}
+	return p
+}

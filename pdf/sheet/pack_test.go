@@ -1,0 +1,152 @@
+package sheet
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+)
+
+// someSections have rows that name themselves, in any column.
+func someSections(m *rand.Rand, n int) ([]Section, []int) {
+	var list []Section
+	rows := make([]int, n)
+	for i := range n {
+		rows[i] = 1 + m.IntN(5)
+		lines := make([]int, rows[i])
+		for j := range lines {
+			lines[j] = m.IntN(30)
+		}
+		rank, most := m.IntN(9), 1+m.IntN(4)
+		list = append(list, Section{Rank: rank, In: func(c *Column) Part {
+			p := Part{Title: fmt.Sprintf("part%d", i), Rank: rank}
+			for j, n := range lines {
+				words := c.F.Own(fmt.Sprintf("row%d.%d ", i, j)+strings.Repeat("and so on ", n), Ink{Size: 9})
+				p.Rows = append(p.Rows, Row{Most: most, Weight: 1, Set: func(lines int) Block { return c.F.Para(words, c.Inner(), lines) }})
+			}
+			return p
+		}})
+	}
+	return list, rows
+}
+
+// Whatever the sections and the rooms: no height is exceeded, every row stands once or is
+// counted as lost, a lost section would have fitted nowhere, and in a room the lower rank
+// stands first.
+func TestPackKeepsItsWord(t *testing.T) {
+	f := testFaces(t)
+	for seed := range uint64(300) {
+		m := rand.New(rand.NewPCG(seed, 2))
+		sections, rows := someSections(m, 1+m.IntN(9))
+		rooms := []Room{
+			{&Column{F: f, W: 60 * MM, Narrow: true, Note: 9, Small: 7}, 500 * m.Float64()},
+			{&Column{F: f, W: 121 * MM, Narrow: true, Note: 9, Small: 7}, 300 * m.Float64()},
+		}
+		packed, lost := Pack(rooms, sections, 6)
+		text, least := "", make([]float64, len(rooms))
+		for i, b := range packed {
+			if b.H > rooms[i].H+0.1 {
+				t.Fatalf("seed %d: %g high in %g", seed, b.H, rooms[i].H)
+			}
+			checkItems(t, b.Block, rooms[i].Column.W, rooms[i].H)
+			text += strings.Join(runs(b.Items), " ") + " "
+			last := -1
+			for _, s := range runs(b.Items) {
+				var n int
+				if _, err := fmt.Sscanf(s, "part%d", &n); err == nil {
+					p := rooms[i].Column.Measure(sections[n].In(rooms[i].Column))
+					if sections[n].Rank < last {
+						t.Fatalf("seed %d: rank %d stands behind %d", seed, sections[n].Rank, last)
+					}
+					last = sections[n].Rank
+					least[i] += p.Least + 6
+				}
+			}
+			lost = append(lost, b.Lost...)
+		}
+		gone := map[string]Loss{}
+		for _, o := range lost {
+			gone[o.Title] = o
+		}
+		for i, n := range rows {
+			shown := 0
+			for j := range n {
+				shown += strings.Count(text, fmt.Sprintf("row%d.%d ", i, j))
+			}
+			o, some := gone[fmt.Sprintf("part%d", i)]
+			missing := o.Count
+			if some && o.Count == 0 {
+				missing = n
+				for k, r := range rooms {
+					if p := r.Column.Measure(sections[i].In(r.Column)); least[k]+p.Least < r.H {
+						t.Fatalf("seed %d: part%d is lost, but room %d holds it", seed, i, k)
+					}
+				}
+			}
+			if shown+missing != n {
+				t.Fatalf("seed %d: part%d shows %d of %d rows, %d are named", seed, i, shown, n, missing)
+			}
+		}
+	}
+}
+
+// All sit in their least height before the first grows, and the first grows first.
+func TestPackShortBeforeLong(t *testing.T) {
+	f := testFaces(t)
+	c := &Column{F: f, W: 200, Narrow: true, Note: 9, Small: 7}
+	section := func(rank int, name string) Section {
+		return Section{Rank: rank, In: func(c *Column) Part {
+			p := Part{Title: name, Rank: rank}
+			for i := range 4 {
+				p.Rows = append(p.Rows, Row{Most: 1, Set: func(int) Block { return c.F.Para(c.F.Own(fmt.Sprint(name, i), Ink{Size: 9}), c.W, 1) }})
+			}
+			return p
+		}}
+	}
+	one := c.Measure(section(1, "a").In(c))
+	count := func(h float64) (a, b int) {
+		packed, _ := Pack([]Room{{c, h}}, []Section{section(2, "b"), section(1, "a")}, 6)
+		for _, s := range runs(packed[0].Items) {
+			if len(s) == 2 && s[0] == 'a' {
+				a++
+			}
+			if len(s) == 2 && s[0] == 'b' {
+				b++
+			}
+		}
+		return a, b
+	}
+	both := 2*one.Least + 6
+	for _, tc := range []struct {
+		h    float64
+		a, b int
+	}{{one.Least + 1, 1, 0}, {both + 1, 1, 1}, {both + 500, 4, 4}} {
+		if a, b := count(tc.h); a != tc.a || b != tc.b {
+			t.Errorf("height %g: %d and %d rows, want %d and %d", tc.h, a, b, tc.a, tc.b)
+		}
+	}
+	if a, b := count(both - 1); a == 0 || b != 0 {
+		t.Errorf("a second section stands with %d rows where only the first has room", b)
+	}
+	if a, b := count(both + 2*(one.Want-one.Least)/3 + 1); a != 3 || b != 1 {
+		t.Errorf("with room for two rows more: %d and %d", a, b)
+	}
+}
+
+// Ruled lines fill what height there is and are no ink.
+func TestRuled(t *testing.T) {
+	c := &Column{F: testFaces(t), W: 200, Narrow: true, Note: 9, Small: 7}
+	p := c.Ruled("to write", 1, 7*MM, 11*MM)
+	for _, h := range []float64{p.Least, 100, 333} {
+		b := p.At(h)
+		lines := 0
+		for _, it := range b.Items {
+			if l, ok := it.(Line); ok && l.ToWrite {
+				lines++
+			}
+		}
+		if want := int((h - c.Over(p)) / (7 * MM)); lines != want || b.H > h+0.1 {
+			t.Errorf("height %g: %d lines, want %d, %g high", h, lines, want, b.H)
+		}
+	}
+}
