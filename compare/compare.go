@@ -64,7 +64,7 @@ type comparison struct {
 	book *book.Book
 	tree *profile.Tree
 	look *profile.Outlook
-	fine *fineWalk
+	fine *find.Fine
 	// counted: their games are so few that what is said of them is a count, no
 	// share.
 	counted bool
@@ -100,14 +100,16 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s := fact.Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: bookFacts(book)}
 	c.count(&s)
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
-	c.fine = c.walkFine()
-	s.Exits, s.Other = c.exits(w), w.Other
+	c.fine = find.NewFine(c.walkFrom(board.Start(), 0, min(opt.Threshold, fineThreshold)))
+	games := c.found()
+	s.Exits, s.Other = find.Exits(w, games), w.Other
 	s.Rare = words.Rare(w.Other, opt.Threshold)
-	s.Forks = listed(c.forks(w))
-	s.Unanswered = listed(c.unanswered(w))
-	s.Coverage = listed(c.coverage())
+	s.Forks = listed(find.Forks(w, games))
+	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
+	consult(in.Engine, &s)
+	s.Coverage = listed(find.Answered(c.fine))
 	s.Options = listed(c.options(w))
-	s.Surprise = c.surprise(s.Unanswered)
+	s.Surprise = find.Surprise(c.fine, s.Unanswered)
 	s.Mistakes = find.Mistakes(w, c.found())
 	s.Left = find.Left(book, c.found())
 	if in.Own != nil {

@@ -35,6 +35,35 @@ func bestLines(found *analysis.Found, pos board.Position, most int) []fact.Evalu
 	return out
 }
 
+// consult adds to the ends of a side's lines what an engine found there.
+func consult(found *analysis.Found, s *fact.Side) {
+	if found == nil {
+		return
+	}
+	for i := range s.Exits {
+		s.Exits[i].Best = bestOf(found, s.Exits[i].Line)
+	}
+	for i := range s.Unanswered {
+		u := &s.Unanswered[i]
+		u.Best = bestLines(found, walk.Resolved(u.Line).End, bestShown)
+	}
+	for i := range s.Forks {
+		for j := range s.Forks[i].Branches {
+			if b := &s.Forks[i].Branches[j]; b.Answer != "" && (b.EndsWith == fact.BookEnds || b.EndsWith == fact.LimitInBook) {
+				b.Best = bestOf(found, slices.Concat(s.Forks[i].Stem, []string{b.Move, b.Answer}, b.Then))
+			}
+		}
+	}
+}
+
+// bestOf is the best line from the end of another, nil where none is known.
+func bestOf(found *analysis.Found, line []string) *fact.Evaluated {
+	if best := bestLines(found, walk.Resolved(line).End, 1); best != nil {
+		return &best[0]
+	}
+	return nil
+}
+
 // judgeBy evaluates moves by what an engine found; nil if none was asked.
 func judgeBy(found *analysis.Found) profile.Judge {
 	if found == nil {

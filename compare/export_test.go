@@ -13,6 +13,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -61,8 +62,8 @@ func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 c5 (1... e5 2. Nf3 d6 (2... Nf6 3. d4) (2... Nc6 3. Bc4) 3. d4) 2. c3 *")
 	w := walk.New(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults().walk())
 	w.Run(board.Start(), 0)
-	c := &comparison{in: &Input{Profile: e4Games()}, book: b, tree: e4Games().Tree(board.Black)}
-	s := fact.Side{Exits: c.exits(w)}
+	p := e4Games()
+	s := fact.Side{Exits: find.Exits(w, find.Games{All: p.Games, Tree: p.Tree(board.Black)})}
 	var main []string
 	for _, n := range sideLines(nil, &s, b).Moves {
 		main = append(main, n.SAN)

@@ -262,23 +262,6 @@ func instant(p *profile.Profile) []oddity {
 	return []oddity{{by: by, Fact: fact.Fact{Text: text, N: len(moves)}}}
 }
 
-// instantFrom tells up to which move they usually play at once in the games that
-// came to the position after so many plies, if that is further: they know what
-// follows. Told from 6 games with clocks.
-func (c *comparison) instantFrom(key uint64, ply int) string {
-	var moves []int
-	for g := range c.games(nodeVisits(c.tree.At(key))) {
-		if n, ok := g.Instant(); ok {
-			moves = append(moves, n)
-		}
-	}
-	slices.Sort(moves)
-	if len(moves) < timedLeast || moves[(len(moves)-1)/2] <= ply/2+1 {
-		return ""
-	}
-	return fmt.Sprintf("they are usually instant to move %d here (%s)", moves[(len(moves)-1)/2], words.Plural(len(moves), "game"))
-}
-
 // plainRecord is their score with a colour, beside what ratings let expect.
 func plainRecord(s *fact.Side, in *Input, theirs board.Color) fact.Fact {
 	return fact.Fact{

@@ -8,6 +8,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -239,11 +240,11 @@ func TestInstantBehindTheBook(t *testing.T) {
 	}
 	s := trapsOf(t, judgedGames(t, rows...), "1. e4 e5 2. Nf3 Nc6 *")
 	want := "they are usually instant to move 13 here (6 games)"
-	if s.Exits[0].Instant != want {
-		t.Errorf("%q, want %q", s.Exits[0].Instant, want)
+	if got := words.Instant(s.Exits[0].Instant).String(); got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
-	if few := trapsOf(t, judgedGames(t, rows[:5]...), "1. e4 e5 2. Nf3 Nc6 *"); few.Exits[0].Instant != "" {
-		t.Errorf("five games: %q", few.Exits[0].Instant)
+	if few := trapsOf(t, judgedGames(t, rows[:5]...), "1. e4 e5 2. Nf3 Nc6 *"); few.Exits[0].Instant != nil {
+		t.Errorf("five games: %+v", few.Exits[0].Instant)
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
@@ -171,10 +172,9 @@ func TestSharesOf100ByLargestRemainder(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) (1... e6 2. d4) 2. Nf3 *")
 	w := walk.New(b, drawn{"e4": {"e5": 0.335, "c5": 0.335, "e6": 0.324, "c6": 0.006}}, Options{}.withDefaults().walk())
 	w.Run(board.Start(), 0)
-	c := &comparison{in: &Input{}, book: b, tree: e4Games().Tree(board.Black)}
-	c.in.Profile = e4Games()
+	p := e4Games()
 	var got []int
-	for _, x := range c.exits(w) {
+	for _, x := range find.Exits(w, find.Games{All: p.Games, Tree: p.Tree(board.Black)}) {
 		got = append(got, x.Of100)
 	}
 	slices.Sort(got)
@@ -207,8 +207,8 @@ func TestCoveredMovesNeverSeen(t *testing.T) {
 		t.Fatalf("%+v", s.Exits)
 	}
 	for _, br := range s.Forks[0].Branches {
-		if (br.Move == "e6") != strings.HasSuffix(br.Text, "(not seen from them)") {
-			t.Errorf("%s: %q", br.Move, br.Text)
+		if (br.Move == "e6") != (br.Share.Seen == 0) {
+			t.Errorf("%s: %+v", br.Move, br.Share)
 		}
 	}
 }

@@ -115,8 +115,8 @@ func TestUnanswered(t *testing.T) {
 	if u.Score != (fact.Score{Draws: 2}) || len(u.Others) != 1 || u.Others[0].Move != "exf5" || u.Others[0].Games != 2 {
 		t.Errorf("what came of it: %+v, others %+v", u.Score, u.Others)
 	}
-	if u.Last != "2026.01.02" || !strings.HasSuffix(u.Text, "2 of 20 games; last 2 Jan 2026") {
-		t.Errorf("last %s, %q", u.Last, u.Text)
+	if u.Last != "2026.01.02" || u.Games != 2 {
+		t.Errorf("last %s, %d games", u.Last, u.Games)
 	}
 }
 
@@ -218,7 +218,7 @@ func TestTonightOfFewGames(t *testing.T) {
 func sharesIn(s *fact.Side) []string {
 	var texts []string
 	for _, u := range s.Unanswered {
-		texts = append(texts, u.Text)
+		texts = append(texts, words.Unanswered(&u, s.Counted()).String())
 	}
 	for _, d := range s.Boards {
 		texts = append(texts, d.Caption)

@@ -62,9 +62,9 @@ func (c *comparison) unansweredTasks(s *fact.Side, stem []string) []fact.Task {
 		u := &s.Unanswered[i]
 		how := words.OneIn(u.Reach)
 		if c.counted {
-			how = words.Seen(u)
+			how = words.Seen(u).Text
 		} else if u.Share.Of > 0 {
-			how += ", " + words.Seen(u)
+			how += ", " + words.Seen(u).Text
 		}
 		file, line := walk.Resolved(u.Line).Spot(c.book)
 		tasks = append(tasks, fact.Task{

@@ -96,7 +96,7 @@ func (m maker) side() fact.Side {
 		s.Traps = append(s.Traps, fact.Trap{Line: m.line(30), Text: m.words(20)})
 		s.Options = append(s.Options, fact.Option{Move: "e4", Text: m.words(40)})
 		s.Mistakes = append(s.Mistakes, fact.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
-		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Text: m.words(20), Note: m.words(20), Return: m.line(3)})
+		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Share: m.share(), Reach: m.Float64(), Games: m.IntN(99), Last: m.date(), Note: m.words(20), Return: m.line(3)})
 		s.Coverage = append(s.Coverage, fact.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})
 		s.Boards = append(s.Boards, fact.Diagram{
 			Title: m.words(8), Caption: m.words(12), EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
@@ -110,8 +110,10 @@ func (m maker) side() fact.Side {
 			Date: m.date(), Score: "½", Elo: m.IntN(3000), Class: m.words(2), Opening: m.words(8), Moves: m.line(30), LeftBy: []string{"", "them", "you", "book", "end"}[m.IntN(5)],
 		})
 	})
-	s.Surprise = fact.Surprise{Note: m.words(60), NoteAt: m.words(2), SetUp: m.line(9)}
-	m.several(4, func() { s.Surprise.Returns = append(s.Surprise.Returns, m.words(30)) })
+	s.Surprise = fact.Surprise{Note: m.words(60), NoteLine: m.line(8), SetUp: m.line(9)}
+	m.several(4, func() {
+		s.Surprise.Returns = append(s.Surprise.Returns, fact.WayBack{Line: m.line(20), Moves: m.line(3)})
+	})
 	m.several(30, func() {
 		s.Exits = append(s.Exits, fact.Exit{Kind: fact.BookEnds, Reach: m.Float64(), Line: m.line(40), Note: m.words(30)})
 	})

@@ -120,7 +120,7 @@ func FuzzReduce(f *testing.F) {
 		}
 		rep := emptyReport()
 		rep.Opponent.Name = s
-		rep.Sides[0].Surprise = fact.Surprise{Note: s, NoteAt: s}
+		rep.Sides[0].Surprise = fact.Surprise{Note: s}
 		p := mustLayout(t, rep, Options{})
 		checkPage(t, p)
 		if _, err := sheet.Render([]*sheet.Page{p}, made(""), "en"); err != nil {

@@ -384,7 +384,7 @@ func TestSurpriseSaysOtherThings(t *testing.T) {
 		first  string
 	}{{"", "your note at"}, {"Stay flexible.", "your usual set-up:"}} {
 		rep := richReport()
-		rep.Sides[0].Surprise = fact.Surprise{Note: "Stay flexible.", SetUp: san("Nf3 d4"), NoteAt: "6...e5"}
+		rep.Sides[0].Surprise = fact.Surprise{Note: "Stay flexible.", SetUp: san("Nf3 d4"), NoteLine: san(stem + " a6 Be3 e5")}
 		rep.Sides[0].Forks[0].Branches[0].Note = c.atFork
 		text := pageText(mustLayout(t, rep, Options{}))
 		_, text, _ = strings.Cut(text, "\nif surprised\n")

@@ -71,8 +71,8 @@ func whiteSide() fact.Side {
 			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Text: "6.Bg5: your book answers 6 in 10 of their next moves and holds to about move 8; they have met it in 9 games; results don't separate these: play what you know best"},
 		},
 		Surprise: fact.Surprise{
-			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteAt: "6...e5",
-			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []string{"after 1.e4 c5 2.Nf3 a6, 3.c4 is back in your book"},
+			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteLine: san(stem + " a6 Be3 e5"),
+			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []fact.WayBack{{Line: san("e4 c5 Nf3 a6"), Moves: []string{"c4"}}},
 		},
 		Left: fact.Left{
 			Games: 128, Them: 71, You: 20, Book: 37, Move: 7.4,
@@ -90,11 +90,10 @@ func whiteSide() fact.Side {
 			Line: san(stem + " a6 Be3 h5"), Share: share(2, 1, 4, 7, 41), Reach: 0.085, Last: "2026.10.03",
 			Score:  fact.Score{Wins: 4, Draws: 1, Losses: 2},
 			Others: []fact.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}}, Return: []string{"f3"},
-			Text: "about 1 game in 12; 7 of 41 games; last 3 Oct 2026",
 		},
 		{
 			Line: san(stem + " Nc6 Bg5 Bd7"), Share: share(1, 0, 3, 2, 24), Reach: 0.031, Last: "2026.08.21",
-			Text: "about 1 game in 30; 2 of 24 games; last 21 Aug 2026", Note: "Keep the tension, see chapter 4.",
+			Note: "Keep the tension, see chapter 4.",
 		},
 	}
 	s.Boards = whiteBoards()
@@ -187,8 +186,8 @@ func blackSide() fact.Side {
 		{Title: "after 4.Nf3", Caption: "your book ends: about 4 games in 10", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
 	}
 	s.Unanswered = []fact.Unanswered{
-		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: "2026.10.11", Text: "about 2 games in 10; 22 of 83 games; last 11 Oct 2026"},
-		{Line: san("b3"), Share: share(1, 0, 2, 11, 116), Reach: 0.1, Last: "2026.02.01", Text: "about 1 game in 10; 11 of 116 games; last 1 Feb 2026"},
+		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: "2026.10.11"},
+		{Line: san("b3"), Share: share(1, 0, 2, 11, 116), Reach: 0.1, Last: "2026.02.01"},
 	}
 	return s
 }

@@ -39,11 +39,11 @@ func (c *column) surprise() sheet.Part {
 		list, own = own, nil
 	}
 	if len(sp.SetUp) > 0 {
-		words := f.Own("your usual set-up:", ink(note, false, sheet.Dark))
-		list = append(list, append(words, say(f, strings.Join(sp.SetUp, ", "), ink(move, false, sheet.Black))...))
+		lead := f.Own("your usual set-up:", ink(note, false, sheet.Dark))
+		list = append(list, append(lead, say(f, strings.Join(sp.SetUp, ", "), ink(move, false, sheet.Black))...))
 	}
-	for _, r := range sp.Returns {
-		list = append(list, say(f, r, ink(note, false, sheet.Black)))
+	for i := range sp.Returns {
+		list = append(list, say(f, words.WayBack(&sp.Returns[i]).String(), ink(note, false, sheet.Black)))
 	}
 	list = append(list, own...)
 	return c.Texts(sheet.Part{Title: "if surprised", Rank: surpriseRank, Share: 6, Light: c.Narrow}, 3, list)
@@ -58,10 +58,7 @@ func (c *column) inForks(text string) bool {
 
 // noteLead says where the nearest note stands.
 func noteLead(sp fact.Surprise) string {
-	if sp.NoteAt == "" {
-		return "your note:"
-	}
-	return "your note at " + sp.NoteAt + ":"
+	return "your note at " + words.NoteAt(sp.NoteLine).String() + ":"
 }
 
 // about is what is known of the opponent beyond the moves: at most three facts,

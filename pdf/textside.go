@@ -98,7 +98,7 @@ func (t *teller) exits(s *fact.Side) {
 		t.write(2, 4, append(text, pieces(words.OneIn(e.Reach)+"; "+exitWords(e, s.MyColor), usual)...))
 		t.say(6, e.Note, usual)
 		t.say(6, e.Structure.Text, dim)
-		t.say(6, e.Instant, dim)
+		t.say(6, words.Instant(e.Instant).String(), dim)
 	}
 }
 
@@ -161,7 +161,7 @@ func (t *teller) branch(br fact.Branch, ply int, keys map[int]string, myColor st
 	t.say(15, br.Note, usual)
 	t.say(15, br.Trap, usual)
 	t.say(15, br.Structure, dim)
-	t.say(15, br.Instant, dim)
+	t.say(15, words.Instant(br.Instant).String(), dim)
 }
 
 func (t *teller) unanswered(s *fact.Side) {
@@ -171,8 +171,8 @@ func (t *teller) unanswered(s *fact.Side) {
 	t.title("no answer yet")
 	for _, u := range s.Unanswered {
 		t.write(2, 4, movePieces(u.Line, 0, bold))
-		t.write(4, 4, sentence(sentenceList(openParts(u, s.MyColor))))
-		t.say(4, setUpWords(u), usual)
+		t.write(4, 4, sentence(sentenceList(openParts(&u, s))))
+		t.say(4, words.SetUp(&u).String(), usual)
 		t.say(4, u.Note, usual)
 	}
 }
@@ -230,7 +230,10 @@ func (t *teller) surprise(sp fact.Surprise) {
 	if len(sp.SetUp) > 0 {
 		list = append(list, "your usual set-up: "+strings.Join(sp.SetUp, ", "))
 	}
-	t.list("if surprised", append(list, sp.Returns...))
+	for i := range sp.Returns {
+		list = append(list, words.WayBack(&sp.Returns[i]).String())
+	}
+	t.list("if surprised", list)
 }
 
 // others are the other answers of the book and the mistakes it knows.

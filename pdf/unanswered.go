@@ -98,30 +98,18 @@ func (c *column) wayTo(name []sheet.Word, san []string, w float64) sheet.TextLin
 // but for the user's own note.
 func (c *column) facts(u fact.Unanswered, w float64, lines int) sheet.Block {
 	f := c.l.f
-	words := clauses(f, append(openParts(u, c.side.MyColor), setUpWords(u)), ink(note, false, sheet.Black), w, lines)
+	words := clauses(f, append(openParts(&u, c.side), words.SetUp(&u).String()), ink(note, false, sheet.Black), w, lines)
 	return f.Para(append(words, f.Own(c.noteOf(u), ink(note, false, sheet.Dark))...), w, lines)
 }
 
 // openParts are the clauses of its sentence, what an engine would play, what
 // others played and the ways back.
-func openParts(u fact.Unanswered, myColor string) []string {
-	parts := append(strings.Split(u.Text, "; "), words.Best(u.Best, len(u.Line), myColor), words.Met(u.Others, len(u.Line)))
-	if len(u.Return) > 0 {
-		parts = append(parts, words.Alternatives(u.Return, len(u.Line))+" leads back into your book")
+func openParts(u *fact.Unanswered, s *fact.Side) []string {
+	var parts []string
+	for _, c := range words.Unanswered(u, s.Counted()) {
+		parts = append(parts, strings.Trim(c.String(), "; "))
 	}
-	return parts
-}
-
-// setUpWords are what the user usually plays in that family.
-func setUpWords(u fact.Unanswered) string {
-	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
-		return ""
-	}
-	after := "after " + words.LastMove(u.Line[:u.SetUpPly])
-	if len(u.SetUp) == 1 {
-		return "you usually play " + u.SetUp[0] + " " + after
-	}
-	return "your usual set-up " + after + ": " + strings.Join(u.SetUp, ", ")
+	return append(parts, words.Best(u.Best, len(u.Line), s.MyColor), words.Met(u.Others, len(u.Line)).String(), words.LeadsBack(u).String())
 }
 
 // shared is how many half-moves of the line stand in the first fork's stem,

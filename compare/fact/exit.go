@@ -33,7 +33,7 @@ type Exit struct {
 	Best     *Evaluated `json:"best,omitempty"` // the best line from the end of Line, by the engine, if one was asked
 
 	Structure Structure `json:"structure"`         // of the end of Line
-	Instant   string    `json:"instant,omitempty"` // 'they are usually instant to move 11 here (6 games)', by their clocks, where that is past the end of Line
+	Instant   *Instant  `json:"instant,omitempty"` // how far they play at once from here by their clocks, where that is past the end of Line
 }
 
 // Ref points at a game.
@@ -49,4 +49,10 @@ type Coverage struct {
 	Move  int     `json:"move"` // full move number
 	P     float64 `json:"p"`
 	Of100 int     `json:"of_100"`
+}
+
+// Instant is up to which move they usually play at once, by their clocks.
+type Instant struct {
+	Move  int `json:"move"`  // full move, the median
+	Games int `json:"games"` // with clocks that came there
 }

@@ -32,10 +32,9 @@ type Branch struct {
 	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
 	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
 	Last     string   `json:"last,omitempty"`      // when they last played it
-	Text     string   `json:"text"`                // '5 in 10, likely 3-7' or 'not seen from them'
 
 	Trap      string     `json:"trap,omitempty"`      // if their move here was wrong before: how often, and whether they repaired it
 	Best      *Evaluated `json:"best,omitempty"`      // where the book ends here: the best line from there, by the engine, if one was asked
 	Structure string     `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
-	Instant   string     `json:"instant,omitempty"`   // where the book ends here: up to which move they play at once, if further
+	Instant   *Instant   `json:"instant,omitempty"`   // where the book ends here: how far they play at once, if further
 }

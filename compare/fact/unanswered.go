@@ -7,6 +7,8 @@ type Unanswered struct {
 	Reach  float64  `json:"reach"`
 	Lo     float64  `json:"lo"`
 	Hi     float64  `json:"hi"`
+	TenLo  int      `json:"ten_lo"` // to TenHi: how many of their next ten games come here, with 80 %
+	TenHi  int      `json:"ten_hi"`
 	Last   string   `json:"last,omitempty"`
 	Games  int      `json:"games"`            // of theirs that came here, by any move order
 	Score  Score    `json:"score"`            // theirs from here
@@ -21,7 +23,6 @@ type Unanswered struct {
 	Name     string      `json:"name,omitempty"`
 	EPD      string      `json:"epd"`
 	Best     []Evaluated `json:"best,omitempty"` // your best moves here by the engine, if one was asked
-	Text     string      `json:"text"`           // 'about 1 game in 12, likely 1 in 30 to 1 in 6; 5 of 9 games; last 3 Oct 2026'
 }
 
 // Met is how others met their move, and what came of it for the opponent.
@@ -33,8 +34,14 @@ type Met struct {
 
 // Surprise is what helps when they leave early.
 type Surprise struct {
-	Note    string   `json:"note,omitempty"` // your nearest note
-	NoteAt  string   `json:"note_at,omitempty"`
-	SetUp   []string `json:"set_up,omitempty"`  // your moves most common in the book, in words or SAN
-	Returns []string `json:"returns,omitempty"` // 'sentence: after 3...h6 the move 4.d4 is back in your book'
+	Note     string    `json:"note,omitempty"`      // your nearest note
+	NoteLine []string  `json:"note_line,omitempty"` // to the move it stands at; none at the head of a chapter
+	SetUp    []string  `json:"set_up,omitempty"`    // your moves most common in the book, SAN
+	Returns  []WayBack `json:"returns,omitempty"`
+}
+
+// WayBack is a move of the user's that leads back into the book.
+type WayBack struct {
+	Line  []string `json:"line"`  // to where they left it, SAN
+	Moves []string `json:"moves"` // of the user, to choose from
 }

@@ -36,3 +36,16 @@ func Exit(x *fact.Exit) string {
 	}
 	return "your book ends"
 }
+
+// Instant says how far they play at once from here; nothing of nil.
+func Instant(i *fact.Instant) Clause {
+	if i == nil {
+		return nil
+	}
+	return say("they are usually instant to move %s here (%s)", number(i.Move), games(i.Games, "game"))
+}
+
+// Branch says how likely a move of theirs is, and what that rests on.
+func Branch(s fact.Share) Sentence {
+	return Sentence{Clause{{Kind: Frequency, Text: InTen(s)}}, say(" (%s)", Span{Kind: Number, Text: Counted(s)})}
+}

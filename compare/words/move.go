@@ -12,22 +12,8 @@ func Parted(line, stem []string) string { return parted(line, stem).String() }
 // wholeTail is how many plies behind the common stem are told in full.
 const wholeTail = 6
 
-// NoteAt says where a note of a line stands.
-func NoteAt(line []string, ply int) string {
-	if ply == 0 {
-		return "the head of the chapter"
-	}
-	return LastMove(line[:ply])
-}
-
 // Alternatives prints moves to choose from at one ply: '4.d4 or 4.c3'.
-func Alternatives(sans []string, ply int) string {
-	texts := make([]string, len(sans))
-	for i, san := range sans {
-		texts[i] = Movetext([]string{san}, ply)
-	}
-	return strings.Join(texts, " or ")
-}
+func Alternatives(sans []string, ply int) string { return either(sans, ply).String() }
 
 // Movetext prints a line of SAN with its move numbers; startPly is the number
 // of plies played before it: 0 prints '1.e4 c5', 1 prints '1...c5'.

@@ -28,13 +28,13 @@ type Span struct {
 	Kind Kind
 	Text string // as it reads behind the span before: 'c5' behind '1.e4', '1...c5' alone
 	SAN  string // of a move
-	Ply  int    // of a move: plies of the game before it
+	Ply  int    // of a move: plies of the game before it; -1 for one that comes when it may
 }
 
 // Numbered is the text of a span at the start of a line: a move has its number
 // there.
 func (s Span) Numbered() string {
-	if s.Kind == Move {
+	if s.Kind == Move && s.Ply >= 0 {
 		return Movetext([]string{s.SAN}, s.Ply)
 	}
 	return s.Text

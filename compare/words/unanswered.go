@@ -1,34 +1,101 @@
 package words
 
-import (
-	"fmt"
-	"strings"
+import "foreply/compare/fact"
 
-	"foreply/compare/fact"
-)
-
-// Seen says how often they played the move, or came here otherwise.
-func Seen(u *fact.Unanswered) string {
-	if u.Share.Seen == 0 && u.Games > 0 {
-		return Plural(u.Games, "game") + " of theirs came here by another move order"
+// Unanswered says how often a move of theirs comes that the book has nothing
+// for, and what it rests on; few says that their games are counted instead of
+// forecast.
+func Unanswered(u *fact.Unanswered, few bool) Sentence {
+	var s Sentence
+	if !few {
+		often := fact.Often{Chance: fact.Chance{P: u.Reach, Lo: u.Lo, Hi: u.Hi}, TenLo: u.TenLo, TenHi: u.TenHi}
+		s = s.And(say("%s; ", Span{Kind: Frequency, Text: Often(often)}))
 	}
-	return Counted(u.Share)
+	seen := Clause{Seen(u)}
+	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
+		seen = append(seen, say(" (%s by any move order)", number(u.Games))...)
+	}
+	return s.And(seen, lastOn("; last %s", u.Last))
 }
 
-// MetWords tells how others met a move and what came of it, as facts: 'others
-// played 3.d4 in 6 games (they scored 3½), 3.Nf3 in 2 (1)'; ply is that of the
-// answers.
-func Met(others []fact.Met, ply int) string {
-	parts := make([]string, len(others))
+// Seen says how often they played the move, or came here otherwise.
+func Seen(u *fact.Unanswered) Span {
+	if u.Share.Seen == 0 && u.Games > 0 {
+		return Span{Kind: Number, Text: Plural(u.Games, "game") + " of theirs came here by another move order"}
+	}
+	return Span{Kind: Number, Text: Counted(u.Share)}
+}
+
+// Met says how others met their move at a ply, and what came of it for the user's
+// side: 'others played 3.d4 in 6 games (your side made 2½), 3.Nf3 in 2 (1)'.
+func Met(others []fact.Met, ply int) Sentence {
+	var s Sentence
 	for i, m := range others {
-		games, scored := fmt.Sprint(m.Games), Sum(m.Score)
+		made := Span{Kind: Score, Text: Sum(m.Score.Yours())}
 		if i == 0 {
-			games, scored = Plural(m.Games, "game"), "they scored "+scored
+			s = s.And(say("others played %s in %s (your side made %s)", move(m.Move, ply), games(m.Games, "game"), made))
+			continue
 		}
-		parts[i] = fmt.Sprintf("%s in %s (%s)", Movetext([]string{m.Move}, ply), games, scored)
+		s = s.And(say(", %s in %s (%s)", move(m.Move, ply), number(m.Games), made))
 	}
-	if len(parts) == 0 {
-		return ""
+	return s
+}
+
+// SetUp says what the user usually plays in the family of an unanswered move.
+func SetUp(u *fact.Unanswered) Clause {
+	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
+		return nil
 	}
-	return "others played " + strings.Join(parts, ", ")
+	after := last(u.Line[:u.SetUpPly])
+	if len(u.SetUp) == 1 {
+		return say("you usually play %s after %s", bare(u.SetUp[0]), after)
+	}
+	return say("your usual set-up after %s: %s", after, bareList(u.SetUp))
+}
+
+// bare is a move without a number: it comes when it may.
+func bare(san string) Span { return Span{Kind: Move, Text: san, SAN: san, Ply: -1} }
+
+func bareList(sans []string) Clause {
+	var c Clause
+	for i, san := range sans {
+		if i > 0 {
+			c = append(c, Span{Text: ", "})
+		}
+		c = append(c, bare(san))
+	}
+	return c
+}
+
+// LeadsBack says which moves lead back into the book after a line.
+func LeadsBack(u *fact.Unanswered) Clause {
+	if len(u.Return) == 0 {
+		return nil
+	}
+	return say("%s leads back into your book", either(u.Return, len(u.Line)))
+}
+
+// WayBack says where a move of the user's leads back.
+func WayBack(b *fact.WayBack) Clause {
+	return say("after %s, %s is back in your book", moves(b.Line, 0), either(b.Moves, len(b.Line)))
+}
+
+// either are moves to choose from at one ply: '4.d4 or 4.c3'.
+func either(sans []string, ply int) Clause {
+	var c Clause
+	for i, san := range sans {
+		if i > 0 {
+			c = append(c, Span{Text: " or "})
+		}
+		c = append(c, move(san, ply))
+	}
+	return c
+}
+
+// NoteAt says where the user's note stands that is nearest when they surprise.
+func NoteAt(line []string) Clause {
+	if len(line) == 0 {
+		return say("the head of the chapter")
+	}
+	return Clause{last(line)}
 }

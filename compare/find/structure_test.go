@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"encoding/json"
@@ -34,7 +34,7 @@ func lineOf(t testing.TB, line string) walk.Track {
 // python-chess; see the source line of the file. The statements are common
 // practice. Facts about attacks and mates are not ours.
 func TestStructureAgainstRulesOfThumb(t *testing.T) {
-	data, err := os.ReadFile("../testdata/structure/rules_of_thumb.tsv")
+	data, err := os.ReadFile("../../testdata/structure/rules_of_thumb.tsv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func TestStructureAgainstRulesOfThumb(t *testing.T) {
 			t.Fatalf("%s: %v", f[0], err)
 		}
 		line := lineOf(t, f[1])
-		s := structureOf(&line, board.White)
+		s := Structure(&line, board.White)
 		for what, pair := range map[string][2]any{
 			"material": {pairOf(t, f[2]), [2]int{s.White.Material, s.Black.Material}}, "pawns a-d": {pairOf(t, f[3]), [2]int{s.White.QueenSide, s.Black.QueenSide}},
 			"pawns e-h": {pairOf(t, f[4]), [2]int{s.White.KingSide, s.Black.KingSide}},
@@ -156,7 +156,7 @@ func TestStructureInWords(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			line := lineOf(t, c.line)
-			s := structureOf(&line, c.mine)
+			s := Structure(&line, c.mine)
 			if s.Text != c.want {
 				t.Errorf("%q, want %q", s.Text, c.want)
 			}
@@ -183,7 +183,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 		if err != nil {
 			continue // the side not to move is in check
 		}
-		a, b := structureOf(&walk.Track{End: pos}, board.White), structureOf(&walk.Track{End: turned}, board.White)
+		a, b := Structure(&walk.Track{End: pos}, board.White), Structure(&walk.Track{End: turned}, board.White)
 		mirror := func(f fact.SideFacts) fact.SideFacts {
 			for _, list := range [][]string{f.Isolated, f.Backward, f.Passed} {
 				for i, s := range list {
@@ -199,7 +199,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 				t.Fatalf("%s\n%+v\n%+v", pos.EPD(), pair[0], pair[1])
 			}
 		}
-		a = structureOf(&walk.Track{End: pos}, board.White)
+		a = Structure(&walk.Track{End: pos}, board.White)
 		isolated, doubled, passed := plainPawns(placement)
 		if !slices.Equal(a.White.Isolated, isolated) || !slices.Equal(a.White.Doubled, doubled) || !slices.Equal(a.White.Passed, passed) {
 			t.Fatalf("%s: %+v, want isolated %v, doubled %v, passed %v", pos.EPD(), a.White, isolated, doubled, passed)

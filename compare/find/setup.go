@@ -1,13 +1,11 @@
-package compare
+package find
 
 import (
 	"cmp"
-	"iter"
 	"slices"
 	"strings"
 
 	"foreply/compare/book"
-	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile/board"
 )
@@ -30,10 +28,10 @@ type use struct {
 // usualMoves lists the moves the user makes most often in the lines through a
 // position, in the order in which they come: in at least usualFrom of the total
 // reach, and not those that skip has.
-func (c *comparison) usualMoves(from *walk.State, total float64, skip []string) []string {
+func usualMoves(from *walk.State, total float64, skip []string, fine *Fine) []string {
 	uses := map[string]*use{}
-	for s := range c.fine.below(from) {
-		if s.Ply >= from.Ply+usualPly || s.Pos.Turn() != c.book.Mine || len(s.Flows) == 0 {
+	for s := range fine.below(from) {
+		if s.Ply >= from.Ply+usualPly || s.Pos.Turn() != fine.Book.Mine || len(s.Flows) == 0 {
 			continue
 		}
 		san := withoutCheck(s.Pos.SAN(s.Flows[0].Likely.Move))
@@ -76,10 +74,10 @@ func inOrder(usual []*use) []string {
 // of the book that go on from the position where it left them, or from an earlier
 // one of the family if that tells more; without the moves made already. It returns
 // the ply of that position, too.
-func (c *comparison) setUpNear(from *walk.State, line []string) (moves []string, ply int) {
-	made := ownMoves(c.book, line)
-	for s := c.fine.at[walk.Key{Position: from.Key, Ply: from.Ply}]; s != nil; s = c.wider(s) {
-		found := c.usualMoves(s, c.goesOn(s), made)
+func setUpNear(from *walk.State, line []string, fine *Fine) (moves []string, ply int) {
+	made := ownMoves(fine.Book, line)
+	for s := fine.at[walk.Key{Position: from.Key, Ply: from.Ply}]; s != nil; s = wider(s, fine.Book) {
+		found := usualMoves(s, goesOn(s, fine.Book), made, fine)
 		if len(found) >= setUpLeast {
 			return found, s.Ply
 		}
@@ -95,12 +93,12 @@ func (c *comparison) setUpNear(from *walk.State, line []string) (moves []string,
 
 // wider is their decision before s, if the way to s is so much of what goes on
 // from there that both are of one family; nil if it is another opening's, too.
-func (c *comparison) wider(s *walk.State) *walk.State {
+func wider(s *walk.State, b *book.Book) *walk.State {
 	for p := s.Via; p != nil; p = p.Via {
-		if p.Pos.Turn() == c.book.Mine {
+		if p.Pos.Turn() == b.Mine {
 			continue
 		}
-		if s.Mass < usualFrom*c.goesOn(p) {
+		if s.Mass < usualFrom*goesOn(p, b) {
 			return nil
 		}
 		return p
@@ -122,67 +120,12 @@ func ownMoves(b *book.Book, line []string) []string {
 func withoutCheck(san string) string { return strings.TrimRight(san, "+#") }
 
 // goesOn is the reach of what their covered moves lead to.
-func (c *comparison) goesOn(s *walk.State) float64 {
+func goesOn(s *walk.State, b *book.Book) float64 {
 	covered := 0.0
 	for i := range s.Flows {
-		if f := &s.Flows[i]; f.Covered() && c.book.HasAnswer(f.To) {
+		if f := &s.Flows[i]; f.Covered() && b.HasAnswer(f.To) {
 			covered += f.Likely.P
 		}
 	}
 	return s.Mass * covered
-}
-
-// fineWalk is a walk to a finer reach, indexed.
-type fineWalk struct {
-	*walk.Walk
-	at   map[walk.Key]*walk.State
-	next map[*walk.State][]*walk.State // by the likeliest way
-}
-
-func (c *comparison) walkFine() *fineWalk {
-	w := &fineWalk{Walk: c.walkFrom(board.Start(), 0, min(c.opt.Threshold, fineThreshold)), next: map[*walk.State][]*walk.State{}}
-	w.at = w.ByPlace()
-	for _, s := range w.Order {
-		if s.Via != nil {
-			w.next[s.Via] = append(w.next[s.Via], s)
-		}
-	}
-	return w
-}
-
-// below yields a state and all that the likeliest ways lead to from it.
-func (w *fineWalk) below(from *walk.State) iter.Seq[*walk.State] {
-	return func(yield func(*walk.State) bool) {
-		stack := []*walk.State{from}
-		for len(stack) > 0 {
-			s := stack[len(stack)-1]
-			stack = append(stack[:len(stack)-1], w.next[s]...)
-			if !yield(s) {
-				return
-			}
-		}
-	}
-}
-
-// coverage tells for each full move up to the last that matters how often the
-// user still has an answer there, counting what was cut as no answer.
-func (c *comparison) coverage() []fact.Coverage {
-	byPly := map[int]float64{}
-	deepest := 0
-	for _, s := range c.fine.Order {
-		if s.Pos.Turn() == c.book.Mine && len(s.Flows) > 0 {
-			byPly[s.Ply] += s.Mass
-			deepest = max(deepest, s.Ply)
-		}
-	}
-	first := 0
-	if c.book.Mine == board.Black {
-		first = 1
-	}
-	var out []fact.Coverage
-	for ply := first; ply <= deepest; ply += 2 {
-		p := min(byPly[ply], 1)
-		out = append(out, fact.Coverage{Move: ply/2 + 1, P: p, Of100: int(p*100 + 0.5)})
-	}
-	return out
 }

@@ -1,9 +1,8 @@
-package compare
+package find
 
 import (
 	"foreply/compare/fact"
 	"foreply/compare/walk"
-	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -13,15 +12,16 @@ import (
 // of theirs where two moves or more have a reach worth following is a fork;
 // where one move alone has, the line runs on through it.
 type forks struct {
-	c     *comparison
+	games Games
 	w     *walk.Walk
 	at    map[walk.Key]*walk.State
 	index map[*walk.State]int
 	out   []fact.Fork
 }
 
-func (c *comparison) forks(w *walk.Walk) []fact.Fork {
-	f := &forks{c: c, w: w, at: w.ByPlace(), index: map[*walk.State]int{}}
+// Forks are the lines to expect as a tree.
+func Forks(w *walk.Walk, games Games) []fact.Fork {
+	f := &forks{games: games, w: w, at: w.ByPlace(), index: map[*walk.State]int{}}
 	if len(w.Order) > 0 {
 		f.follow(w.Order[0], -1)
 	}
@@ -98,9 +98,6 @@ func (f *forks) fork(s *walk.State, from int, shown []*walk.Flow) int {
 	}
 	restShare := shareAt(s, profile.Between(max(rest, 0), s.Expected.Strength), s.Expected.Visits-seen)
 	printTens(branches, &restShare)
-	for j := range branches {
-		branches[j].Text = words.InTen(branches[j].Share) + " (" + words.Counted(branches[j].Share) + ")"
-	}
 	f.out[i].Branches, f.out[i].Rest = branches, restShare
 	return i
 }
@@ -163,10 +160,7 @@ func (f *forks) answer(b *fact.Branch, next *walk.State, after walk.Track, fork 
 		b.Note = note
 	}
 	if ending == fact.BookEnds || ending == fact.LimitInBook {
-		b.Structure = structureOf(&line, f.w.Book.Mine).Text
-		b.Instant = f.c.instantFrom(line.End.Key(), len(line.SANs))
-		if best := bestLines(f.c.in.Engine, line.End, 1); best != nil {
-			b.Best = &best[0]
-		}
+		b.Structure = Structure(&line, f.w.Book.Mine).Text
+		b.Instant = instantFrom(line.End.Key(), len(line.SANs), f.games)
 	}
 }

@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"fmt"
@@ -27,8 +27,8 @@ func (s *stock) points() int {
 	return sum
 }
 
-// structureOf reads the facts off the end of a line, for the side mine.
-func structureOf(t *walk.Track, mine board.Color) fact.Structure {
+// Structure reads the facts off the end of a line, for the side mine.
+func Structure(t *walk.Track, mine board.Color) fact.Structure {
 	var p [2]pawns
 	var men [2]stock
 	for s := range board.NoSquare {

@@ -1,0 +1,58 @@
+package words
+
+import (
+	"testing"
+
+	"foreply/compare/fact"
+)
+
+// All numbers differ; a change of one field changes its clause and no other.
+func TestUnanswered(t *testing.T) {
+	usual := fact.Unanswered{
+		Line: []string{"e4", "f5"}, Share: fact.Share{P: 0.5, Seen: 5, Of: 9}, Reach: 0.3, Lo: 0.2, Hi: 0.5, TenLo: 1, TenHi: 6,
+		Games: 5, Last: "2026.10.03",
+	}
+	for name, c := range map[string]struct {
+		change func(*fact.Unanswered)
+		few    bool
+		want   string
+	}{
+		"usual":              {func(*fact.Unanswered) {}, false, "about 3 games in 10, likely 1-6; 5 of 9 games; last 3 Oct 2026"},
+		"of few games":       {func(*fact.Unanswered) {}, true, "5 of 9 games; last 3 Oct 2026"},
+		"by other orders":    {func(u *fact.Unanswered) { u.Games = 7 }, true, "5 of 9 games (7 by any move order); last 3 Oct 2026"},
+		"only by others":     {func(u *fact.Unanswered) { u.Share.Seen, u.Games = 0, 4 }, true, "4 games of theirs came here by another move order; last 3 Oct 2026"},
+		"never, date missed": {func(u *fact.Unanswered) { u.Share.Seen, u.Games, u.Last = 0, 0, "" }, true, "not seen from them"},
+	} {
+		u := usual
+		c.change(&u)
+		if got := Unanswered(&u, c.few).String(); got != c.want {
+			t.Errorf("%s: %q, want %q", name, got, c.want)
+		}
+	}
+}
+
+// What others made of it is told from the user's side, whose points are theirs
+// turned around.
+func TestMet(t *testing.T) {
+	met := []fact.Met{
+		{Move: "exf5", Games: 6, Score: fact.Score{Wins: 3, Draws: 1, Losses: 2}},
+		{Move: "d3", Games: 1, Score: fact.Score{Wins: 1}},
+	}
+	if got := Met(met, 2).String(); got != "others played 2.exf5 in 6 games (your side made 2½), 2.d3 in 1 (0)" {
+		t.Errorf("%q", got)
+	}
+}
+
+// A set-up's moves come when they may: they have no number.
+func TestSetUp(t *testing.T) {
+	u := fact.Unanswered{Line: []string{"e4", "c5", "c3", "b6"}, SetUp: []string{"e5", "d4"}, SetUpPly: 3}
+	c := SetUp(&u)
+	if got := c.String(); got != "your usual set-up after 2.c3: e5, d4" {
+		t.Errorf("%q", got)
+	}
+	for _, span := range c {
+		if span.Kind == Move && span.SAN != "c3" && span.Numbered() != span.SAN {
+			t.Errorf("%s is numbered: %s", span.SAN, span.Numbered())
+		}
+	}
+}
