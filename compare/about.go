@@ -40,7 +40,10 @@ func basis(in *Input, opt Options) fact.Basis {
 }
 
 func basisText(b *fact.Basis, p *profile.Profile, opt Options) string {
-	if b.Games == 0 {
+	switch {
+	case b.Games == 0 && b.Peers != nil && b.Peers.Before > 0:
+		return words.PeersAlone(b.Peers)
+	case b.Games == 0:
 		return "no games of theirs found"
 	}
 	text := "based on " + words.Plural(b.Games, "game")

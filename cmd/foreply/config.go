@@ -49,6 +49,7 @@ type opponentConfig struct {
 	Names   []string `mapstructure:"names"`    // names and handles as the games have them
 	Unsure  []string `mapstructure:"unsure"`   // handles that may be somebody else's
 	FideIDs []string `mapstructure:"fide_ids"` // decide where a game gives one
+	Rating  int      `mapstructure:"rating"`   // to choose peers by; 0: that of their newest game
 
 	Handles []handleConfig `mapstructure:"handles"`
 }

@@ -124,7 +124,7 @@ func TestNamesComeThroughUnharmed(t *testing.T) {
 	}
 	o := s.Opponents[0]
 	if o.Name != "Ó Brook, Tomás J." || len(o.Names) != 2 || o.Names[0] != o.Name || o.Names[1] != "Slow.Pawn_88" {
-		t.Errorf("got %q", o)
+		t.Errorf("got %+v", o)
 	}
 }
 

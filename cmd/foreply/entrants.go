@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -76,6 +77,7 @@ func (s *settings) entrant(e fetch.Entry, taken map[string]bool) opponentConfig 
 	if out.ID == "" {
 		out.ID = idOf(e.Name)
 	}
+	out.Rating = cmp.Or(e.Rating, out.Rating)
 	base := out.ID
 	for n := 2; taken[out.ID]; n++ {
 		out.ID = fmt.Sprintf("%.36s-%d", base, n)

@@ -217,7 +217,7 @@ func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, error) {
 	}
 	r.suggest(found.summary.Suggestions)
 	switch {
-	case len(inputs) > 0:
+	case len(inputs) > 0 || t.byPeers():
 		return inputs, nil
 	case found.summary.Games == 0:
 		return nil, &noGamesError{errors.New("no games in the sources")}

@@ -185,6 +185,7 @@ func (y *yamlWriter) opponent(o *opponentConfig) {
 	y.list("    names", o.Names)
 	y.list("    unsure", o.Unsure)
 	y.list("    fide_ids", o.FideIDs)
+	y.number("    rating", float64(o.Rating))
 	for i, h := range o.Handles {
 		if i == 0 {
 			y.line("    handles:")

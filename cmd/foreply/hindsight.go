@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -15,6 +16,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/pdf"
+	"foreply/profile"
 	"foreply/profile/hindsight"
 )
 
@@ -190,8 +192,15 @@ func (a *app) testOne(t *task, opt hindsight.Options) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
-	if opt.Peers, err = a.readPeers(t, found.profile); err != nil {
+	if len(found.profile.Games) == 0 {
+		return nil, noGames(t, found)
+	}
+	if opt.Peers, err = a.openPeers(t, found.profile); err != nil {
 		return nil, err
+	}
+	if opt.Peers != nil {
+		rating := cmp.Or(t.rating, firstRating(found.profile))
+		opt.Peers = opt.Peers.Near(rating, profile.UnknownClass, profile.OneDay(opt.Peers.Span.Last+1))
 	}
 	opt.Progress = func(done, of int) { a.say.tickTest(t.opponent.Name, done, of) }
 	r, err := hindsight.Test(a.ctx, found.profile, opt)

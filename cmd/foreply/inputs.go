@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -28,7 +29,7 @@ type flags struct {
 	half, large, twoPages    bool
 	board, clock, cache      string
 	theirs                   string
-	plies, minutes           int
+	plies, minutes, rating   int
 	need                     string
 	engine, engineTime       string
 	doubleRound              bool
@@ -45,7 +46,8 @@ func (f *flags) addGames(fs *pflag.FlagSet) {
 }
 
 func (f *flags) addPeers(fs *pflag.FlagSet) {
-	fs.StringArrayVar(&f.peers, "peers", nil, "`FILES` with games of players like the opponent, dated, to lean on (repeatable)")
+	fs.StringArrayVar(&f.peers, "peers", nil, "`FILES` with games of players like the opponent, dated, to lean on; or a book that 'foreply peers' made (repeatable)")
+	fs.IntVar(&f.rating, "rating", 0, "the opponent's `RATING`, to choose peers by (default: that of their newest game)")
 }
 
 func (f *flags) addBook(fs *pflag.FlagSet) {
@@ -93,6 +95,7 @@ type task struct {
 	when      profile.Span  // day of the game; only if dated
 	dated     bool
 	class     profile.Class
+	rating    int // the opponent's as given, 0 if it wasn't
 	need      fact.Need
 	cfg       *settings
 }
@@ -120,9 +123,11 @@ func (t *task) setOpponent(f *flags, args []string) error {
 	switch {
 	case len(args) == 1 && len(f.opponent) > 0:
 		return misuse("the opponent is given twice", "give either the id of the configuration or --opponent")
+	case f.rating < 0 || f.rating >= 4000:
+		return misuse(fmt.Sprintf("--rating: a rating is wanted, not %d", f.rating))
 	case len(f.opponent) > 0:
 		t.opponent = fact.Opponent{Name: f.opponent[0], Names: f.opponent}
-		t.who = fetch.Who{Names: f.opponent}
+		t.who, t.rating = fetch.Who{Names: f.opponent}, f.rating
 		return nil
 	case len(args) == 0:
 		return misuse("who is the opponent?", t.cfg.opponentHint())
@@ -132,7 +137,7 @@ func (t *task) setOpponent(f *flags, args []string) error {
 		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.opponentHint())
 	}
 	t.opponent = o.asOpponent()
-	t.who = o.who()
+	t.who, t.rating = o.who(), cmp.Or(f.rating, o.Rating)
 	return nil
 }
 
@@ -183,13 +188,16 @@ func (t *task) setInputs(f *flags) error {
 	}
 	id := t.opponent.ID
 	switch {
-	case len(t.inputs) > 0:
+	case len(t.inputs) > 0 || t.byPeers():
 		return nil
 	case len(t.cfg.unfetched(id)) > 0:
 		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
 	}
 	return noSources()
 }
+
+// byPeers reports whether a sheet can be made of an opponent without a game.
+func (t *task) byPeers() bool { return t.rating > 0 && len(t.peers) > 0 }
 
 func noSources() error {
 	return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)

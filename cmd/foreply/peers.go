@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"slices"
 
 	"foreply/fetch"
 	"foreply/fetch/pgn"
@@ -81,11 +82,57 @@ func badBook(path string, err error) error {
 	return err
 }
 
-// readPeers reads the games of players like the opponent that --peers names, from
-// PGN or a book; nil when none were named. The opponent's own games, p's, are left
-// out. One unreadable file among others is a warning; games without a date are
-// counted and not used, which is said where none is left.
-func (a *app) readPeers(t *task, p *profile.Profile) (*profile.Peers, error) {
+// readPeers opens the games of players like the opponent that --peers names, chosen
+// by their rating and the speed of the game to come, whose day it tells too. There
+// are none when none were named.
+func (a *app) readPeers(t *task, p *profile.Profile) (*profile.Peers, profile.Span, error) {
+	all, err := a.openPeers(t, p)
+	if err != nil {
+		return nil, profile.Span{}, err
+	}
+	when := a.gameDay(t, p, all)
+	if all == nil {
+		return nil, when, nil
+	}
+	return all.Near(t.ratingOf(p), t.class, when), when, nil
+}
+
+// ratingOf is the opponent's rating: as given, else that of their newest game of
+// the speed of the one to come, else of their newest game; 0 where none is known.
+func (t *task) ratingOf(p *profile.Profile) int {
+	if t.rating > 0 {
+		return t.rating
+	}
+	newest := 0
+	for i := range slices.Backward(p.Games) {
+		g := &p.Games[i]
+		switch {
+		case g.Elo == 0:
+		case g.Class.Speed() == t.class.Speed():
+			return g.Elo
+		case newest == 0:
+			newest = g.Elo
+		}
+	}
+	return newest
+}
+
+// firstRating is the rating with which a player came into the games, so that a
+// test over all of them knows nothing of later ones.
+func firstRating(p *profile.Profile) int {
+	for i := range p.Games {
+		if p.Games[i].Elo > 0 {
+			return p.Games[i].Elo
+		}
+	}
+	return 0
+}
+
+// openPeers reads the games of peers from PGN or a book; nil when none were named.
+// The opponent's own games, p's, are left out. One unreadable file among others is
+// a warning; games without a date are counted and not used, which is said where
+// none is left.
+func (a *app) openPeers(t *task, p *profile.Profile) (*profile.Peers, error) {
 	if len(t.peers) == 0 {
 		return nil, nil
 	}

@@ -47,9 +47,15 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 		return err
 	}
 	t.setDay()
+	if len(t.inputs) == 0 {
+		return noSources()
+	}
 	found, err := a.readGames(t, f.plies)
-	if err != nil {
+	switch {
+	case err != nil:
 		return err
+	case len(found.profile.Games) == 0:
+		return noGames(t, found)
 	}
 	if f.json {
 		out := treeToJSON(t.opponent, found.profile.Tree(colors[0]), f.plies)

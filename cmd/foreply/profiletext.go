@@ -31,11 +31,10 @@ const (
 // the main lines, and which games were not counted.
 func (a *app) tellProfile(t *task, found *findings, colors []board.Color, plies int) error {
 	p := found.profile
-	peers, err := a.readPeers(t, p)
+	peers, when, err := a.readPeers(t, p)
 	if err != nil {
 		return err
 	}
-	when := a.gameDay(t, p)
 	w := bufio.NewWriter(a.stdout)
 	for i, c := range colors {
 		if i > 0 {

@@ -24,6 +24,9 @@ type findings struct {
 // unreadable file among others is a warning, and a footnote of the sheet; no
 // game at all is an error that names the nearest players seen.
 func (a *app) readGames(t *task, maxPly int) (*findings, error) {
+	if len(t.inputs) == 0 {
+		return &findings{profile: profile.Build(func(func(*pgn.Game) bool) {}, profile.Options{MaxPly: maxPly})}, nil
+	}
 	games, err := fetch.Open(a.ctx, t.inputs, fetch.Options{
 		Who: t.who, Stdin: a.stdin,
 		Progress: a.say.reading("reading", true),
@@ -39,7 +42,11 @@ func (a *app) readGames(t *task, maxPly int) (*findings, error) {
 	found.summary = games.Summary()
 	a.reportProblems(found)
 	if len(found.profile.Games) == 0 {
-		return nil, noGames(t, found)
+		err := noGames(t, found)
+		if !t.byPeers() {
+			return nil, err
+		}
+		a.say.note("%v", err)
 	}
 	a.suggest(t, found)
 	return found, nil

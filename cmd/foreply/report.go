@@ -30,11 +30,10 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	peers, err := a.readPeers(t, found.profile)
+	peers, when, err := a.readPeers(t, found.profile)
 	if err != nil {
 		return nil, nil, err
 	}
-	when := a.gameDay(t, found.profile)
 	sheet, walk := t.cfg.Sheet, t.cfg.Walk
 	heading := fact.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
 	if t.need != fact.AnyResult {
@@ -82,11 +81,14 @@ func (a *app) compareWith(engine *engineConfig, in compare.Input, opt compare.Op
 }
 
 // gameDay is the day of the game to come: as given, else the day after the
-// newest game. Games of that day and later are not known yet.
-func (a *app) gameDay(t *task, p *profile.Profile) profile.Span {
+// newest game, of the peers if there is none of theirs. Games of that day and later are not known yet.
+func (a *app) gameDay(t *task, p *profile.Profile, peers *profile.Peers) profile.Span {
 	newest, ok := p.Newest()
 	if !t.dated {
-		if !ok {
+		switch {
+		case len(p.Games) == 0 && peers != nil:
+			newest = peers.Span.Last
+		case !ok:
 			a.say.note("no game has a date; all count alike")
 		}
 		return profile.OneDay(newest + 1)

@@ -76,6 +76,9 @@ func (s *settings) opponentFaults() []error {
 		if len(o.Names)+len(o.Unsure)+len(o.FideIDs)+len(o.Handles) == 0 {
 			errs = append(errs, s.bad(path, `add names: ["Last, First", handle]`, "no names to find the games by"))
 		}
+		if o.Rating < 0 || o.Rating >= 4000 {
+			errs = append(errs, s.bad(path+".rating", "", "%d is no rating", o.Rating))
+		}
 		for _, id := range o.FideIDs {
 			if strings.Trim(id, "0123456789") != "" || id == "" {
 				errs = append(errs, s.bad(path+".fide_ids", "", "%q is no FIDE number", id))

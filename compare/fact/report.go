@@ -77,6 +77,11 @@ type PeersUsed struct {
 	Own     int    `json:"own"`            // not used: the opponent's own
 	Twice   int    `json:"twice"`          // not used: found before
 	Unfit   int    `json:"unfit"`          // not used: set up, or under 6 plies
+	// Which of them are like the opponent: rated so (0 and 0: all), in games of this
+	// speed (empty: all).
+	MinRating int    `json:"min_rating,omitempty"`
+	MaxRating int    `json:"max_rating,omitempty"`
+	Speed     string `json:"speed,omitempty"` // 'slow', 'rapid', 'blitz' or 'bullet'
 }
 
 // SourceCount is what one file or source gave.

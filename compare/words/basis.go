@@ -7,13 +7,10 @@ import (
 	"foreply/compare/fact"
 )
 
-// text says what was used: 'beside them 11,204 games of peers, 9,870 dated
-// before the game'.
+// Peers says what was used beside their games: 'beside them 11,204 slow games of
+// peers rated 1600 to 1899, 9,870 dated before the game'.
 func Peers(u *fact.PeersUsed) string {
-	games := Thousands(u.Games) + " games of peers"
-	if u.Games == 1 {
-		games = "1 game of peers"
-	}
+	games := peerGames(u)
 	switch u.Before {
 	case 0:
 		return "beside them " + games + ", none dated before the game: not used"
@@ -23,7 +20,46 @@ func Peers(u *fact.PeersUsed) string {
 	return fmt.Sprintf("beside them %s, %s dated before the game", games, Thousands(u.Before))
 }
 
-// leftOut says what of the peers' games was not used; empty for nothing.
+// PeersAlone says what was used where no game of theirs is known.
+func PeersAlone(u *fact.PeersUsed) string {
+	return "no games of theirs found: this is what players like them play, from " + peerGames(u) + before(u)
+}
+
+// before says how many of them were used, if not all.
+func before(u *fact.PeersUsed) string {
+	if u.Before == u.Games {
+		return ""
+	}
+	return ", " + Thousands(u.Before) + " dated before the game"
+}
+
+// peerGames counts them and says whose they are.
+func peerGames(u *fact.PeersUsed) string {
+	text := Thousands(u.Games) + " "
+	if u.Speed != "" {
+		text += u.Speed + " "
+	}
+	text += "game"
+	if u.Games != 1 {
+		text += "s"
+	}
+	text += " of peers"
+	switch {
+	case u.MaxRating == 0:
+	case u.MaxRating > highestRating:
+		text += fmt.Sprintf(" rated %d and up", u.MinRating)
+	case u.MinRating <= 1:
+		text += fmt.Sprintf(" rated under %d", u.MaxRating+1)
+	default:
+		text += fmt.Sprintf(" rated %d to %d", u.MinRating, u.MaxRating)
+	}
+	return text
+}
+
+// highestRating is above all ratings.
+const highestRating = 4000
+
+// PeersLeftOut says what of the peers' games was not used; empty for nothing.
 func PeersLeftOut(u *fact.PeersUsed) string {
 	var parts []string
 	for _, reason := range []struct {
