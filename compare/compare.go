@@ -87,7 +87,7 @@ func Make(in Input, opt Options) *fact.Report {
 		r.Sides = append(r.Sides, side(&in, opt, b))
 	}
 	r.Sides, r.About = listed(r.Sides), listed(about(&in, r, opt))
-	r.Engine = EngineOf(in.Engine)
+	r.Engine = find.EngineOf(in.Engine)
 	r.Opponent.Names = listed(r.Opponent.Names)
 	r.Footnote = footnotes(r)
 	return r
@@ -106,7 +106,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Rare = words.Rare(w.Other, opt.Threshold)
 	s.Forks = listed(find.Forks(w, games))
 	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
-	consult(in.Engine, &s)
+	find.Consult(in.Engine, &s)
 	s.Coverage = listed(find.Answered(c.fine))
 	s.Options = listed(c.options(w))
 	s.Surprise = find.Surprise(c.fine, s.Unanswered)
@@ -118,7 +118,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Boards = listed(c.boards(&s))
 	s.Changes, s.Traps, s.Orders = listed(c.changes(w)), listed(c.traps(w)), listed(c.orders(w))
 	markTraps(s.Forks, s.Traps)
-	s.Again = again(in.Engine, w)
+	s.Again = find.LookAgain(in.Engine, w)
 	s.Tonight = c.tonight(w, &s)
 	return s
 }

@@ -10,6 +10,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/words"
 	"foreply/profile/analysis"
 	"foreply/profile/board"
@@ -217,7 +218,7 @@ func TestWanted(t *testing.T) {
 		repeated(9, "1-0 5400 2000 Elm: d4 d5 c4 e6"))...)
 	in := Input{Profile: p, Books: []*book.Book{bookOf(t, board.Black, "1. e4 e5 2. Nf3 Nc6 *", "1. d4 d5 2. Nf3 *")}}
 	r := Make(in, Options{When: today})
-	asked := Wanted(r, in)
+	asked := find.Wanted(r, in.Profile, in.Books)
 	place := func(way string) int {
 		pos := afterMoves(t, way)
 		return slices.IndexFunc(asked, func(o board.Position) bool { return o.Key() == pos.Key() })

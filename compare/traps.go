@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
@@ -34,7 +35,7 @@ var whereOrder = []string{fact.InBook, fact.PastBook, fact.OtherAnswer, fact.Off
 func (c *comparison) traps(w *walk.Walk) []fact.Trap {
 	reach, at := w.ByPosition()
 	var out []fact.Trap
-	for _, slip := range c.in.Profile.Slips(c.tree.Theirs, judgeBy(c.in.Engine)) {
+	for _, slip := range c.in.Profile.Slips(c.tree.Theirs, find.JudgeBy(c.in.Engine)) {
 		sp := c.place(&slip, at, reach)
 		if c.worthTelling(&slip, &sp) {
 			out = append(out, c.trap(&slip, sp))
@@ -175,7 +176,7 @@ func (c *comparison) trap(slip *profile.Slip, sp spot) fact.Trap {
 	t.Engine = slip.Judged
 	after := slip.Position
 	after.Play(slip.Move)
-	if best := bestLines(c.in.Engine, after, 1); best != nil {
+	if best := find.Best(c.in.Engine, after, 1); best != nil {
 		answers := c.book.Answers(after.Key())
 		t.Best = &best[0]
 		t.Prepared = len(answers) > 0 && after.SAN(answers[0]) == t.Best.Moves[0]

@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foreply/compare"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/analysis"
@@ -89,7 +89,7 @@ func (a *app) lookAgain(engine *engineConfig, c *checker) error {
 	}
 	w := bufio.NewWriter(a.stdout)
 	lost, judged := c.answers.lost(found)
-	fmt.Fprintf(w, "\nlook again (0.8 or more lost): %d of %s, %s\n", len(lost), words.Plural(judged, "answer"), clean(words.ByEngine(compare.EngineOf(found))))
+	fmt.Fprintf(w, "\nlook again (0.8 or more lost): %d of %s, %s\n", len(lost), words.Plural(judged, "answer"), clean(words.ByEngine(find.EngineOf(found))))
 	for _, l := range lost {
 		head := fmt.Sprintf("  %s:%d:", clean(l.file), l.fileLine)
 		if len(l.Line) > 0 {
@@ -112,7 +112,7 @@ type lostAnswer struct {
 func (a *answers) lost(found *analysis.Found) (list []lostAnswer, judged int) {
 	for _, p := range a.list {
 		before := p.line[:len(p.line)-1]
-		again, ok, known := compare.Again(found, before, &p.pos, p.move)
+		again, ok, known := find.Again(found, before, &p.pos, p.move)
 		if known {
 			judged++
 		}

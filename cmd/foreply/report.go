@@ -8,6 +8,7 @@ import (
 	"foreply/compare"
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/words"
 	"foreply/profile"
 )
@@ -72,7 +73,7 @@ func (a *app) compareWith(engine *engineConfig, in compare.Input, opt compare.Op
 	if !engine.wanted() || a.ctx.Err() != nil {
 		return report, nil
 	}
-	found, err := a.look(engine, compare.Wanted(report, in))
+	found, err := a.look(engine, find.Wanted(report, in.Profile, in.Books))
 	if err != nil || found == nil {
 		return report, err
 	}

@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"cmp"
@@ -25,8 +25,8 @@ const (
 	againTold = 4 // moves to look at again that a side tells
 )
 
-// bestLines are the best moves of a position as far as an engine looked at it.
-func bestLines(found *analysis.Found, pos board.Position, most int) []fact.Evaluated {
+// Best are the best moves of a position as far as an engine looked at it.
+func Best(found *analysis.Found, pos board.Position, most int) []fact.Evaluated {
 	var out []fact.Evaluated
 	lines := found.Lines(&pos)
 	for _, l := range lines[:min(len(lines), most)] {
@@ -35,8 +35,8 @@ func bestLines(found *analysis.Found, pos board.Position, most int) []fact.Evalu
 	return out
 }
 
-// consult adds to the ends of a side's lines what an engine found there.
-func consult(found *analysis.Found, s *fact.Side) {
+// Consult adds to the ends of a side's lines what an engine found there.
+func Consult(found *analysis.Found, s *fact.Side) {
 	if found == nil {
 		return
 	}
@@ -45,7 +45,7 @@ func consult(found *analysis.Found, s *fact.Side) {
 	}
 	for i := range s.Unanswered {
 		u := &s.Unanswered[i]
-		u.Best = bestLines(found, walk.Resolved(u.Line).End, bestShown)
+		u.Best = Best(found, walk.Resolved(u.Line).End, bestShown)
 	}
 	for i := range s.Forks {
 		for j := range s.Forks[i].Branches {
@@ -58,14 +58,14 @@ func consult(found *analysis.Found, s *fact.Side) {
 
 // bestOf is the best line from the end of another, nil where none is known.
 func bestOf(found *analysis.Found, line []string) *fact.Evaluated {
-	if best := bestLines(found, walk.Resolved(line).End, 1); best != nil {
+	if best := Best(found, walk.Resolved(line).End, 1); best != nil {
 		return &best[0]
 	}
 	return nil
 }
 
-// judgeBy evaluates moves by what an engine found; nil if none was asked.
-func judgeBy(found *analysis.Found) profile.Judge {
+// JudgeBy evaluates moves by what an engine found; nil if none was asked.
+func JudgeBy(found *analysis.Found) profile.Judge {
 	if found == nil {
 		return nil
 	}
@@ -78,9 +78,9 @@ func judgeBy(found *analysis.Found) profile.Judge {
 	}
 }
 
-// again are the user's main choices on the lines to expect that lose much, what
+// LookAgain are the user's main choices on the lines to expect that lose much, what
 // costs most first: reach times loss.
-func again(found *analysis.Found, w *walk.Walk) []fact.Again {
+func LookAgain(found *analysis.Found, w *walk.Walk) []fact.Again {
 	if found == nil {
 		return nil
 	}

@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"cmp"
@@ -21,7 +21,7 @@ const (
 // needed first: where the book has no answer, where its lines end, the traps that
 // are known, the moves of both on the lines to expect, and what the opponent plays
 // again and again where the book can lead.
-func Wanted(r *fact.Report, in Input) []board.Position {
+func Wanted(r *fact.Report, p *profile.Profile, books []*book.Book) []board.Position {
 	var gaps, ends, traps, ways, usual []board.Position
 	for i := range r.Sides {
 		s := &r.Sides[i]
@@ -38,7 +38,7 @@ func Wanted(r *fact.Report, in Input) []board.Position {
 				traps = append(traps, walk.Resolved(t.Line).End)
 			}
 		}
-		usual = append(usual, usualPlaces(in.Profile.Tree(in.Books[i].Mine.Other()), in.Books[i])...)
+		usual = append(usual, usualPlaces(p.Tree(books[i].Mine.Other()), books[i])...)
 	}
 	return slices.Concat(gaps, ends, traps, ways, usual)
 }
