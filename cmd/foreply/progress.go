@@ -21,7 +21,7 @@ func (s *speaker) reading(what string, theirs bool) func(fetch.Progress) {
 	shown := begun
 	return func(p fetch.Progress) {
 		now := s.now()
-		if !s.terminal || now.Sub(begun) < patience || now.Sub(shown) < redrawn {
+		if now.Sub(begun) < patience || now.Sub(shown) < redrawn {
 			return
 		}
 		shown = now
@@ -72,7 +72,7 @@ func (s *speaker) counting(what string) func(done, of int64) {
 	shown := begun
 	return func(done, of int64) {
 		now := s.now()
-		if !s.terminal || done == 0 || now.Sub(shown) < redrawn {
+		if done == 0 || now.Sub(shown) < redrawn {
 			return
 		}
 		if shown == begun { // the clock runs from the first call on

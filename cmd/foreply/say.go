@@ -7,8 +7,8 @@ package main
 //     without a full stop. A hint says what to type or change next and follows
 //     the line it belongs to.
 //   - An excerpt of a file with its caret stands indented under its line.
-//   - Progress is one line that rewrites itself, on a terminal only, and only for
-//     what takes longer than a second.
+//   - Progress is one line that rewrites itself, on a terminal, and only for what
+//     takes longer than a second; elsewhere it is a note a minute.
 //   - Problems in games are summed up in one line; -v lists them.
 //   - Text from files is cleaned: nothing in it steers the terminal.
 
@@ -57,6 +57,7 @@ type speaker struct {
 	about    string // whom the lines concern, where it is one of many
 	now      func() time.Time
 	started  time.Time
+	noted    time.Time // when progress was told last where there is no terminal
 }
 
 func newSpeaker(w io.Writer) *speaker {
@@ -161,23 +162,16 @@ func isNote(p pgn.Problem) bool { return p.Severity == pgn.Note }
 
 // step shows how many players of an entry list are done.
 func (s *speaker) step(done, all int, next string) {
-	if s.terminal {
-		s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, words.Plural(all, "player"), next)))
-	}
+	s.progressLine(clean(fmt.Sprintf("%d of %s done; %s", done, words.Plural(all, "player"), next)))
 }
 
 // tickTest shows how many games were tested.
 func (s *speaker) tickTest(who string, done, of int) {
-	if s.terminal {
-		s.progressLine(clean(fmt.Sprintf("testing %s: %d of %d games", who, done, of)))
-	}
+	s.progressLine(clean(fmt.Sprintf("testing %s: %d of %d games", who, done, of)))
 }
 
 // download shows how far the asking of a server has come.
 func (s *speaker) download(p web.Progress) {
-	if !s.terminal {
-		return
-	}
 	where := p.Source + " " + p.Opponent
 	if p.Page != "" {
 		where += " " + p.Page
@@ -185,12 +179,30 @@ func (s *speaker) download(p web.Progress) {
 	s.progressLine(clean(fmt.Sprintf("%.40s: %s, %s, %s", where, words.Plural(p.Requests, "request"), size(p.Bytes), words.Plural(p.Games, "game"))))
 }
 
-func (s *speaker) progressLine(text string) {
-	if s.now().Sub(s.started) < patience {
-		return
+// notedEvery is how often progress is told where there is no terminal: whoever
+// reads the log of a night wants to know what it waited for.
+const notedEvery = time.Minute
+
+// due reports whether progress is to be shown at all now.
+func (s *speaker) due(now time.Time) bool {
+	last := s.started
+	if s.noted.After(last) {
+		last = s.noted
 	}
-	fmt.Fprintf(s.w, "\r%s%s", text, strings.Repeat(" ", max(0, s.progress-len(text))))
-	s.progress = len(text)
+	return s.terminal && now.Sub(s.started) >= patience || !s.terminal && now.Sub(last) >= notedEvery
+}
+
+func (s *speaker) progressLine(text string) {
+	now := s.now()
+	switch {
+	case !s.due(now):
+	case s.terminal:
+		fmt.Fprintf(s.w, "\r%s%s", text, strings.Repeat(" ", max(0, s.progress-len(text))))
+		s.progress = len(text)
+	default:
+		s.noted = now
+		s.note("%s", text)
+	}
 }
 
 // clear takes the progress line off the screen.

@@ -9,6 +9,7 @@ import (
 
 	"foreply/fetch"
 	"foreply/fetch/pgn"
+	"foreply/fetch/web"
 )
 
 func illegal(line int) pgn.Problem {
@@ -58,16 +59,27 @@ func TestProgressOfReading(t *testing.T) {
 	}
 }
 
-func TestProgressOnATerminalOnly(t *testing.T) {
+// Where there is no terminal, a line a minute, and none for what is done before.
+func TestProgressWithoutATerminal(t *testing.T) {
 	var out strings.Builder
 	s, wait := clocked(&out)
 	s.terminal = false
 	tell := s.reading("reading games of peers", false)
-	wait(time.Hour)
-	tell(fetch.Progress{Bytes: 1e9, Total: 2e9})
+	for range 150 { // in all 2.5 minutes
+		wait(time.Second)
+		tell(fetch.Progress{Bytes: 1e9, Total: 2e9, Games: 7})
+	}
 	s.step(1, 2, "Alder, Mina")
-	if out.Len() > 0 {
-		t.Errorf("told %q", out.String())
+	s.download(web.Progress{Source: "online", Opponent: "quist"})
+	want := "note: reading games of peers: 1000 of 2000 MB, 7 games, 60 s left\n" +
+		"note: reading games of peers: 1000 of 2000 MB, 7 games, 2 min left\n"
+	if out.String() != want {
+		t.Errorf("told %q, want %q", out.String(), want)
+	}
+	wait(time.Minute)
+	s.download(web.Progress{Source: "online", Opponent: "quist", Requests: 3, Bytes: 5e6, Games: 4000})
+	if want += "note: online quist: 3 requests, 5.0 MB, 4000 games\n"; out.String() != want {
+		t.Errorf("told %q, want %q", out.String(), want)
 	}
 }
 

@@ -297,8 +297,7 @@ func (b *trickle) Read(p []byte) (int, error) {
 
 func (b *trickle) Close() error { return nil }
 
-// A body may be slow as long as something comes: the limit is on the time without
-// anything. The clock of these tests runs without waiting.
+// A body may be slow, but not a drip, nor without anything for a while. The clock of these tests runs without waiting.
 func TestSlowBody(t *testing.T) {
 	for _, c := range []struct {
 		fault string
@@ -308,7 +307,8 @@ func TestSlowBody(t *testing.T) {
 		takes time.Duration
 		keeps []int
 	}{
-		{"a byte every nine seconds", 9 * time.Second, false, "", time.Duration(len(tales(1, 2, 3))) * 9 * time.Second, []int{1, 2, 3}},
+		{"slow, but it comes", 100 * time.Millisecond, false, "", time.Duration(len(tales(1, 2, 3))) * 100 * time.Millisecond, []int{1, 2, 3}},
+		{"a drip of a byte in two seconds", 2 * time.Second, false, "breaks off: the server sends less than 8192 bytes in 2m0s", 4 * time.Minute, []int{1, 2}},
 		{"a byte every eleven seconds", 11 * time.Second, false, "breaks off: the server stopped sending", 20 * time.Second, []int{1, 2}},
 		{"nothing more after the third game", time.Millisecond, true, "breaks off: the server stopped sending", 20 * time.Second, []int{1, 2, 3}},
 	} {

@@ -44,7 +44,7 @@ func newClient(pace *pacer, transport http.RoundTripper, idle time.Duration) *cl
 			cancel(err)
 			return nil, err
 		}
-		response.Body = &idler{response.Body, idle, ctx, cancel}
+		response.Body = &idler{ReadCloser: response.Body, idle: idle, ctx: ctx, cancel: cancel}
 		return response, nil
 	})
 	c.resty = resty.NewWithClient(&http.Client{Transport: send}).
@@ -57,30 +57,54 @@ type roundTripper func(*http.Request) (*http.Response, error)
 
 func (f roundTripper) RoundTrip(r *http.Request) (*http.Response, error) { return f(r) }
 
-var errIdle = errors.New("the server stopped sending")
+// A body must bring leastBytes in any leastIn: a drip, which is never idle for
+// long, would have no end. It is 68 bytes a second, slower than any line that can be
+// worked with.
+const (
+	leastBytes = 8 << 10
+	leastIn    = 2 * time.Minute
+)
 
-// idler is a body with a limit of the time in which nothing comes, but not of the
-// time it takes. It lies below everything that reads one: what the library reads of
-// a redirect, and what is quoted of a refusal, can hang as well.
+var (
+	errIdle = errors.New("the server stopped sending")
+	errSlow = fmt.Errorf("the server sends less than %d bytes in %v", leastBytes, leastIn)
+)
+
+// idler is a body with a limit of the time in which nothing comes, and of how slowly
+// it may come, but not of the time it takes. It lies below everything that reads
+// one: what the library reads of a redirect, and what is quoted of a refusal, can
+// hang as well.
 type idler struct {
 	io.ReadCloser
 	idle   time.Duration
 	ctx    context.Context // of the request
 	cancel context.CancelCauseFunc
+	rate   *time.Timer // runs from the first read on
+	came   int         // bytes since it was set
 }
 
 func (b *idler) Read(p []byte) (int, error) {
+	if b.rate == nil {
+		b.rate = time.AfterFunc(leastIn, func() { b.cancel(errSlow) })
+	}
 	timer := time.AfterFunc(b.idle, func() { b.cancel(errIdle) })
 	n, err := b.ReadCloser.Read(p)
 	timer.Stop()
-	if err != nil && err != io.EOF && context.Cause(b.ctx) == errIdle {
-		err = errIdle
+	if b.came += n; b.came >= leastBytes {
+		b.came = 0
+		b.rate.Reset(leastIn)
+	}
+	if cause := context.Cause(b.ctx); err != nil && err != io.EOF && (cause == errIdle || cause == errSlow) {
+		err = cause
 	}
 	return n, err
 }
 
 func (b *idler) Close() error {
 	b.cancel(nil)
+	if b.rate != nil {
+		b.rate.Stop()
+	}
 	return b.ReadCloser.Close()
 }
 

@@ -189,6 +189,8 @@ func roughly(d time.Duration) string {
 		return fmt.Sprintf("%d seconds", int(d.Seconds()+0.5))
 	case d <= 2*time.Hour:
 		return fmt.Sprintf("%d minutes", int(d.Minutes()+0.5))
+	case d <= 48*time.Hour:
+		return fmt.Sprintf("%d hours", int(d.Hours()+0.5))
 	}
-	return fmt.Sprintf("%d hours", int(d.Hours()+0.5))
+	return fmt.Sprintf("%d days", int(d.Hours()/24+0.5))
 }

@@ -113,6 +113,7 @@ func TestGivesUp(t *testing.T) {
 		{"always 500", "the server says 500 Internal Server Error, tried 5 times", "the server has trouble", 5, refuse(99, 500)},
 		{"always 429", "429 Too Many Requests, tried 5 times", "raise pace", 5, refuse(99, 429)},
 		{"429 for an hour", "429 Too Many Requests, the server asks to wait 60 minutes", "again in 60 minutes", 1, refuse(99, 429, "Retry-After", "3600")},
+		{"429 until the year 9999", "429 Too Many Requests, the server asks to wait 366 days", "again in 366 days", 1, refuse(99, 429, "Retry-After", "Fri, 31 Dec 9999 23:59:59 GMT")},
 		{"four minutes twice: too long in all", "the server asks to wait 4 minutes", "again in 4 minutes", 2, refuse(99, 503, "Retry-After", "240")},
 		{"400", "400 Bad Request", "compare it with the server's documentation", 1, refuse(99, 400)},
 		{"401", "401 Unauthorized", "name that with token_from", 1, refuse(99, 401)},

@@ -126,13 +126,17 @@ func (g *giveUp) Unwrap() error { return g.err }
 func retryAfter(value string, now time.Time) time.Duration {
 	value = strings.TrimSpace(value)
 	if seconds, err := strconv.Atoi(value); err == nil {
-		return max(0, time.Duration(min(seconds, 1<<30))*time.Second)
+		return min(time.Duration(max(0, min(seconds, 1<<30)))*time.Second, mostRetryAfter)
 	}
 	if date, err := http.ParseTime(value); err == nil {
-		return max(0, date.Sub(now))
+		return max(0, min(date.Sub(now), mostRetryAfter))
 	}
 	return 0
 }
+
+// mostRetryAfter is the longest wait that is told: beyond it sums of times would
+// overflow, and nobody waits so long.
+const mostRetryAfter = 366 * 24 * time.Hour
 
 // Sleep waits, or returns the cause when the context ends before.
 func Sleep(ctx context.Context, d time.Duration) error {

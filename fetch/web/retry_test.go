@@ -100,7 +100,9 @@ func TestRetryAfter(t *testing.T) {
 	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 	for text, want := range map[string]time.Duration{
 		"": 0, "soon": 0, "120": 2 * time.Minute, " 5 ": 5 * time.Second, "0": 0, "-5": 0, "1.5": 0,
-		"99999999999":                       (1 << 30) * time.Second,
+		"99999999999":                       mostRetryAfter,
+		"99999999999999999999":              0,
+		"Fri, 31 Dec 9999 23:59:59 GMT":     mostRetryAfter,
 		"Wed, 25 Nov 2026 18:01:30 GMT":     90 * time.Second,
 		"Wednesday, 25-Nov-26 18:00:01 GMT": time.Second, // the older forms of RFC 9110, 5.6.7
 		"Wed Nov 25 18:00:02 2026":          2 * time.Second,
