@@ -34,10 +34,17 @@ func (a *app) servers(cfg *settings, f *flags) (map[string]*web.Server, error) {
 	return out, nil
 }
 
+// longAsking is announced before it begins.
+const longAsking = time.Minute
+
 // ask gets an opponent's games from a server and prints what came.
 func (r *fetchRun) ask(source *sourceConfig, o *opponentConfig, handle string) error {
-	account, err := r.servers[source.ID].Fetch(r.ctx, r.store, asPlayer(o, source.ID, handle))
+	server, player := r.servers[source.ID], asPlayer(o, source.ID, handle)
 	about := source.ID + ", " + called(o, handle)
+	if n, takes := server.Expect(r.store, player); takes >= longAsking {
+		r.say.note("%s: up to %s, %.0f minutes at its pace", about, words.Plural(n, "request"), takes.Minutes())
+	}
+	account, err := server.Fetch(r.ctx, r.store, player)
 	for _, w := range account.Warnings {
 		r.say.warn("%s: %s", about, w)
 	}

@@ -34,11 +34,11 @@ var errPacking = errors.New("the answer is packed in a way that was not asked fo
 // says that nothing changed, does not make up for the one that broke off.
 func (r *run) ask(ctx context.Context, address string, known page) (*answer, error) {
 	var last, cut *answer // cut: of those that broke off, the one with most games
-	fresh := 0
+	fresh, novel := 0, 0
 	err := r.server.retry.do(ctx, func() (err error) {
 		if last, err = r.once(ctx, address, known); last != nil {
-			fresh += last.fresh
-			last.fresh = fresh
+			fresh, novel = fresh+last.fresh, novel+last.novel
+			last.fresh, last.novel = fresh, novel
 			if last.cut && (cut == nil || last.games >= cut.games) {
 				cut = last
 			}
@@ -55,7 +55,7 @@ func (r *run) ask(ctx context.Context, address string, known page) (*answer, err
 	case ctx.Err() == nil && !errors.Is(err, errBroken) && cut.games > 0:
 		err = fmt.Errorf("the answer broke off after %s, and then: %w", gamesText(cut.games), err)
 	}
-	cut.fresh = fresh
+	cut.fresh, cut.novel = fresh, novel
 	return cut, err
 }
 

@@ -137,6 +137,8 @@ func (r *run) advice(err error) string {
 		return "is the address in the source's url right, with its port?"
 	case isCertificate(err):
 		return "the connection can't be trusted: is it the right host, and is your clock right?"
+	case errors.Is(err, errLongList):
+		return "does list of the source lead to the list of one player only? " + compareAddress
 	case errors.Is(err, fetch.ErrOverLimit):
 		return "such an answer is not taken; if so much is to be expected, raise max_mb of the source"
 	case errors.Is(err, fetch.ErrNotPGN):

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"hash/maphash"
 	"io"
 	"os"
 	"time"
@@ -17,6 +18,7 @@ import (
 type haul struct {
 	games, theirs int
 	fresh         int // not kept before; of all tries, since each keeps what it gets
+	novel         int // not seen before in this run, where that is watched; of all tries
 	unmarked      int // games without their result at the end
 	unchanged     bool
 	missing       bool
@@ -78,12 +80,19 @@ func (r *run) keep(game *pgn.Game, got *haul) {
 	if white, black := r.player.Who.Match(game.Tags); white || black {
 		got.theirs++
 	}
+	if key := maphash.Bytes(seenSeed, bytes.TrimSpace(game.Text)); r.seen != nil && !r.seen[key] {
+		r.seen[key] = true
+		got.novel++
+	}
 	if r.shelf.Add(game) {
 		got.fresh++
 		r.account.New++
 	}
 	got.note(game.Problems)
 }
+
+// seenSeed is one for all, since the sums are never kept.
+var seenSeed = maphash.MakeSeed()
 
 // mostProblems are told of one run; who has more looks at the file.
 const mostProblems = 1000

@@ -20,6 +20,9 @@ import (
 	"foreply/fetch"
 )
 
+// errLongList is about a list of too many addresses.
+var errLongList = errors.New("the list is too long")
+
 // mostList bounds a list of addresses, in bytes.
 const mostList = 8 << 20
 
@@ -47,7 +50,9 @@ func (r *run) byList(ctx context.Context) error {
 		}
 		entries = inOrder(addresses)
 	}
-	var missing error
+	if len(entries) > mostPages {
+		return fmt.Errorf("the list names %d addresses, more than %d: %w", len(entries), mostPages, errLongList)
+	}
 	for i, e := range entries {
 		if r.passesOver(e) {
 			continue
@@ -55,15 +60,17 @@ func (r *run) byList(ctx context.Context) error {
 		v := r.values()
 		v.address = e.address
 		got, err := r.get(ctx, r.server.hide(e.address), r.address(v), e.closed(r.server.now()))
-		if got.missing && missing == nil {
-			missing = fmt.Errorf("%s: %w", r.server.hide(e.address), r.refusal)
-		}
-		if err != nil {
-			r.account.Reached = fmt.Sprintf("at %d of %d addresses, %s", i+1, len(entries), r.server.hide(e.address))
-			return err
+		switch name := r.server.hide(e.address); {
+		case got.missing:
+			r.failed.add(name, r.refusal)
+		case err == nil:
+			r.failed.inRow = 0
+		case !r.passesBy(ctx, name, err):
+			r.account.Reached = fmt.Sprintf("at %d of %d addresses, %s", i+1, len(entries), name)
+			return r.failed.andThen(ctx, name, err)
 		}
 	}
-	return missing
+	return r.failed.sum()
 }
 
 // passesOver reports whether an address is not asked for: its month is closed, or
@@ -99,17 +106,27 @@ func (r *run) list(ctx context.Context) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	addresses, err := pick(text, r.server.source.listPath)
+	picked, odd, err := pick(text, r.server.source.listPath)
 	if err != nil {
 		return nil, &fetch.Error{
 			Err:  fmt.Errorf("reading the list: %w", err),
 			Hint: "list of the source is its address, list_path says where in it the addresses of the games are",
 		}
 	}
-	for i, a := range addresses {
-		if addresses[i], err = r.resolve(address, a); err != nil {
-			return nil, err
+	var addresses []string
+	for _, a := range picked {
+		switch whole, err := r.resolve(address, a); {
+		case err != nil:
+			odd = append(odd, err)
+		case !slices.Contains(addresses[max(0, len(addresses)-1):], whole):
+			addresses = append(addresses, whole)
 		}
+	}
+	if len(addresses) == 0 && len(odd) > 0 {
+		return nil, odd[0]
+	}
+	for _, err := range odd {
+		r.failed.add("an entry of the list", err)
 	}
 	return addresses, nil
 }
@@ -137,7 +154,7 @@ func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
 	case err != nil:
 		return nil, err
 	case len(text) > mostList:
-		return nil, fmt.Errorf("the list has more than %d MB: %w", mostList>>20, fetch.ErrOverLimit)
+		return nil, fmt.Errorf("the list has more than %d MB: %w", mostList>>20, errLongList)
 	}
 	return text, nil
 }
@@ -151,63 +168,95 @@ func unzip(text []byte) ([]byte, error) {
 }
 
 // pick takes the addresses at a path out of a JSON text. Arrays on the way are
-// gone through.
-func pick(text []byte, path []string) ([]string, error) {
+// gone through. What is no address among others is told in odd and costs only
+// itself.
+func pick(text []byte, path []string) (addresses []string, odd []error, err error) {
 	var value any
 	if err := json.Unmarshal(text, &value); err != nil {
-		return nil, fmt.Errorf("it is no JSON; it starts with %s", fetch.FirstLine(text))
+		return nil, nil, fmt.Errorf("it is no JSON; it starts with %s", fetch.FirstLine(text))
 	}
+	p := &picker{}
 	for i, key := range path {
-		next, err := step(value, key)
+		next, err := p.step(value, key)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", strings.Join(path[:i+1], "."), err)
+			return nil, nil, fmt.Errorf("%s: %w", strings.Join(path[:i+1], "."), err)
 		}
 		value = next
 	}
-	return texts(value)
+	addresses, err = p.texts(value)
+	return addresses, p.odd, err
+}
+
+// picker notes the odd items of arrays.
+type picker struct{ odd []error }
+
+// each calls one for the items of an array. It fails only if all do.
+func (p *picker) each(items []any, one func(any) error) error {
+	var bad []error
+	for _, item := range items {
+		if err := one(item); err != nil {
+			bad = append(bad, err)
+		}
+	}
+	if len(bad) > 0 && len(bad) == len(items) {
+		return bad[0]
+	}
+	p.odd = append(p.odd, bad...)
+	return nil
 }
 
 // step goes down by one key.
-func step(value any, key string) (any, error) {
+func (p *picker) step(value any, key string) (any, error) {
 	switch v := value.(type) {
 	case map[string]any:
 		if next, ok := v[key]; ok {
 			return next, nil
 		}
-		return nil, fmt.Errorf("there is no such key; there are: %s", strings.Join(slices.Sorted(maps.Keys(v)), ", "))
+		return nil, fmt.Errorf("there is no such key; there are: %s", keysOf(v))
 	case []any:
-		out := make([]any, len(v))
-		for i, item := range v {
-			next, err := step(item, key)
-			if err != nil {
-				return nil, err
+		out := []any{}
+		err := p.each(v, func(item any) error {
+			next, err := p.step(item, key)
+			if err == nil {
+				out = append(out, next)
 			}
-			out[i] = next
-		}
-		return out, nil
+			return err
+		})
+		return out, err
 	}
 	return nil, errors.New("there is nothing below it")
 }
 
 // texts flattens arrays of strings.
-func texts(value any) ([]string, error) {
+func (p *picker) texts(value any) ([]string, error) {
 	switch v := value.(type) {
 	case string:
 		return []string{v}, nil
 	case []any:
 		var out []string
-		for _, item := range v {
-			more, err := texts(item)
-			if err != nil {
-				return nil, err
-			}
+		err := p.each(v, func(item any) error {
+			more, err := p.texts(item)
 			out = append(out, more...)
-		}
-		return out, nil
+			return err
+		})
+		return out, err
 	case map[string]any:
-		return nil, fmt.Errorf("addresses are wanted there, and there are keys: %s", strings.Join(slices.Sorted(maps.Keys(v)), ", "))
+		return nil, fmt.Errorf("addresses are wanted there, and there are keys: %s", keysOf(v))
+	case nil:
+		return nil, errors.New("addresses are wanted there, not null")
 	}
 	return nil, fmt.Errorf("addresses are wanted there, not %v", value)
+}
+
+// mostKeys of an object are listed in an error.
+const mostKeys = 20
+
+func keysOf(object map[string]any) string {
+	keys := slices.Sorted(maps.Keys(object))
+	if len(keys) > mostKeys {
+		keys = append(keys[:mostKeys], "...")
+	}
+	return strings.Join(keys, ", ")
 }
 
 // resolve makes a listed address whole and refuses one that is less safe than

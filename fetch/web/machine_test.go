@@ -6,6 +6,7 @@ import (
 	"errors"
 	"net/http"
 	"os"
+	"strings"
 	"syscall"
 	"testing"
 
@@ -169,7 +170,11 @@ func TestStateThatCannotBeTrusted(t *testing.T) {
 		{"untouched", func(_, _ string) {}, 2},
 	} {
 		t.Run(c.fault, func(t *testing.T) {
-			site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tales(1, 2)) })
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+				if strings.HasSuffix(r.URL.Path, "/2026/11") {
+					say(w, tales(1, 2))
+				}
+			})
 			v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-10"})
 			v.opt.Today = today.AddDate(0, 3, 0)
 			v.clock.now = v.opt.Today

@@ -108,9 +108,13 @@ func TestPlan(t *testing.T) {
 	plan := v.makeServer().Plan(v.store, v.player)
 	want := []Planned{
 		{"https://example.org/slow%20pawn%2F88/2026-11?key=***", ""},
-		{"https://example.org/slow%20pawn%2F88/2026-10?key=***", "fewer, if 12 months in a row have no games"},
+		{"https://example.org/slow%20pawn%2F88/2026-10?key=***", "up to 2 requests, 2 seconds; fewer, if 12 months in a row have no games"},
 	}
 	if !slices.Equal(plan, want) {
 		t.Errorf("%q, want %q", plan, want)
+	}
+	v.source.Start, v.source.Pace = "2016-01", 2.5
+	if n, takes := v.makeServer().Expect(v.store, v.player); n != 131 || takes != 131*2500*time.Millisecond {
+		t.Errorf("expects %d requests, %v", n, takes)
 	}
 }

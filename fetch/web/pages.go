@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"foreply/fetch"
 )
 
 // overlap is how far before the newest game is asked again: a game that began
@@ -62,6 +64,13 @@ func (r *run) home() string {
 
 // pages asks for what is not known yet.
 func (r *run) pages(ctx context.Context) error {
+	if start := r.server.source.start; monthOf(r.server.opt.Today).before(start) {
+		return &fetch.Error{Err: fmt.Errorf("its start, %s, is still to come", start), Hint: "start is the first month to ask for, as YYYY-MM"}
+	}
+	r.failed, r.stale = failures{}, 0
+	if pages := r.server.source.pages; pages == months || pages == numbers {
+		r.seen = map[uint64]bool{}
+	}
 	switch r.server.source.pages {
 	case months:
 		return r.byMonth(ctx)
@@ -151,9 +160,14 @@ func (r *run) byMonth(ctx context.Context) error {
 			v := r.values()
 			v.month = m
 			got, err := r.get(ctx, m.String(), r.address(v), m.closed(r.server.now()))
-			if err != nil {
+			switch {
+			case err != nil && r.passesBy(ctx, m.String(), err):
+				continue
+			case err != nil:
 				r.account.Reached = "in the month " + m.String()
-				return err
+				return r.failed.andThen(ctx, m.String(), err)
+			case r.repeats(&got):
+				return r.sameMonths(m)
 			}
 			if games = got.games; got.missing {
 				missing = append(missing, m)
@@ -169,7 +183,20 @@ func (r *run) byMonth(ctx context.Context) error {
 	if !found && len(missing) > 0 && r.shelf.Len() == 0 {
 		return fmt.Errorf("there are no games in the last %d months: %w", len(missing), r.refusal)
 	}
-	return nil
+	return r.failed.sum()
+}
+
+// sameMonths ends the asking of a server that does not look at the month.
+func (r *run) sameMonths(last Month) error {
+	first := last
+	for range mostStale {
+		delete(r.memory.Pages, first.String()) // whatever they are, they are not that month
+		first = first.next()
+	}
+	return &fetch.Error{
+		Err:  fmt.Errorf("the months %s to %s have no game that did not come with a later one", last, first.previous()),
+		Hint: "do {year} and {month} stand where the server looks for them? " + compareAddress,
+	}
 }
 
 // none remembers a month that the server has no page for.
@@ -187,19 +214,26 @@ func (r *run) byNumber(ctx context.Context) error {
 		v := r.values()
 		v.page = n
 		got, err := r.get(ctx, strconv.Itoa(n), r.address(v), false)
+		name := fmt.Sprintf("page %d", n)
 		switch {
+		case err != nil && r.passesBy(ctx, name, err):
+			continue
 		case err != nil:
-			r.account.Reached = fmt.Sprintf("on page %d", n)
-			return err
+			r.account.Reached = "on " + name
+			return r.failed.andThen(ctx, name, err)
 		case got.missing && n == 1:
 			return r.refusal
 		case got.missing, got.games == 0, r.same(got, n):
-			return nil
+			return r.failed.sum()
 		case r.memory.Whole && got.fresh == 0 && got.order.newestFirst():
-			return nil
+			return r.failed.sum()
+		case r.repeats(&got):
+			r.warnOnce(fmt.Sprintf("pages %d to %d have only games that came before, so no more were asked for: is {page} in the right place?",
+				n-mostStale+1, n))
+			return r.failed.sum()
 		}
 	}
-	return fmt.Errorf("there are more than %d pages", mostPages)
+	return fmt.Errorf("there are more than %d pages: %w", mostPages, fetch.ErrOverLimit)
 }
 
 // same reports whether the page is the one before it once more: some servers give
@@ -239,21 +273,31 @@ func (r *run) plan(tell func(address, note string)) {
 	source := r.server.source
 	switch v := r.values(); source.pages {
 	case months:
+		open := 0
 		for m := monthOf(r.server.opt.Today); !m.before(source.start); m = m.previous() {
 			note := ""
 			if m == source.start {
-				note = fmt.Sprintf("fewer, if %d months in a row have no games", source.stopAfter)
+				note = fmt.Sprintf("%s; fewer, if %d months in a row have no games", r.expected(open+1), source.stopAfter)
 			}
 			if v.month = m; !r.memory.Pages[m.String()].Closed {
+				open++
 				tell(r.address(v), note)
 			}
 		}
 	case numbers:
 		v.page = 1
-		tell(r.address(v), "and so on, until a page is empty")
+		tell(r.address(v), fmt.Sprintf("and so on, one in %v, until a page is empty", source.pace))
 	case listed:
 		r.planList(tell)
 	default:
 		tell(r.address(v), "")
 	}
+}
+
+// expected says how many requests there will be, and how long they take.
+func (r *run) expected(n int) string {
+	if n == 1 {
+		return "1 request"
+	}
+	return fmt.Sprintf("up to %d requests, %s", n, roughly(time.Duration(n)*r.server.source.pace))
 }

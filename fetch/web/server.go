@@ -119,9 +119,12 @@ type run struct {
 	page     string // which is being asked for
 	before   int    // requests of earlier runs
 	account  Account
-	saved    int          // of the new games, those that are on disk
-	refusal  *statusError // of the last answer that was missing
-	previous string       // what the last numbered page was
+	saved    int             // of the new games, those that are on disk
+	refusal  *statusError    // of the last answer that was missing
+	previous string          // what the last numbered page was
+	seen     map[uint64]bool // games of this run, where pages may repeat
+	stale    int             // pages in a row with none that was not seen
+	failed   failures
 }
 
 // Fetch asks for the games of a player that are not kept yet, and keeps them. An
@@ -229,6 +232,19 @@ func (r *run) progress(inThis int) {
 		Source: r.server.source.ID, Opponent: r.player.Opponent, Page: r.server.hide(r.page),
 		Requests: r.server.client.requests - r.before, Bytes: r.account.Bytes, Games: r.account.Games + inThis,
 	})
+}
+
+// Expect is how many requests Fetch will make at most, and how long they take at the
+// source's pace; 0 if that can't be known.
+func (s *Server) Expect(store fetch.Store, player Player) (int, time.Duration) {
+	known, _ := loadState(store.Path(s.source.ID, player.Opponent))
+	r := &run{server: s, player: player, memory: known.of(player.Handle, s.source, s.opt.Full)}
+	n := 0
+	switch _, whole := r.remembered(); {
+	case s.source.pages == months, s.source.pages == listed && whole:
+		r.plan(func(string, string) { n++ })
+	}
+	return n, time.Duration(n) * s.source.pace
 }
 
 // Planned is an address that would be asked for.

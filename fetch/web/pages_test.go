@@ -1,0 +1,150 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// Pages that fail cost themselves, and pages without end have one.
+
+// A month that fails: the others come, the error names it, and the next fetch asks
+// for it again and for no closed one.
+func TestMonthThatFails(t *testing.T) {
+	for _, c := range []struct {
+		fault, want string
+		handle      http.HandlerFunc
+	}{
+		{"out of order", "2026-09: the server says 500 Internal Server Error, tried 2 times", status(500)},
+		{"web page", "2026-09: it does not look like PGN", func(w http.ResponseWriter, r *http.Request) { say(w, "<html>down") }},
+		{"cut", "2026-09: the answer breaks off, tried 2 times", cutAt(tale(250), 50)},
+		{"too large", "2026-09: the answer has more than 1 MB", func(w http.ResponseWriter, r *http.Request) { endless(w) }},
+	} {
+		t.Run(c.fault, func(t *testing.T) {
+			broken := true
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+				month, _ := strconv.Atoi(r.URL.Path[strings.LastIndexByte(r.URL.Path, '/')+1:])
+				if month == 9 && broken {
+					c.handle(w, r)
+					return
+				}
+				say(w, tale(30*month))
+			})
+			v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-07", MaxMB: 1})
+			v.opt.Patience.Tries = 2
+			if a := v.badly(c.want, ""); a.Kept != 4 || a.Reached != "" {
+				t.Errorf("%+v", a)
+			}
+			v.keeps(330, 300, 240, 210)
+			broken = false
+			site.paths()
+			v.well()
+			v.keeps(330, 300, 270, 240, 210)
+			if got := site.paths(); !slices.Equal(got, []string{"/tidewalker/2026/11", "/tidewalker/2026/09"}) {
+				t.Errorf("asked for %q", got)
+			}
+		})
+	}
+}
+
+// Three in a row: the server is out of order, and is left alone.
+func TestMonthsThatFail(t *testing.T) {
+	site := serve(t, status(500))
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2010-01"})
+	v.opt.Patience.Tries = 1
+	if a := v.badly("2026-11, 2026-10, 2026-09 failed, the last one: the server says 500", "has trouble"); a.Requests != 3 {
+		t.Errorf("%+v", a)
+	}
+}
+
+// An error that all pages would meet ends it at once.
+func TestMonthRefused(t *testing.T) {
+	site := serve(t, status(401))
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2010-01"})
+	if a := v.badly("2026-11: the server says 401", "token_from"); a.Requests != 1 {
+		t.Errorf("%+v", a)
+	}
+}
+
+// What is no address among others, and an address that fails.
+func TestListWithOddEntries(t *testing.T) {
+	for _, c := range []struct{ quirk, list, want string }{
+		{"null", `["/a", null, "/b"]`, "an entry of the list: addresses are wanted there, not null"},
+		{"another scheme", `["/a", "ftp://example.org/x", "/b"]`, "has the address ftp://example.org/x, which is not followed"},
+		{"a number and null", `["/a", 1, "/b", null]`, "an entry of the list, an entry of the list failed, the last one: addresses are wanted there, not null"},
+		{"out of order", `["/a", "/broken", "/b"]`, "/broken: the server says 500"},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			list := c.list
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+				switch r.URL.Path {
+				case "/tidewalker":
+					say(w, list)
+				case "/a":
+					say(w, tale(1))
+				case "/b":
+					say(w, tale(2))
+				default:
+					w.WriteHeader(500)
+				}
+			})
+			v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}"})
+			v.badly(c.want, "")
+			v.keeps(1, 2)
+			list = `["/a", "/b"]`
+			site.paths()
+			v.well()
+			if got := site.paths(); got[0] != "/tidewalker" {
+				t.Errorf("asked for %q", got)
+			}
+		})
+	}
+}
+
+func TestLongList(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		say(w, "[")
+		for i := range mostPages + 1 {
+			fmt.Fprintf(w, "\"/%d\",", i)
+		}
+		say(w, `"/last"]`)
+	})
+	v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}"})
+	if a := v.badly("the list names 10002 addresses, more than 10000", "the list of one player"); a.Requests != 1 {
+		t.Errorf("%+v", a)
+	}
+}
+
+// A server that numbers its pages without end and turns the same games over.
+func TestPagesWithoutEnd(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		n, _ := strconv.Atoi(r.URL.Query().Get("page"))
+		say(w, tales(n%2+1, (n+1)%2+1)) // in two orders
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Pages: "numbers"})
+	a := v.well()
+	if a.Requests != 4 || len(a.Warnings) != 1 || !strings.Contains(a.Warnings[0], "pages 2 to 4 have only games that came before") {
+		t.Errorf("%+v", a)
+	}
+	v.keeps(1, 2)
+}
+
+// A server that gives all games for every month.
+func TestMonthIgnored(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tales(1, 2)) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}", Query: []string{"month={year}{month}"}, Pages: "months", Start: "2010-01"})
+	if a := v.badly("the months 2026-08 to 2026-10 have no game that did not come with a later one", "do {year} and {month} stand"); a.Requests != 4 {
+		t.Errorf("%+v", a)
+	}
+	v.keeps(1, 2)
+}
+
+func TestStartToCome(t *testing.T) {
+	v := newVisit(t, Description{URL: "https://example.org/{player}/{year}/{month}", Pages: "months", Start: "2027-01"})
+	if a := v.badly("its start, 2027-01, is still to come", "the first month"); a.Requests != 0 {
+		t.Errorf("%+v", a)
+	}
+}
