@@ -2,7 +2,6 @@ package compare
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"foreply/compare/fact"
@@ -113,65 +112,10 @@ func footnotes(r *fact.Report) []string {
 // disagreements replays every line of the report through the rules library.
 func disagreements(r *fact.Report) []string {
 	var notes []string
-	for i := range r.Sides {
-		for _, err := range referee.Lines(printed(&r.Sides[i])) {
-			notes = append(notes, fmt.Sprintf("please report this: our rules and the library's differ: %v", err))
-		}
+	for _, err := range referee.Lines(fact.Lines(r)) {
+		notes = append(notes, fmt.Sprintf("please report this: our rules and the library's differ: %v", err))
 	}
 	return notes
-}
-
-// printed lists every line of a side, from the first move.
-func printed(s *fact.Side) [][]string {
-	var lines [][]string
-	add := func(line []string, more ...string) { lines = append(lines, slices.Concat(line, more)) }
-	for _, x := range s.Exits {
-		if add(x.Line); x.Best != nil {
-			add(x.Line, x.Best.Moves...)
-		}
-	}
-	for _, u := range s.Unanswered {
-		add(u.Line)
-		for _, san := range u.Return {
-			add(u.Line, san)
-		}
-		for _, m := range u.Others {
-			add(u.Line, m.Move)
-		}
-		for _, b := range u.Best {
-			add(u.Line, b.Moves...)
-		}
-	}
-	for _, o := range s.Options {
-		add(o.Line, o.Move)
-	}
-	for _, m := range s.Mistakes {
-		add(m.Line)
-	}
-	for _, t := range s.Tonight {
-		add(t.Moves)
-	}
-	for _, g := range s.List {
-		add(g.Moves)
-	}
-	for _, t := range s.Traps {
-		if add(t.Line); t.Best != nil {
-			add(t.Line, t.Best.Moves...)
-		}
-	}
-	for _, a := range s.Again {
-		add(a.Line, a.Played.Moves...)
-		add(a.Line, a.Best.Moves...)
-	}
-	for _, f := range s.Forks {
-		add(f.Stem)
-		for _, b := range f.Branches {
-			if add(f.Stem, b.Move); b.Answer != "" {
-				add(f.Stem, slices.Concat([]string{b.Move, b.Answer}, b.Then)...)
-			}
-		}
-	}
-	return lines
 }
 
 // meetings are the games between the two.

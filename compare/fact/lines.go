@@ -1,0 +1,146 @@
+package fact
+
+import (
+	"reflect"
+	"slices"
+)
+
+// replayed is a fact that names moves: each line that they make, from the first
+// move of the game.
+type replayed interface{ lines() [][]string }
+
+// Lines are all lines of moves in a value, each as SAN from the first move of the
+// game: what must be played through the rules before it is printed. They are found
+// in the types: whatever names moves implements replayed, wherever it stands.
+func Lines(v any) [][]string {
+	var out [][]string
+	collect(reflect.ValueOf(v), &out)
+	return out
+}
+
+func collect(v reflect.Value, out *[][]string) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			collect(v.Elem(), out)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			collect(v.Index(i), out)
+		}
+	case reflect.Struct:
+		if f, ok := v.Interface().(replayed); ok {
+			*out = append(*out, f.lines()...)
+		}
+		for i := range v.NumField() {
+			collect(v.Field(i), out)
+		}
+	}
+}
+
+// after are the lines that go on from one with each of some moves.
+func after(line []string, moves ...string) [][]string {
+	var out [][]string
+	for _, san := range moves {
+		if san != "" {
+			out = append(out, slices.Concat(line, []string{san}))
+		}
+	}
+	return out
+}
+
+// with is one line that goes on with several moves.
+func with(line []string, moves ...string) []string { return slices.Concat(line, moves) }
+
+// instead are the lines that take another last move.
+func instead(line []string, moves ...string) [][]string {
+	return after(line[:max(0, len(line)-1)], moves...)
+}
+
+func (x Exit) lines() [][]string {
+	out := [][]string{x.Line}
+	if x.Best != nil {
+		out = append(out, with(x.Line, x.Best.Moves...))
+	}
+	return out
+}
+
+func (f Fork) lines() [][]string {
+	out := [][]string{f.Stem}
+	for _, b := range f.Branches {
+		line := with(f.Stem, b.Move)
+		if b.Answer != "" {
+			line = with(line, append([]string{b.Answer}, b.Then...)...)
+		}
+		if out = append(out, line); b.Best != nil {
+			out = append(out, with(line, b.Best.Moves...))
+		}
+	}
+	return out
+}
+
+func (u Unanswered) lines() [][]string {
+	out := append([][]string{u.Line}, after(u.Line, u.Return...)...)
+	for _, m := range u.Others {
+		out = append(out, with(u.Line, m.Move))
+	}
+	for _, b := range u.Best {
+		out = append(out, with(u.Line, b.Moves...))
+	}
+	return out
+}
+
+func (b WayBack) lines() [][]string { return after(b.Line, b.Moves...) }
+
+func (s Surprise) lines() [][]string { return [][]string{s.NoteLine} }
+
+func (o Option) lines() [][]string {
+	line := with(o.Line, o.Move)
+	return append([][]string{line}, after(line, o.Likeliest)...)
+}
+
+func (m Mistake) lines() [][]string { return [][]string{m.Line} }
+
+func (t Task) lines() [][]string { return [][]string{t.Moves} }
+
+func (g GameRow) lines() [][]string { return [][]string{g.Moves} }
+
+func (w WayOut) lines() [][]string { return [][]string{w.Line} }
+
+func (c Change) lines() [][]string { return after(c.Line, c.Move) }
+
+func (h Habit) lines() [][]string { return after(h.Line, h.Move, h.Book) }
+
+func (s Shown) lines() [][]string { return s.Hidden }
+
+func (h Hint) lines() [][]string {
+	out := [][]string{h.Line}
+	for _, p := range h.Moves {
+		out = append(out, with(h.Line, p.Move))
+	}
+	return out
+}
+
+// The move that follows a position where they score is one of an earlier
+// decision; that of a slip stands in its place.
+func (t Trap) lines() [][]string {
+	out := [][]string{t.Line}
+	if t.Best != nil {
+		out = append(out, with(t.Line, t.Best.Moves...))
+	}
+	if t.Kind == TheirSlip || t.Kind == OthersSlip {
+		out = append(out, instead(t.Line, t.Then, t.Answer)...)
+	}
+	return out
+}
+
+func (o Order) lines() [][]string {
+	if o.Kind == TheirOrder {
+		return [][]string{with(o.Line, o.Move, o.Pet, o.Other)}
+	}
+	return [][]string{with(o.Line, o.Move, o.Pet), with(o.Line, o.Other)}
+}
+
+func (a Again) lines() [][]string {
+	return [][]string{with(a.Line, a.Played.Moves...), with(a.Line, a.Best.Moves...)}
+}
