@@ -3,6 +3,7 @@ package profile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/fetch/pgn"
@@ -48,54 +49,65 @@ func FromStart(tags pgn.Tags) bool {
 }
 
 // Replay resolves a game's tree of moves. Each line ends before its first move
-// that is not legal; the problems say where. The game must have been read with
-// its variations.
+// that is not legal; the problems say where. Moves, brackets and numbers are put
+// together as they must be meant (typed.go); where several readings can be played,
+// the problems say which was taken. The game must have been read with its
+// variations.
 func Replay(g *pgn.Game, start board.Position) (*Line, []pgn.Problem) {
-	r := replayer{game: g}
-	line := r.line(g.Tree, start, 1)
-	return line, r.problems
+	r := replayer{game: g, told: map[pgn.Kind]int{}}
+	main := &strand{line: &Line{}, first: 1, before: []board.Position{start}, shift: start.Ply()}
+	if g.Tree != nil {
+		r.small = smallLetters(g.Tree)
+		main.line.Comments = g.Tree.Comments
+		if first := g.Tree.Moves; g.Tags.Has("FEN") && len(first) > 0 && first[0].Told > 0 {
+			main.shift = first[0].Told - 1
+		}
+		r.run(g.Tree.Moves, main, false)
+	}
+	return main.line, r.sumUp()
 }
 
 type replayer struct {
 	game     *pgn.Game
+	small    bool // pieces are written in small letters
 	problems []pgn.Problem
+	told     map[pgn.Kind]int
 }
 
-func (r *replayer) line(from *pgn.Line, pos board.Position, ply int) *Line {
-	line := &Line{}
-	if from == nil {
-		return line
+// mostOfKind is how many problems of a kind a game reports one by one; what goes
+// beyond is counted.
+const mostOfKind = 100
+
+func (r *replayer) report(p pgn.Problem) {
+	if r.told[p.Kind]++; r.told[p.Kind] <= mostOfKind {
+		r.problems = append(r.problems, r.game.Locate(p))
 	}
-	line.Comments = from.Comments
-	for i := range from.Moves {
-		n := &from.Moves[i]
-		move, err := pos.Resolve([]byte(n.SAN))
-		if err != nil {
-			r.problems = append(r.problems, moveProblem(r.game, n.SAN, ply, n.Line, n.Column, &pos, err))
-			return line
-		}
-		node := Node{
-			Ply: ply, Move: move, SAN: pos.SAN(move), NAGs: n.NAGs, Comments: n.Comments,
-			FileLine: n.Line, Column: n.Column,
-		}
-		for _, v := range n.Variations {
-			node.Variations = append(node.Variations, r.line(v, pos, ply))
-		}
-		line.Moves = append(line.Moves, node)
-		pos.Play(move)
-		ply++
-	}
-	return line
 }
 
-func moveProblem(g *pgn.Game, token string, ply, line, column int, pos *board.Position, err error) pgn.Problem {
+// sumUp returns the problems, and of each kind how many more there were.
+func (r *replayer) sumUp() []pgn.Problem {
+	for _, p := range slices.Clone(r.problems) {
+		if more := r.told[p.Kind] - mostOfKind; more > 0 {
+			delete(r.told, p.Kind)
+			p.Message = fmt.Sprintf("%s, and %d more times in this game", p.Kind, more)
+			r.problems = append(r.problems, p)
+		}
+	}
+	return r.problems
+}
+
+// moveProblem is the problem of a move that can't be played. Whoever has the game
+// locates it.
+func moveProblem(token string, ply, line, column int, pos *board.Position, err error) pgn.Problem {
 	p := pgn.Problem{
-		Kind: pgn.UnreadableMove, Severity: pgn.Error,
-		Source: g.Source, File: g.File, Line: line, Column: column, Game: g.Index, Ply: ply, Token: token,
-		Excerpt: g.Excerpt(line),
+		Kind: pgn.UnreadableMove, Severity: pgn.Error, Line: line, Column: column, Ply: ply, Token: token,
 	}
 	number := MoveNumber(pos) + token
 	switch {
+	case errors.Is(err, board.ErrIllegal) && lacksPiece(pos, token):
+		p.Kind = pgn.IllegalMove
+		p.Message = fmt.Sprintf("%s promotes to what?", number)
+		p.Hint = "write the piece that the pawn becomes, as in e8=Q"
 	case errors.Is(err, board.ErrIllegal):
 		p.Kind = pgn.IllegalMove
 		p.Message = fmt.Sprintf("illegal move %s", number)
@@ -109,6 +121,14 @@ func moveProblem(g *pgn.Game, token string, ply, line, column int, pos *board.Po
 		p.Hint = "moves are read in SAN, as Nf3, exd5, O-O, e8=Q"
 	}
 	return p
+}
+
+// lacksPiece reports whether a move is illegal only because it doesn't say what its
+// pawn becomes.
+func lacksPiece(pos *board.Position, token string) bool {
+	bare := strings.TrimRight(token, "+#!?")
+	_, err := pos.Resolve([]byte(bare + "=Q"))
+	return err == nil
 }
 
 // MoveNumber prints the number of the move to come: '12.' or '12...'.

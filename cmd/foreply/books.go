@@ -10,6 +10,7 @@ import (
 	"foreply/compare/words"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
+	"foreply/profile"
 	"foreply/profile/board"
 )
 
@@ -27,13 +28,16 @@ func (b *brokenBook) Error() string {
 // an error: the user can mend it, and what hangs on it would be missing.
 func (a *app) readBooks(t *task) ([]*book.Book, error) {
 	var books []*book.Book
+	var soft []pgn.Problem
 	for _, c := range t.mine {
-		book, err := a.readBook(c, t.books[c], t.first)
+		book, problems, err := a.readBook(c, t.books[c], t.first)
 		if err != nil {
 			return nil, err
 		}
 		books = append(books, book)
+		soft = append(soft, problems...)
 	}
+	a.tellSoft(soft)
 	return books, checkFirst(t.first, books)
 }
 
@@ -61,7 +65,31 @@ func holds(chapter, text string) bool {
 	return strings.Contains(strings.ToLower(chapter), strings.ToLower(text))
 }
 
-func (a *app) readBook(c board.Color, files, first []string) (*book.Book, error) {
+// typedByHand are the kinds of problems that texts typed by hand have on every other
+// line.
+var typedByHand = []pgn.Kind{pgn.Guess, pgn.ForeignLetters, pgn.StrayText, pgn.StrayOpen, pgn.StrayClose}
+
+// tellSoft tells what was wrong with the repertoires and cost no move: what comes
+// of typing by hand as a sum.
+func (a *app) tellSoft(soft []pgn.Problem) {
+	var typed, other []pgn.Problem
+	for _, p := range soft {
+		if slices.Contains(typedByHand, p.Kind) && !a.say.verbose {
+			typed = append(typed, p)
+		} else {
+			other = append(other, p)
+		}
+	}
+	a.say.excerpts("warning", other, mostShown)
+	if len(typed) > 0 {
+		a.say.warn("%s of your repertoire read as a guess or passed over; first: %v", words.Plural(len(typed), "place"), typed[0])
+		a.say.hint("'foreply check' lists them all")
+	}
+}
+
+// readBook reads the repertoire for a colour, and returns what was wrong with it
+// that cost no move.
+func (a *app) readBook(c board.Color, files, first []string) (*book.Book, []pgn.Problem, error) {
 	book := book.New(c)
 	book.First = func(chapter string) bool {
 		return slices.ContainsFunc(first, func(text string) bool { return holds(chapter, text) })
@@ -74,7 +102,7 @@ func (a *app) readBook(c board.Color, files, first []string) (*book.Book, error)
 		book.Add(g)
 	})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var broken, soft []pgn.Problem
 	for _, p := range append(stray, book.Problems...) {
@@ -86,24 +114,22 @@ func (a *app) readBook(c board.Color, files, first []string) (*book.Book, error)
 		}
 	}
 	if len(broken) > 0 {
-		return nil, advise(&brokenBook{c, broken}, "'foreply check' reads the repertoire alone and lists all there is to mend")
+		return nil, nil, advise(&brokenBook{c, broken}, "'foreply check' reads the repertoire alone and lists all there is to mend")
 	}
-	a.say.excerpts("warning", soft, mostShown)
 	if len(book.Chapters) == 0 {
-		return nil, advise(fmt.Errorf("no games in %s", strings.Join(files, ", ")),
+		return nil, nil, advise(fmt.Errorf("no games in %s", strings.Join(files, ", ")),
 			"a repertoire is a PGN file with a game for each chapter; was the export saved?")
 	}
 	if book.Positions() == 0 {
-		return nil, advise(fmt.Errorf("no answer for %s in %s", c, strings.Join(files, ", ")),
+		return nil, nil, advise(fmt.Errorf("no answer for %s in %s", c, strings.Join(files, ", ")),
 			fmt.Sprintf("is it the right file? it must have moves for %s", c))
 	}
-	return book, nil
+	return book, soft, nil
 }
 
 // readChapters reads repertoire files with their variations: each game is a
-// chapter, valid until the next. It returns the problems that belong to none of
-// them. A file that can't be read is an error, since a part of a repertoire
-// would look like a hole in it.
+// chapter. It returns the problems that belong to none of them. A file that can't be
+// read is an error, since a part of a repertoire would look like a hole in it.
 func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn.Problem, err error) {
 	var inputs []fetch.Input
 	for _, pattern := range patterns {
@@ -113,9 +139,15 @@ func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn
 	if err != nil {
 		return nil, hinted(err)
 	}
+	var file []*pgn.Game
 	for g := range games.All() {
-		each(g)
+		if len(file) > 0 && file[0].File != g.File {
+			chaptersOf(file, each)
+			file = file[:0]
+		}
+		file = append(file, g.Clone())
 	}
+	chaptersOf(file, each)
 	summary := games.Summary()
 	for _, p := range summary.Problems {
 		if p.Game > 0 {
@@ -127,6 +159,15 @@ func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn
 		stray = append(stray, p)
 	}
 	return stray, hinted(games.Err())
+}
+
+// chaptersOf hands on the chapters of a file, in English letters whatever they were
+// written in.
+func chaptersOf(file []*pgn.Game, each func(*pgn.Game)) {
+	profile.Translate(file)
+	for _, g := range file {
+		each(g)
+	}
 }
 
 // problemError makes an error of a problem.

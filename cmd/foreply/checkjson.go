@@ -96,7 +96,7 @@ func gameToJSON(g *pgn.Game) gameJSON {
 	out.StartFEN = start.FEN()
 	line, problems := profile.Replay(g, start)
 	out.Problems = append(out.Problems, problems...)
-	out.Errors = len(problems)
+	out.Errors = errorsIn(problems)
 	before := 2 * (start.FullMove() - 1)
 	if start.Turn() == board.Black {
 		before++
@@ -107,6 +107,16 @@ func gameToJSON(g *pgn.Game) gameJSON {
 		out.MainLine = append(out.MainLine, n.SAN)
 	}
 	return out
+}
+
+func errorsIn(problems []pgn.Problem) int {
+	n := 0
+	for _, p := range problems {
+		if p.Severity == pgn.Error {
+			n++
+		}
+	}
+	return n
 }
 
 // lineToJSON numbers plies from the first move of a game; before is how many

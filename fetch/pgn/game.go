@@ -81,7 +81,8 @@ type Node struct {
 	SAN        string   // as Move.SAN
 	NAGs       []int    // numeric glyphs in order of the text: ! is 1, ? 2, !! 3, ?? 4, !? 5, ?! 6
 	Comments   []string // behind the move, and behind its variations
-	Variations []*Line  // alternatives to this move
+	Variations []*Line  // as they hang on this move in the text: alternatives to it, unless numbers tell otherwise
+	Told       int      // the half-move that the number before the move tells, 0 without: 5 for 3.Nf3, 6 for 3...Nf6
 	Line       int
 	Column     int
 }

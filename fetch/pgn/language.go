@@ -2,18 +2,23 @@ package pgn
 
 import (
 	"bytes"
-	"fmt"
+	"slices"
 	"strings"
 )
 
 // ForeignLetters is the kind of games with the piece letters of another language.
 const ForeignLetters Kind = "piece letters of another language"
 
-// languages are the letters for knight, bishop, rook, queen and king where they
-// are not the English ones (a table of the PGN standard, 8.2.3.2, from memory).
-// Where several languages fit what a game has, the first counts: they stand in
-// the order of how many files there are.
-var languages = []struct{ name, letters string }{
+// Language is a set of piece letters that is not the English one.
+type Language struct {
+	Name    string
+	letters string // for knight, bishop, rook, queen and king
+}
+
+// languages are those with other letters (a table of the PGN standard, 8.2.3.2, from
+// memory). Where several fit what there is, the first counts: they stand in the
+// order of how many files there are.
+var languages = []Language{
 	{"German", "SLTDK"}, // and Danish, Norwegian, Swedish
 	{"French", "CFTDR"},
 	{"Spanish or Italian", "CATDR"},
@@ -30,6 +35,116 @@ var languages = []struct{ name, letters string }{
 
 const english = "NBRQK"
 
+// String says which letters stand for ours.
+func (l Language) String() string { return l.Name + ": " + l.letters + " for " + english }
+
+// letterCount is how often each piece letter is used. A P before some pawns' moves
+// and not before others is no pawn's.
+type letterCount struct {
+	used [256]int
+	bare int // moves of pawns without a letter
+}
+
+func (c *letterCount) add(san []byte) {
+	letters := 0
+	exchange(san, func(letter byte) byte {
+		c.used[letter]++
+		letters++
+		return letter
+	})
+	if letters == 0 && len(san) > 0 && san[0]-'a' < 8 {
+		c.bare++
+	}
+}
+
+// knightsP reports whether P must be a piece.
+func (c *letterCount) knightsP() bool { return c.used['P'] > 0 && c.bare > 0 && c.used['N'] == 0 }
+
+// languages returns those that have all the letters, likeliest first; nil when
+// English does.
+func (c *letterCount) languages() []Language {
+	ours := c.covered(english)
+	if ours && !c.knightsP() {
+		return nil
+	}
+	var found []Language
+	for _, l := range languages {
+		switch {
+		case !c.covered(l.letters):
+		case l.letters[0] == 'P' && c.knightsP():
+			return []Language{l}
+		case !ours:
+			found = append(found, l)
+		}
+	}
+	return found
+}
+
+// covered reports whether the letters are all there is; a P may stand before a
+// pawn's move.
+func (c *letterCount) covered(letters string) bool {
+	for letter, n := range c.used {
+		if n > 0 && letter != 'P' && strings.IndexByte(letters, byte(letter)) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// Languages returns the languages whose piece letters the trees of games may have
+// if all are of one, likeliest first; nil when the letters are English, or of
+// several languages.
+func Languages(games ...*Game) []Language {
+	var c letterCount
+	for _, g := range games {
+		if g.Tree != nil {
+			g.Tree.each(func(n *Node) { c.add([]byte(n.SAN)) })
+		}
+	}
+	return c.languages()
+}
+
+// Line returns a copy of a line with English letters in place of those of the
+// language. The copy shares all else.
+func (l Language) Line(from *Line) *Line {
+	if from == nil {
+		return nil
+	}
+	to := &Line{Comments: from.Comments, Moves: slices.Clone(from.Moves)}
+	for i := range to.Moves {
+		n := &to.Moves[i]
+		n.SAN = string(exchange([]byte(n.SAN), l.english))
+		n.Variations = slices.Clone(n.Variations)
+		for k, v := range n.Variations {
+			n.Variations[k] = l.Line(v)
+		}
+	}
+	return to
+}
+
+func (l Language) english(c byte) byte {
+	if k := strings.IndexByte(l.letters, c); k >= 0 {
+		return english[k]
+	}
+	return c
+}
+
+// Foreign is the problem that a game's letters were read as those of a language, at
+// the first of them that is not English; false when it has none.
+func (l Language) Foreign(g *Game) (p Problem, found bool) {
+	if g.Tree == nil {
+		return p, false
+	}
+	g.Tree.each(func(n *Node) {
+		if !found && string(exchange([]byte(n.SAN), l.english)) != n.SAN {
+			p, found = g.Locate(Problem{Line: n.Line, Column: n.Column}), true
+			p.Token = n.SAN
+		}
+	})
+	p.Kind, p.Severity, p.Message, p.Hint = ForeignLetters, Warning, "piece letters read as "+l.String(), "in PGN they are "+english
+	return p, found
+}
+
 // lookForeign remembers the first move with a piece letter that is none of ours.
 func (p *parser) lookForeign(t token) {
 	san := p.b[t.start:t.end]
@@ -41,72 +156,46 @@ func (p *parser) lookForeign(t token) {
 	}
 }
 
-// isForeign reports whether a move has a piece letter that is none of ours.
+// isForeign reports whether a move has a piece letter that is none of ours. A P may
+// be a pawn's.
 func isForeign(san []byte) bool {
 	foreign := false
 	if !hasSquare(san) {
 		return false
 	}
 	exchange(san, func(c byte) byte {
-		foreign = foreign || !isPiece(c) && c != 'P'
+		foreign = foreign || !isPiece(c)
 		return c
 	})
 	return foreign
 }
 
-// translate turns piece letters of another language into ours, if all that the
-// game has are of one language. at is the first of them.
+// translate turns piece letters of another language in the main line into ours, if
+// all that the game has are of one language. at is the first of them. Trees are
+// translated by who knows the whole file.
 func (p *parser) translate(at token) {
-	var used [256]bool
-	each(&p.game, func(c byte) byte {
-		used[c] = true
-		return c
-	})
-	for _, l := range languages {
-		if !covers(l.letters, &used) {
-			continue
-		}
-		each(&p.game, func(c byte) byte {
-			if k := strings.IndexByte(l.letters, c); k >= 0 {
-				return english[k]
-			}
-			return c
-		})
-		p.report(Problem{Kind: ForeignLetters, Severity: Warning, Ply: noPly,
-			Message: fmt.Sprintf("piece letters read as %s: %s for %s", l.name, l.letters, english),
-			Hint:    "in PGN they are " + english}, at)
+	var c letterCount
+	for i := range p.game.Moves {
+		c.add(p.game.Moves[i].SAN)
+	}
+	fit := c.languages()
+	if len(fit) == 0 {
 		return
 	}
+	for i := range p.game.Moves {
+		p.game.Moves[i].SAN = exchange(p.game.Moves[i].SAN, fit[0].english)
+	}
+	p.report(Problem{Kind: ForeignLetters, Severity: Warning, Ply: noPly,
+		Message: "piece letters read as " + fit[0].String(), Hint: "in PGN they are " + english}, at)
 }
 
-// covers reports whether a language has all the letters; a P may stand before a
-// pawn's move.
-func covers(letters string, used *[256]bool) bool {
-	for c := range used {
-		if used[c] && c != 'P' && strings.IndexByte(letters, byte(c)) < 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// each hands out the piece letter of every move and of what its pawn becomes, and
-// puts in its place what it gets.
-func each(g *Game, letter func(byte) byte) {
-	for i := range g.Moves {
-		g.Moves[i].SAN = exchange(g.Moves[i].SAN, letter)
-	}
-	if g.Tree != nil {
-		g.Tree.each(letter)
-	}
-}
-
-func (l *Line) each(letter func(byte) byte) {
+// each visits every move, its variations behind it.
+func (l *Line) each(visit func(*Node)) {
 	for i := range l.Moves {
 		n := &l.Moves[i]
-		n.SAN = string(exchange([]byte(n.SAN), letter))
+		visit(n)
 		for _, v := range n.Variations {
-			v.each(letter)
+			v.each(visit)
 		}
 	}
 }

@@ -53,7 +53,8 @@ type frame struct {
 	extra  int   // open parentheses passed over in it, whose closing ones are, too
 	line   *Line // nil without a tree
 	opened token
-	first  int // ply of its first move, for a variation of branch; else 0
+	early  []*Line // variations before its first move, which they are alternatives to
+	before bool    // it stands so itself
 }
 
 // read reads a piece of text into p.game.
@@ -133,7 +134,7 @@ func (p *parser) rest(long bool) {
 	}
 	p.tokens()
 	p.ending(long)
-	if p.foreign.end > 0 {
+	if p.foreign.end > 0 && !p.opt.Variations {
 		p.translate(p.foreign)
 	}
 	p.sumUp()
@@ -165,12 +166,15 @@ func lastBlank(b []byte) int {
 
 // token takes in one token.
 func (p *parser) token(t token) {
-	if t.kind == strayToken || t.kind == closeToken && p.b[t.start] == ']' && !p.inBracket() {
+	if t.kind == strayToken || t.kind == closeToken && p.b[t.start] == ']' && !p.inBracket() || p.isLabel(t) {
 		p.strayText(t)
 		p.noteOpen = false
 		return
 	}
-	p.endStray()
+	if t.kind == idleToken && p.stray.end > 0 && p.b[t.start] == '*' {
+		return // emphasis of the text
+	}
+	p.endStrayBefore(t)
 	top := &p.frames[len(p.frames)-1]
 	switch t.kind {
 	case moveToken:
@@ -190,9 +194,6 @@ func (p *parser) token(t token) {
 }
 
 func (p *parser) move(t token, top *frame) {
-	if top.line != nil && t.start-t.lineStart <= farNumber {
-		top = p.branch(t, top)
-	}
 	top.ply++
 	top.moves = true
 	column := p.column(t.start, t.lineStart)
@@ -209,10 +210,11 @@ func (p *parser) move(t token, top *frame) {
 	if top.line == nil {
 		return
 	}
-	n := Node{SAN: p.text[t.start:t.end], Line: t.line, Column: column}
+	n := Node{SAN: p.text[t.start:t.end], Told: toldPly(p.b, t.start), Line: t.line, Column: column}
 	if t.fixed {
 		n.SAN = string(san)
 	}
+	n.Variations, top.early = top.early, nil
 	top.line.Moves = append(top.line.Moves, n)
 }
 
@@ -276,6 +278,13 @@ func (p *parser) note(t token, raw []byte) {
 }
 
 func (p *parser) open(t token, top *frame) {
+	if !top.moves && p.standsBefore(t, top) {
+		v := &Line{}
+		top.early = append(top.early, v)
+		p.frames = append(p.frames, frame{ply: top.ply, opened: t, line: v, before: true})
+		p.sc.inside = true
+		return
+	}
 	if !top.moves {
 		top.extra++
 		p.report(Problem{Kind: StrayOpen, Severity: Warning,
@@ -289,18 +298,28 @@ func (p *parser) open(t token, top *frame) {
 		n.Variations = append(n.Variations, f.line)
 	}
 	p.frames = append(p.frames, f)
+	p.sc.inside = true
 }
 
 func (p *parser) close(t token, top *frame) {
 	switch {
 	case top.extra > 0:
 		top.extra--
-	case p.outermost() && p.numbered(t.start):
-	case p.outermost():
+	case len(p.frames) == 1 && p.numbered(t.start):
+	case len(p.frames) == 1:
 		p.report(Problem{Kind: StrayClose, Severity: Warning,
 			Message: "closing parenthesis without an open one, passed over"}, t)
 	default:
-		p.frames = p.frames[:len(p.frames)-1]
+		p.leave()
+	}
+}
+
+// leave ends the variation being read.
+func (p *parser) leave() {
+	closed := p.frames[len(p.frames)-1]
+	p.frames = p.frames[:len(p.frames)-1]
+	p.sc.inside = len(p.frames) > 1
+	if !closed.before {
 		p.dropEmpty()
 	}
 }
@@ -341,14 +360,12 @@ func (p *parser) ending(long bool) {
 		p.openVariation()
 	}
 	if p.opt.Variations {
-		for k := len(p.frames) - 1; k > 0; k-- {
-			closed := p.frames[k]
-			if p.frames = p.frames[:k]; closed.first == 0 {
-				p.dropEmpty()
-			}
+		for len(p.frames) > 1 {
+			p.leave()
 		}
 	}
 	p.frames = p.frames[:1]
+	p.sc.inside = false
 	if long {
 		p.tooLong()
 		return

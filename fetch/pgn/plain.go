@@ -54,7 +54,9 @@ func (p *parser) room() int {
 // plainMoves takes in moves that are no null moves and stand in the text as they
 // are handed out.
 func (p *parser) plainMoves(moves []plainMove) {
-	p.endStray()
+	if p.stray.end > 0 {
+		p.endStrayBefore(moves[0].token())
+	}
 	p.noteOpen = false
 	top := &p.frames[len(p.frames)-1]
 	if len(p.frames) > 1 || top.line != nil {

@@ -21,7 +21,7 @@ const (
 // Kind names what is wrong; summaries count problems by kind.
 type Kind string
 
-// Kinds found by the reader. The three move kinds are found by whoever replays
+// Kinds found by the reader. The first three are found by whoever replays
 // the moves (package profile), since this package knows no chess.
 const (
 	IllegalMove    Kind = "illegal move"
@@ -36,10 +36,12 @@ const (
 	StrayClose     Kind = "closing parenthesis too many"
 	StrayOpen      Kind = "variation before any move"
 	StrayText      Kind = "text that is no move"
+	Label          Kind = "label of a line"
 	TooLong        Kind = "game too long"
 	BadEncoding    Kind = "not UTF-8"
 	BadSetUp       Kind = "bad set-up position"
 	NullInMain     Kind = "null move in the main line"
+	Guess          Kind = "read as a guess" // by the replay too: lines typed by hand
 )
 
 // A Problem is one finding with its place. Places count from 1; columns count

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -55,6 +56,7 @@ func dump(t *testing.T, text []byte) []byte {
 		b.WriteString("\t")
 		dumpLine(&b, g.Tree)
 		b.WriteString("\n")
+		dumpFlat(&b, g)
 		for _, m := range g.Moves {
 			if bytes.Count(m.Note, []byte("{"))+bytes.Count(m.Note, []byte(";")) > 1 {
 				fmt.Fprintf(&b, "\tnote %s: %q\n", m.SAN, m.Note)
@@ -69,6 +71,25 @@ func dump(t *testing.T, text []byte) []byte {
 		dumpProblem(&b, p)
 	}
 	return b.Bytes()
+}
+
+// dumpFlat writes the main line that a reader without variations makes of a game's
+// text, where it is another: piece letters are read game by game then.
+func dumpFlat(b *bytes.Buffer, g *Game) {
+	for flat := range NewReader(bytes.NewReader(g.Text), Options{}).All() {
+		if len(flat.Moves) != len(g.Moves) || slices.EqualFunc(flat.Moves, g.Moves, func(m, n Move) bool { return string(m.SAN) == string(n.SAN) }) {
+			return
+		}
+		b.WriteString("\tas a game:")
+		for _, m := range flat.Moves {
+			fmt.Fprintf(b, " %s", m.SAN)
+		}
+		b.WriteString("\n")
+		for _, p := range flat.Problems {
+			fmt.Fprintf(b, "\t\t%s: %s\n", p.Severity, p)
+		}
+		return
+	}
 }
 
 func dumpLine(b *bytes.Buffer, l *Line) {

@@ -143,11 +143,7 @@ func (p *parser) openComment(t token) {
 }
 
 func (p *parser) openVariation() {
-	k := slices.IndexFunc(p.frames[1:], func(f frame) bool { return f.first == 0 })
-	if k < 0 {
-		return
-	}
-	f := p.frames[1+k]
+	f := p.frames[1]
 	p.report(Problem{Kind: OpenVariation, Severity: Warning, Ply: f.ply + 1,
 		Message: "variation not closed; it ends with the game", Hint: "close it with )"}, f.opened)
 }

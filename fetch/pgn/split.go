@@ -206,11 +206,7 @@ func (s *splitter) sign(c byte) (done, ok bool) {
 	case '{':
 		return s.comment()
 	case ';':
-		if endsEntity(s.b, s.i) {
-			s.i++
-		} else {
-			s.i = lineEnd(s.b, s.i)
-		}
+		return false, s.semicolon()
 	case '<':
 		s.i = bracketEnd(s.b, s.i, '>')
 	case '[':
@@ -226,6 +222,25 @@ func (s *splitter) sign(c byte) (done, ok bool) {
 		return s.marker()
 	}
 	return false, true
+}
+
+// semicolon skips the comment behind the semicolon at s.i, if it starts one.
+func (s *splitter) semicolon() (ok bool) {
+	if endsEntity(s.b, s.i) {
+		s.i++
+		return true
+	}
+	if s.depth > 0 {
+		if near := s.b[s.i:]; !s.final && len(near) < farBracket && lineEnd(near, 0) == len(near) {
+			return false
+		}
+		if separates(s.b, s.i) {
+			s.i++
+			return true
+		}
+	}
+	s.i = lineEnd(s.b, s.i)
+	return true
 }
 
 // comment skips the brace comment at s.i.

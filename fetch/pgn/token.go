@@ -41,6 +41,7 @@ type scanner struct {
 	lineStart int
 	lineTo    int       // up to here no line end comes, as pass found
 	last      tokenKind // what came before, numbers too
+	inside    bool      // within a variation
 	fixed     []byte
 }
 
@@ -222,6 +223,10 @@ func (s *scanner) countLines(i, j int) {
 func (s *scanner) comment(t *token) {
 	t.kind = commentToken
 	if s.b[s.i] == ';' {
+		if s.inside && separates(s.b, s.i) {
+			s.end(t, idleToken, s.i+1)
+			return
+		}
 		t.end = lineEnd(s.b, s.i)
 		s.i = t.end
 		return
