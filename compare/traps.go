@@ -63,8 +63,9 @@ func (c *comparison) traps(w *walk.Walk) []fact.Trap {
 // their own errors only.
 func (c *comparison) worthTelling(slip *profile.Slip, sp *spot) bool {
 	switch sp.where {
-	case fact.InBook:
-		return true
+	case fact.InBook: // what an engine finds wrong with the book's own move is told as a move to look at again
+		answers := c.book.Answers(slip.Position.Key())
+		return !slip.Judged || len(answers) == 0 || answers[0] != slip.Move
 	case fact.PastBook:
 		return slip.Visits >= comesAgain && sp.reach*sp.share >= c.opt.Threshold
 	}

@@ -34,7 +34,7 @@ func (s *speaker) reading(what string, theirs bool) func(fetch.Progress) {
 func (s *speaker) engine(now func() time.Time) func(done, of int) {
 	begun := now()
 	return func(done, of int) {
-		if s.terminal && now().Sub(begun) >= patience {
+		if now().Sub(begun) >= patience {
 			s.progressLine(fmt.Sprintf("the engine has looked at %d of up to %d positions; what it finds is kept", done, of))
 		}
 	}
