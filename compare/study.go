@@ -153,3 +153,16 @@ func (c *comparison) againTasks(w *walk.Walk, stem []string) []fact.Task {
 	slices.SortStableFunc(tasks, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
 	return tasks[:min(len(tasks), againShown)]
 }
+
+// changeReach is the reach from which a change is told among what to do tonight.
+const changeReach = 0.1
+
+// changeTasks are the changes that you are likely to meet.
+func changeTasks(changes []fact.Change) []fact.Task {
+	for i := range changes {
+		if ch := &changes[i]; ch.Reach >= changeReach {
+			return []fact.Task{{Kind: "expect", Lead: "changed", Moves: ch.Line, Text: words.Change(ch).String(), Need: ch.Reach}}
+		}
+	}
+	return nil
+}

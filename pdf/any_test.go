@@ -91,7 +91,10 @@ func (m maker) side() fact.Side {
 		s.Tonight = append(s.Tonight, fact.Task{
 			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), Note: m.words(30), File: m.words(1), Line: m.IntN(99),
 		})
-		s.Changes = append(s.Changes, fact.Change{Text: m.words(20)})
+		s.Changes = append(s.Changes, fact.Change{
+			Line: m.line(20), Move: "e4", Now: "d4", Former: "c4", N: m.IntN(9), Of: m.IntN(9), FormerN: m.IntN(40), PastOf: m.IntN(40),
+			Habit: m.IntN(2) == 0, Since: m.date(), Speed: m.words(2), SameIn: m.line(2),
+		})
 		s.Orders = append(s.Orders, fact.Order{Line: m.line(20), Text: m.words(20)})
 		s.Traps = append(s.Traps, fact.Trap{Line: m.line(30), Text: m.words(20)})
 		s.Options = append(s.Options, fact.Option{Move: "e4", Text: m.words(40)})

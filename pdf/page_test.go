@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
@@ -398,8 +399,11 @@ func TestSurpriseSaysOtherThings(t *testing.T) {
 func TestChangeIsSaidOnce(t *testing.T) {
 	rep := richReport()
 	s := &rep.Sides[0]
-	s.Changes = []fact.Change{{Text: "1.d4 in the last 8"}, {Text: "1.c4 in the last 9"}}
-	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: "changed", Text: "1.d4 in the last 8"})
+	s.Changes = []fact.Change{
+		{Move: "d4", N: 8, Of: 8, Up: true, Speed: "blitz", Since: "2026.02"},
+		{Move: "c4", N: 9, Of: 9, Up: true, Speed: "blitz", Since: "2026.03"},
+	}
+	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: "changed", Text: words.Change(&s.Changes[0]).String()})
 	l := &layout{f: testFaces(t), rep: rep, w: 500, h: 800, night: nightly[0]}
 	c := l.columns()[0]
 	b := c.Measure(c.changes()).At(1000)

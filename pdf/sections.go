@@ -131,9 +131,9 @@ func (c *column) sentences(s sheet.Part, list []string) sheet.Part {
 // changes are what they took up or dropped, but for what tonight says.
 func (c *column) changes() sheet.Part {
 	var list []string
-	for _, ch := range c.side.Changes {
-		if !c.saidTonight(ch.Text) {
-			list = append(list, ch.Text)
+	for i := range c.side.Changes {
+		if text := words.Change(&c.side.Changes[i]).String(); !c.saidTonight(text) {
+			list = append(list, text)
 		}
 	}
 	return c.sentences(sheet.Part{Title: "what changed", Rank: changesRank, Share: 3, Light: true, Extra: true}, list)

@@ -179,8 +179,8 @@ func (t *teller) unanswered(s *fact.Side) {
 
 func (t *teller) changes(list []fact.Change) {
 	var sentences []string
-	for _, c := range list {
-		sentences = append(sentences, c.Text)
+	for i := range list {
+		sentences = append(sentences, words.Change(&list[i]).String())
 	}
 	t.list("what changed", sentences)
 }

@@ -2,7 +2,6 @@ package profile
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -213,40 +212,10 @@ func count(visits []Visit, m board.Move) int {
 	return n
 }
 
-// String tells the change: '1.d4 in the last 8, before that 1.e4 in 40 of 44'
-// where the habit changed, else what one move's part in it was.
-func (c *Change) String() string {
-	number := MoveNumber(&c.Position)
-	say := func(m board.Move) string { return number + c.Position.SAN(m) }
-	habits := float64(c.NowN) >= changeHabit*float64(c.Of) && float64(c.FormerN) >= changeHabit*float64(c.PastOf)
-	if c.Now != c.Past && habits {
-		return fmt.Sprintf("%s in %s, before that %s in %s", say(c.Now), lastOf(c.NowN, c.Of), say(c.Past), pastOf(c.FormerN, c.PastOf))
-	}
-	text := fmt.Sprintf("%s in %s, before that in %s", say(c.Move), lastOf(c.N, c.Of), pastOf(c.PastN, c.PastOf))
-	if !c.Up && c.Now != c.Move {
-		text += fmt.Sprintf("; now most often %s (%d)", say(c.Now), c.NowN)
-	}
-	return text
-}
-
-func lastOf(n, of int) string {
-	switch n {
-	case of:
-		return fmt.Sprintf("the last %d", of)
-	case 0:
-		return fmt.Sprintf("none of the last %d", of)
-	}
-	return fmt.Sprintf("%d of the last %d", n, of)
-}
-
-func pastOf(n, of int) string {
-	switch n {
-	case of:
-		return fmt.Sprintf("all %d", of)
-	case 0:
-		return fmt.Sprintf("none of %d", of)
-	}
-	return fmt.Sprintf("%d of %d", n, of)
+// HabitChanged tells whether one habit gave way to another: a move that was played
+// mostly, and another that is now. Else it is one move's part that changed.
+func (c *Change) HabitChanged() bool {
+	return c.Now != c.Past && float64(c.NowN) >= changeHabit*float64(c.Of) && float64(c.FormerN) >= changeHabit*float64(c.PastOf)
 }
 
 func mainMove(visits []Visit) (board.Move, int) {

@@ -92,7 +92,8 @@ func (s *side) print(name string) {
 		fmt.Fprintf(s.w, "\nwhat changed\n")
 	}
 	for i := range s.changes {
-		wrap(s.w, "  ", "    ", strings.Fields(compare.ChangeText(&s.changes[i])))
+		change := find.ChangeOf(&s.changes[i])
+		wrap(s.w, "  ", "    ", strings.Fields(words.Change(&change).String()))
 	}
 	if root.Games <= fewGames {
 		s.games()

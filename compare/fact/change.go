@@ -3,16 +3,21 @@ package fact
 // Change is an opening that they took up or dropped, where chance hardly
 // explains it.
 type Change struct {
-	Text   string   `json:"text"` // 'against 1.e4, in blitz since Feb 2026: 1...c5 in the last 8, before that 1...e5 in 40 of 44; the same in rapid'
-	Line   []string `json:"line"` // SAN, to the position
-	Move   string   `json:"move"` // taken up, or dropped
-	Up     bool     `json:"up"`   // taken up
-	N      int      `json:"n"`    // how often it came in the last Of games here
-	Of     int      `json:"of"`
-	PastN  int      `json:"past_n"` // how often it came in the PastOf games before
-	PastOf int      `json:"past_of"`
-	Since  string   `json:"since"`  // date of the first game since
-	Speed  string   `json:"speed"`  // of the games compared: 'slow', or their time class
-	Reach  float64  `json:"reach"`  // of the position; 0 when your main choices never come there
-	Chance float64  `json:"chance"` // upper bound of how often so clear a change is seen here where nothing changed
+	Line    []string `json:"line"`   // SAN, to the position
+	Move    string   `json:"move"`   // taken up, or dropped
+	Up      bool     `json:"up"`     // taken up
+	N       int      `json:"n"`      // how often it came in the last Of games here
+	Of      int      `json:"of"`     // games here since
+	PastN   int      `json:"past_n"` // how often it came in the PastOf games before
+	PastOf  int      `json:"past_of"`
+	Now     string   `json:"now"` // the commonest move since
+	NowN    int      `json:"now_n"`
+	Former  string   `json:"former"` // the commonest move before
+	FormerN int      `json:"former_n"`
+	Habit   bool     `json:"habit"`             // Former was their habit, and Now is
+	Since   string   `json:"since"`             // date of the first game since
+	Speed   string   `json:"speed"`             // of the games compared: 'slow', or their time class
+	SameIn  []string `json:"same_in,omitempty"` // other speeds at which the same changed
+	Reach   float64  `json:"reach"`             // of the position; 0 when your main choices never come there
+	Chance  float64  `json:"chance"`            // upper bound of how often so clear a change is seen here where nothing changed
 }

@@ -15,6 +15,8 @@ import (
 	"slices"
 	"strings"
 
+	"foreply/compare/find"
+	"foreply/compare/words"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -115,22 +117,12 @@ func (c *career) changes(out io.Writer, when profile.Span) int {
 	p, n := c.profile(), 0
 	for _, color := range [...]board.Color{board.White, board.Black} {
 		for _, change := range p.Changes(color, when) {
-			fmt.Fprintf(out, "  %s after %q, %s games, since %s, chance %.1e: %s\n",
-				color, line(change.Line), change.Speed, change.Since.Date, change.Chance, change.String())
+			told := find.ChangeOf(&change)
+			fmt.Fprintf(out, "  %s, chance %.1e: %s\n", color, change.Chance, words.Change(&told))
 			n++
 		}
 	}
 	return n
-}
-
-func line(moves []board.Move) string {
-	pos := board.Start()
-	var words []string
-	for _, m := range moves {
-		words = append(words, pos.SAN(m))
-		pos.Play(m)
-	}
-	return strings.Join(words, " ")
 }
 
 // shuffle deals the dates anew to the games.

@@ -1,0 +1,57 @@
+package find
+
+import (
+	"cmp"
+	"slices"
+
+	"foreply/compare/fact"
+	"foreply/compare/walk"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+const (
+	changesShown = 3
+	changesOff   = 1 // of these, changes that you cannot meet
+)
+
+// Changes tells what they took up or dropped, what you can meet first; the same
+// at several speeds is one.
+func Changes(w *walk.Walk, found []profile.Change) []fact.Change {
+	reach, _ := w.ByPosition()
+	var out []fact.Change
+	for i := range found {
+		ch := ChangeOf(&found[i])
+		if same := sameChange(out, &ch); same != nil {
+			same.SameIn = append(same.SameIn, ch.Speed)
+			continue
+		}
+		ch.Reach = reach[found[i].Position.Key()]
+		out = append(out, ch)
+	}
+	slices.SortStableFunc(out, func(a, b fact.Change) int { return cmp.Compare(b.Reach, a.Reach) })
+	if met := slices.IndexFunc(out, func(ch fact.Change) bool { return ch.Reach == 0 }); met >= 0 {
+		out = out[:min(len(out), met+changesOff)]
+	}
+	return out[:min(len(out), changesShown)]
+}
+
+// ChangeOf is a change as a fact, where no book is at hand.
+func ChangeOf(c *profile.Change) fact.Change {
+	san := func(m board.Move) string { return c.Position.SAN(m) }
+	return fact.Change{
+		Line: walk.NewTrack(c.Line).SANs, Move: san(c.Move), Up: c.Up, N: c.N, Of: c.Of, PastN: c.PastN, PastOf: c.PastOf,
+		Now: san(c.Now), NowN: c.NowN, Former: san(c.Past), FormerN: c.FormerN, Habit: c.HabitChanged(),
+		Since: c.Since.Date, Speed: c.Speed, Chance: min(c.Chance, 1),
+	}
+}
+
+// sameChange finds the same move taken up, or dropped, at another speed.
+func sameChange(told []fact.Change, ch *fact.Change) *fact.Change {
+	for i := range told {
+		if o := &told[i]; slices.Equal(o.Line, ch.Line) && o.Move == ch.Move && o.Up == ch.Up {
+			return o
+		}
+	}
+	return nil
+}

@@ -1,0 +1,78 @@
+package find
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/profile/board"
+)
+
+// switchRows are games at a time control on days of a month each: first 20 of the
+// old line, then 8 of the new one.
+func switchRows(month int, clock, old, anew string) []string {
+	var rows []string
+	for i := range 28 {
+		line := old
+		if i >= 20 {
+			line = anew
+		}
+		rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1-0 %s 2000: %s", month, i+1, clock, line))
+	}
+	return rows
+}
+
+// A change at several speeds is one; what the book meets comes first, and one
+// that it never meets last.
+func TestChanges(t *testing.T) {
+	sicilian := fact.Change{
+		Line: []string{"e4"}, Move: "c5", Up: true, N: 8, Of: 8, PastN: 0, PastOf: 20,
+		Now: "c5", NowN: 8, Former: "e5", FormerN: 20, Habit: true, Since: "2026.09.21", Speed: "blitz", Reach: 1,
+	}
+	atThree, october := sicilian, sicilian
+	atThree.SameIn = []string{"rapid", "slow"}
+	october.Since = "2026.10.21"
+	knight := fact.Change{
+		Line: []string{"d4"}, Move: "Nf6", Up: true, N: 8, Of: 8, PastN: 0, PastOf: 20,
+		Now: "Nf6", NowN: 8, Former: "d5", FormerN: 20, Habit: true, Since: "2026.08.21", Speed: "blitz",
+	}
+	for name, c := range map[string]struct {
+		rows []string
+		want []fact.Change
+	}{
+		"at one speed": {switchRows(9, "300", "e4 e5 Nf3 Nc6", "e4 c5 Nf3 d6"), []fact.Change{sicilian}},
+		"at three": {
+			slices.Concat(
+				switchRows(8, "900+10", "e4 e5 Nf3 Nc6", "e4 c5 Nf3 d6"),
+				switchRows(9, "300", "e4 e5 Nf3 Nc6", "e4 c5 Nf3 d6"),
+				switchRows(10, "5400", "e4 e5 Nf3 Nc6", "e4 c5 Nf3 d6"),
+			),
+			[]fact.Change{atThree},
+		},
+		"one of two that you cannot meet": {
+			slices.Concat(
+				switchRows(8, "300", "d4 d5 c4 e6", "d4 Nf6 c4 e6"),
+				switchRows(9, "300", "c4 e5 g3 Nf6", "c4 c5 g3 Nc6"),
+				switchRows(10, "300", "e4 e5 Nf3 Nc6", "e4 c5 Nf3 d6"),
+			),
+			[]fact.Change{october, knight},
+		},
+		"none": {repeated(28, "1-0 300 2000: e4 e5 Nf3 Nc6"), nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			found := compare(t, gamesOf(t, c.rows...), "1. e4 e5 (1... c5 2. c3) 2. Nf3 *")
+			got := Changes(found.w, found.p.Changes(board.Black, today))
+			for i := range got {
+				if got[i].Chance <= 0 || got[i].Chance > 0.05 {
+					t.Errorf("the chance of a false alarm is %v", got[i].Chance)
+				}
+				got[i].Chance = 0
+			}
+			if !reflect.DeepEqual(got, c.want) {
+				t.Errorf("got\n  %+v\nwant\n  %+v", got, c.want)
+			}
+		})
+	}
+}
