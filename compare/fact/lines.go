@@ -107,7 +107,7 @@ func (g GameRow) lines() [][]string { return [][]string{g.Moves} }
 
 func (w WayOut) lines() [][]string { return [][]string{w.Line} }
 
-func (c Change) lines() [][]string { return after(c.Line, c.Move) }
+func (c Change) lines() [][]string { return after(c.Line, c.Move, c.Now, c.Former) }
 
 func (h Habit) lines() [][]string { return after(h.Line, h.Move, h.Book) }
 

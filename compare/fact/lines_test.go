@@ -11,7 +11,7 @@ import (
 // noMoves are the texts of the Report that name no move: all others must be
 // replayed. A new field with moves that Lines does not know fails the test.
 var noMoves = []string{
-	"Again.File", "Change.Since", "Change.Speed", "Change.Text", "Diagram.Arrow", "Diagram.Caption", "Diagram.EPD", "Diagram.Origin",
+	"Again.File", "Change.SameIn", "Change.Since", "Change.Speed", "Diagram.Arrow", "Diagram.Caption", "Diagram.EPD", "Diagram.Origin",
 	"Diagram.Title", "Diagram.View", "Engine.Name", "Exit.ECO", "Exit.EPD", "Exit.File", "Exit.Kind", "Exit.Last", "Exit.Name", "Exit.Note",
 	"Fact.Text", "Fork.ECO", "Fork.Name", "Branch.EndsWith", "Branch.Last", "Branch.Note", "Branch.State", "Branch.Structure", "Branch.Trap",
 	"GameRow.Black", "GameRow.Class", "GameRow.Date", "GameRow.ECO", "GameRow.File", "GameRow.LeftBy", "GameRow.Opening", "GameRow.Result",
