@@ -81,12 +81,12 @@ func Make(in Input, opt Options) *fact.Report {
 	opt = opt.withDefaults()
 	r := &fact.Report{Version: fact.ReportVersion, Opponent: in.Opponent, Heading: in.Heading, Basis: basis(&in, opt)}
 	if r.Opponent.Ratings == nil {
-		r.Opponent.Ratings = newestRatings(in.Profile)
+		r.Opponent.Ratings = find.NewestRatings(in.Profile)
 	}
 	for _, b := range in.Books {
 		r.Sides = append(r.Sides, side(&in, opt, b))
 	}
-	r.Sides, r.About = listed(r.Sides), listed(about(&in, r, opt))
+	r.Sides, r.About = listed(r.Sides), listed(about(&in, opt))
 	r.Engine = find.EngineOf(in.Engine)
 	r.Opponent.Names = listed(r.Opponent.Names)
 	r.Footnote = footnotes(r)
@@ -163,4 +163,14 @@ func (c *comparison) count(s *fact.Side) {
 	if s.Few {
 		s.List, s.Hints = find.List(c.book, c.found()), find.Hints(c.in.Profile.Tree(c.tree.Theirs.Other()))
 	}
+}
+
+// about are facts of the opponent, with the record of the colours that the user
+// may meet.
+func about(in *Input, opt Options) []fact.About {
+	var colors []board.Color
+	for _, b := range in.Books {
+		colors = append(colors, b.Mine.Other())
+	}
+	return find.About(in.Profile, opt.Class, in.Peers, colors...)
 }

@@ -2,12 +2,14 @@ package compare
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -40,8 +42,8 @@ func aboutThem(t *testing.T, peers *profile.Peers, class profile.Class, rows ...
 	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{repertoire}, Peers: peers},
 		Options{When: today, Class: class})
 	var got []string
-	for _, f := range r.About {
-		got = append(got, f.Text)
+	for i := range r.About {
+		got = append(got, words.About(&r.About[i]).String())
 	}
 	return got
 }
@@ -56,20 +58,20 @@ func TestAboutThem(t *testing.T) {
 	}{
 		"nothing unusual": {
 			slices.Concat(even[:34], repeated(6, "0-1 5400 2000 Elm: "+late), repeated(5, "1-0 5400 2000 Elm: "+shuffled(castledShort, 65))),
-			[]string{"with Black they scored 20 of 45, about as rated"},
+			[]string{"against their Black your side made 25 of 45, about as rated"},
 		},
 		"queens come off, nobody castles": {
 			repeated(30, "1/2-1/2 5400 2000 Elm: "+late),
 			[]string{
 				"castles late or never: uncastled at move 20 in 30 of 30 games (usual: 2 in 10)",
 				"queens come off early: by move 20 in 30 of 30 games (usual: 2 in 10)",
-				"with Black they scored 15 of 30, about as rated",
+				"against their Black your side made 15 of 30, about as rated",
 			},
 		},
 		"long games, and bad at them": {
 			slices.Concat(repeated(20, "0-1 5400 2000 Elm: "+short), repeated(20, "1-0 5400 2000 Elm: "+long)),
 			[]string{
-				"did badly in games of 50 moves or more: scored 0 of 20, expected about 10",
+				"did badly in games of 50 moves or more: the other side made 20 of 20, expected about 10",
 				"long games: 60 moves or more in 20 of 40 games (usual: 1 in 8)",
 				"castles early: uncastled at move 20 in 0 of 40 games (usual: 2 in 10)",
 			},
@@ -78,7 +80,7 @@ func TestAboutThem(t *testing.T) {
 			slices.Concat(repeated(14, "1/2-1/2 5400 2000 Elm: "+shuffled(castledShort, 18)), even[:26]),
 			[]string{
 				"draws early: before move 25 in 14 of 40 games (usual: 1 in 25)",
-				"with Black they scored 13 of 40, less than rated (20.0 expected)",
+				"against their Black your side made 27 of 40, more than rated (20.0 expected)",
 			},
 		},
 	} {
@@ -189,8 +191,10 @@ func TestInstantIsTold(t *testing.T) {
 				rows[i] = fmt.Sprintf("2026.01.%02d 1-0 300: %s", i+1, c.moves)
 			}
 			got := ""
-			for _, o := range instant(judgedGames(t, rows...)) {
-				got = o.Text
+			for _, a := range find.About(judgedGames(t, rows...), profile.Blitz, nil) {
+				if a.Kind == fact.AtOnce {
+					got = words.About(&a).String()
+				}
 			}
 			if got != c.want {
 				t.Errorf("%q, want %q", got, c.want)
@@ -210,17 +214,15 @@ func TestScoreAgainstStrongerPlayers(t *testing.T) {
 		}
 		games = append(games, g)
 	}
-	set := aboutSet{word: "game"}
-	for i := range games {
-		set.games = append(set.games, &games[i])
+	found := find.About(&profile.Profile{Games: games}, profile.UnknownClass, nil)
+	i := slices.IndexFunc(found, func(a fact.About) bool { return a.Kind == fact.AgainstHigher })
+	if i < 0 {
+		t.Fatalf("%+v", found)
 	}
-	var got []string
-	for _, o := range set.scores() {
-		got = append(got, o.Text)
-	}
-	want := []string{"did well against players 200 or more above them: scored 8 of 16, expected about 3"}
-	if !slices.Equal(got, want) {
-		t.Errorf("%q, want %q", got, want)
+	// By the Elo formula 250 points less expect 1/(1+10^(250/400)) = .192 a game, 3.1 of 16.
+	a := found[i]
+	if !a.Above || a.N != 16 || a.Score != (fact.Score{Draws: 16}) || math.Abs(a.Expected-16*0.1917) > 0.01 || a.Limit != 200 {
+		t.Errorf("%+v", a)
 	}
 }
 

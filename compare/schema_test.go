@@ -50,7 +50,7 @@ var choices = map[string][]string{
 var noneIsLess = []string{"Fork.from", "Branch.next"}
 
 // eitherSign are evaluations, which may be of any size and sign.
-var eitherSign = []string{"Trap.before", "Trap.after", "Evaluated.cp", "Evaluated.mate"}
+var eitherSign = []string{"Trap.before", "Trap.after", "Evaluated.cp", "Evaluated.mate", "Rated.beside"}
 
 // The schema is made from the types of the Report: names and shapes from the
 // types themselves, what they mean from the comments beside them.
@@ -252,7 +252,7 @@ func (m *schemaMaker) define(t reflect.Type) {
 			shape = append(shape, member{"description", text})
 		}
 		properties = append(properties, member{name, shape})
-		if rest != "omitempty" {
+		if rest != "omitempty" && rest != "omitzero" {
 			required = append(required, name)
 		}
 	}

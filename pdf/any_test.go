@@ -68,12 +68,24 @@ func (m maker) report() *fact.Report {
 		r.Basis.Sources = append(r.Basis.Sources, fact.SourceCount{Name: m.words(3), Games: m.IntN(1e6), Read: m.IntN(1e7)})
 		r.Basis.LeftOut = append(r.Basis.LeftOut, fact.LeftOut{Reason: m.words(5), Games: m.IntN(1e5)})
 		r.Footnote = append(r.Footnote, m.words(20))
-		r.About = append(r.About, fact.Fact{Text: m.words(20), N: m.IntN(500)})
+		r.About = append(r.About, m.about())
 	})
 	for range m.IntN(3) {
 		r.Sides = append(r.Sides, m.side())
 	}
 	return r
+}
+
+func (m maker) about() fact.About {
+	kinds := []string{fact.LongCastling, fact.LateCastling, fact.ShortDraw, fact.AgainstLower, fact.InLongGames, fact.AtOnce, fact.PlainRecord}
+	a := fact.About{
+		Kind: kinds[m.IntN(len(kinds))], N: m.IntN(500), K: m.IntN(500), Above: m.IntN(2) == 0, Usual: m.Float64(),
+		Score: fact.Score{Wins: m.IntN(99), Draws: m.IntN(99), Losses: m.IntN(99)}, Expected: 99 * m.Float64(), Color: "black", Move: m.IntN(30),
+	}
+	if m.IntN(2) == 0 {
+		a.Rated = &fact.Rated{List: m.words(3), Games: 99, Points: 40, Expected: 44, Beside: m.IntN(3) - 1}
+	}
+	return a
 }
 
 func (m maker) shown() *fact.Shown {

@@ -37,10 +37,10 @@ func richReport() *fact.Report {
 			Meetings: []fact.GameRow{{Score: "½"}, {Score: "0"}},
 			Warnings: 3,
 		},
-		About: []fact.Fact{
-			{Text: "they scored 68½ of 128 with Black", N: 128},
-			{Text: "in slow games they spend a third of their time before move 12", N: 21},
-			{Text: "after a loss the next game with that colour opened differently in 5 of 6", N: 6},
+		About: []fact.About{
+			{Kind: fact.PlainRecord, N: 128, Color: "black", Score: fact.Score{Wins: 50, Draws: 37, Losses: 41}},
+			{Kind: fact.AtOnce, N: 21, Above: true, Move: 12, UsualMove: 6},
+			{Kind: fact.AgainstHigher, N: 16, Score: fact.Score{Draws: 9, Losses: 7}, Expected: 6.2, Limit: 200},
 		},
 		Footnote: []string{"the forecast assumes that they did not prepare for you", "not certain to be theirs: river_knight77", "two games of 14 Mar 2026 are given for different places: there may be two people of that name"},
 	}

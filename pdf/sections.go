@@ -84,26 +84,25 @@ func (c *column) about() sheet.Part {
 	return s
 }
 
-func (c *column) factWords(s sheet.Part, facts []fact.Fact) []sheet.Word {
-	var words []sheet.Word
+func (c *column) factWords(s sheet.Part, facts []fact.About) []sheet.Word {
+	var set []sheet.Word
 	if s.Light && c.Narrow {
-		words = c.l.f.Own(s.Title+":", ink(note, true, sheet.Black))
+		set = c.l.f.Own(s.Title+":", ink(note, true, sheet.Black))
 	}
-	for i, fact := range facts {
-		text := fact.Text
-		n := restsOn(fact)
+	for i := range facts {
+		text, n := words.About(&facts[i]).String(), words.RestsOn(&facts[i]).String()
 		if n == "" && i < len(facts)-1 {
 			text += ";"
 		}
-		words = append(words, say(c.l.f, text, ink(note, false, sheet.Black))...)
+		set = append(set, say(c.l.f, text, ink(note, false, sheet.Black))...)
 		if n != "" {
 			if i < len(facts)-1 {
 				n += ";"
 			}
-			words = append(words, c.l.f.Own(n, ink(note, false, sheet.Middle))...)
+			set = append(set, c.l.f.Own(n, ink(note, false, sheet.Middle))...)
 		}
 	}
-	return words
+	return set
 }
 
 // know is what the opponent can find out about the user.

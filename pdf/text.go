@@ -4,8 +4,6 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"slices"
-	"strconv"
 	"strings"
 
 	"golang.org/x/text/width"
@@ -43,7 +41,7 @@ func Text(w io.Writer, rep *fact.Report, opt TextOptions) error {
 	for i := range rep.Sides {
 		t.side(&rep.Sides[i], len(rep.Sides) > 1)
 	}
-	t.list("about them", facts(rep.About))
+	t.list("about them", aboutThem(rep.About))
 	t.foot(rep)
 	return t.w.Flush() // a bufio.Writer keeps its first error
 }
@@ -179,10 +177,12 @@ func (t *teller) list(name string, sentences []string) {
 	}
 }
 
-func facts(list []fact.Fact) []string {
+// aboutThem are sentences of the opponent.
+func aboutThem(list []fact.About) []string {
 	var out []string
-	for _, f := range list {
-		out = append(out, strings.TrimSpace(f.Text+" "+restsOn(f)))
+	for i := range list {
+		a := &list[i]
+		out = append(out, strings.TrimSpace(words.About(a).String()+" "+words.RestsOn(a).String()))
 	}
 	return out
 }
@@ -194,15 +194,6 @@ func hints(list []fact.Hint) []string {
 		out = append(out, words.Hint(&list[i]).String())
 	}
 	return out
-}
-
-// restsOn tells how many games a fact rests on, unless its sentence does.
-func restsOn(f fact.Fact) string {
-	n := strconv.Itoa(f.N)
-	if f.N <= 0 || slices.Contains(strings.FieldsFunc(f.Text, func(r rune) bool { return r < '0' || r > '9' }), n) {
-		return ""
-	}
-	return "(n " + n + ")"
 }
 
 func (t *teller) head(rep *fact.Report) {

@@ -17,7 +17,7 @@ type Report struct {
 	Heading  Heading  `json:"heading"`
 	Basis    Basis    `json:"basis"`
 	Sides    []Side   `json:"sides"`
-	About    []Fact   `json:"about"`            // about the opponent, most telling first
+	About    []About  `json:"about"`            // about the opponent, most telling first
 	Engine   *Engine  `json:"engine,omitempty"` // if one was asked
 	Footnote []string `json:"footnotes"`        // warnings that must be read with the page
 }
@@ -137,10 +137,4 @@ type BookFacts struct {
 	Chapters  int      `json:"chapters"`
 	Positions int      `json:"positions"` // with a prepared answer
 	Notes     int      `json:"notes"`
-}
-
-// Fact is a sentence with the number of games it rests on.
-type Fact struct {
-	Text string `json:"text"`
-	N    int    `json:"n"`
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // Peers says what was used beside their games: 'beside them 11,204 slow games of
-// peers rated 1600 to 1899, 9,870 dated before the game'.
+// Peers rated 1600 to 1899, 9,870 dated before the game'.
 func Peers(u *fact.PeersUsed) string {
 	games := peerGames(u)
 	switch u.Before {

@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"reflect"
@@ -27,20 +27,25 @@ func listedGames(source string, class profile.Class, wins, losses, unrated int) 
 // one standard deviation, 1.58.
 func TestAsRated(t *testing.T) {
 	club := listedGames("club", profile.Classical, 5, 5, 0)
+	all := func(points float64, beside int) *fact.Rated {
+		return &fact.Rated{List: "club", Games: 10, Points: points, Expected: 5, Beside: beside, All: true}
+	}
+	some := &fact.Rated{List: "club", Games: 10, Points: 5, Expected: 5}
 	for _, c := range []struct {
-		name, want string
-		games      []profile.Game
+		name  string
+		want  *fact.Rated
+		games []profile.Game
 	}{
-		{"all rated", ", about as rated", club},
-		{"better", ", more than rated (5.0 expected)", listedGames("club", profile.Classical, 9, 1, 0)},
-		{"worse", ", less than rated (5.0 expected)", listedGames("club", profile.Classical, 1, 9, 0)},
-		{"some not rated", "; at club 5 of 10, about as rated", listedGames("club", profile.Classical, 5, 5, 3)},
-		{"two lists", "; at club 5 of 10, about as rated", append(listedGames("server", profile.Blitz, 0, 6, 0), club...)},
-		{"too few", "", listedGames("club", profile.Classical, 2, 2, 9)},
-		{"none", "", nil},
+		{"all rated", all(5, 0), club},
+		{"better", all(9, 1), listedGames("club", profile.Classical, 9, 1, 0)},
+		{"worse", all(1, -1), listedGames("club", profile.Classical, 1, 9, 0)},
+		{"some not rated", some, listedGames("club", profile.Classical, 5, 5, 3)},
+		{"two lists", some, append(listedGames("server", profile.Blitz, 0, 6, 0), club...)},
+		{"too few", nil, listedGames("club", profile.Classical, 2, 2, 9)},
+		{"none", nil, nil},
 	} {
-		if got := asRated(&profile.Profile{Games: c.games}, board.White); got != c.want {
-			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		if got := rated(&profile.Profile{Games: c.games}, board.White); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}
 	}
 }
@@ -53,7 +58,7 @@ func TestNewestRatings(t *testing.T) {
 		{Source: "club", Date: "2026.04.02", Dated: true},
 	}}
 	want := []fact.Rating{{List: "club", Value: 1500, Date: "2026.02.02"}, {List: "server rapid", Value: 1800, Date: "2026.03.??"}}
-	if got := newestRatings(p); !reflect.DeepEqual(got, want) {
+	if got := NewestRatings(p); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
 	}
 }

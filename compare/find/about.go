@@ -1,13 +1,11 @@
-package compare
+package find
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"foreply/compare/fact"
-	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -20,7 +18,6 @@ const (
 	aboutSlow  = 30   // games of the speed of the coming one from which the others are left aside
 	aboutSure  = 0.98 // what is told lies outside what is usual by the whole of this interval
 	aboutPeers = 200  // chances of peers to show a habit from which they, and not the table, say what is usual
-	timedLeast = 6    // games with clocks
 	muchHigher = 200  // rating points
 	longScore  = 50   // full moves from which a game is long for its score
 	// longEdge is how much of the edge that ratings give is left in games that
@@ -32,7 +29,7 @@ const (
 // oddity is a fact with how far it lies from what is usual: the distance of the
 // near end of its interval from the near end of the expectation, in log odds.
 type oddity struct {
-	fact.Fact
+	fact.About
 	by float64
 }
 
@@ -44,61 +41,54 @@ type expectation struct{ lo, hi float64 }
 // of a day by players of all levels (mostly blitz) and 3,100 games over the board
 // of two masters and their rivals. Measured for this table in November 2026 with
 // profile.Tally; not published. What lies outside is unusual against both.
-// Each has words for often and, where that tells something, for seldom; '12 of 40
-// games' goes into them.
+// Of some only what is often tells something.
 var habitTable = []struct {
-	habit         profile.Habit
-	usual         expectation
-	often, seldom string
+	habit     profile.Habit
+	kind      string
+	usual     expectation
+	seldomToo bool // what is seldom is worth a word as well
 }{
-	{profile.LongCastling, expectation{0.10, 0.14}, "castles long: in %s", ""},
-	{
-		profile.LateCastling, expectation{0.13, 0.20},
-		"castles late or never: uncastled at move 20 in %s", "castles early: uncastled at move 20 in %s",
-	},
-	{
-		profile.EarlyQueens, expectation{0.13, 0.24},
-		"queens come off early: by move 20 in %s", "keeps the queens on: off by move 20 in %s",
-	},
-	{profile.OppositeSides, expectation{0.11, 0.16}, "castling on opposite sides: in %s", ""},
-	{profile.ShortDraw, expectation{0.003, 0.07}, "draws early: before move 25 in %s", ""},
-	{profile.LongGame, expectation{0.07, 0.17}, "long games: 60 moves or more in %s", "short games: 60 moves or more in %s"},
+	{profile.LongCastling, fact.LongCastling, expectation{0.10, 0.14}, false},
+	{profile.LateCastling, fact.LateCastling, expectation{0.13, 0.20}, true},
+	{profile.EarlyQueens, fact.EarlyQueens, expectation{0.13, 0.24}, true},
+	{profile.OppositeSides, fact.OppositeSides, expectation{0.11, 0.16}, false},
+	{profile.ShortDraw, fact.ShortDraw, expectation{0.003, 0.07}, false},
+	{profile.LongGame, fact.LongGame, expectation{0.07, 0.17}, true},
 }
 
 // usualInstant is the median number of moves played at once in the 1,400 blitz
 // and rapid games of the same online day.
 const usualInstant = 6
 
-// about tells at most three facts of the opponent that are worth a player's
-// attention: what is most unusual, then their plain record with the colours at
-// hand.
-func about(in *Input, r *fact.Report, opt Options) []fact.Fact {
-	var facts []fact.Fact
-	games := comparableGames(in.Profile, opt.Class)
-	odd := slices.Concat(games.habits(in.Peers), games.scores(), instant(in.Profile))
+// About tells facts of the opponent that are worth a player's attention, most
+// unusual first, then their plain record with each colour asked for.
+func About(p *profile.Profile, class profile.Class, peers *profile.Peers, colors ...board.Color) []fact.About {
+	var facts []fact.About
+	games := comparableGames(p, class)
+	odd := slices.Concat(games.habits(peers), games.scores(), instant(p))
 	slices.SortStableFunc(odd, func(a, b oddity) int { return cmp.Compare(b.by, a.by) })
 	for i := range odd {
-		facts = append(facts, odd[i].Fact)
+		facts = append(facts, odd[i].About)
 	}
-	for i := range r.Sides {
-		if r.Sides[i].Games > 0 {
-			facts = append(facts, plainRecord(&r.Sides[i], in, in.Books[i].Mine.Other()))
+	for _, theirs := range colors {
+		if r := record(p, theirs); r.N+r.Score.Unknown > 0 {
+			facts = append(facts, r)
 		}
 	}
 	return facts[:min(len(facts), aboutShown)]
 }
 
-// aboutSet is the games that habits and scores are counted in, and what they
-// are called.
+// aboutSet is the games that habits and scores are counted in, and their speed
+// if it is not all games.
 type aboutSet struct {
 	games []*profile.Game
-	word  string // 'game', 'slow game'
+	speed string
 }
 
 // comparableGames are those of the speed of the coming game, if they are enough
 // to count; else all.
 func comparableGames(p *profile.Profile, class profile.Class) aboutSet {
-	all, same := aboutSet{word: "game"}, aboutSet{word: class.Speed() + " game"}
+	all, same := aboutSet{}, aboutSet{speed: class.Speed()}
 	for i := range p.Games {
 		g := &p.Games[i]
 		all.games = append(all.games, g)
@@ -125,24 +115,18 @@ func (set *aboutSet) habits(peers *profile.Peers) []oddity {
 		if t.N < aboutGames {
 			continue
 		}
-		usual, source, at := row.usual, "usual", (row.usual.lo+row.usual.hi)/2
+		a := fact.About{Kind: row.kind, K: t.K, N: t.N, Speed: set.speed, Usual: (row.usual.lo + row.usual.hi) / 2}
+		usual := row.usual
 		if peers != nil && peers.Habits[row.habit].N >= aboutPeers {
 			p := peers.Habits[row.habit]
 			usual.lo, usual.hi = stat.Wilson(float64(p.K), float64(p.N), 0.9)
-			source, at = "players like them", max(float64(p.K), 0.5)/float64(p.N)
+			a.Peers, a.Usual = true, max(float64(p.K), 0.5)/float64(p.N)
 		}
 		by, often := outside(float64(t.K), float64(t.N), usual)
-		text := row.seldom
-		if often {
-			text = row.often
-		}
-		if by <= 0 || text == "" {
+		if a.Above = often; by <= 0 || !often && !row.seldomToo {
 			continue
 		}
-		count := fmt.Sprintf("%d of %s", t.K, words.Plural(t.N, set.word))
-		out = append(out, oddity{by: by, Fact: fact.Fact{
-			Text: fmt.Sprintf(text, count) + fmt.Sprintf(" (%s: %s)", source, words.Rate(at)), N: t.N,
-		}})
+		out = append(out, oddity{a, by})
 	}
 	return out
 }
@@ -172,32 +156,29 @@ func (set *aboutSet) scores() []oddity {
 		return g.RivalElo - g.Elo
 	}
 	var out []oddity
-	for _, kind := range []struct {
-		text string
-		edge float64 // part of the edge that ratings give
-		in   func(*profile.Game) bool
+	for _, row := range []struct {
+		kind  string
+		limit int
+		edge  float64 // part of the edge that ratings give
+		in    func(*profile.Game) bool
 	}{
-		{fmt.Sprintf("against players %d or more above them", muchHigher), 1, func(g *profile.Game) bool { return gap(g) >= muchHigher }},
-		{fmt.Sprintf("against players %d or more below them", muchHigher), 1, func(g *profile.Game) bool { return gap(g) <= -muchHigher }},
-		{fmt.Sprintf("in games of %d moves or more", longScore), longEdge, func(g *profile.Game) bool { return len(g.Moves) >= 2*longScore-1 }},
+		{fact.AgainstHigher, muchHigher, 1, func(g *profile.Game) bool { return gap(g) >= muchHigher }},
+		{fact.AgainstLower, muchHigher, 1, func(g *profile.Game) bool { return gap(g) <= -muchHigher }},
+		{fact.InLongGames, longScore, longEdge, func(g *profile.Game) bool { return len(g.Moves) >= 2*longScore-1 }},
 	} {
-		s, expected := set.score(kind.in)
+		s, expected := set.score(row.in)
 		points, n := float64(s.Wins)+float64(s.Draws)/2, float64(s.Games()-s.Unknown)
 		if n < aboutGames {
 			continue
 		}
-		share := 0.5 + kind.edge*(expected/n-0.5)
+		share := 0.5 + row.edge*(expected/n-0.5)
 		by, above := outside(points, n, expectation{share, share})
 		if by <= 0 {
 			continue
 		}
-		how := "did badly "
-		if above {
-			how = "did well "
-		}
-		out = append(out, oddity{by: by, Fact: fact.Fact{
-			Text: how + kind.text + fmt.Sprintf(": scored %s, expected about %.0f", words.Points(s), share*n), N: s.Games(),
-		}})
+		out = append(out, oddity{fact.About{
+			Kind: row.kind, N: s.Games(), Above: above, Speed: set.speed, Score: s, Expected: share * n, Limit: row.limit,
+		}, by})
 	}
 	return out
 }
@@ -208,7 +189,7 @@ func (set *aboutSet) score(in func(*profile.Game) bool) (s fact.Score, expected 
 	points, games := 0.0, 0.0
 	for _, g := range set.games {
 		if g.Result != profile.NoResult {
-			points, games = points+pointsFor(g.Result), games+1
+			points, games = points+resultPoints(g.Result), games+1
 		}
 	}
 	for _, g := range set.games {
@@ -254,17 +235,27 @@ func instant(p *profile.Profile) []oddity {
 	if by <= 0 {
 		return nil
 	}
-	middle, games := moves[len(moves)/2], words.Plural(len(moves), "fast game")
-	text := fmt.Sprintf("usually instant to move %d (%s with clocks; others to move %d)", middle, games, usualInstant)
-	if !far {
-		text = fmt.Sprintf("thinks early, usually from move %d on (%s with clocks; others from move %d)", middle+1, games, usualInstant+1)
-	}
-	return []oddity{{by: by, Fact: fact.Fact{Text: text, N: len(moves)}}}
+	return []oddity{{fact.About{
+		Kind: fact.AtOnce, N: len(moves), Above: far, Move: moves[len(moves)/2], UsualMove: usualInstant,
+	}, by}}
 }
 
-// plainRecord is their score with a colour, beside what ratings let expect.
-func plainRecord(s *fact.Side, in *Input, theirs board.Color) fact.Fact {
-	return fact.Fact{
-		Text: fmt.Sprintf("with %s they scored %s", colourWord(theirs), words.Points(s.Score)) + asRated(in.Profile, theirs), N: s.Games - s.Score.Unknown,
+// record is their results with a colour, beside what ratings let expect.
+func record(p *profile.Profile, theirs board.Color) fact.About {
+	a := fact.About{Kind: fact.PlainRecord, Color: theirs.String(), Rated: rated(p, theirs)}
+	for g := range p.With(theirs) {
+		addResult(&a.Score, g.Result)
 	}
+	a.N = a.Score.Games() - a.Score.Unknown
+	return a
+}
+
+func resultPoints(r profile.Result) float64 {
+	switch r {
+	case profile.Win:
+		return 1
+	case profile.Draw:
+		return 0.5
+	}
+	return 0
 }
