@@ -9,20 +9,13 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// lock takes the lock of a file by flock, without waiting. The system frees it
-// when the process ends, however it ends, so no lock is ever stale; the file
-// itself stays.
-func lock(path string) (unlock func(), err error) {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o644)
-	if err != nil {
-		return nil, err
+// TryLock locks an open file by flock, without waiting; ErrLocked if another has it.
+// The system frees the lock when the file is closed or the process ends, however it
+// ends, so no lock is ever stale.
+func TryLock(f *os.File) error {
+	err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
+	if errors.Is(err, unix.EWOULDBLOCK) {
+		return ErrLocked
 	}
-	if err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB); err != nil {
-		f.Close()
-		if errors.Is(err, unix.EWOULDBLOCK) {
-			return nil, ErrLocked
-		}
-		return nil, err
-	}
-	return func() { f.Close() }, nil
+	return err
 }

@@ -70,7 +70,7 @@ func (p *places) at(i int32) *place { return &p.chunks[i/chunk][i%chunk] }
 // that wants to write there gets ErrLocked at once, and not after its downloads.
 func (s Store) Open(source, opponent string) (*Shelf, error) {
 	path := s.Path(source, opponent)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Dir(path), ownFolder); err != nil {
 		return nil, err
 	}
 	unlock, err := lock(filepath.Join(filepath.Dir(path), ".lock"))
@@ -100,7 +100,7 @@ func (s *Shelf) fill() (err error) {
 	for _, name := range unfinished {
 		os.Remove(filepath.Join(folder, name))
 	}
-	if s.spool, err = os.Create(filepath.Join(folder, ".games.part")); err != nil {
+	if s.spool, err = os.OpenFile(filepath.Join(folder, ".games.part"), os.O_CREATE|os.O_TRUNC|os.O_RDWR, ownFile); err != nil {
 		return err
 	}
 	s.out = bufio.NewWriterSize(s.spool, 64<<10)

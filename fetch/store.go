@@ -63,6 +63,25 @@ func reserved(name string) bool {
 // ErrLocked says that another run is writing to the same file.
 var ErrLocked = errors.New("another foreply is writing there")
 
+// lock takes the lock of a file, which stays, without waiting.
+func lock(path string) (unlock func(), err error) {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR, ownFile)
+	if err != nil {
+		return nil, err
+	}
+	if err := TryLock(f); err != nil {
+		f.Close()
+		return nil, err
+	}
+	return func() { f.Close() }, nil
+}
+
+// What is kept may hold what others need not see: who is prepared for.
+const (
+	ownFile   = 0o600
+	ownFolder = 0o700
+)
+
 // Update adds games to those kept and returns how many were new and how many
 // there are now. The lock is taken before the first game is asked for. What has
 // come when the games or the context end early is kept too; then the context's
@@ -104,7 +123,7 @@ func ReplaceFile(path string, write func(io.Writer) error) (err error) {
 	if err := write(buffered); err != nil {
 		return err
 	}
-	if err := errors.Join(buffered.Flush(), out.Chmod(0o644), out.Sync(), out.Close()); err != nil {
+	if err := errors.Join(buffered.Flush(), out.Chmod(ownFile), out.Sync(), out.Close()); err != nil {
 		return err
 	}
 	if err := os.Rename(out.Name(), path); err != nil {

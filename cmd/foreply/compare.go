@@ -41,6 +41,7 @@ func (a *app) compareCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the report as JSON")
 	cmd.Flags().StringVar(&f.pgn, "pgn", "", "`FILE` to write the lines to expect to, as PGN with variations and your notes")
 	cmd.Flags().StringVar(&f.epd, "epd", "", "`FILE` to write the ends of the lines to, as EPD with their reach")
+	a.addForce(cmd.Flags())
 	return cmd
 }
 
@@ -58,7 +59,7 @@ func (a *app) compare(t *task, f *flags) error {
 	var err error
 	for i := range outs {
 		if o := &outs[i]; o.path != "" {
-			if o.file, err = createOut(o.path, o.head); err != nil {
+			if o.file, err = a.createOut(o.path, o.head, t.reads()); err != nil {
 				return err
 			}
 			defer o.file.drop()

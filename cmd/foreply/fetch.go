@@ -210,7 +210,7 @@ func mark(path string, begun time.Time) error {
 	begun = begun.Add(-coarse)
 	err := os.Chtimes(path, begun, begun)
 	if errors.Is(err, fs.ErrNotExist) {
-		err = errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, nil, 0o644), os.Chtimes(path, begun, begun))
+		err = errors.Join(os.MkdirAll(filepath.Dir(path), 0o700), os.WriteFile(path, nil, 0o600), os.Chtimes(path, begun, begun))
 	}
 	if err != nil {
 		return fmt.Errorf("dating %s: %w", path, cause(err))

@@ -53,6 +53,7 @@ func (a *app) fieldCommand() *cobra.Command {
 	f.addPeers(fs)
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", defaultField, "`FOLDER` for the sheets")
+	a.addForce(fs)
 	f.addSheet(fs)
 	f.addEngine(fs)
 	fs.StringVar(&f.event, "event", "", "`EVENT`, for the heads of the sheets")
@@ -191,7 +192,7 @@ func (r *fieldRun) sheet(e *entrant) (*fact.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	out, err := createOut(filepath.Join(r.folder, e.who.ID+".pdf"), pdfHead)
+	out, err := r.createOut(filepath.Join(r.folder, e.who.ID+".pdf"), pdfHead, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -334,7 +335,7 @@ func (r *fieldRun) writePages() error {
 }
 
 func (r *fieldRun) writePage(name, title string, rows []fact.FieldRow) error {
-	out, err := createOut(filepath.Join(r.folder, name+".pdf"), pdfHead)
+	out, err := r.createOut(filepath.Join(r.folder, name+".pdf"), pdfHead, nil)
 	if err != nil {
 		return err
 	}

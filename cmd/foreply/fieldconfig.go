@@ -51,7 +51,7 @@ const configHead = "# Made by 'foreply field'"
 // writeConfig writes the folder's configuration: the user's own with all paths
 // made whole, the players of the list, and the folder as the place of their games.
 func (r *fieldRun) writeConfig(path string, shared *task) error {
-	out, err := createOut(path, configHead)
+	out, err := r.createOut(path, configHead, nil)
 	if err != nil {
 		return err
 	}

@@ -48,6 +48,7 @@ func (a *app) hindsightCommand() *cobra.Command {
 	fs.IntVar(&f.last, "last", 0, "pretend that only the last `NUMBER` of earlier games of the colour exist (default: all)")
 	fs.StringVarP(&f.out, "out", "o", "", "write a page with what was said against what came, a PDF `FILE`")
 	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
+	a.addForce(fs)
 	fs.StringVar(&f.predictions, "predictions", "", "write every forecast with what came, a CSV `FILE`")
 	fs.BoolVar(&f.json, "json", false, "print the figures as JSON")
 	return cmd
@@ -61,7 +62,7 @@ func (a *app) hindsight(cmd *cobra.Command, f *hindsightFlags, args []string) er
 	if err != nil {
 		return err
 	}
-	outs, err := f.create()
+	outs, err := f.create(a, tasks)
 	if err != nil {
 		return err
 	}
@@ -260,16 +261,20 @@ type hindsightOuts struct {
 	rows        *hindsight.CSV
 }
 
-func (f *hindsightFlags) create() (*hindsightOuts, error) {
+func (f *hindsightFlags) create(a *app, tasks []*task) (*hindsightOuts, error) {
+	var reads []fetch.Input
+	for _, t := range tasks {
+		reads = append(reads, t.reads()...)
+	}
 	outs := &hindsightOuts{}
 	var err error
 	if f.out != "" {
-		if outs.page, err = createOut(f.out, pdfHead); err != nil {
+		if outs.page, err = a.createOut(f.out, pdfHead, reads); err != nil {
 			return nil, err
 		}
 	}
 	if f.predictions != "" {
-		if outs.table, err = createOut(f.predictions, csvHead); err != nil {
+		if outs.table, err = a.createOut(f.predictions, csvHead, reads); err != nil {
 			outs.drop()
 			return nil, err
 		}

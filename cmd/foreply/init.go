@@ -2,9 +2,7 @@ package main
 
 import (
 	_ "embed"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -36,22 +34,19 @@ func (a *app) initCommand() *cobra.Command {
 }
 
 func (a *app) init(file string) error {
-	f, err := os.OpenFile(file, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
-	switch {
-	case errors.Is(err, fs.ErrExist):
+	if _, err := os.Lstat(file); err == nil {
 		return advise(fmt.Errorf("writing %s: the file is there already", file), "'foreply init OTHER.yaml' writes to another place")
-	case errors.Is(err, fs.ErrNotExist):
-		return advise(fmt.Errorf("writing %s: %w", file, cause(err)), "make the folder first")
-	case err != nil:
-		return fmt.Errorf("writing %s: %w", file, cause(err))
 	}
-	_, err = f.Write(template)
-	if e := f.Close(); err == nil {
-		err = e
-	}
+	out, err := a.createOut(file, configHead, nil)
 	if err != nil {
-		os.Remove(file)
+		return err
+	}
+	defer out.drop()
+	if _, err := out.Write(template); err != nil {
 		return fmt.Errorf("writing %s: %w", file, cause(err))
+	}
+	if err := out.keep(); err != nil {
+		return err
 	}
 	fmt.Fprintf(a.stdout, "wrote %s; fill in your names and files, then: foreply prep OPPONENT-ID --my-color white\n", file)
 	return nil

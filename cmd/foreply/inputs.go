@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -69,6 +70,10 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 func (f *flags) addEngine(fs *pflag.FlagSet) {
 	fs.StringVar(&f.engine, "engine", "", "`COMMAND` of a UCI engine on your machine, to look at gaps and lines before the round; 'none' for none")
 	fs.StringVar(&f.engineTime, "engine-time", "", "`TIME` for the engine, as 90s or 5m (default: 3m)")
+}
+
+func (a *app) addForce(fs *pflag.FlagSet) {
+	fs.BoolVar(&a.force, "force", false, "replace a file that foreply did not make")
 }
 
 // addSheet adds how the sheet is printed.
@@ -198,6 +203,15 @@ func (t *task) setInputs(f *flags) error {
 
 // byPeers reports whether a sheet can be made of an opponent without a game.
 func (t *task) byPeers() bool { return t.rating > 0 && len(t.peers) > 0 }
+
+// reads are all files that the task reads: nothing is written over them.
+func (t *task) reads() []fetch.Input {
+	config := []string{}
+	if t.cfg.file != "" {
+		config = append(config, t.cfg.file)
+	}
+	return slices.Concat(t.inputs, t.peers, t.myGames, patterns(t.books[board.White], nil), patterns(t.books[board.Black], nil), patterns(config, nil))
+}
 
 func noSources() error {
 	return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)

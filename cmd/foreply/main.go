@@ -45,7 +45,9 @@ type app struct {
 	stdin   io.Reader
 	stdout  io.Writer
 	say     *speaker
-	started bool // arguments and flags were accepted
+	force   bool     // files that are not ours may be overwritten
+	writes  []string // files of this run, links followed
+	started bool     // arguments and flags were accepted
 	atEnd   []func()
 
 	engineFailed bool // it gave nothing, and is not asked again

@@ -48,6 +48,7 @@ func (a *app) peersCommand() *cobra.Command {
 	fs := cmd.Flags()
 	fs.SortFlags = false
 	fs.StringVarP(&f.out, "out", "o", "", "the book to write, a `FILE`")
+	a.addForce(fs)
 	fs.StringVar(&f.ratings, "ratings", "", "only games of two players rated in this `RANGE`, as 1500-2000, 1500- or -2000")
 	fs.StringArrayVar(&f.classes, "class", nil, "only games of this `CLASS`: bullet, blitz, rapid, classical or unknown (repeatable)")
 	fs.StringVar(&f.since, "since", "", "only games from this `DAY` on, YYYY-MM-DD")
@@ -72,7 +73,7 @@ func (a *app) peers(f *peersFlags, args []string) error {
 		}
 		return misuse("where is the book to go?", "-o club.peers names it")
 	}
-	out, err := createOut(f.out, peerbook.Head)
+	out, err := a.createOut(f.out, peerbook.Head, patterns(args, nil))
 	if err != nil {
 		return err
 	}

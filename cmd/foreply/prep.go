@@ -31,6 +31,7 @@ func (a *app) prepCommand() *cobra.Command {
 	f.addPeers(fs)
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write, a `FILE` (default: "+defaultOut+"; with --json: none)")
+	a.addForce(fs)
 	f.addSheet(fs)
 	f.addEngine(fs)
 	fs.StringVar(&f.event, "event", "", "`EVENT`, for the head of the sheet")
@@ -54,7 +55,7 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 	}
 	var out *outFile
 	if f.out != "" {
-		if out, err = createOut(f.out, pdfHead); err != nil {
+		if out, err = a.createOut(f.out, pdfHead, t.reads()); err != nil {
 			return err
 		}
 		defer out.drop()

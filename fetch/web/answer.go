@@ -253,7 +253,9 @@ type file interface {
 	Sync() error
 }
 
-func createFile(path string) (file, error) { return os.Create(path) }
+func createFile(path string) (file, error) {
+	return os.OpenFile(path, os.O_CREATE|os.O_TRUNC|os.O_RDWR, 0o600)
+}
 
 // partPath is where an answer waits to be read.
 func partPath(games string) string { return filepath.Join(filepath.Dir(games), ".answer.part") }

@@ -20,6 +20,9 @@ const (
 	partName = "/SHEETS+DVSansC"
 )
 
+// Creator stands in every document as the program that made it.
+const Creator = "foreply"
+
 // Render draws the lists with the PDF library, whose panics become errors here. The
 // date is the document's, the language that of its text (RFC 3066: 'en').
 func Render(pages []*Page, date time.Time, language string) (doc []byte, err error) {
@@ -39,6 +42,7 @@ func Render(pages []*Page, date time.Time, language string) (doc []byte, err err
 	d.SetCreationDate(date)
 	d.SetModificationDate(date)
 	d.SetTitle(pages[0].Title, true)
+	d.SetCreator(Creator, false)
 	d.AddUTF8FontFromBytes(family, "", slices.Clone(f.Regular.ttf))
 	d.AddUTF8FontFromBytes(family, "B", slices.Clone(f.Bold.ttf))
 	if slices.ContainsFunc(pages, slanted) {
