@@ -26,7 +26,79 @@ const (
 // problem comes from each rating list and one from the places: a list of them
 // would say no more.
 func doubts(entries []*entry) []pgn.Problem {
-	return append(ratingJumps(entries), twoPlaces(entries)...)
+	return slices.Concat(numbers(entries), ratingJumps(entries), twoPlaces(entries))
+}
+
+// numbered is one FIDE number under the player's names.
+type numbered struct {
+	id          string
+	games       int
+	first, last int // years, 0 unknown
+	game        *pgn.Game
+}
+
+// numbers tells when the player's names stand with several FIDE numbers.
+func numbers(entries []*entry) []pgn.Problem {
+	seen := map[string]*numbered{}
+	for _, e := range entries {
+		id := foldID(e.game.Tags.Get(e.side() + "FideId"))
+		if id == "" {
+			continue
+		}
+		n := seen[id]
+		if n == nil {
+			n = &numbered{id: id, game: e.game}
+			seen[id] = n
+		}
+		n.games++
+		if year := e.when.date.Year; year > 0 {
+			n.last = max(n.last, year)
+			if n.first == 0 || year < n.first {
+				n.first = year
+			}
+		}
+	}
+	if len(seen) < 2 {
+		return nil
+	}
+	var all []*numbered
+	for _, id := range sortedKeys(seen) {
+		all = append(all, seen[id])
+	}
+	slices.SortStableFunc(all, func(a, b *numbered) int { return cmp.Compare(b.games, a.games) })
+	var parts []string
+	for _, n := range all[:min(len(all), mostNumbers)] {
+		parts = append(parts, n.String())
+	}
+	if more := len(all) - mostNumbers; more > 0 {
+		parts = append(parts, fmt.Sprintf("and %d more", more))
+	}
+	p := doubt(all[1].game, fmt.Sprintf("%d FIDE numbers under these names: %s", len(all), strings.Join(parts, ", ")))
+	p.Hint = fmt.Sprintf("--opponent %s takes the games with that number, and those without any; fide_ids in the configuration does, too", all[0].id)
+	return []pgn.Problem{p}
+}
+
+// mostNumbers is how many numbers are named.
+const mostNumbers = 4
+
+func (n *numbered) String() string {
+	years := ""
+	switch {
+	case n.first == 0:
+	case n.first == n.last:
+		years = fmt.Sprintf(", %d", n.first)
+	default:
+		years = fmt.Sprintf(", %d-%d", n.first, n.last)
+	}
+	return fmt.Sprintf("%s (%s%s)", n.id, times(n.games, "game"), years)
+}
+
+// side is the colour that the player has, as tags begin with it.
+func (e *entry) side() string {
+	if e.white {
+		return "White"
+	}
+	return "Black"
 }
 
 // startTime orders the games of a day; empty when the tags don't say.
@@ -107,11 +179,7 @@ func times(n int, noun string) string {
 }
 
 func (e *entry) elo() int {
-	side := "Black"
-	if e.white {
-		side = "White"
-	}
-	n, err := strconv.Atoi(strings.TrimSpace(e.game.Tags.Get(side + "Elo")))
+	n, err := strconv.Atoi(strings.TrimSpace(e.game.Tags.Get(e.side() + "Elo")))
 	if err != nil || n < 1 || n > 3999 {
 		return 0
 	}

@@ -51,7 +51,7 @@ func (f *finder) candidates(e *entry, hand func(*entry)) {
 		}
 	}
 	all(f.byMoves[e.moves])
-	for _, key := range e.when.keys() {
+	for _, key := range e.keys() {
 		all(f.byOccasion[key])
 	}
 	end := endOfPly(e.moves, shortestBeginning)
@@ -68,6 +68,15 @@ func (f *finder) candidates(e *entry, hand func(*entry)) {
 		}
 		hand(old)
 	}
+}
+
+// keys are those of the occasion, and the season with the rival: few games have more.
+func (e *entry) keys() []string {
+	keys := e.when.keys()
+	if e.season != "" {
+		keys = append(keys, e.season)
+	}
+	return keys
 }
 
 // endOfPly is where the n-th half-move ends, or -1.
@@ -100,7 +109,7 @@ func (f *finder) add(e *entry) {
 func (f *finder) index(e *entry) {
 	f.byMoves[e.moves] = append(f.byMoves[e.moves], e)
 	f.sorted = slices.Insert(f.sorted, f.position(e.moves), e)
-	for _, key := range e.when.keys() {
+	for _, key := range e.keys() {
 		f.byOccasion[key] = append(f.byOccasion[key], e)
 	}
 }
@@ -117,7 +126,7 @@ func (f *finder) change(e *entry, how func()) {
 		index[key] = slices.DeleteFunc(index[key], func(other *entry) bool { return other == e })
 	}
 	drop(f.byMoves, e.moves)
-	for _, key := range e.when.keys() {
+	for _, key := range e.keys() {
 		drop(f.byOccasion, key)
 	}
 	how()

@@ -33,12 +33,29 @@ type spelled struct {
 func spell(name string) spelled {
 	folded := Fold(name)
 	s := spelled{folded: folded, twice: spelledOut(name), words: strings.Fields(folded), surname: 1}
-	if last, _, found := strings.Cut(strip(name), ","); found {
+	if last, given, found := strings.Cut(strip(name), ","); found {
 		s.comma = true
 		s.surname = min(len(strings.Fields(Fold(last+","))), len(s.words))
+		s.words = append(looseGiven(given, last, s.given()), s.words[len(s.words)-s.surname:]...)
 	}
 	s.surname = min(s.surname, len(s.words))
 	return s
+}
+
+// looseGiven takes given names apart that are initials written as one, as in
+// 'Alder,MK', and drops numbers behind them, by which some files tell namesakes apart.
+func looseGiven(given, last string, words []string) []string {
+	given = strings.Trim(given, " .")
+	if n := len(given); n >= 2 && n <= 3 && given == strings.ToUpper(given) && onlyDigits(given) == "" && last != strings.ToUpper(last) && len(words) == 1 && len(words[0]) == n {
+		return strings.Split(words[0], "")
+	}
+	out := make([]string, 0, len(words))
+	for _, w := range words {
+		if w = strings.TrimRight(w, "0123456789"); w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 func (s spelled) handle() bool { return len(s.words) == 1 && !s.comma }
@@ -50,7 +67,7 @@ func (s spelled) last() string { return strings.Join(s.words[len(s.words)-s.surn
 // like compares two spellings.
 func (s spelled) like(o spelled) likeness {
 	switch {
-	case nameless(s.folded) || nameless(o.folded):
+	case nameless(s.folded) || nameless(o.folded), s.folded != o.folded && otherInitial(s.words, o.words):
 		return unlike
 	case s.folded == o.folded, s.twice == o.folded, s.folded == o.twice:
 		return sameName
@@ -58,6 +75,26 @@ func (s spelled) like(o spelled) likeness {
 		return otherOrder
 	}
 	return max(s.likeAsSplit(o), s.surnameFirst(o).likeAsSplit(o), s.likeAsSplit(o.surnameFirst(s)))
+}
+
+// otherInitial reports whether each of two spellings has one initial, and they are
+// not the same: M is not H.
+func otherInitial(a, b []string) bool {
+	one, two := initialOf(a), initialOf(b)
+	return one != "" && two != "" && one != two
+}
+
+// initialOf returns the only word of one letter, empty where there are none or more.
+func initialOf(words []string) (found string) {
+	for _, w := range words {
+		if len(w) == 1 {
+			if found != "" {
+				return ""
+			}
+			found = w
+		}
+	}
+	return found
 }
 
 // surnameFirst takes the first word for the surname where no comma tells, or as many
@@ -83,7 +120,7 @@ func (s spelled) likeAsSplit(o spelled) likeness {
 		return sameSurname
 	case s.last() == o.last() && givenAgree(s.given(), o.given()):
 		return initials
-	case near(s.last(), o.last()) && min(len(s.given()), len(o.given())) > 0 && givenAgree(s.given(), o.given()):
+	case (near(s.last(), o.last()) || cutOff(s.last(), o.last())) && min(len(s.given()), len(o.given())) > 0 && givenAgree(s.given(), o.given()):
 		return nearName
 	case near(strings.Join(s.words, ""), strings.Join(o.words, "")):
 		return nearName
@@ -96,7 +133,7 @@ func (s spelled) likeAsSplit(o spelled) likeness {
 // partOf reports whether the surname is the start or the end of the other's, as of
 // people who bear two, and the first given name is the same.
 func (s spelled) partOf(o spelled) bool {
-	if !s.comma || !o.comma || len(s.given()) == 0 || len(o.given()) == 0 || s.given()[0] != o.given()[0] {
+	if !s.comma || !o.comma || len(s.given()) == 0 || len(o.given()) == 0 || !givenAgree(s.given()[:1], o.given()[:1]) {
 		return false
 	}
 	part, whole := s.words[len(s.words)-s.surname:], o.words[len(o.words)-o.surname:]
@@ -137,11 +174,38 @@ func givenAgree(a, b []string) bool {
 // near allows one letter in five, at most two, after umlauts written out as two
 // letters are taken for one.
 func near(a, b string) bool {
-	a, b = umlauts.Replace(a), umlauts.Replace(b)
 	if max(len(a), len(b)) > longestName {
 		return false
 	}
+	if min(len(a), len(b)) >= longSound && sound(a) == sound(b) {
+		return true
+	}
+	a, b = umlauts.Replace(a), umlauts.Replace(b)
 	return Distance(a, b) <= min(2, min(len(a), len(b))/5)
+}
+
+// longSound is how long names are that are compared by their sound.
+const longSound = 5
+
+// sound spells a name alike for the usual ways to write one of another alphabet
+// (common practice): Ibrayev, Ibraev and Ibraiev.
+func sound(name string) string {
+	out := []byte(sounds.Replace(name))
+	return string(slices.Compact(out))
+}
+
+var sounds = strings.NewReplacer(
+	"shch", "s", "sch", "s", "tch", "c", "kh", "h", "zh", "z", "sh", "s", "ch", "c", "ts", "c", "tz", "c", "ks", "x", "ph", "f", "w", "v",
+	"ya", "a", "ia", "a", "ja", "a", "aye", "ae", "aie", "ae", "aje", "ae", "ye", "e", "ie", "e", "je", "e",
+	"yu", "u", "iu", "u", "ju", "u", "yo", "o", "io", "o", "jo", "o", "iy", "i", "ij", "i", "yi", "i", "y", "i", "j", "i")
+
+// shortestCut is how many letters of a surname that is cut off must be left.
+const shortestCut = 7
+
+// cutOff reports whether one surname is the beginning of the other, as in files that
+// keep so many letters.
+func cutOff(a, b string) bool {
+	return min(len(a), len(b)) >= shortestCut && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a))
 }
 
 // longestName in bytes: what is longer is no name and gets no effort.

@@ -60,6 +60,9 @@ func roundsAgree(a, b []string) agreement {
 	case slices.Equal(a, b):
 		return coincides
 	}
+	if sectionOf(a, b) || sectionOf(b, a) {
+		return unsaid
+	}
 	for i := range min(len(a), len(b)) {
 		switch {
 		case a[i] == b[i]:
@@ -70,6 +73,12 @@ func roundsAgree(a, b []string) agreement {
 		}
 	}
 	return agrees
+}
+
+// sectionOf reports whether b may be the round a in a section of the event, as 1.2
+// is round 2 of the first.
+func sectionOf(a, b []string) bool {
+	return len(a) == 1 && len(b) == 2 && a[0] == b[1] && a[0] != b[0]
 }
 
 func isNumber(text string) bool { return text != "" && strings.Trim(text, "0123456789") == "" }
@@ -88,6 +97,7 @@ var linkTags = [...]string{"Link", "GameURL", "Site"}
 
 // evidence is what the tags say about when and where a game was played.
 type evidence struct {
+	event   string // folded
 	date    date
 	utcDate date
 	rounds  []string              // the Round tag at its dots; empty when not known
@@ -99,6 +109,7 @@ type evidence struct {
 
 func readEvidence(tags pgn.Tags) evidence {
 	e := evidence{
+		event:   Fold(known(tags.Get("Event")) + " ."),
 		date:    parseDate(tags.Get("Date")),
 		utcDate: parseDate(tags.Get("UTCDate")),
 		number:  known(tags.Get("GameId")),
@@ -202,6 +213,9 @@ type occasion struct {
 	// otherwise how well the dates agree.
 	when  agreement
 	dates agreement
+	// place: the year and besides the event or the round are the same, or the day is, or
+	// the next one; nothing speaks against it.
+	place bool
 	// close: the same day, or dates that agree as far as given, or are near, with
 	// one round. It proves nothing, since a day has many games, but says much.
 	close bool
@@ -222,6 +236,10 @@ func compareOccasions(a, b *evidence) occasion {
 	case o.dates == coincides && rounds == unsaid:
 		o.when = agrees
 	}
+	days := max(a.date.days()-b.date.days(), b.date.days()-a.date.days())
+	o.place = rounds != differs && times != differs && links != differs && a.date.known() && b.date.known() &&
+		(a.date.full() && b.date.full() && days <= 1 ||
+			o.dates >= agrees && (rounds > unsaid || a.event == b.event && a.event != "" && !unknownTag(a.event)))
 	o.close = o.when != differs && (o.dates == coincides || (o.dates == agrees || o.dates == nearly) && rounds > unsaid)
 	return o
 }

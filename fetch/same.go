@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -35,7 +36,10 @@ import (
 // shorter has none; with different results it takes a proven occasion or 70
 // half-moves. Games whose moves part ways are one game, entered by two hands, only
 // if the occasion is proven, the results agree and what they have in common from
-// the start and to the end is at least 40 half-moves and half of the shorter game.
+// the start and to the end is at least 40 half-moves and half of the shorter game; or
+// if it is nine tenths of the longer one, the other player is the same, the results are
+// equal, and so is the day (or the next), or the year with event or round. Of fewer
+// half-moves that is only reported.
 // What is equal but too short is counted twice and reported, from as many half-moves
 // on as make one game on the same day, or if it is the same to the letter.
 //
@@ -74,8 +78,10 @@ type entry struct {
 	when  evidence
 	score string // the result; empty if unknown
 	rival spelled
-	id    string   // FIDE number of the rival
-	files []string // that have it
+	id    string // FIDE number of the rival
+	// season is the year and the start of the rival's surname; empty when not known.
+	season string
+	files  []string // that have it
 }
 
 func newEntry(game *pgn.Game, white bool) *entry {
@@ -97,6 +103,11 @@ func (e *entry) readTags() {
 	}
 	e.rival = spell(e.game.Tags.Get(rival))
 	e.id = foldID(e.game.Tags.Get(rival + "FideId"))
+	e.season = ""
+	if year := e.when.date.Year; year > 0 && !nameless(e.rival.folded) {
+		last := e.rival.last()
+		e.season = fmt.Sprintf("season %d %s", year, last[:min(len(last), 3)])
+	}
 }
 
 // folded is the moves of a game in a form that is the same for all ways to write
@@ -251,9 +262,6 @@ const (
 func (e *entry) compare(o *entry) (verdict, int) {
 	moves := compareMoves(e.folded(), o.folded())
 	tags := compareOccasions(&e.when, &o.when)
-	if !moves.identical && !e.mayDiffer(o, moves, tags) {
-		return different, 0
-	}
 	need := &inOneFile
 	strength := 1000*int(tags.when) + 100*int(tags.dates) + min(99, moves.common)
 	if !slices.ContainsFunc(o.files, func(file string) bool { return slices.Contains(e.files, file) }) {
@@ -261,6 +269,9 @@ func (e *entry) compare(o *entry) (verdict, int) {
 		strength += 10_000
 	}
 	like := e.rivalLike(o)
+	if !moves.identical && !e.mayDiffer(o, moves, tags) {
+		return e.slipped(o, moves, tags, like), strength
+	}
 	switch {
 	case moves.common >= need.plies(tags)+need.extra(e, o, moves, tags, like):
 		return same, strength
@@ -285,6 +296,21 @@ func (e *entry) mayDiffer(o *entry, moves overlap, tags occasion) bool {
 	}
 	alike := moves.common + commonTail(e.folded(), o.folded(), moves.shorter-moves.common)
 	return results != differs && alike >= pliesTwoHands && 2*alike >= moves.shorter
+}
+
+// slipped reports whether two games of one occasion have the same moves but for a slip.
+func (e *entry) slipped(o *entry, moves overlap, tags occasion, like likeness) verdict {
+	if !tags.place || resultsAgree(e, o) != coincides || like < nearName {
+		return different
+	}
+	alike := moves.common + commonTail(e.folded(), o.folded(), moves.shorter-moves.common)
+	switch {
+	case 10*alike < 9*moves.longer || alike < inOneFile.close:
+		return different
+	case alike < pliesTwoHands || like == nearName && tags.when < agrees:
+		return undecided
+	}
+	return same
 }
 
 func (d *demand) plies(tags occasion) int {

@@ -27,6 +27,16 @@ func TestWhose(t *testing.T) {
 				of("Álder, Minä", "x"), 6, ""},
 		{"spellings that may be, suggested", mina, of("Alder, Mina", "x") + of("Alder, M.", "x") + of("Alder Mina", "x") + of("Aldre, Mina", "x") + of("Alder", "x"), 1,
 			"Alder Mina (the same words in another order), Alder, M. (agrees as far as it is spelled out), Aldre, Mina (spelled nearly alike), Alder (the surname alone)"},
+		{"another initial is another player", Who{Names: []string{"Alder, M"}}, of("Alder, M", "x") + of("Alder, H.", "x") + of("H. Alder", "x"), 1, ""},
+		{"initials glued, and a number behind them", Who{Names: []string{"Alder, Mina Karla"}}, of("Alder,MK", "x") + of("Alder,M2", "x") + of("Alder,KM", "x"), 0,
+			"Alder,M2 (agrees as far as it is spelled out), Alder,MK (agrees as far as it is spelled out)"},
+		{"other ways to write another alphabet", Who{Names: []string{"Ibrayev, N"}}, of("Ibrayev, N", "x") + of("Ibraev, N", "x") + of("Ibraiev,N", "x"), 1,
+			"Ibraev, N (spelled nearly alike), Ibraiev,N (spelled nearly alike)"},
+		{"a surname cut off, one surname of two with an initial", Who{Names: []string{"Aldermanstone Brook, Mina"}}, of("Aldermanstone Brook, Mina", "x") +
+			of("Aldermansto,M", "x") + of("Aldermanstone, M", "x"), 1,
+			"Aldermansto,M (spelled nearly alike), Aldermanstone, M (spelled nearly alike)"},
+		{"namesakes, by their numbers", mina, of("Alder, Mina", "x", "WhiteFideId", "1234567", "Date", "2001.03.02") +
+			of("Alder, Mina", "x", "WhiteFideId", "7654321", "Date", "2019.03.02"), 2, "perhaps two players"},
 		{"another given name is another player", mina, of("Alder, Mina", "x") + of("Alder, Tomas", "x") + of("Alder, T.", "x"), 1, ""},
 		{"initials given by the user", Who{Names: []string{"Alder, M"}}, of("Alder, M.", "x") + of("M. Alder", "x"), 2, ""},
 		{"umlaut with one letter and with two", Who{Names: []string{"Müller, Jörg"}},

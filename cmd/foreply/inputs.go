@@ -179,9 +179,20 @@ func (o *opponentConfig) asOpponent() fact.Opponent {
 	return out
 }
 
+// who is the opponent for the reading of games. On the command line a number may
+// stand where a name does.
 func (o *opponentConfig) who() fetch.Who {
-	return fetch.Who{Names: o.Names, Unsure: o.Unsure, IDs: o.FideIDs}
+	ids := slices.Clone(o.FideIDs)
+	for _, name := range o.Names {
+		if o.ID == "" && len(name) >= shortestID && strings.Trim(name, "0123456789") == "" {
+			ids = append(ids, name)
+		}
+	}
+	return fetch.Who{Names: o.Names, Unsure: o.Unsure, IDs: ids}
 }
+
+// shortestID is how many digits make a name the number of a federation.
+const shortestID = 5
 
 // setInputs takes the games of the flags, else those of the configuration, and
 // the peers' games.
