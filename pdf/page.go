@@ -22,10 +22,11 @@ import (
 // Options choose how the page is printed. The zero value is a whole A4 page,
 // both colours as its two halves.
 type Options struct {
-	Paper string // 'a4' (default) or 'letter'
-	Half  bool   // half of the paper, upright (A5): for double rounds, two to a sheet
-	Large bool   // type a fifth larger, so fewer lines
-	Pages bool   // both colours on a page each; so it is too with Half and Large
+	Paper  string // 'a4' (default) or 'letter'
+	Half   bool   // half of the paper, upright (A5): for double rounds, two to a sheet
+	Large  bool   // type a fifth larger, so fewer lines
+	Beside bool   // one colour as lines to expect with a margin, where the paper is wide enough for it
+	Pages  bool   // both colours on a page each; so it is too with Half and Large
 }
 
 // ErrPaper is returned for a paper that is neither A4 nor Letter.
@@ -92,6 +93,7 @@ type layout struct {
 	w     float64 // between the margins
 	h     float64
 	night float64 // size of tonight's type
+	wide  bool    // Options.Beside
 }
 
 // Layout sets a Report: on one page, or with two colours and the options for it
@@ -130,7 +132,7 @@ func onePage(rep *fact.Report, opt Options) (*sheet.Page, error) {
 		p.Margin = sheet.Box{X: halfMargin, Y: halfMargin, W: w - 2*halfMargin, H: h - 2*halfMargin}
 	}
 	by := opt.scale()
-	l := &layout{f: f, rep: rep, w: p.Margin.W / by, h: p.Margin.H / by, night: nightly[0]}
+	l := &layout{f: f, rep: rep, w: p.Margin.W / by, h: p.Margin.H / by, night: nightly[0], wide: opt.Beside}
 	all, foot := l.fill()
 	for _, it := range all.Items {
 		p.Items = append(p.Items, it.Scaled(by).Moved(p.Margin.X, p.Margin.Y))
@@ -154,10 +156,9 @@ func (l *layout) fill() (all sheet.Block, footAt float64) {
 	l.night = l.nightSize()
 	head := l.head()
 	foot := l.foot("")
-	sections := l.sections()
 	var body sheet.Block
 	for range 4 {
-		body = sheet.Stack(sections, l.h-head.H-foot.H-2*l.air(), l.air())
+		body = l.body(l.h - head.H - foot.H - 2*l.air())
 		again := l.foot(l.named(body.Lost))
 		if again.H <= foot.H {
 			again.H = foot.H
@@ -170,6 +171,14 @@ func (l *layout) fill() (all sheet.Block, footAt float64) {
 	all.Put(body, 0, head.H+l.air())
 	all.Put(foot, 0, l.h-foot.H)
 	return all, l.h - foot.H
+}
+
+// body is what stands between head and foot.
+func (l *layout) body(h float64) sheet.Block {
+	if l.margined() {
+		return l.beside(h)
+	}
+	return sheet.Stack(l.sections(), h, l.air())
 }
 
 // air is the height between sections.
@@ -249,6 +258,9 @@ func (l *layout) columns() []*column {
 	case 0:
 		return []*column{&c}
 	case 1:
+		if l.margined() {
+			return []*column{l.leftColumn()}
+		}
 		c.side = &l.rep.Sides[0]
 		return []*column{&c}
 	}

@@ -86,7 +86,7 @@ func (c *column) about() sheet.Part {
 
 func (c *column) factWords(s sheet.Part, facts []fact.About) []sheet.Word {
 	var set []sheet.Word
-	if s.Light && c.Narrow {
+	if s.Light && c.Narrow && !c.Framed {
 		set = c.l.f.Own(s.Title+":", ink(note, true, sheet.Black))
 	}
 	for i := range facts {

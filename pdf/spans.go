@@ -13,7 +13,10 @@ func clausePieces(c words.Clause) []sheet.Piece {
 		p := sheet.Piece{S: span.Text}
 		switch span.Kind {
 		case words.Move:
-			p = sheet.Piece{Look: sheet.Strong, S: figurine(span.Text), First: figurine(span.Numbered())}
+			p = sheet.Piece{Look: sheet.Strong, S: figurine(span.Text)}
+			if span.Ply >= 0 {
+				p.First = figurine(span.Numbered())
+			}
 		case words.Own:
 			p.Look = sheet.Noted
 		case words.Number, words.Day:

@@ -84,6 +84,7 @@ type sheetConfig struct {
 	Half     bool   `mapstructure:"half"`
 	Large    bool   `mapstructure:"large"`
 	TwoPages bool   `mapstructure:"two_pages"`
+	Margin   bool   `mapstructure:"margin"`
 	Event    string `mapstructure:"event"`
 	Round    string `mapstructure:"round"`
 	Board    string `mapstructure:"board"`
@@ -123,7 +124,7 @@ const (
 
 // flagOf names the flag that gives a single value of the configuration.
 var flagOf = map[string]string{
-	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.two_pages": "two-pages",
+	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.two_pages": "two-pages", "sheet.margin": "margin",
 	"sheet.event": "event", "sheet.round": "round", "sheet.board": "board", "sheet.date": "date", "sheet.clock": "clock",
 	"sheet.need": "need", "sheet.double_round": "double-round", "sheet.minutes": "minutes", "cache": "cache",
 	"engine.command": "engine", "engine.time": "engine-time",

@@ -77,7 +77,7 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 
 // options are how the sheet is printed.
 func (s *sheetConfig) options() pdf.Options {
-	return pdf.Options{Paper: s.Paper, Half: s.Half, Large: s.Large, Pages: s.TwoPages}
+	return pdf.Options{Paper: s.Paper, Half: s.Half, Large: s.Large, Pages: s.TwoPages, Beside: s.Margin}
 }
 
 func writeSheet(out *outFile, report *fact.Report, opt pdf.Options) error {

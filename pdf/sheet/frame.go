@@ -8,6 +8,8 @@ type Column struct {
 	W      float64
 	Rail   float64 // width at the left where titles stand; 0: they stand above their parts
 	Narrow bool    // it has no rail because it is narrow: light parts have their title in the text
+	Framed bool    // light parts have a rule and a title above like others
+	Fewest int     // lines in which a row of text still makes sense; 0: one
 	Note   float64 // size of titles and sentences
 	Small  float64 // the smallest size of type
 }
@@ -25,13 +27,16 @@ func (c *Column) TitleLine() float64 { return c.Note*Leading + 1 }
 // there is no rail its title as well. A light part has no rule.
 func (c *Column) Over(p Part) float64 {
 	switch {
-	case p.Light:
+	case c.light(p):
 		return 0
 	case c.Narrow && !p.Beside && !p.InText:
 		return RuleGap + c.TitleLine()
 	}
 	return RuleGap
 }
+
+// light says whether a part has neither rule nor title in the column.
+func (c *Column) light(p Part) bool { return p.Light && !c.Framed }
 
 // BesideTitle is the room for a title that stands before the first line of its
 // part in a narrow column, in points.
@@ -44,7 +49,7 @@ const titleBase = 0.97
 func (c *Column) Frame(p Part, content Block) Block {
 	var b Block
 	over := c.Over(p)
-	if !p.Light {
+	if !c.light(p) {
 		b.Add(Line{X2: c.W, Width: 0.5, Gray: Pale})
 	}
 	name := Ink{Size: c.Note, Bold: true}
@@ -53,7 +58,7 @@ func (c *Column) Frame(p Part, content Block) Block {
 	case !c.Narrow || p.Beside:
 		base := over + FirstBase(content, c.Small, c.Note*titleBase)
 		b.Add(c.F.Label(p.Title, 0, base, max(c.Rail-4, BesideTitle-4), name))
-	case !p.Light:
+	case !c.light(p):
 		b.Add(c.F.Label(p.Title, 0, RuleGap+c.Note*titleBase, c.W, name))
 	}
 	b.Put(content, c.Rail, over)
@@ -77,10 +82,10 @@ func FirstBase(b Block, small, otherwise float64) float64 {
 // a narrow column, its title opens the first.
 func (c *Column) Texts(p Part, most int, list [][]Word) Part {
 	for i, words := range list {
-		if i == 0 && p.Light && c.Narrow {
+		if i == 0 && c.light(p) && c.Narrow {
 			words = append(c.F.Own(p.Title+":", Ink{Size: c.Note, Bold: true}), words...)
 		}
-		p.Rows = append(p.Rows, Row{Most: most, Set: func(lines int) Block {
+		p.Rows = append(p.Rows, Row{Most: most, Fewest: c.Fewest, Set: func(lines int) Block {
 			return SetLines(c.F.BreakClause(words, c.Inner(), lines))
 		}})
 	}
@@ -94,18 +99,22 @@ func (c *Column) Measure(p Part) Part {
 	if n == 0 {
 		return p
 	}
+	p.Least, p.Enough, p.Want = 0, 0, 0
 	rest := 0.0
 	if p.More != nil && n > 1 {
 		rest = c.Note * Leading
 	}
 	over := c.Over(p)
-	p.Least = over + rest + p.Rows[0].Set(1).H
-	enough := max(1, p.Fair)
+	for _, r := range p.Rows[:min(n, max(1, p.Short))] {
+		p.Least += r.Set(r.fewest()).H
+	}
+	p.Least += over + rest
+	enough := max(1, p.Fair, p.Short)
 	for i, r := range p.Rows {
 		p.Want += r.whole().H
 		switch {
 		case p.Even:
-			p.Enough += r.Set(1).H
+			p.Enough += r.Set(r.fewest()).H
 		case i < enough:
 			p.Enough = over + rest + p.Want
 		}
@@ -131,7 +140,7 @@ func (c *Column) fit(p Part, h, rest float64) Block {
 		for most := rows[n-1].Most; most > 1 && tall(rows) > h; {
 			most--
 			for i := range rows {
-				rows[i].Most = min(rows[i].Most, most)
+				rows[i].Most = max(rows[i].fewest(), min(rows[i].Most, most))
 			}
 		}
 	}
@@ -141,7 +150,7 @@ func (c *Column) fit(p Part, h, rest float64) Block {
 	var b Block
 	for i, r := range rows {
 		row := r.whole()
-		for lines := r.Most - 1; b.H+row.H+rest > h && lines > 0; lines-- {
+		for lines := r.Most - 1; b.H+row.H+rest > h && lines >= r.fewest(); lines-- {
 			row = r.Set(lines)
 		}
 		if b.H+row.H+rest > h && i > 0 {

@@ -28,29 +28,32 @@ type Packed struct {
 func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 	sections = slices.Clone(sections)
 	slices.SortStableFunc(sections, func(a, b Section) int { return a.Rank - b.Rank })
-	placed := make([][]Part, len(rooms))
+	placed := make([][]member, len(rooms))
 	used := make([]float64, len(rooms))
 	var lost []Loss
-	for _, s := range sections {
+	for i, s := range sections {
 		var p Part
 		at := -1
-		for i, r := range rooms {
+		for k, r := range rooms {
 			p = r.Column.Measure(s.In(r.Column))
 			if p.Least <= 0 { // nothing to say
 				break
 			}
-			if used[i]+p.Least+airBefore(placed[i], air) <= r.H+0.01 {
-				at = i
+			if used[k]+p.Least+airBefore(placed[k], air) <= r.H+0.01 {
+				at = k
 				break
 			}
 		}
 		switch {
 		case at >= 0:
 			used[at] += p.Least + airBefore(placed[at], air)
-			placed[at] = append(placed[at], p)
+			placed[at] = append(placed[at], member{p, i})
 		case p.Least > 0:
 			lost = append(lost, p.losses()...)
 		}
+	}
+	if len(lost) == 0 {
+		balance(rooms, sections, placed, used, air)
 	}
 	packed := make([]Packed, len(rooms))
 	for i, r := range rooms {
@@ -59,8 +62,47 @@ func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 	return packed, lost
 }
 
+// member is a section placed in a room.
+type member struct {
+	Part
+	section int
+}
+
+// balance moves the last sections of a room into the next one while the room has not what
+// its sections want and the next one holds them.
+func balance(rooms []Room, sections []Section, placed [][]member, used []float64, air float64) {
+	for k := len(rooms) - 2; k >= 0; k-- {
+		next := rooms[k+1]
+		var moved []member
+		room := next.H - used[k+1]
+		for n := len(placed[k]); n > 1 && wanted(placed[k], air) > rooms[k].H; n-- {
+			last := placed[k][n-1]
+			p := next.Column.Measure(sections[last.section].In(next.Column))
+			if p.Least+air > room {
+				break
+			}
+			room -= p.Least + air
+			used[k+1] += p.Least + airBefore(append(moved, placed[k+1]...), air)
+			used[k] -= last.Least + air
+			moved = append([]member{{p, last.section}}, moved...)
+			placed[k] = placed[k][:n-1]
+		}
+		placed[k+1] = append(moved, placed[k+1]...)
+		slices.SortStableFunc(placed[k+1], func(a, b member) int { return a.section - b.section })
+	}
+}
+
+// wanted is the height of sections with all they have to say.
+func wanted(list []member, air float64) float64 {
+	sum := 0.0
+	for i, p := range list {
+		sum += airBefore(list[:i], air) + p.Want
+	}
+	return sum
+}
+
 // airBefore is the air before a further section.
-func airBefore(placed []Part, air float64) float64 {
+func airBefore(placed []member, air float64) float64 {
 	if len(placed) == 0 {
 		return 0
 	}
@@ -69,7 +111,7 @@ func airBefore(placed []Part, air float64) float64 {
 
 // fill sets parts under each other. What they don't need of the spare height beyond their
 // least ones is shared between them as air.
-func fill(parts []Part, spare, air float64) Block {
+func fill(parts []member, spare, air float64) Block {
 	set := make([]Block, len(parts))
 	for i, p := range parts {
 		set[i] = p.At(p.Least)

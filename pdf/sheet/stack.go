@@ -6,11 +6,14 @@ import "slices"
 // then it ends with an ellipsis.
 type Row struct {
 	Most   int
+	Fewest int     // lines in which it still makes sense; 0: one
 	Weight float64 // what is lost with it, for who names it
 	Set    func(lines int) Block
 }
 
 func (r Row) whole() Block { return r.Set(r.Most) }
+
+func (r Row) fewest() int { return min(max(1, r.Fewest), max(1, r.Most)) }
 
 // Part is one part of a column: rows to be set, or something that draws itself.
 // Heights include its rule and its title.
@@ -19,10 +22,11 @@ type Part struct {
 	Rank  int     // the lower stays when there is no room for all
 	Share float64 // of the page, when all want more than there is
 
-	Rows []Row
-	Fair int                   // so many rows stand in the height that is enough; 0: one
-	Even bool                  // all rows in fewer lines before one is left out
-	More func(lost int) string // the last rows in a line of their own; nil: they are lost
+	Rows  []Row
+	Short int                   // so many rows stand in the least height; 0: one
+	Fair  int                   // so many rows stand in the height that is enough; 0: one
+	Even  bool                  // all rows in fewer lines before one is left out
+	More  func(lost int) string // the last rows in a line of their own; nil: they are lost
 
 	Extra  bool // stands only where the others have enough
 	Last   bool // grows beyond what is enough only by what the others leave

@@ -1,16 +1,20 @@
 package sheet
 
+import "slices"
+
 // TreeRow is one row of a tree: a label at the end of its branch, a box at the same place
 // in every row, and a sentence beside it.
 type TreeRow struct {
-	Parent int     // the row that it hangs on, before it in the list; -1: none
-	Label  string  // at its branch; without a branch if Weight is 0
-	Box    string  // in its box
-	Empty  bool    // the box is to be filled in: larger, with a strong edge
-	Weight float64 // 0..1: how much of all comes through here; its line is as thick
-	Share  float64 // of what comes through the row it hangs on
-	Worth  float64 // what is told here and nowhere else
-	Text   func(v TreeView) [][]Piece
+	Parent int                        // the row that it hangs on, before it in the list; -1: none
+	Label  string                     // at its branch; without a branch if Weight is 0
+	Box    string                     // in its box
+	Bare   bool                       // it has none
+	Empty  bool                       // the box is to be filled in: larger, with a strong edge
+	Weight float64                    // 0..1: how much of all comes through here; its line is as thick
+	Share  float64                    // of what comes through the row it hangs on
+	Worth  float64                    // what is told here and nowhere else
+	Text   func(v TreeView) [][]Piece // clauses, most wanted first
+	Aside  func(v TreeView) []Piece   // said behind the text where it costs no line; may be nil
 }
 
 // TreeView is what a row's text must know of the rows that stand.
@@ -36,6 +40,7 @@ type TreeForm struct {
 	Style           Style   // of text
 	Thick           float64 // of the line of weight 1
 	LeastRows       int     // so many rows never go
+	Keep            []bool  // nil for all, else the rows that may stand
 }
 
 // Gaps in a tree, in points.
@@ -86,6 +91,13 @@ func (f *Faces) Tree(rows []TreeRow, form TreeForm) Part {
 	return p
 }
 
+// TreeStands says which rows stand in a height.
+func (f *Faces) TreeStands(rows []TreeRow, form TreeForm, h float64) []bool {
+	t := newTree(f, rows, form)
+	t.prune(h)
+	return t.stands
+}
+
 func newTree(f *Faces, rows []TreeRow, form TreeForm) *tree {
 	t := &tree{f: f, form: form, rows: rows, count: len(rows)}
 	t.children = make([][]int, len(rows)+1)
@@ -94,10 +106,13 @@ func newTree(f *Faces, rows []TreeRow, form TreeForm) *tree {
 	t.heights = make([]float64, len(rows))
 	t.depth = make([]int, len(rows))
 	for i, r := range rows {
-		t.stands[i] = true
 		up := t.above(i)
 		t.children[up] = append(t.children[up], i)
-		t.kids[up]++
+		if t.stands[i] = form.Keep == nil || form.Keep[i]; t.stands[i] {
+			t.kids[up]++
+		} else {
+			t.count--
+		}
 		t.heights[i] = t.heightOf(i, 1, form.Pitch)
 		if r.Parent >= 0 {
 			t.depth[i] = t.depth[r.Parent] + 1
@@ -199,6 +214,12 @@ func (t *tree) lines(i int) (lines []TextLine, lost int) {
 	}
 	words, lost := t.f.Clauses(t.rows[i].Text(t.view(i)), t.form.Style, t.textW, t.form.Lines)
 	lines, _ = t.f.Break(words, t.textW, t.form.Lines)
+	if aside := t.rows[i].Aside; aside != nil && lost == 0 {
+		more := append(slices.Clip(words), t.f.Spans(aside(t.view(i)), t.form.Style)...)
+		if set, whole := t.f.Break(more, t.textW, max(1, len(lines))); whole {
+			lines = set
+		}
+	}
 	return lines, lost
 }
 

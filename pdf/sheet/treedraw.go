@@ -19,7 +19,9 @@ func (t *tree) draw(h float64) Block {
 		base := b.H + pitch/2 + capital*t.form.Label.Size/2
 		middle[i] = b.H + pitch/2
 		t.label(&b, i, step, box, base)
-		t.box(&b, i, box, base, pitch)
+		if !t.rows[i].Bare {
+			t.box(&b, i, box, base, pitch)
+		}
 		for n, l := range lines {
 			b.Add(moveAll(l.At(base+float64(n)*t.form.Leading), box+t.form.Box+treeGap, 0)...)
 		}

@@ -1,0 +1,71 @@
+package words
+
+import (
+	"fmt"
+	"math"
+
+	"foreply/compare/fact"
+)
+
+// Where a share stops being told as one.
+const (
+	hardly    = 2   // games from which nothing is known
+	countedTo = 9   // games that are counted where the interval says nothing
+	wideTens  = 7   // tenths over which an interval says nothing
+	always    = .95 // of all games
+)
+
+// Odds says in few words how often a move comes at its place: '6 in 10 (3–9)', '4 of 6
+// games', '1 in 15'.
+func Odds(s fact.Share) string {
+	wide := s.TenHi-s.TenLo >= wideTens
+	switch {
+	case s.P <= 0:
+		return "not seen"
+	case s.Of > 0 && s.Of <= hardly:
+		return "hardly known: " + Plural(s.Of, "game")
+	case s.Of > 0 && s.Of <= countedTo && wide && s.Seen > 0:
+		return fmt.Sprintf("%d of %s", s.Seen, Plural(s.Of, "game"))
+	case s.P >= always:
+		return "nearly always"
+	case s.P >= tellTens:
+		return inTen(s, fmt.Sprintf("%.0f in 10", math.Round(10*s.P)))
+	}
+	text := InN(s.P)
+	if s.TenHi >= 2 {
+		text = inTen(s, text)
+	}
+	if s.Seen == 0 {
+		text += ", not seen"
+	}
+	return text
+}
+
+// inTen puts the interval of a share in ten games behind it.
+func inTen(s fact.Share, text string) string {
+	if s.TenLo >= s.TenHi {
+		return text
+	}
+	return fmt.Sprintf("%s (%d–%d)", text, s.TenLo, s.TenHi)
+}
+
+// InN says a probability in the fewest words: '4 in 10', '1 in 15'.
+func InN(p float64) string {
+	switch {
+	case p >= always:
+		return "nearly always"
+	case p >= tellTens:
+		return fmt.Sprintf("%.0f in 10", math.Round(10*p))
+	case math.Round(1/max(p, 1e-9)) > 100:
+		return "under 1 in 100"
+	}
+	return fmt.Sprintf("1 in %d", roundTidy(1/p))
+}
+
+// Others says how often all other moves come together, ” where that is seldom.
+func Others(p float64) string {
+	if p < 0.1 {
+		return ""
+	}
+	return fmt.Sprintf("others %.0f in 10", math.Round(10*p))
+}
