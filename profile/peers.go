@@ -39,6 +39,7 @@ type Peers struct {
 	lock   sync.Mutex
 	reader *peerbook.Reader
 	seen   map[uint64][]peerMove
+	whole  map[uint64][]peerMove // all days together
 	err    error
 }
 
@@ -128,7 +129,7 @@ func withoutOwn(rows []peerbook.Row, own []peerbook.Game) []peerbook.Row {
 // look chooses the players and counts their games.
 func (p *Peers) look(like Like) {
 	p.Like, p.Games, p.Habits, p.lasts = like, 0, Tally{}, nil
-	p.reader, p.seen = p.book.Reader(), map[uint64][]peerMove{}
+	p.reader, p.seen, p.whole = p.book.Reader(), map[uint64][]peerMove{}, map[uint64][]peerMove{}
 	sums := map[int32]int{}
 	for i := range p.rows {
 		row := &p.rows[i]
@@ -239,17 +240,24 @@ const seenMost = 1 << 15
 func (p *Peers) count(key uint64, day Day, hand func(board.Move, float64)) {
 	p.lock.Lock()
 	defer p.lock.Unlock()
-	moves, known := p.seen[key]
+	seen := &p.seen
+	if day > p.Span.Last { // all days are known
+		seen = &p.whole
+	}
+	moves, known := (*seen)[key]
 	if !known {
-		moves = p.read(key)
-		if len(p.seen) >= seenMost {
-			clear(p.seen)
+		moves = p.read(key, seen == &p.whole)
+		if len(*seen) >= seenMost {
+			clear(*seen)
 		}
-		p.seen[key] = moves
+		(*seen)[key] = moves
 	}
 	for i := range moves {
 		m := &moves[i]
-		at := sort.Search(len(m.days), func(k int) bool { return Day(m.days[k]) >= day })
+		at := len(m.days)
+		if seen == &p.seen {
+			at = sort.Search(at, func(k int) bool { return Day(m.days[k]) >= day })
+		}
 		if at > 0 && m.sums[at-1] > 0 {
 			hand(m.move, float64(m.sums[at-1])/peerbook.Unit)
 		}
@@ -257,14 +265,18 @@ func (p *Peers) count(key uint64, day Day, hand func(board.Move, float64)) {
 }
 
 // read looks a position up.
-func (p *Peers) read(key uint64) []peerMove {
-	found, err := p.reader.At(key)
+func (p *Peers) read(key uint64, whole bool) []peerMove {
+	ask, less := p.reader.At, p.less.From
+	if whole {
+		ask, less = p.reader.Total, p.less.FromTotal
+	}
+	found, err := ask(key)
 	if err != nil {
 		p.fail(err)
 		return nil
 	}
 	var out []peerMove
-	for _, m := range p.less.From(key, found) {
+	for _, m := range less(key, found) {
 		move := peerMove{move: m.Move}
 		sum := uint64(0)
 		for _, c := range m.Cells {

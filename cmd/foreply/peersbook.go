@@ -6,6 +6,7 @@ import (
 	"io"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"strconv"
 	"strings"
 
@@ -88,7 +89,10 @@ func (a *app) peers(f *peersFlags, args []string) error {
 	return a.tellMade(f.out, about)
 }
 
-const leastMB = 16
+const (
+	leastMB = 16
+	beside  = 64 // MB that reading and writing take beside the games in passing
+)
 
 func (f *peersFlags) options() (profile.PeerOptions, error) {
 	opt := profile.PeerOptions{Fold: fetch.Fold, Options: peerbook.Options{
@@ -171,6 +175,7 @@ func (a *app) makePeers(out io.Writer, opt profile.PeerOptions, in *peersIn) (*p
 		about := books[0].About()
 		opt.Plies, opt.Least, opt.Words = about.Plies, about.Least, about.Filter
 	}
+	debug.SetMemoryLimit(opt.Memory + beside<<20) // what is garbage goes the sooner
 	take := profile.TakePeers(opt, runtime.GOMAXPROCS(0))
 	defer take.Close()
 	for i, book := range books {

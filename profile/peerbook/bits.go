@@ -35,6 +35,14 @@ func (w *bitWriter) gamma(v uint64) {
 	w.put(v, n)
 }
 
+// copy appends the bits of another writer.
+func (w *bitWriter) copy(o *bitWriter) {
+	for _, b := range o.buf {
+		w.put(uint64(b), 8)
+	}
+	w.put(o.acc, o.have)
+}
+
 // rice appends v in Rice's code (Rice 1979): v>>k in ones and a zero, then the
 // lowest k bits.
 func (w *bitWriter) rice(v uint64, k uint) {

@@ -130,7 +130,7 @@ func counted(games []Game, plies int) map[uint64][]Move {
 	return out
 }
 
-func same(t *testing.T, b *Book, want map[uint64][]Move, from func(uint64, []Move) []Move) {
+func same(t *testing.T, b *Book, want map[uint64][]Move, from, fromTotal func(uint64, []Move) []Move) {
 	t.Helper()
 	r := b.Reader()
 	for key, moves := range want {
@@ -143,6 +143,18 @@ func same(t *testing.T, b *Book, want map[uint64][]Move, from func(uint64, []Mov
 		}
 		if !reflect.DeepEqual(got, moves) {
 			t.Fatalf("%x:\n%v, want\n%v", key, got, moves)
+		}
+		total, err := r.Total(key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if fromTotal != nil {
+			total = fromTotal(key, total)
+		}
+		for i := range total {
+			if !reflect.DeepEqual(total[i].Cells, moves[i].total()) || total[i].Move != moves[i].Move {
+				t.Fatalf("%x: in total %v, want %v", key, total[i], moves[i].total())
+			}
 		}
 		if got, err := r.At(key + 1); got != nil || err != nil {
 			t.Fatalf("%x, which isn't there: %v, %v", key+1, got, err)
@@ -158,7 +170,7 @@ func TestBookIsTheCount(t *testing.T) {
 		data := built(t, Options{Plies: plies}, 1, games)
 		b := opened(t, data)
 		want := counted(games, plies)
-		same(t, b, want, nil)
+		same(t, b, want, nil, nil)
 		a := b.About()
 		if int(a.Positions) != len(want) || a.Twice == 0 || a.Plies != plies || a.First >= a.Last || a.Size != int64(len(data)) {
 			t.Errorf("%+v, want %d positions", a, len(want))
@@ -220,7 +232,7 @@ func TestLess(t *testing.T) {
 	if len(less.Games) != all-len(kept) || len(less.Games) < 100 {
 		t.Fatalf("%d games taken out, want %d", len(less.Games), all-len(kept))
 	}
-	same(t, b, counted(kept, DefaultPlies), less.From)
+	same(t, b, counted(kept, DefaultPlies), less.From, less.FromTotal)
 	none, err := b.Less(Own{Players: []Player{PlayerOf("nobody", "nobody")}, Lines: [][]board.Move{nil}})
 	if err != nil || len(none.Games) > 0 {
 		t.Errorf("nobody's games: %v, %v", none, err)
@@ -246,7 +258,7 @@ func TestLeast(t *testing.T) {
 	if int(b.About().Positions) != len(want) {
 		t.Errorf("%d positions, want %d", b.About().Positions, len(want))
 	}
-	same(t, b, want, nil)
+	same(t, b, want, nil, nil)
 }
 
 func TestEmptyBook(t *testing.T) {

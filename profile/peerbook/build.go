@@ -103,7 +103,8 @@ type Worker struct {
 	Tally
 	b     *Builder
 	room  []byte // records
-	most  int    // bytes of room
+	order []place
+	most  int // bytes of room
 	width int
 	first int32
 	days  dayRange
@@ -123,6 +124,13 @@ func (b *Builder) Workers(n int) []*Worker {
 func (w *Worker) Add(g *Game, first int32) {
 	w.first = min(w.first, first)
 	w.days.include(packDay(g.Last))
+	if cap(w.room)-len(w.room) < w.width { // doubled while small, then whole: what is copied is garbage for a while
+		more := min(max(cap(w.room), 1<<12), w.most/4)
+		if cap(w.room) >= w.most/4 {
+			more = w.most - len(w.room)
+		}
+		w.room = slices.Grow(w.room, max(more, w.width))
+	}
 	w.room = appendRecord(w.room, g, w.b.opt.Plies)
 	if len(w.room)+w.width > w.most {
 		w.spill()
@@ -178,7 +186,9 @@ const placeBytes = 16
 func (w *Worker) record(p place) []byte { return w.room[int(p.n)*w.width:][:w.width] }
 
 func (w *Worker) sorted() []place {
-	places := make([]place, len(w.room)/w.width)
+	n := len(w.room) / w.width
+	places := slices.Grow(w.order[:0], n)[:n]
+	w.order = places
 	for i := range places {
 		places[i].n = uint32(i)
 		places[i].first = binary.BigEndian.Uint64(w.record(places[i]))
@@ -275,7 +285,7 @@ func (b *Builder) writeGames(ctx context.Context, w *writer, sources []source) e
 		err = e
 	}
 	for _, worker := range b.workers {
-		worker.room = nil
+		worker.room, worker.order = nil, nil
 	}
 	w.endGames()
 	b.last = sorter
@@ -335,6 +345,13 @@ func newVisitSorter(b *Builder) *visitSorter {
 }
 
 func (s *visitSorter) add(v visit) {
+	if cap(s.room) == len(s.room) {
+		more := max(cap(s.room), 1<<12)
+		if more >= s.most/4 {
+			more = s.most - len(s.room)
+		}
+		s.room = slices.Grow(s.room, more)
+	}
 	if s.room = append(s.room, v); len(s.room) == s.most {
 		s.spill()
 	}

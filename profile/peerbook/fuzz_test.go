@@ -73,7 +73,8 @@ func FuzzBlock(f *testing.F) {
 	w.add(1<<60, []Move{{Move: 796, Cells: []Cell{{Day: 12001, Passes: 4, Black: 1, Weight: 2 * Unit}}}}, daysFrom(37000, 38000))
 	f.Add(bytes.Clone(w.flush()), uint64(1<<60))
 	f.Fuzz(func(t *testing.T, block []byte, key uint64) {
-		findInBlock(block, key, days{37000, 10})
+		findInBlock(block, key, days{37000, 10}, false)
+		findInBlock(block, key, days{37000, 10}, true)
 		eachGame(block, DefaultPlies, days{37000, 10}, func(int, record) bool { return true })
 	})
 }

@@ -15,6 +15,7 @@ import (
 type Less struct {
 	Games []Game // as far as the book has their moves
 	off   map[uint64][]Move
+	total map[uint64][]Move // all days together
 }
 
 // Own says which games are somebody's.
@@ -36,7 +37,7 @@ func (b *Book) Less(own Own) (*Less, error) {
 			return nil, err
 		}
 	}
-	out := &Less{off: map[uint64][]Move{}}
+	out := &Less{off: map[uint64][]Move{}, total: map[uint64][]Move{}}
 	if len(l.own) == 0 {
 		return out, nil
 	}
@@ -233,16 +234,21 @@ func (l *lessening) sumUp(out *Less) {
 		m.Cells = append(m.Cells, c)
 		out.off[p.key] = moves
 	}
-	for _, moves := range out.off {
+	for key, moves := range out.off {
 		for i := range moves {
 			moves[i].Cells = together(moves[i].Cells)
+			out.total[key] = append(out.total[key], Move{moves[i].Move, moves[i].total()})
 		}
 	}
 }
 
 // From takes the games off what the book has of a position.
-func (l *Less) From(key uint64, moves []Move) []Move {
-	off := l.off[key]
+func (l *Less) From(key uint64, moves []Move) []Move { return from(l.off[key], moves) }
+
+// FromTotal is From for what Reader.Total gave.
+func (l *Less) FromTotal(key uint64, moves []Move) []Move { return from(l.total[key], moves) }
+
+func from(off, moves []Move) []Move {
 	if len(off) == 0 {
 		return moves
 	}
