@@ -25,6 +25,9 @@ func (f *file) open(stdin io.Reader) (io.Reader, func() error, error) {
 	if f.stdin() {
 		return stdin, func() error { return nil }, nil
 	}
+	if info, err := os.Stat(f.name); err == nil && special(info) {
+		return nil, nil, notPlain(f.name)
+	}
 	in, err := os.Open(f.name)
 	if err != nil {
 		return nil, nil, err
@@ -85,6 +88,8 @@ func expand(pattern string) ([]string, error) {
 	switch {
 	case err == nil && info.IsDir():
 		return inFolder(pattern)
+	case err == nil && special(info):
+		return nil, notPlain(pattern)
 	case err == nil:
 		return []string{pattern}, nil
 	case strings.ContainsAny(pattern, "*?["):
@@ -147,6 +152,14 @@ func inFolder(folder string) ([]string, error) {
 	}
 	slices.Sort(out)
 	return out, nil
+}
+
+// special tells pipes, sockets and devices, which may never answer or never end,
+// from files and folders: opening one can wait for ever.
+func special(info fs.FileInfo) bool { return !info.IsDir() && !info.Mode().IsRegular() }
+
+func notPlain(path string) error {
+	return &Error{fmt.Errorf("reading %s: it is no plain file", path), "a stream is read from standard input: name it - and use < or a pipe"}
 }
 
 // hidden tells .git from the folder itself, which may be named . or ..
