@@ -85,6 +85,7 @@ func colorOf(games *fetch.Games) func(*pgn.Game) (board.Color, bool) {
 // name, one by one; those of games as a sum.
 func (a *app) reportProblems(found *findings) {
 	inGames := a.reportFiles(found.summary.Problems)
+	a.reportTwice(found.summary)
 	a.say.problems(append(inGames, found.profile.Problems...), found.summary.Theirs)
 	read := map[string]bool{}
 	for _, f := range found.summary.Files {
@@ -99,6 +100,21 @@ func (a *app) reportProblems(found *findings) {
 			found.lost = append(found.lost, "not read: "+p.File)
 		}
 	}
+}
+
+// reportTwice tells of games that may be counted twice, once they are a few and more than one in
+// a hundred; -v lists them anyway.
+func (a *app) reportTwice(s fetch.Summary) {
+	var list []pgn.Problem
+	for _, p := range s.Problems {
+		if p.Kind == fetch.PerhapsTwice {
+			list = append(list, p)
+		}
+	}
+	if len(list) < 3 || a.say.verbose || 100*len(list) <= s.Theirs {
+		return
+	}
+	a.say.warn("%s may be counted twice; first: %v; -v lists them all", words.Plural(len(list), "game"), list[0])
 }
 
 // reportFiles tells the problems that concern more than a game and returns the
