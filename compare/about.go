@@ -102,6 +102,9 @@ func footnotes(r *fact.Report) []string {
 		notes = append(notes, words.PeersLeftOut(p))
 	}
 	for i := range r.Sides {
+		if b := &r.Sides[i].Book; b.Unread > 0 {
+			notes = append(notes, words.Unread(b))
+		}
 		if s := &r.Sides[i]; s.PeersOnly {
 			notes = append(notes, fmt.Sprintf("no game of theirs for your game with %s found: its shares are those of players like them", s.MyColor))
 		}

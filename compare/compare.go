@@ -6,6 +6,7 @@ import (
 	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/analysis"
 	"foreply/profile/board"
@@ -139,7 +140,17 @@ func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *w
 }
 
 func bookFacts(b *book.Book) fact.BookFacts {
-	return fact.BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
+	f := fact.BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
+	for i := range b.Problems {
+		p := &b.Problems[i]
+		if p.Severity != pgn.Error {
+			continue
+		}
+		if f.Unread++; f.Unread == 1 {
+			f.File, f.FileLine = p.File, p.Line
+		}
+	}
+	return f
 }
 
 // count fills in what is counted of the games with that colour, and whether

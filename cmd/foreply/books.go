@@ -24,8 +24,9 @@ func (b *brokenBook) Error() string {
 	return fmt.Sprintf("the repertoire for %s has %s that can't be played", b.color, words.Plural(len(b.problems), "move"))
 }
 
-// readBooks reads the user's repertoires. A move in them that can't be played is
-// an error: the user can mend it, and what hangs on it would be missing.
+// readBooks reads the user's repertoires. A move in them that can't be played costs
+// its line and is told here and at the foot of the page; with --strict it is an
+// error.
 func (a *app) readBooks(t *task) ([]*book.Book, error) {
 	var books []*book.Book
 	var soft []pgn.Problem
@@ -34,11 +35,40 @@ func (a *app) readBooks(t *task) ([]*book.Book, error) {
 		if err != nil {
 			return nil, err
 		}
+		broken := brokenMoves(book)
+		if len(broken) > 0 && t.strict {
+			return nil, advise(&brokenBook{c, broken}, checkHint)
+		}
+		a.tellBroken(c, broken)
 		books = append(books, book)
 		soft = append(soft, problems...)
 	}
 	a.tellSoft(soft)
 	return books, checkFirst(t.first, books)
+}
+
+const checkHint = "'foreply check' reads the repertoire alone and lists all there is to mend"
+
+// brokenMoves are the moves of a repertoire that can't be played.
+func brokenMoves(b *book.Book) []pgn.Problem {
+	var broken []pgn.Problem
+	for _, p := range b.Problems {
+		if p.Severity == pgn.Error {
+			broken = append(broken, p)
+		}
+	}
+	return broken
+}
+
+// tellBroken tells what is missing of the sheet for moves that can't be played.
+func (a *app) tellBroken(c board.Color, broken []pgn.Problem) {
+	if len(broken) == 0 {
+		return
+	}
+	a.say.excerpts("warning", broken, mostShown)
+	a.say.warn("%v; the lines behind them are missing from the sheet", &brokenBook{c, broken})
+	a.say.hint(checkHint)
+	a.say.hint("with --strict such a move stops the sheet")
 }
 
 // checkFirst reports a name that no chapter goes by.
@@ -104,21 +134,18 @@ func (a *app) readBook(c board.Color, files, first []string) (*book.Book, []pgn.
 	if err != nil {
 		return nil, nil, err
 	}
-	var broken, soft []pgn.Problem
+	var soft []pgn.Problem
 	for _, p := range append(stray, book.Problems...) {
-		switch p.Severity {
-		case pgn.Error:
-			broken = append(broken, p)
-		case pgn.Warning:
+		if p.Severity == pgn.Warning {
 			soft = append(soft, p)
 		}
-	}
-	if len(broken) > 0 {
-		return nil, nil, advise(&brokenBook{c, broken}, "'foreply check' reads the repertoire alone and lists all there is to mend")
 	}
 	if len(book.Chapters) == 0 {
 		return nil, nil, advise(fmt.Errorf("no games in %s", strings.Join(files, ", ")),
 			"a repertoire is a PGN file with a game for each chapter; was the export saved?")
+	}
+	if broken := brokenMoves(book); book.Positions() == 0 && len(broken) > 0 {
+		return nil, nil, advise(&brokenBook{c, broken}, checkHint)
 	}
 	if book.Positions() == 0 {
 		return nil, nil, advise(fmt.Errorf("no answer for %s in %s", c, strings.Join(files, ", ")),

@@ -25,6 +25,7 @@ type flags struct {
 	pgn, epd                 string
 	both, white, black       []string // repertoire files
 	first                    []string // chapters that come first
+	strict                   bool     // a move of the repertoire that cannot be played is an error
 	color, date, config, out string
 	paper, event, round      string
 	half, large, twoPages    bool
@@ -58,6 +59,7 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
 	fs.StringArrayVar(&f.first, "main", nil, "`CHAPTER` to play tonight, a part of its name; it comes first (repeatable)")
+	fs.BoolVar(&f.strict, "strict", false, "stop at a move of your repertoire that can't be played, instead of going on without its line")
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
 	fs.StringArrayVar(&f.myGames, "my-games", nil, "`FILES` with your own games, to tell what can be known of you (repeatable)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
@@ -98,6 +100,7 @@ type task struct {
 	colorOpen bool          // the colour is not known yet: mine are those with a book
 	books     [2][]string   // repertoire files by colour
 	first     []string      // chapters that come first
+	strict    bool          // a move of the repertoire that cannot be played is an error
 	opened    []*book.Book  // the same, if they were read already
 	when      profile.Span  // day of the game; only if dated
 	dated     bool
@@ -296,6 +299,7 @@ func (t *task) setColor(f *flags) error {
 }
 
 func (t *task) setBooks(f *flags) error {
+	t.strict = f.strict
 	if t.first = f.first; len(t.first) == 0 {
 		t.first = t.cfg.Me.Repertoire.Main
 	}

@@ -19,7 +19,7 @@ var noMoves = []string{
 	"Option.Character", "Option.Reason", "Option.Text", "Order.Kind", "Order.Text", "Ref.Class", "Ref.Date", "Ref.File", "Surprise.Note",
 	"Task.File", "Task.Kind", "Task.Lead", "Task.Note", "Task.Text", "Trap.Kind", "Trap.Last", "Trap.Speeds", "Trap.Text", "Trap.Where",
 	"Unanswered.EPD", "Unanswered.Last", "Unanswered.Name", "Unanswered.Note", "WayOut.By", "WayOut.Last", "Side.Last", "Side.MyColor",
-	"Side.Rare", "BookFacts.Files", "Left.Text", "Structure.Open", "Structure.Text",
+	"Side.Rare", "BookFacts.Files", "BookFacts.File", "Left.Text", "Structure.Open", "Structure.Text",
 	"SideFacts.Backward", "SideFacts.Doubled", "SideFacts.HalfOpen", "SideFacts.Isolated", "SideFacts.King", "SideFacts.Passed",
 	"Unanswered.SetUp", "Surprise.SetUp", // moves that come when they may
 }

@@ -137,4 +137,7 @@ type BookFacts struct {
 	Chapters  int      `json:"chapters"`
 	Positions int      `json:"positions"` // with a prepared answer
 	Notes     int      `json:"notes"`
+	Unread    int      `json:"unread,omitempty"` // moves that cannot be played, whose lines are missing
+	File      string   `json:"file,omitempty"`   // of the first of them, with its line
+	FileLine  int      `json:"file_line,omitempty"`
 }

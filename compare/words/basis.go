@@ -78,3 +78,12 @@ func PeersLeftOut(u *fact.PeersUsed) string {
 	}
 	return "of the peers' games not used: " + strings.Join(parts, ", ")
 }
+
+// Unread says that moves of the user's book can't be played, and where the first
+// stands.
+func Unread(b *fact.BookFacts) string {
+	if b.Unread == 1 {
+		return fmt.Sprintf("a move of your repertoire can't be played: its line is missing here (%s:%d)", b.File, b.FileLine)
+	}
+	return fmt.Sprintf("%d moves of your repertoire can't be played: their lines are missing here (first %s:%d)", b.Unread, b.File, b.FileLine)
+}
