@@ -159,9 +159,6 @@ func often(text string) Span { return Span{Kind: Frequency, Text: text} }
 
 func day(date string) Span { return Span{Kind: Day, Text: Date(date)} }
 
-// own is text that a player or a game wrote.
-func own(text string) Span { return Span{Kind: Own, Text: text} }
-
 // yours is the score of the user's side out of the opponent's: '4½ of 12'.
 func yours(s fact.Score) Span { return Span{Kind: Score, Text: Points(s.Yours())} }
 
