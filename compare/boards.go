@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"strings"
+
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/compare/words"
@@ -9,32 +11,42 @@ import (
 // boardsWanted is how many diagrams a side offers; the page takes what fits.
 const boardsWanted = 4
 
-// boards picks positions worth a diagram: the worst unanswered move first, then
-// the likeliest exits, then what else the user must answer.
+// boardPlies is how many half-moves a position must be from the start to need a
+// board: every player sees the first three moves without one.
+const boardPlies = 7
+
+// boards picks positions worth a diagram from move 4 on: the worst unanswered move
+// first, then the likeliest exits, then what else the user must answer; of two that
+// share all but the last half-move one is enough.
 func (c *comparison) boards(s *fact.Side) []fact.Diagram {
 	var out []fact.Diagram
 	have := map[string]bool{}
-	add := func(d fact.Diagram) {
-		if len(out) < boardsWanted && !have[d.EPD] && d.Origin != "" {
-			have[d.EPD] = true
-			out = append(out, d)
+	add := func(line []string, d fact.Diagram) {
+		if len(out) == boardsWanted || len(line) < boardPlies || have[d.EPD] {
+			return
 		}
+		stem := strings.Join(line[:len(line)-1], " ")
+		if have[stem] {
+			return
+		}
+		have[d.EPD], have[stem] = true, true
+		out = append(out, d)
 	}
 	if len(s.Unanswered) > 0 {
-		add(c.unansweredBoard(&s.Unanswered[0]))
+		add(s.Unanswered[0].Line, c.unansweredBoard(&s.Unanswered[0]))
 	}
 	c.exitBoards(s, add, func(x *fact.Exit) bool { return x.Kind != fact.TheyLeave })
 	for i := range s.Unanswered {
-		add(c.unansweredBoard(&s.Unanswered[i]))
+		add(s.Unanswered[i].Line, c.unansweredBoard(&s.Unanswered[i]))
 	}
 	c.exitBoards(s, add, func(x *fact.Exit) bool { return x.Unseen })
 	return out
 }
 
-func (c *comparison) exitBoards(s *fact.Side, add func(fact.Diagram), which func(*fact.Exit) bool) {
+func (c *comparison) exitBoards(s *fact.Side, add func([]string, fact.Diagram), which func(*fact.Exit) bool) {
 	for i := range s.Exits {
 		if x := &s.Exits[i]; which(x) && (!c.counted || x.Games > 0) {
-			add(c.exitBoard(x))
+			add(x.Line, c.exitBoard(x))
 		}
 	}
 }

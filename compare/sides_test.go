@@ -360,19 +360,48 @@ func TestMistakeOfAChapterThatBeginsElsewhere(t *testing.T) {
 
 // A board of a line that ends on your turn says that the answer is missing,
 // whether it is the worst of these or not.
+//
+//	1.e4 e5 2.Nf3 Nc6 ─┬─ 3.Bc4 Bc5 4.c3 Nf6 5.d3, your book ends
+//	                   │            (12 games)
+//	                   ├─ 3...Nf6 4.d3 Bc5, no answer (8)
+//	                   └─ 3...Be7 4.d4 d6, no answer (6)
 func TestBoardsSayWhatIsMissing(t *testing.T) {
 	p := gamesOf(board.Black, slices.Concat(
-		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6"), repeated(8, "1-0 5400 2000 Elm: e4 c5 Nf3 d6"), repeated(6, "1-0 5400 2000 Elm: e4 e6 d4 d5"),
+		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6 d3 d6"), repeated(8, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Nf6 d3 Bc5"),
+		repeated(6, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Be7 d4 d6"),
 	)...)
-	b := bookOf(t, board.White, "1. e4 e5 (1... c5) (1... e6 2. d4 d5) 2. Nf3 *")
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 (3... Nf6 4. d3 Bc5) (3... Be7 4. d4 d6) 4. c3 Nf6 5. d3 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	got := map[string]string{}
 	for _, d := range s.Boards {
 		got[d.Title], _, _ = strings.Cut(d.Caption, ":")
 	}
-	for title, want := range map[string]string{"after 1...c5": "no answer yet", "after 2...d5": "no answer yet", "after 2.Nf3": "your book ends"} {
+	for title, want := range map[string]string{"after 4...Bc5": "no answer yet", "after 4...d6": "no answer yet", "after 5.d3": "your book ends"} {
 		if got[title] != want {
 			t.Errorf("%s: %q, want %q", title, got[title], want)
 		}
+	}
+}
+
+// Nobody needs a board of the first three moves, or two that share all but their
+// last half-move.
+func TestBoardsFromMoveFour(t *testing.T) {
+	p := gamesOf(board.Black, slices.Concat(
+		repeated(9, "1-0 5400 2000 Elm: e4 c5 Nf3 d6"), repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6"),
+		repeated(8, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 d6"), repeated(7, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Qe7"),
+	)...)
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 4. c3 Nf6 5. d3 *")
+	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	siblings := 0
+	for _, d := range s.Boards {
+		switch d.Title {
+		case "after 1...c5":
+			t.Error("a board of the first move")
+		case "after 4...d6", "after 4...Qe7":
+			siblings++
+		}
+	}
+	if len(s.Unanswered) < 3 || siblings != 1 {
+		t.Errorf("%d boards of two sisters among %d: %+v", siblings, len(s.Unanswered), s.Boards)
 	}
 }
