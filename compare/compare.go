@@ -117,7 +117,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 		s.KnowOfYou = find.Shown(w, in.Own.Tree(book.Mine))
 	}
 	s.Boards = listed(c.boards(&s))
-	s.Changes, s.Traps, s.Orders = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When))), listed(c.traps(w)), listed(c.orders(w))
+	s.Changes, s.Traps, s.Orders = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When))), listed(c.traps(w)), listed(find.Orders(w, games))
 	markTraps(s.Forks, s.Traps)
 	s.Again = find.LookAgain(in.Engine, w)
 	s.Tonight = c.tonight(w, &s)

@@ -16,7 +16,7 @@ func ordersOf(t *testing.T, text string, rows ...string) []string {
 	r := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{bookOf(t, board.White, text)}}, Options{When: today})
 	got := []string{}
 	for _, o := range r.Sides[0].Orders {
-		got = append(got, words.Movetext(o.Line, 0)+": "+o.Text)
+		got = append(got, words.Order(&o).String())
 	}
 	return got
 }
@@ -32,7 +32,7 @@ func TestYourMoveOrder(t *testing.T) {
 	}{
 		"the knight first goes round their gambit": {
 			slices.Concat(gambit, quiet, knight),
-			[]string{"1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games, they scored 0); 2.Nf3 goes round it, and nearly all of their moves then come back to your book by 3.c4"},
+			[]string{"after 1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games, your side made 12 of 12, 6.0 expected); 2.Nf3 goes round it, and nearly all of their moves then come back to your book by 3.c4"},
 		},
 		"after the knight they play something else": {
 			slices.Concat(gambit, quiet, repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 c5 d5 e6")), []string{},
@@ -77,7 +77,7 @@ func TestTheirMoveOrder(t *testing.T) {
 	modern := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Bg7")
 	usual := repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 Nf6 Nc3 g6")
 	back := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Nf6")
-	want := "1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: after your 3.Nc3, 3...Nf6 hardly ever comes"
+	want := "after 1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: after your 3.Nc3, 3...Nf6 hardly ever comes"
 	if got := ordersOf(t, book, slices.Concat(modern, usual)...); !slices.Equal(got, []string{want}) {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -166,3 +166,19 @@ func changeTasks(changes []fact.Change) []fact.Task {
 	}
 	return nil
 }
+
+// orderTasks are the orders of your own moves worth a look.
+func orderTasks(orders []fact.Order, stem []string) []fact.Task {
+	var tasks []fact.Task
+	for i := range orders {
+		o := &orders[i]
+		if o.Kind != fact.YourOrder {
+			continue
+		}
+		tasks = append(tasks, fact.Task{
+			Kind: "look", Lead: "order", Moves: slices.Concat(o.Line, []string{o.Move}), Need: o.Matters() / 2, Minutes: orderMinutes,
+			Text: words.OrderTask(o, stem).String(),
+		})
+	}
+	return tasks
+}

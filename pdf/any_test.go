@@ -107,7 +107,10 @@ func (m maker) side() fact.Side {
 			Line: m.line(20), Move: "e4", Now: "d4", Former: "c4", N: m.IntN(9), Of: m.IntN(9), FormerN: m.IntN(40), PastOf: m.IntN(40),
 			Habit: m.IntN(2) == 0, Since: m.date(), Speed: m.words(2), SameIn: m.line(2),
 		})
-		s.Orders = append(s.Orders, fact.Order{Line: m.line(20), Text: m.words(20)})
+		s.Orders = append(s.Orders, fact.Order{
+			Kind: []string{fact.YourOrder, fact.TheirOrder}[m.IntN(2)], Line: m.line(20), Move: "c4", Other: "Nf3", Pet: "e5", Waits: "Nf6",
+			P: m.Float64(), Back: m.Float64(), Games: m.IntN(40), Score: fact.Score{Wins: m.IntN(9), Draws: m.IntN(9)},
+		})
 		s.Traps = append(s.Traps, fact.Trap{Line: m.line(30), Text: m.words(20)})
 		s.Options = append(s.Options, fact.Option{Move: "e4", Text: m.words(40)})
 		s.Mistakes = append(s.Mistakes, fact.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})

@@ -189,13 +189,9 @@ func (t *teller) changes(list []fact.Change) {
 func (t *teller) orders(list []fact.Order) { t.list("move orders", orderWords(list)) }
 
 func orderWords(list []fact.Order) []string {
-	var sentences []string
-	for _, o := range list {
-		s := o.Text
-		if len(o.Line) > 0 {
-			s = "after " + words.Movetext(o.Line, 0) + ": " + s
-		}
-		sentences = append(sentences, s)
+	sentences := make([]string, len(list))
+	for i := range list {
+		sentences[i] = words.Order(&list[i]).String()
 	}
 	return sentences
 }

@@ -135,10 +135,11 @@ func (t Trap) lines() [][]string {
 }
 
 func (o Order) lines() [][]string {
+	out := after(o.Line, o.Waits)
 	if o.Kind == TheirOrder {
-		return [][]string{with(o.Line, o.Move, o.Pet, o.Other)}
+		return append(out, with(o.Line, o.Move, o.Pet, o.Other))
 	}
-	return [][]string{with(o.Line, o.Move, o.Pet), with(o.Line, o.Other)}
+	return append(out, with(o.Line, o.Move, o.Pet), with(o.Line, o.Other))
 }
 
 func (a Again) lines() [][]string {

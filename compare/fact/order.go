@@ -17,5 +17,17 @@ type Order struct {
 	Back  float64  `json:"back"`  // share of their moves after the other order that come back to your book
 	Games int      `json:"games"` // of theirs with it
 	Reach float64  `json:"reach"`
-	Text  string   `json:"text"`
+	// Waits is, for an order of theirs, the move your book waits for, as it is written
+	// where they could play it.
+	Waits    string  `json:"waits,omitempty"`
+	Score    Score   `json:"score"`    // theirs in the games with their line, for an order of yours
+	Expected float64 `json:"expected"` // points of theirs to be expected in these games, by ratings, else by their record
+}
+
+// Matters is how often the order makes a difference, 0..1.
+func (o *Order) Matters() float64 {
+	if o.Kind == TheirOrder { // less, if they come back anyway
+		return o.Reach * (1 - o.P)
+	}
+	return o.Reach * o.P
 }

@@ -7,6 +7,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/stat"
 )
 
 // newest is how many games a fact cites.
@@ -108,4 +109,29 @@ func addResult(s *fact.Score, r profile.Result) {
 // ScoreOf is the score of games counted.
 func ScoreOf(c *profile.Count) fact.Score {
 	return fact.Score{Wins: int(c.Wins), Draws: int(c.Draws), Losses: int(c.Losses), Unknown: int(c.Unknown)}
+}
+
+// Expected is how many points were to be expected of them in the games of visits
+// that have a result: by the Elo formula where both ratings are known, else by
+// their record with the colour.
+func (g Games) Expected(visits []profile.Visit) float64 {
+	var record fact.Score
+	for game := range g.Theirs() {
+		addResult(&record, game.Result)
+	}
+	usual := 0.5
+	if n := record.Games() - record.Unknown; n > 0 {
+		usual = (float64(record.Wins) + float64(record.Draws)/2) / float64(n)
+	}
+	expected := 0.0
+	for game := range g.Of(visits) {
+		switch {
+		case game.Result == profile.NoResult:
+		case game.Elo > 0 && game.RivalElo > 0:
+			expected += stat.EloExpectation(float64(game.Elo - game.RivalElo))
+		default:
+			expected += usual
+		}
+	}
+	return expected
 }

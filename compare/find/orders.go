@@ -1,14 +1,12 @@
-package compare
+package find
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/walk"
-	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -26,8 +24,16 @@ const (
 	dodgeBack   = 0.7  // probability from which they come back to your book anyway
 )
 
-// orders tells where the order of moves matters, what is likeliest first.
-func (c *comparison) orders(w *walk.Walk) []fact.Order {
+// orders are what is looked at for them.
+type orders struct {
+	w     *walk.Walk
+	book  *book.Book
+	games Games
+}
+
+// Orders tells where the order of moves matters, what is likeliest first.
+func Orders(w *walk.Walk, games Games) []fact.Order {
+	c := &orders{w: w, book: w.Book, games: games}
 	var out []fact.Order
 	for _, s := range w.Order {
 		var found fact.Order
@@ -41,48 +47,21 @@ func (c *comparison) orders(w *walk.Walk) []fact.Order {
 			out = append(out, found)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b fact.Order) int { return cmp.Compare(orderMatters(&b), orderMatters(&a)) })
+	slices.SortStableFunc(out, func(a, b fact.Order) int { return cmp.Compare(b.Matters(), a.Matters()) })
 	return out[:min(len(out), ordersShown)]
-}
-
-// matters is how often the order makes a difference.
-func orderMatters(o *fact.Order) float64 {
-	if o.Kind == fact.TheirOrder { // less, if they come back anyway
-		return o.Reach * (1 - o.P)
-	}
-	return o.Reach * o.P
-}
-
-// orderTasks are the orders of your own moves worth a look.
-func orderTasks(orders []fact.Order, stem []string) []fact.Task {
-	var tasks []fact.Task
-	for i := range orders {
-		o := &orders[i]
-		if o.Kind != fact.YourOrder {
-			continue
-		}
-		line := slices.Concat(o.Line, []string{o.Move})
-		here := len(o.Line)
-		tasks = append(tasks, fact.Task{
-			Kind: "look", Lead: "order", Moves: line, Need: orderMatters(o) / 2, Minutes: orderMinutes,
-			Text: fmt.Sprintf("%s allows their pet line %s; %s goes round it", words.Parted(line, stem),
-				words.Movetext([]string{o.Pet}, here+1), words.Movetext([]string{o.Other}, here)),
-		})
-	}
-	return tasks
 }
 
 // yourOrder looks for a move that your book plays a move later and that could be
 // played at s first: it must come back to the book against most of their moves,
 // and must leave less room for a line of theirs that they know.
-func (c *comparison) yourOrder(s *walk.State) (fact.Order, bool) {
+func (c *orders) yourOrder(s *walk.State) (fact.Order, bool) {
 	answers := c.book.Answers(s.Key)
 	if len(answers) == 0 || s.Mass < orderReach || s.Ply < orderPly {
 		return fact.Order{}, false
 	}
 	main := answers[0]
 	after := walk.Played(s.Pos, main)
-	expected := c.look.At(&after)
+	expected := c.w.Look.At(&after)
 	best, ok := fact.Order{}, false
 	for _, pet := range expected.Moves {
 		if pet.P < petFrom || pet.N < petGames || float64(pet.N) < petFrom*float64(expected.Visits) {
@@ -99,7 +78,7 @@ func (c *comparison) yourOrder(s *walk.State) (fact.Order, bool) {
 }
 
 // laterMoves are your book's answers to their covered moves at pos.
-func (c *comparison) laterMoves(pos *board.Position) []board.Move {
+func (c *orders) laterMoves(pos *board.Position) []board.Move {
 	var out []board.Move
 	for _, r := range pos.Legal(nil) {
 		next := walk.Played(*pos, r)
@@ -113,13 +92,13 @@ func (c *comparison) laterMoves(pos *board.Position) []board.Move {
 }
 
 // goesRound compares the orders main-other and other-main.
-func (c *comparison) goesRound(s *walk.State, main, other board.Move, pet profile.Likely) (fact.Order, bool) {
+func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Likely) (fact.Order, bool) {
 	if other == main || !slices.Contains(s.Pos.Legal(nil), other) || slices.Contains(c.book.Answers(s.Key), other) {
 		return fact.Order{}, false
 	}
 	first, second := walk.Played(s.Pos, main), walk.Played(s.Pos, other)
 	left, back := 0.0, 0.0
-	for _, r := range c.look.At(&second).Moves {
+	for _, r := range c.w.Look.At(&second).Moves {
 		reached := walk.Played(second, r.Move)
 		if r.Move == pet.Move {
 			left += r.P
@@ -129,7 +108,7 @@ func (c *comparison) goesRound(s *walk.State, main, other board.Move, pet profil
 		}
 		if reached = walk.Played(reached, main); c.book.Holds(&reached) || written(c.book, &first, r.Move, other, reached.Key()) {
 			back += r.P
-			expected := c.look.At(&reached)
+			expected := c.w.Look.At(&reached)
 			later, _ := expected.Of(pet.Move)
 			left += r.P * later.P // it is put off, no more
 			if r.Move == pet.Move {
@@ -145,30 +124,15 @@ func (c *comparison) goesRound(s *walk.State, main, other board.Move, pet profil
 		Kind: fact.YourOrder, Line: line.SANs, Move: s.Pos.SAN(main), Other: s.Pos.SAN(other), Pet: first.SAN(pet.Move),
 		P: pet.P, Back: back, Games: pet.N, Reach: s.Mass,
 	}
-	here, then := len(line.SANs), len(line.SANs)+1
-	o.Text = fmt.Sprintf("%s allows their %s (%s, %s%s); %s goes round it, and %s of their moves then come back to your book by %s",
-		words.Movetext([]string{o.Move}, here), words.Movetext([]string{o.Pet}, then), words.Rate(pet.P), words.Plural(pet.N, "game"), c.brought(&first, pet.Move),
-		words.Movetext([]string{o.Other}, here), words.Tenths(back), words.Movetext([]string{o.Move}, here+2))
+	met := c.games.With(first.Key(), pet.Move)
+	o.Score, o.Expected = c.games.Score(met), c.games.Expected(met)
 	return o, true
-}
-
-// brought says what a move of theirs brought them, a fact and no forecast.
-func (c *comparison) brought(pos *board.Position, m board.Move) string {
-	n := c.tree.At(pos.Key())
-	if n == nil {
-		return ""
-	}
-	e := n.Edge(m)
-	if e == nil {
-		return ""
-	}
-	return ", they scored " + words.Sum(ScoreOf(&e.Count))
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:
 // played at once it keeps back the move the book waits for, which must be one
 // that they play here, or that of its main line.
-func (c *comparison) theirOrder(s *walk.State) (fact.Order, bool) {
+func (c *orders) theirOrder(s *walk.State) (fact.Order, bool) {
 	best, ok := fact.Order{}, false
 	for i := range s.Flows {
 		f := &s.Flows[i]
@@ -192,7 +156,7 @@ func (c *comparison) theirOrder(s *walk.State) (fact.Order, bool) {
 }
 
 // keepsBack compares the orders waited-answer-early and early-answer-waited.
-func (c *comparison) keepsBack(s *walk.State, early profile.Likely, waited, answer board.Move) (fact.Order, bool) {
+func (c *orders) keepsBack(s *walk.State, early profile.Likely, waited, answer board.Move) (fact.Order, bool) {
 	book := walk.Played(walk.Played(s.Pos, waited), answer)
 	if !slices.Contains(book.Legal(nil), early.Move) || !coversBook(c.book, &book, early.Move) {
 		return fact.Order{}, false
@@ -206,20 +170,16 @@ func (c *comparison) keepsBack(s *walk.State, early profile.Likely, waited, answ
 	if !slices.Contains(now.Legal(nil), waited) {
 		return fact.Order{}, false
 	}
-	expected := c.look.At(&now)
+	expected := c.w.Look.At(&now)
 	likely, _ := expected.Of(waited)
 	if likely.P >= dodgeBack {
 		return fact.Order{}, false
 	}
 	line := walk.NewTrack(s.Path())
 	o := fact.Order{
-		Kind: fact.TheirOrder, Line: line.SANs, Move: s.Pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer),
+		Kind: fact.TheirOrder, Line: line.SANs, Move: s.Pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer), Waits: s.Pos.SAN(waited),
 		P: likely.P, Back: likely.P, Games: early.N, Reach: s.Mass * early.P,
 	}
-	here := len(line.SANs)
-	o.Text = fmt.Sprintf("with %s at once (%s) they keep back %s: after your %s, %s %s",
-		words.Movetext([]string{o.Move}, here), words.Plural(early.N, "game"), words.Movetext([]string{s.Pos.SAN(waited)}, here),
-		words.Movetext([]string{o.Pet}, here+1), words.Movetext([]string{o.Other}, here+2), words.Comes(likely.P))
 	return o, true
 }
 
