@@ -7,6 +7,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/compare/find"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/referee"
 )
@@ -15,7 +16,7 @@ import (
 func basis(in *Input, opt Options) fact.Basis {
 	b := in.Basis
 	b.Sources, b.LeftOut = listed(b.Sources), listed(b.LeftOut)
-	b.AsOf = opt.When.First.String()
+	b.AsOf = opt.When.First.Date()
 	for i := range in.Profile.Games {
 		g := &in.Profile.Games[i]
 		b.Games++
@@ -24,10 +25,10 @@ func basis(in *Input, opt Options) fact.Basis {
 		} else {
 			b.Fast++
 		}
-		if !g.Dated {
+		if !g.Date.Known() {
 			continue
 		}
-		if b.First == "" {
+		if !b.First.Known() {
 			b.First = g.Date
 		}
 		b.Last = g.Date
@@ -56,7 +57,7 @@ func basisText(b *fact.Basis, p *profile.Profile, opt Options) string {
 		}
 		text += lastOf(p, false)
 	} else {
-		text += last(b.Last)
+		text += words.Last(b.Last)
 	}
 	if b.Peers != nil {
 		text += "; " + words.Peers(b.Peers)
@@ -72,21 +73,13 @@ func basisText(b *fact.Basis, p *profile.Profile, opt Options) string {
 }
 
 func lastOf(p *profile.Profile, slow bool) string {
-	date := ""
+	var date pgn.Date
 	for i := range p.Games {
-		if g := &p.Games[i]; g.Dated && g.Class.Slow() == slow {
+		if g := &p.Games[i]; g.Date.Known() && g.Class.Slow() == slow {
 			date = g.Date
 		}
 	}
-	return last(date)
-}
-
-// last tells the date of the newest game, if it has one.
-func last(date string) string {
-	if date == "" {
-		return ""
-	}
-	return ", last " + words.Date(date)
+	return words.Last(date)
 }
 
 // footnotes are the warnings that must be read with the page.

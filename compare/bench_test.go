@@ -53,7 +53,7 @@ func inventedGames(n int) []byte {
 	r := rand.New(rand.NewPCG(21, 22))
 	var out bytes.Buffer
 	for i := range n {
-		date := (profile.DayOf(2016, 1, 1) + profile.Day(i/2)).Date().Format("2006.01.02")
+		date := (pgn.Date{Year: 2016, Month: 1, Day: 1}.Span().First + pgn.Day(i/2)).Date().Tag()
 		fmt.Fprintf(&out, "[White \"Them\"]\n[Black \"Other\"]\n[Date \"%s\"]\n[Result \"%s\"]\n[TimeControl \"%s\"]\n\n%s *\n\n",
 			date, []string{"1-0", "0-1", "1/2-1/2"}[i%3], []string{"5400+30", "180+2"}[i%2], words.Movetext(repeatedLine(r, benchPlies), 0))
 	}

@@ -164,7 +164,7 @@ func (c *comparison) count(s *fact.Side) {
 			s.Fast++
 		}
 		addResult(&s.Score, g.Result)
-		if g.Dated {
+		if g.Date.Known() {
 			s.Last = g.Date
 		}
 	}

@@ -35,7 +35,7 @@ func lineTags(r *fact.Report, s *fact.Side) pgn.Tags {
 		white, black = black, white
 	}
 	return pgn.Tags{
-		{Name: "Event", Value: "Lines to expect"}, {Name: "Date", Value: strings.ReplaceAll(r.Basis.AsOf, "-", ".")},
+		{Name: "Event", Value: "Lines to expect"}, {Name: "Date", Value: r.Basis.AsOf.Tag()},
 		{Name: "White", Value: named(white)}, {Name: "Black", Value: named(black)},
 		{Name: "Annotator", Value: "foreply"},
 	}

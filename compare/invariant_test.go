@@ -80,7 +80,7 @@ func TestExitsAndOtherSumToOne(t *testing.T) {
 		b := randomBook(t, r, mine, r.IntN(12), 20, breadth)
 		opt := Options{
 			MaxPly: 1 + r.IntN(30), Threshold: []float64{0.2, 0.01, 0.001, 1e-9}[r.IntN(4)],
-			When: profile.OneDay(profile.DayOf(2026, 6, 1)), Class: profile.Class(r.IntN(5)),
+			When: pgn.Date{Year: 2026, Month: 6, Day: 1}.Span(), Class: profile.Class(r.IntN(5)),
 		}
 		rep := Make(Input{Profile: p, Books: []*book.Book{b}}, opt)
 		s := rep.Sides[0]
@@ -128,7 +128,7 @@ func TestReportIsDeterministic(t *testing.T) {
 		r := rand.New(rand.NewPCG(3, 4))
 		p := randomGames(r, 80, 24, 2)
 		books := []*book.Book{randomBook(t, r, board.White, 10, 16, 2), randomBook(t, r, board.Black, 10, 16, 2)}
-		rep := Make(Input{Profile: p, Books: books}, Options{When: profile.OneDay(profile.DayOf(2026, 6, 1))})
+		rep := Make(Input{Profile: p, Books: books}, Options{When: pgn.Date{Year: 2026, Month: 6, Day: 1}.Span()})
 		out, err := json.Marshal(rep)
 		if err != nil {
 			t.Fatal(err)

@@ -14,7 +14,7 @@ func peersUsed(p *profile.Peers, when profile.Span) *fact.PeersUsed {
 	u := &fact.PeersUsed{Games: p.Games, Before: p.Before(when), Undated: p.Undated, Own: p.Own, Twice: p.Twice, Unfit: p.Unfit}
 	u.MinRating, u.MaxRating, u.Speed = p.Like.Lo, p.Like.Hi, p.Like.Speed
 	if p.Games > 0 {
-		u.First, u.Last = p.Span.First.String(), p.Span.Last.String()
+		u.First, u.Last = p.Span.First.Date(), p.Span.Last.Date()
 	}
 	return u
 }

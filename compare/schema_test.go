@@ -20,6 +20,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -45,6 +46,9 @@ var choices = map[string][]string{
 	"Diagram.view":     {"white", "black"},
 	"SideFacts.king":   {fact.CastledShort, fact.CastledLong, fact.MayCastle, fact.LostCastling},
 }
+
+// datePattern is a date as far as it is known; one that is not is left out.
+const datePattern = `^[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?$`
 
 // noneIsLess are the numbers that are -1 for none.
 var noneIsLess = []string{"Fork.from", "Branch.next"}
@@ -213,6 +217,9 @@ func (m *schemaMaker) shape(t reflect.Type, at string) members {
 	case reflect.Pointer:
 		return m.shape(t.Elem(), at)
 	case reflect.Struct:
+		if t == reflect.TypeFor[pgn.Date]() {
+			return members{{"type", "string"}, {"pattern", datePattern}}
+		}
 		m.define(t)
 		return members{{"$ref", "#/$defs/" + t.Name()}}
 	case reflect.Slice:

@@ -149,7 +149,7 @@ func (c *comparison) scoreTrap(kind string, s *walk.State, usual, chance float64
 	got, r := c.scored(s, usual), c.look.Results(line.Keys)
 	t.Text = fmt.Sprintf("they scored %s from here, where ratings and record expect %.1f; weighed with their other games %.0f in 100, usually %.0f",
 		words.Points(t.Score), got.expected, 100*r.Score(), 100*usual)
-	if t.Last != "" {
+	if t.Last.Known() {
 		t.Text += "; last " + words.Date(t.Last)
 	}
 	if kind == fact.TheyFail {

@@ -48,7 +48,7 @@ func gamesFrom(rows []string, tags func(fields []string) pgn.Tags) iter.Seq[*pgn
 	}
 }
 
-var today = profile.OneDay(profile.DayOf(2026, 11, 25))
+var today = pgn.Date{Year: 2026, Month: 11, Day: 25}.Span()
 
 // repeated repeats rows on days of their own.
 func repeated(n int, row string) []string {
@@ -115,7 +115,7 @@ func TestUnanswered(t *testing.T) {
 	if u.Score != (fact.Score{Draws: 2}) || len(u.Others) != 1 || u.Others[0].Move != "exf5" || u.Others[0].Games != 2 {
 		t.Errorf("what came of it: %+v, others %+v", u.Score, u.Others)
 	}
-	if u.Last != "2026.01.02" || u.Games != 2 {
+	if u.Last.String() != "2026-01-02" || u.Games != 2 {
 		t.Errorf("last %s, %d games", u.Last, u.Games)
 	}
 }
@@ -131,7 +131,7 @@ func TestExitsCite(t *testing.T) {
 		t.Errorf("%+v", x)
 	}
 	leave := s.Exits[slices.IndexFunc(s.Exits, func(x fact.Exit) bool { return x.Kind == fact.TheyLeave && !x.Unseen })]
-	if leave.Games != 2 || len(leave.Newest) != 2 || leave.Newest[0].Date != "2026.01.02" || leave.Newest[0].Game != 20 {
+	if leave.Games != 2 || len(leave.Newest) != 2 || leave.Newest[0].Date.String() != "2026-01-02" || leave.Newest[0].Game != 20 {
 		t.Errorf("%+v", leave)
 	}
 }
@@ -278,11 +278,11 @@ func TestFewGamesAreListed(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s %s %s %s", r.Date, r.Score, r.LeftBy, words.HowLeft(&r)))
 	}
 	want := []string{
-		"2026.05.01 1 end the game ended in your book",
-		"2026.04.01 * you the other player left your book with 1.d4",
-		"2026.03.01 ½ them they left your book with 1...f5",
-		"2026.02.01 1 you the other player left your book with 2.Nf3",
-		"2026.01.01 0 book your book ended before 3...Bc5",
+		"2026-05-01 1 end the game ended in your book",
+		"2026-04-01 * you the other player left your book with 1.d4",
+		"2026-03-01 ½ them they left your book with 1...f5",
+		"2026-02-01 1 you the other player left your book with 2.Nf3",
+		"2026-01-01 0 book your book ended before 3...Bc5",
 	}
 	if !s.Few || !slices.Equal(got, want) {
 		t.Errorf("few %v\n%s\nwant\n%s", s.Few, strings.Join(got, "\n"), strings.Join(want, "\n"))
@@ -334,7 +334,7 @@ func TestMistakes(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s yours %v, %d of %d, near %d, last %q", words.Movetext(m.Line, 0), m.Yours, m.Games, m.Reached, m.Near, m.Last))
 	}
 	want := []string{
-		`1.e4 d5 2.exd5 Qxd5 yours false, 2 of 3, near 3, last "2026.01.02"`,
+		`1.e4 d5 2.exd5 Qxd5 yours false, 2 of 3, near 3, last "2026-01-02"`,
 		`1.e4 d5 2.exd5 Qxd5 3.d4 yours true, 0 of 2, near 2, last ""`,
 		`1.e4 d5 2.exd5 Nf6 3.d4 Nxd5 4.Nf3 Bg4 5.h3 f5 yours false, 0 of 0, near 1, last ""`,
 	}

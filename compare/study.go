@@ -138,7 +138,7 @@ func (c *comparison) againTasks(w *walk.Walk, stem []string) []fact.Task {
 		when := "not in your games"
 		if n := tree.At(s.Key); n != nil {
 			g := &c.in.Own.Games[n.Visits[len(n.Visits)-1].Game]
-			if !g.Dated || g.Span.Last+againDays >= c.opt.When.First {
+			if !g.Date.Known() || c.opt.When.Known() && g.Span.Last+againDays >= c.opt.When.First {
 				continue
 			}
 			when = "you last had it " + words.Date(g.Date)

@@ -192,14 +192,14 @@ func (c *comparison) citeTrap(t *fact.Trap, games []int32) {
 	for _, i := range slices.Backward(games) {
 		g := &c.in.Profile.Games[i]
 		addResult(&t.Score, g.Result)
-		if t.Last == "" && g.Dated {
+		if !t.Last.Known() {
 			t.Last = g.Date
 		}
 		if len(t.Newest) < newest {
 			t.Newest = append(t.Newest, fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()})
 		}
-		if !slices.Contains(t.Speeds, g.Class.Speed()) {
-			t.Speeds = append(t.Speeds, g.Class.Speed())
+		if !slices.Contains(t.Speeds, g.Class.Pace()) {
+			t.Speeds = append(t.Speeds, g.Class.Pace())
 		}
 	}
 }

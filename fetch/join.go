@@ -30,7 +30,7 @@ func (e *entry) join(o *entry) []pgn.Problem {
 		e.moves, e.kinds = o.moves, o.kinds
 	}
 	e.files = append(e.files, o.files...)
-	base.Tags = joinTags(base.Tags, other.Tags)
+	base.SetTags(joinTags(base.Tags, other.Tags))
 	e.game = base
 	e.readTags()
 	return problems

@@ -10,6 +10,7 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -51,8 +52,8 @@ func (m maker) several(most int, add func()) {
 	}
 }
 
-func (m maker) date() string {
-	return []string{"", "2026.11.02", "2026.11.??", "????.??.??", "2025", "2026-03-01", "soon"}[m.IntN(7)]
+func (m maker) date() pgn.Date {
+	return pgn.ParseDate([]string{"", "2026.11.02", "2026.11.??", "2025"}[m.IntN(4)])
 }
 
 func (m maker) report() *fact.Report {

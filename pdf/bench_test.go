@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -21,7 +22,7 @@ func BenchmarkSheet(b *testing.B) {
 					b.Fatal(err)
 				}
 				half := time.Now()
-				if _, err := sheet.Render([]*sheet.Page{{W: w, H: h}}, made(""), "en"); err != nil {
+				if _, err := sheet.Render([]*sheet.Page{{W: w, H: h}}, made(pgn.Date{}), "en"); err != nil {
 					b.Fatal(err)
 				}
 				full, empty = full+half.Sub(start), empty+time.Since(half)

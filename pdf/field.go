@@ -8,6 +8,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -15,7 +16,7 @@ import (
 // one board.
 type Field struct {
 	Title string
-	AsOf  string // YYYY-MM-DD, the document's date; may be empty
+	AsOf  pgn.Date // the document's date; may be unknown
 	Rows  []fact.FieldRow
 }
 
@@ -213,7 +214,7 @@ func foundWords(row *fact.FieldRow) string {
 	if row.Games == 1 {
 		games = "1 game"
 	}
-	if row.Last != "" {
+	if row.Last.Known() {
 		games += ", last " + words.Date(row.Last)
 	}
 	return games

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 func fieldRows(n int, rep *fact.Report) []fact.FieldRow {
@@ -86,7 +87,7 @@ func TestFieldGolden(t *testing.T) {
 }
 
 func TestFieldDocument(t *testing.T) {
-	field := Field{Title: "The field", AsOf: "2026-11-25", Rows: fieldRows(60, bothReport())}
+	field := Field{Title: "The field", AsOf: pgn.ParseDate("2026-11-25"), Rows: fieldRows(60, bothReport())}
 	var a, b bytes.Buffer
 	if err := WriteField(&a, field, Options{}); err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -188,11 +189,10 @@ func theirColour(s *fact.Side) string {
 	return "Black"
 }
 
-// day writes a date, or a part of one, as a player says it: 2 Nov 2026. It takes
-// the forms of the Report (2026-11-02) and of a PGN tag (2026.11.02).
-func day(date string) string {
-	date = strings.ReplaceAll(date, "-", ".")
-	if year, _, _ := strings.Cut(date, "."); year == "" || strings.Trim(year, "0123456789") != "" {
+// day writes a date, or a part of one, as a player says it: 2 Nov 2026; nothing if
+// it is not known.
+func day(date pgn.Date) string {
+	if !date.Known() {
 		return ""
 	}
 	return words.Date(date)
@@ -296,7 +296,7 @@ func (l *layout) sources() string {
 	if books := bookFiles(l.rep.Sides); len(books) > 0 {
 		parts = append(parts, "your book: "+strings.Join(books, ", "))
 	}
-	if bs.AsOf != "" {
+	if bs.AsOf.Known() {
 		parts = append(parts, "made for "+day(bs.AsOf))
 	}
 	return asSentence(sentenceList(parts))

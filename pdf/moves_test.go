@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -79,7 +80,7 @@ func TestDay(t *testing.T) {
 		"2026.11.02": "2 Nov 2026", "2026-11-02": "2 Nov 2026", "2026.11.??": "Nov 2026", "2026": "2026",
 		"????.??.??": "", "": "", "soon": "",
 	} {
-		if got := day(in); got != want {
+		if got := day(pgn.ParseDate(in)); got != want {
 			t.Errorf("%q gives %q, want %q", in, got, want)
 		}
 	}
@@ -123,7 +124,7 @@ func FuzzReduce(f *testing.F) {
 		rep.Sides[0].Surprise = fact.Surprise{Note: s}
 		p := mustLayout(t, rep, Options{})
 		checkPage(t, p)
-		if _, err := sheet.Render([]*sheet.Page{p}, made(""), "en"); err != nil {
+		if _, err := sheet.Render([]*sheet.Page{p}, made(pgn.Date{}), "en"); err != nil {
 			t.Fatal(err)
 		}
 	})

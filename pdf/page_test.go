@@ -10,9 +10,11 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -400,8 +402,8 @@ func TestChangeIsSaidOnce(t *testing.T) {
 	rep := richReport()
 	s := &rep.Sides[0]
 	s.Changes = []fact.Change{
-		{Move: "d4", N: 8, Of: 8, Up: true, Speed: "blitz", Since: "2026.02"},
-		{Move: "c4", N: 9, Of: 9, Up: true, Speed: "blitz", Since: "2026.03"},
+		{Move: "d4", N: 8, Of: 8, Up: true, Speed: "blitz", Since: pgn.ParseDate("2026.02")},
+		{Move: "c4", N: 9, Of: 9, Up: true, Speed: "blitz", Since: pgn.ParseDate("2026.03")},
 	}
 	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: "changed", Text: words.Change(&s.Changes[0]).String()})
 	l := &layout{f: testFaces(t), rep: rep, w: 500, h: 800, night: nightly[0]}
@@ -444,5 +446,27 @@ func TestUnknownPaper(t *testing.T) {
 	}
 	if err := Write(&bytes.Buffer{}, emptyReport(), Options{Paper: "a3"}); err == nil {
 		t.Error("no error for paper a3 from Write")
+	}
+}
+
+// A day that isn't known is named nowhere; one that is, is.
+func TestDayOfTheGame(t *testing.T) {
+	for _, c := range []struct {
+		day  pgn.Date
+		want string
+	}{{pgn.Date{Year: 2026, Month: 11, Day: 5}, "made for 5 Nov 2026"}, {pgn.Date{}, ""}} {
+		rep := richReport()
+		rep.Basis.AsOf, rep.Heading.Date = c.day, c.day
+		pages, err := Layout(rep, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := strings.ReplaceAll(pageText(pages[0]), "\n", " ")
+		if !strings.Contains(text, c.want) || strings.Contains(text, "made for") != (c.want != "") || strings.Contains(text, "1970") {
+			t.Errorf("%v: %s", c.day, text)
+		}
+		if got := made(c.day).Format(time.DateOnly); got != map[bool]string{true: c.day.String(), false: "2000-01-01"}[c.day.Known()] {
+			t.Errorf("%v: the document is of %s", c.day, got)
+		}
 	}
 }

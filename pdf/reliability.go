@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 	"foreply/profile/hindsight"
 )
@@ -17,7 +18,7 @@ type Tested struct {
 	Bins     []hindsight.Bin     // what was said, what came
 	Sections []hindsight.Section // the same in words
 	Foot     string              // how it was tested
-	AsOf     string              // day of the newest game, YYYY-MM-DD, the document's date
+	AsOf     pgn.Date            // day of the newest game, the document's date
 }
 
 // WriteTested prints a test in hindsight as a PDF of one page, as Write does a

@@ -12,6 +12,7 @@ import (
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 	"foreply/profile/hindsight"
 	"foreply/profile/stat"
@@ -25,7 +26,7 @@ func bin(p, observed float64, n int) hindsight.Bin {
 
 func testedSamples() map[string]*Tested {
 	rich := &Tested{
-		Who: "Ondřej Dvořák-Ağaoğlu", AsOf: "2026-11-02",
+		Who: "Ondřej Dvořák-Ağaoğlu", AsOf: pgn.ParseDate("2026-11-02"),
 		Heading: "695 moves of theirs in 195 past games, each forecast from earlier games alone",
 		Verdict: "For this opponent the shares can be taken as printed: they were off by about 3 in 100 on average, and the top guess is right 6 times in 10.",
 		Bins: []hindsight.Bin{

@@ -1,10 +1,10 @@
 package pdf
 
 import (
-	"fmt"
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // The Reports of the tests. Names, events and games are invented; the moves
@@ -26,12 +26,12 @@ func richReport() *fact.Report {
 		Opponent: fact.Opponent{
 			Name: "Ondřej Dvořák-Ağaoğlu", Names: []string{"Dvořák-Ağaoğlu, Ondřej", "river_knight77"},
 			Unsure:  []string{"river_knight77"},
-			Ratings: []fact.Rating{{List: "over the board", Value: 2043, Date: "2026-11"}, {List: "online-a", Value: 2187, Date: "2026-10-28"}},
+			Ratings: []fact.Rating{{List: "over the board", Value: 2043, Date: pgn.ParseDate("2026-11")}, {List: "online-a", Value: 2187, Date: pgn.ParseDate("2026-10-28")}},
 		},
 		Heading: fact.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
 		Basis: fact.Basis{
 			Text:  "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026; you met twice, your score ½, 1",
-			Games: 244, Slow: 34, Fast: 210, AsOf: "2026-11-05",
+			Games: 244, Slow: 34, Fast: 210, AsOf: pgn.ParseDate("2026-11-05"),
 			Sources:  []fact.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
 			LeftOut:  []fact.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
 			Meetings: []fact.GameRow{{Score: "½"}, {Score: "0"}},
@@ -52,7 +52,7 @@ const stem = "e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3"
 
 func whiteSide() fact.Side {
 	s := fact.Side{
-		MyColor: "white", Games: 128, Slow: 17, Fast: 111, Last: "2026.11.02",
+		MyColor: "white", Games: 128, Slow: 17, Fast: 111, Last: pgn.ParseDate("2026.11.02"),
 		Score: fact.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
 		Book: fact.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
 		Tonight: []fact.Task{
@@ -79,20 +79,20 @@ func whiteSide() fact.Side {
 		},
 		KnowOfYou: &fact.Shown{
 			Games: 61, Choices: 9, Known: 4,
-			Habits: []fact.Habit{{Move: "e4", N: 58, Of: 61, Last: "2026.05.03"}},
+			Habits: []fact.Habit{{Move: "e4", N: 58, Of: 61, Last: pgn.ParseDate("2026.05.03")}},
 		},
 		Mistakes: []fact.Mistake{
-			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Games: 2, Reached: 3, Last: "2025.05.10", Note: "lost twice to 8.Bb5+; may have repaired it"},
+			{Line: san(stem + " a6 Be3 Ng4 Bg5 Qb6"), Games: 2, Reached: 3, Last: pgn.ParseDate("2025.05.10"), Note: "lost twice to 8.Bb5+; may have repaired it"},
 		},
 	}
 	s.Unanswered = []fact.Unanswered{
 		{
-			Line: san(stem + " a6 Be3 h5"), Share: share(2, 1, 4, 7, 41), Reach: 0.085, Last: "2026.10.03",
+			Line: san(stem + " a6 Be3 h5"), Share: share(2, 1, 4, 7, 41), Reach: 0.085, Last: pgn.ParseDate("2026.10.03"),
 			Score:  fact.Score{Wins: 4, Draws: 1, Losses: 2},
 			Others: []fact.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}}, Return: []string{"f3"},
 		},
 		{
-			Line: san(stem + " Nc6 Bg5 Bd7"), Share: share(1, 0, 3, 2, 24), Reach: 0.031, Last: "2026.08.21",
+			Line: san(stem + " Nc6 Bg5 Bd7"), Share: share(1, 0, 3, 2, 24), Reach: 0.031, Last: pgn.ParseDate("2026.08.21"),
 			Note: "Keep the tension, see chapter 4.",
 		},
 	}
@@ -113,28 +113,28 @@ func whiteForks() []fact.Fork {
 		{
 			Stem: san(stem), Reach: 0.81, Visits: 104, From: -1, ECO: "B50", Name: "Sicilian Defence",
 			Branches: []fact.Branch{
-				{Move: "a6", Share: share(5, 4, 7, 54, 104), Reach: 0.44, State: fact.Answered, Answer: "Be3", Next: 1, Last: "2026.11.02"},
-				{Move: "Nc6", Share: share(2, 1, 4, 24, 104), Reach: 0.19, State: fact.Answered, Answer: "Bg5", Next: 2, Last: "2026.09.12", Note: "Bishop first, then Qd2 and long castling."},
-				{Move: "g6", Share: share(2, 0, 3, 17, 104), Reach: 0.12, State: fact.Answered, Answer: "Be3", Then: san("Bg7 f3 O-O Qd2"), Next: -1, EndsWith: fact.BookEnds, Last: "2025.12.06", Note: "h4-h5 only after they castle."},
-				{Move: "e6", Share: share(1, 0, 2, 9, 104), Reach: 0.06, State: fact.Answered, Answer: "g4", Then: san("h6 h4"), Next: -1, EndsWith: fact.TheyLeave, Last: "2024.03.02"},
+				{Move: "a6", Share: share(5, 4, 7, 54, 104), Reach: 0.44, State: fact.Answered, Answer: "Be3", Next: 1, Last: pgn.ParseDate("2026.11.02")},
+				{Move: "Nc6", Share: share(2, 1, 4, 24, 104), Reach: 0.19, State: fact.Answered, Answer: "Bg5", Next: 2, Last: pgn.ParseDate("2026.09.12"), Note: "Bishop first, then Qd2 and long castling."},
+				{Move: "g6", Share: share(2, 0, 3, 17, 104), Reach: 0.12, State: fact.Answered, Answer: "Be3", Then: san("Bg7 f3 O-O Qd2"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2025.12.06"), Note: "h4-h5 only after they castle."},
+				{Move: "e6", Share: share(1, 0, 2, 9, 104), Reach: 0.06, State: fact.Answered, Answer: "g4", Then: san("h6 h4"), Next: -1, EndsWith: fact.TheyLeave, Last: pgn.ParseDate("2024.03.02")},
 			},
 			Rest: share(0, 0, 1, 0, 104),
 		},
 		{
 			Stem: san(stem + " a6 Be3"), Reach: 0.44, Visits: 41, From: 0, ECO: "B90", Name: "Sicilian Defence, Najdorf",
 			Branches: []fact.Branch{
-				{Move: "e5", Share: share(5, 3, 7, 20, 41), Reach: 0.22, State: fact.Answered, Answer: "Nb3", Then: san("Be6 f3 Be7 Qd2 O-O O-O-O"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.11.02", Note: "Nd5 is the idea; keep the dark bishop. If ...a5 then a4."},
-				{Move: "e6", Share: share(2, 1, 4, 9, 41), Reach: 0.1, State: fact.Answered, Answer: "f3", Then: san("b5 Qd2 Nbd7 g4"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.07.14"},
-				{Move: "h5", Share: share(2, 1, 4, 7, 41), Reach: 0.085, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.10.03"},
-				{Move: "Ng4", Share: share(1, 0, 3, 5, 41), Reach: 0.04, State: fact.Answered, Answer: "Bg5", Then: san("h6 Bh4"), Next: -1, EndsWith: fact.BookEnds, Last: "2025.05.10", Note: "Lost here twice (blitz)."},
+				{Move: "e5", Share: share(5, 3, 7, 20, 41), Reach: 0.22, State: fact.Answered, Answer: "Nb3", Then: san("Be6 f3 Be7 Qd2 O-O O-O-O"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2026.11.02"), Note: "Nd5 is the idea; keep the dark bishop. If ...a5 then a4."},
+				{Move: "e6", Share: share(2, 1, 4, 9, 41), Reach: 0.1, State: fact.Answered, Answer: "f3", Then: san("b5 Qd2 Nbd7 g4"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2026.07.14")},
+				{Move: "h5", Share: share(2, 1, 4, 7, 41), Reach: 0.085, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: pgn.ParseDate("2026.10.03")},
+				{Move: "Ng4", Share: share(1, 0, 3, 5, 41), Reach: 0.04, State: fact.Answered, Answer: "Bg5", Then: san("h6 Bh4"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2025.05.10"), Note: "Lost here twice (blitz)."},
 			},
 			Rest: share(0, 0, 1, 0, 41),
 		},
 		{
 			Stem: san(stem + " Nc6 Bg5"), Reach: 0.19, Visits: 24, From: 0, ECO: "B60", Name: "Sicilian Defence, Richter-Rauzer",
 			Branches: []fact.Branch{
-				{Move: "e6", Share: share(7, 5, 9, 17, 24), Reach: 0.13, State: fact.Answered, Answer: "Qd2", Then: san("a6 O-O-O Bd7 f4"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.09.12"},
-				{Move: "Bd7", Share: share(1, 0, 3, 2, 24), Reach: 0.03, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.08.21"},
+				{Move: "e6", Share: share(7, 5, 9, 17, 24), Reach: 0.13, State: fact.Answered, Answer: "Qd2", Then: san("a6 O-O-O Bd7 f4"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2026.09.12")},
+				{Move: "Bd7", Share: share(1, 0, 3, 2, 24), Reach: 0.03, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: pgn.ParseDate("2026.08.21")},
 				{Move: "g6", Share: share(1, 0, 2, 0, 24), Reach: 0.015, State: fact.Returns, Answer: "Bxf6", Next: -1, EndsWith: fact.BookEnds},
 			},
 			Rest: share(1, 0, 2, 5, 24),
@@ -154,7 +154,7 @@ func whiteBoards() []fact.Diagram {
 // blackSide is the other colour: a smaller book, few games behind it.
 func blackSide() fact.Side {
 	s := fact.Side{
-		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: "2026.10.25",
+		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: pgn.ParseDate("2026.10.25"),
 		Score: fact.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
 		Tonight: []fact.Task{
 			{Kind: "expect", Lead: "expect", Text: "1.d4 Nf6 2.Bf4, about 4 games in 10"},
@@ -167,17 +167,17 @@ func blackSide() fact.Side {
 		{
 			Stem: nil, Reach: 1, Visits: 116, From: -1,
 			Branches: []fact.Branch{
-				{Move: "d4", Share: share(7, 6, 9, 83, 116), Reach: 0.7, State: fact.Answered, Answer: "Nf6", Next: 1, Last: "2026.10.25"},
-				{Move: "Nf3", Share: share(2, 1, 3, 20, 116), Reach: 0.17, State: fact.Answered, Answer: "g6", Then: san("d4 Nf6"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.04.11"},
-				{Move: "b3", Share: share(1, 0, 2, 11, 116), Reach: 0.1, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.02.01"},
+				{Move: "d4", Share: share(7, 6, 9, 83, 116), Reach: 0.7, State: fact.Answered, Answer: "Nf6", Next: 1, Last: pgn.ParseDate("2026.10.25")},
+				{Move: "Nf3", Share: share(2, 1, 3, 20, 116), Reach: 0.17, State: fact.Answered, Answer: "g6", Then: san("d4 Nf6"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2026.04.11")},
+				{Move: "b3", Share: share(1, 0, 2, 11, 116), Reach: 0.1, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: pgn.ParseDate("2026.02.01")},
 			},
 		},
 		{
 			Stem: san("d4 Nf6"), Reach: 0.7, Visits: 83, From: 0, ECO: "A45", Name: "Queen's Pawn Game",
 			Branches: []fact.Branch{
-				{Move: "Bf4", Share: share(6, 4, 8, 49, 83), Reach: 0.41, State: fact.Answered, Answer: "g6", Then: san("e3 Bg7 Nf3 d6"), Next: -1, EndsWith: fact.BookEnds, Last: "2026.10.25", Note: "...c5 and ...Qb6 before they castle."},
-				{Move: "Nc3", Share: share(3, 1, 5, 22, 83), Reach: 0.19, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: "2026.10.11"},
-				{Move: "Nf3", Share: share(1, 0, 2, 9, 83), Reach: 0.08, State: fact.Returns, Answer: "g6", Next: -1, EndsWith: fact.BookEnds, Last: "2025.09.19"},
+				{Move: "Bf4", Share: share(6, 4, 8, 49, 83), Reach: 0.41, State: fact.Answered, Answer: "g6", Then: san("e3 Bg7 Nf3 d6"), Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2026.10.25"), Note: "...c5 and ...Qb6 before they castle."},
+				{Move: "Nc3", Share: share(3, 1, 5, 22, 83), Reach: 0.19, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Last: pgn.ParseDate("2026.10.11")},
+				{Move: "Nf3", Share: share(1, 0, 2, 9, 83), Reach: 0.08, State: fact.Returns, Answer: "g6", Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2025.09.19")},
 			},
 		},
 	}
@@ -186,8 +186,8 @@ func blackSide() fact.Side {
 		{Title: "after 4.Nf3", Caption: "your book ends: about 4 games in 10", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
 	}
 	s.Unanswered = []fact.Unanswered{
-		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: "2026.10.11"},
-		{Line: san("b3"), Share: share(1, 0, 2, 11, 116), Reach: 0.1, Last: "2026.02.01"},
+		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: pgn.ParseDate("2026.10.11")},
+		{Line: san("b3"), Share: share(1, 0, 2, 11, 116), Reach: 0.1, Last: pgn.ParseDate("2026.02.01")},
 	}
 	return s
 }
@@ -207,7 +207,7 @@ func fewReport() *fact.Report {
 	s.Score = fact.Score{Wins: 2, Draws: 1, Losses: 2}
 	for i, score := range []string{"1", "0", "½", "1", "0"} {
 		s.List = append(s.List, fact.GameRow{
-			Date: fmt.Sprintf("2026.0%d.1%d", 9-i, i), White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
+			Date: pgn.Date{Year: 2026, Month: 9 - i, Day: 10 + i}, White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
 			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
 			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11,
 		})
@@ -223,7 +223,7 @@ func gamesReport(n int) *fact.Report {
 	row := s.List[0]
 	s.Games, s.List = n, nil
 	for i := range n {
-		row.Date, row.Elo, row.Score = fmt.Sprintf("2026.%02d.%02d", 12-i, i+1), 1900+17*i, []string{"1", "½", "0"}[i%3]
+		row.Date, row.Elo, row.Score = pgn.Date{Year: 2026, Month: 12 - i, Day: i + 1}, 1900+17*i, []string{"1", "½", "0"}[i%3]
 		s.List = append(s.List, row)
 	}
 	return r
@@ -243,7 +243,7 @@ func longReport() *fact.Report {
 	r.Opponent.Unsure = nil
 	r.Heading = fact.Heading{
 		Event: "Põhja-Eesti ja Łódź-Žďár nad Sázavou Mälestusturniir, Őszi Nyílt Bajnokság, A-csoport", Round: "11 of 13",
-		Board: "table 104", Date: "2026-11-05", Clock: "40/6000:20/3000:900+30",
+		Board: "table 104", Date: pgn.ParseDate("2026-11-05"), Clock: "40/6000:20/3000:900+30",
 	}
 	r.Sides[0].Forks[0].Name = "Queen's Pawn Game: Nimzowitsch-Larsen, Double Fianchetto Deferred with Reversed Colours"
 	return r
@@ -253,7 +253,7 @@ func longReport() *fact.Report {
 func oneLineReport() *fact.Report {
 	return &fact.Report{
 		Opponent: fact.Opponent{Name: "Ægir Þórsson"},
-		Basis:    fact.Basis{Text: "based on 14 slow games, last 2 Nov 2026", AsOf: "2026-11-05"},
+		Basis:    fact.Basis{Text: "based on 14 slow games, last 2 Nov 2026", AsOf: pgn.ParseDate("2026-11-05")},
 		Sides: []fact.Side{{
 			MyColor: "white", Games: 14,
 			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Text: "1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Ba4 Nf6: nearly every game"}},
@@ -294,7 +294,7 @@ func manyReport(n int) *fact.Report {
 			f.Branches = append(f.Branches, fact.Branch{
 				Move: moves[j], Reach: reach,
 				Share: fact.Share{P: shares[j], Seen: 9 - j, Of: 30, Ten: int(shares[j]*10 + 0.5), TenLo: 0, TenHi: 6 - j},
-				State: fact.Answered, Answer: "Be3", Next: -1, EndsWith: fact.BookEnds, Last: "2026.03.01",
+				State: fact.Answered, Answer: "Be3", Next: -1, EndsWith: fact.BookEnds, Last: pgn.ParseDate("2026.03.01"),
 				Note: "A note of some length that says what to do here and why it should be done at once.",
 			})
 			lines++

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 func TestText(t *testing.T) {
@@ -93,7 +94,7 @@ func TestGameWithoutClock(t *testing.T) {
 	var b bytes.Buffer
 	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
 	for _, class := range []string{"blitz", "unknown"} {
-		tl.game(fact.GameRow{Date: "2026.05.01", Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), LeftBy: fact.GameEnded})
+		tl.game(fact.GameRow{Date: pgn.ParseDate("2026.05.01"), Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), LeftBy: fact.GameEnded})
 	}
 	tl.w.Flush()
 	want := "  1 May 2026   1  2043 B20; blitz\n      1.e4 c5 - the game ended in your book\n" +

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -33,9 +34,9 @@ func writePages(w io.Writer, pages []*sheet.Page, date time.Time) error {
 
 // made is the document's date: the day the forecast is made for, or a fixed
 // one, never the clock.
-func made(asOf string) time.Time {
-	if t, err := time.Parse(time.DateOnly, asOf); err == nil {
-		return t
+func made(asOf pgn.Date) time.Time {
+	if asOf.Full() {
+		return time.Date(asOf.Year, time.Month(asOf.Month), asOf.Day, 0, 0, 0, 0, time.UTC)
 	}
 	return time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 }

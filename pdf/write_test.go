@@ -22,6 +22,7 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -274,7 +275,7 @@ func TestTextForAnotherReader(t *testing.T) {
 func TestLibraryPanicIsAnError(t *testing.T) {
 	p := mustLayout(t, emptyReport(), Options{})
 	p.Items = append(p.Items, sheet.Run{S: "\U0001D50A", Size: 9}) // above U+FFFF: reduce has let it through
-	if _, err := sheet.Render([]*sheet.Page{p}, made(""), "en"); err == nil {
+	if _, err := sheet.Render([]*sheet.Page{p}, made(pgn.Date{}), "en"); err == nil {
 		t.Error("no error")
 	}
 }

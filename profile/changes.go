@@ -61,6 +61,9 @@ var changeWindows = [...]struct{ since, before int }{{40, 80}, {100, 200}}
 // different speeds are kept apart: who keeps one opening for blitz has changed
 // nothing.
 func (p *Profile) Changes(theirs board.Color, when Span) []Change {
+	if !when.Known() {
+		when = p.NextDay()
+	}
 	places, visits := p.changePlaces(theirs, when)
 	var out []Change
 	for i := range places {
@@ -89,8 +92,8 @@ func (p *Profile) changePlaces(theirs board.Color, when Span) (places []changePl
 		}
 		bySpeed := map[string][]Visit{}
 		for _, v := range n.Visits {
-			if g := &p.Games[v.Game]; g.Dated && g.Span.Before(when) && v.Ply < changeDeepest {
-				bySpeed[g.Class.Speed()] = append(bySpeed[g.Class.Speed()], v)
+			if g := &p.Games[v.Game]; g.Span.Before(when) && v.Ply < changeDeepest {
+				bySpeed[g.Class.Pace()] = append(bySpeed[g.Class.Pace()], v)
 			}
 		}
 		far := changeWindows[len(changeWindows)-1]

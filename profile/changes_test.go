@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
@@ -14,7 +15,7 @@ func firstMoves(moves []string) *Profile {
 	day := on("2020.01.01").First
 	rows := make([]string, len(moves))
 	for i, m := range moves {
-		date := (day + Day(i)).Date().Format("2006.01.02")
+		date := (day + pgn.Day(i)).Date().Tag()
 		rows[i] = fmt.Sprintf("%s 1-0 -: %s d6", date, m)
 	}
 	return builtFrom(rows...)
@@ -86,7 +87,7 @@ func TestChangesFound(t *testing.T) {
 func TestChangeHasADate(t *testing.T) {
 	p := firstMoves(append(repeated("e4", 44), repeated("d4", 8)...))
 	found := p.Changes(board.White, on("2021.01.01"))
-	if len(found) != 1 || found[0].Since.Date != "2020.02.14" {
+	if len(found) != 1 || found[0].Since.Date.String() != "2020-02-14" {
 		t.Fatalf("%+v", found)
 	}
 	if old := p.Changes(board.White, on("2024.01.01")); len(old) != 0 {
@@ -154,7 +155,7 @@ func careerOf(lines []string) *Profile {
 	day := on("2020.01.01").First
 	rows := make([]string, len(lines))
 	for i, line := range lines {
-		rows[i] = fmt.Sprintf("%s 1-0 5400: %s", (day + Day(3*i)).Date().Format("2006.01.02"), line)
+		rows[i] = fmt.Sprintf("%s 1-0 5400: %s", (day + pgn.Day(3*i)).Date().Tag(), line)
 	}
 	return builtFrom(rows...)
 }

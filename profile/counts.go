@@ -96,14 +96,14 @@ func NewCounts(maxPly int) *Counts {
 // White's side. It reports whether the game counts: not if it begins elsewhere,
 // has no legal move, or passes a turn. An illegal move ends the replay.
 func (c *Counts) Add(g *pgn.Game) bool {
-	if !FromStart(g.Tags) {
+	if g.Header().Start != pgn.UsualStart {
 		return false
 	}
 	moves, _ := c.replay(g, c.maxPly)
 	if len(moves) == 0 || slices.Contains(moves, board.NullMove) {
 		return false
 	}
-	c.count(g, resultFor(board.White, g.Result()), dateNumber(g.Tags.Get("Date")))
+	c.count(g, resultFor(board.White, g.Result()), g.Header().Date.Number())
 	return true
 }
 

@@ -58,7 +58,7 @@ func (o *Outlook) gather(pos *board.Position) *evidence {
 		}
 	}
 	if o.f.peers != nil {
-		o.f.peers.count(key, o.when.First, e.countPeers)
+		o.f.peers.count(key, firstDay(o.when), e.countPeers)
 	}
 	if o.f.model.Rivals {
 		o.gatherRivals(e, key)
@@ -173,7 +173,7 @@ func (o *Outlook) gatherRivals(e *evidence, key uint64) {
 		return
 	}
 	for _, v := range n.Visits {
-		if g := &o.f.profile.Games[v.Game]; !g.Dated || g.Span.Before(o.when) {
+		if o.f.profile.Games[v.Game].knownOn(o.when) {
 			e.countPeers(v.Move, 1)
 		}
 	}

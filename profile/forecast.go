@@ -131,6 +131,9 @@ func (f *Forecast) On(when Span) *Outlook { return f.For(when, f.class) }
 
 // For returns the forecast for games played within when, of a class.
 func (f *Forecast) For(when Span, class Class) *Outlook {
+	if !when.Known() {
+		when = f.profile.NextDay()
+	}
 	return &Outlook{
 		f: f, weighing: *f.weigh(when), class: class, classes: f.model.classWeights(class), mix: f.weights(when),
 	}

@@ -21,7 +21,7 @@ func inventedGames(n int) []byte {
 		if i%2 == 1 {
 			white, black = black, white
 		}
-		date := (DayOf(2016, 1, 1) + Day(i/3)).Date().Format("2006.01.02")
+		date := (pgn.Date{Year: 2016, Month: 1, Day: 1}.Span().First + pgn.Day(i/3)).Date().Tag()
 		fmt.Fprintf(&out, "[White \"%s\"]\n[Black \"%s\"]\n[Date \"%s\"]\n[Result \"1-0\"]\n\n", white, black, date)
 		pos := board.Start()
 		for ply := range 60 {
@@ -77,7 +77,7 @@ func BenchmarkForecastsOfABook(b *testing.B) {
 		}
 	}
 	for b.Loop() {
-		look := NewForecast(p, board.White, ForecastOptions{Class: Classical}).On(OneDay(DayOf(2025, 1, 1)))
+		look := NewForecast(p, board.White, ForecastOptions{Class: Classical}).On(pgn.Date{Year: 2025, Month: 1, Day: 1}.Span())
 		for i := range book {
 			look.At(&book[i])
 		}

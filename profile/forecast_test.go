@@ -39,8 +39,8 @@ func gamesOf(rows ...string) iter.Seq[*pgn.Game] {
 }
 
 func on(date string) Span {
-	s, ok := ParseDate(date)
-	if !ok {
+	s := pgn.ParseDate(date).Span()
+	if !s.Known() {
 		panic(date)
 	}
 	return s
@@ -77,7 +77,7 @@ func TestForecastByHand(t *testing.T) {
 	if math.Abs(e4.P-0.392659) > 2e-6 {
 		t.Errorf("P(e4) = %.6f, want 0.392659", e4.P)
 	}
-	if e4.N != 1 || e4.Last.Date != "2026.05.11" || e.Visits != 2 {
+	if e4.N != 1 || e4.Last.Date.String() != "2026-05-11" || e.Visits != 2 {
 		t.Errorf("e4 seen %d times, last %v; %d visits", e4.N, e4.Last, e.Visits)
 	}
 	nf3 := probability(t, e, start, "Nf3")
@@ -313,11 +313,11 @@ func TestRenewByHand(t *testing.T) {
 func TestTuningWeightsByHand(t *testing.T) {
 	f := &Forecast{settings: make([]setting, 2), model: DefaultModel()}
 	f.tuning = sumUp([]tuned{{last: 20, logs: []float64{-9, 0}}, {last: 3, logs: []float64{-1, -4}}, {last: 7, logs: []float64{-2, -3}}})
-	w := f.weights(OneDay(20))
+	w := f.weights(pgn.OneDay(20))
 	if math.Abs(w[0]/w[1]-2.2255409) > 1e-6 || math.Abs(w[0]+w[1]-1) > 1e-12 {
 		t.Errorf("weights %v", w)
 	}
-	if w := f.weights(OneDay(3)); w[0] != w[1] {
+	if w := f.weights(pgn.OneDay(3)); w[0] != w[1] {
 		t.Errorf("before the first game: %v", w)
 	}
 }

@@ -2,7 +2,6 @@ package profile
 
 import (
 	"cmp"
-	"strconv"
 	"strings"
 
 	"foreply/fetch/pgn"
@@ -22,45 +21,50 @@ const (
 // Points prints a result as the opponent's score.
 func (r Result) Points() string { return [...]string{"*", "1", "½", "0"}[r] }
 
-// Game is one game of the opponent, replayed.
+// Game is one game of the opponent, replayed. What its tags tell stands in the
+// Header; whatever is not known is zero.
 type Game struct {
+	pgn.Header
 	Source, File  string
-	Index, Line   int // number in the file, and line it begins on
-	White, Black  string
+	Index, Line   int         // number in the file, and line it begins on
 	Theirs        board.Color // the opponent's colour
 	Result        Result
-	Date          string // the Date tag
-	Span          Span   // possible days; only if Dated
-	Dated         bool
-	Time          int32 // seconds since midnight, -1 unknown
-	Class         Class
-	Elo, RivalElo int // the opponent's and the other player's, 0 unknown
-	ECO           string
+	Span          pgn.Span     // possible days
+	Class         Class        // by the time control alone, as the forecast weighs games; Speed goes by words of the event, too
+	Elo, RivalElo int          // the opponent's and the other player's
 	Moves         []board.Move // legal main line from the usual position
-	Clock         int          // seconds for 60 moves by the TimeControl tag, 0 unknown
-	played        string       // rating list where no source is configured
 	evals         []int16      // see Eval
 	spent         []uint16     // see Spent
 }
 
 func newGame(g *pgn.Game, theirs board.Color, moves []board.Move) Game {
-	span, dated := ParseDate(g.Tags.Get("Date"))
-	white, black := rating(g.Tags.Get("WhiteElo")), rating(g.Tags.Get("BlackElo"))
+	h := g.Header()
 	out := Game{
-		Source: g.Source, File: g.File, Index: g.Index, Line: g.Line,
-		White: g.Tags.Get("White"), Black: g.Tags.Get("Black"), Theirs: theirs,
-		Result: resultFor(theirs, g.Result()),
-		Date:   g.Tags.Get("Date"), Span: span, Dated: dated,
-		Time: timeOf(g.Tags), Class: ClassOf(g.Tags.Get("TimeControl")),
-		Elo: white, RivalElo: black, ECO: g.Tags.Get("ECO"),
-		Moves: moves, played: whereOf(g.Tags),
+		Header: *h,
+		Source: g.Source, File: g.File, Index: g.Index, Line: g.Line, Theirs: theirs,
+		Result: resultFor(theirs, g.Result()), Span: h.Date.Span(), Class: h.Control.Speed(),
+		Elo: h.White.Elo, RivalElo: h.Black.Elo, Moves: moves,
 		evals: evalsOf(g, len(moves)), spent: timesOf(g, theirs, len(moves)),
 	}
-	out.Clock, _ = timeFor60(strings.TrimSpace(g.Tags.Get("TimeControl")))
 	if theirs == board.Black {
-		out.Elo, out.RivalElo = black, white
+		out.Elo, out.RivalElo = out.RivalElo, out.Elo
 	}
 	return out
+}
+
+// Rival is the other player.
+func (g *Game) Rival() *pgn.Player {
+	if g.Theirs == board.White {
+		return &g.Black
+	}
+	return &g.White
+}
+
+// knownOn reports whether the game may be known to one that is played within
+// when: not if it may be of that day or later. A day that is not known is later than
+// all games; so is it for games without a date.
+func (g *Game) knownOn(when pgn.Span) bool {
+	return !g.Span.Known() || !when.Known() || g.Span.Before(when)
 }
 
 func resultFor(theirs board.Color, result string) Result {
@@ -75,36 +79,12 @@ func resultFor(theirs board.Color, result string) Result {
 	return NoResult
 }
 
-func timeOf(tags pgn.Tags) int32 {
-	for _, name := range [...]string{"UTCTime", "StartTime", "Time"} {
-		if t := parseTime(tags.Get(name)); t >= 0 {
-			return t
-		}
-	}
-	return -1
-}
-
-// rating reads an Elo tag: an integer from 1 to 3999; anything else is unknown.
-func rating(tag string) int {
-	n, err := strconv.Atoi(strings.TrimSpace(tag))
-	if err != nil || n < 1 || n > 3999 {
-		return 0
-	}
-	return n
-}
-
 // older orders games by time: undated ones first, then by the middle of their
-// possible dates, the time tag, the file and the place in it.
+// possible dates, the time of day, the file and the place in it.
 func older(a, b *Game) int {
-	if a.Dated != b.Dated {
-		if b.Dated {
-			return -1
-		}
-		return 1
-	}
 	return cmp.Or(
 		cmp.Compare(a.Span.Middle(), b.Span.Middle()),
-		cmp.Compare(a.Time, b.Time),
+		cmp.Compare(a.Began(), b.Began()),
 		strings.Compare(a.File, b.File),
 		cmp.Compare(a.Index, b.Index),
 	)

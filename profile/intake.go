@@ -30,7 +30,7 @@ type PeerOptions struct {
 type PeerFilter struct {
 	MinRating, MaxRating int // both players' ratings, 0 for no limit
 	Classes              []Class
-	Since                Day // only games certainly of that day or later; 0 for no limit
+	Since                pgn.Day // only games certainly of that day or later; 0 for no limit
 }
 
 // String tells the filter in words, the same for equal filters.
@@ -138,16 +138,17 @@ type peerWorker struct {
 }
 
 func (w *peerWorker) take(g *pgn.Game, own func(*pgn.Game) (white, black bool)) {
+	h := g.Header()
 	game := peerbook.Game{
-		Players: [2]peerbook.Player{w.player(g.Tags.Get("White")), w.player(g.Tags.Get("Black"))},
-		Ratings: [2]int{rating(g.Tags.Get("WhiteElo")), rating(g.Tags.Get("BlackElo"))},
-		Class:   uint8(ClassOf(g.Tags.Get("TimeControl"))),
+		Players: [2]peerbook.Player{w.player(h.White.Name), w.player(h.Black.Name)},
+		Ratings: [2]int{h.White.Elo, h.Black.Elo},
+		Class:   uint8(h.Control.Speed()),
 		Result:  [...]peerbook.Result{NoResult: peerbook.Unknown, Win: peerbook.WhiteWon, Draw: peerbook.Drawn, Loss: peerbook.BlackWon}[resultFor(board.White, g.Result())],
 	}
 	if own != nil {
 		w.note(&game, g, own)
 	}
-	if !FromStart(g.Tags) {
+	if h.Start != pgn.UsualStart {
 		w.to.Unfit++
 		return
 	}
@@ -159,9 +160,9 @@ func (w *peerWorker) take(g *pgn.Game, own func(*pgn.Game) (white, black bool)) 
 	if w.counts.Len() < learnNodes {
 		w.counts.learn(g)
 	}
-	span, dated := ParseDate(g.Tags.Get("Date"))
+	span := h.Date.Span()
 	switch {
-	case !dated:
+	case !span.Known():
 		w.to.Undated++
 	case !w.intake.opt.Filter.wants(&game, span):
 		w.to.Filtered++

@@ -55,7 +55,7 @@ func translate(games []*pgn.Game, fit []pgn.Language) {
 func yield(games []*pgn.Game, l *pgn.Language) int {
 	n := 0
 	for _, g := range games {
-		start, err := Start(g.Tags)
+		start, err := Start(g.Header())
 		if err != nil {
 			continue
 		}

@@ -27,7 +27,7 @@ func choices(t *testing.T, file string) []choice {
 	replayer := NewCounts(ScoredPlies)
 	for g := range pgn.NewReader(f, pgn.Options{File: file}).All() {
 		moves, _ := replayer.replay(g, len(g.Moves))
-		if !FromStart(g.Tags) || len(moves) < shortestGame || slices.Contains(moves, board.NullMove) {
+		if g.Header().Start != pgn.UsualStart || len(moves) < shortestGame || slices.Contains(moves, board.NullMove) {
 			continue
 		}
 		pos := board.Start()

@@ -2,7 +2,6 @@ package profile
 
 import (
 	"math"
-	"strings"
 
 	"foreply/fetch/pgn"
 	"foreply/profile/board"
@@ -67,12 +66,9 @@ func (g *Game) Evaluated() bool { return len(g.evals) > 0 }
 // tenths of a second, from [%emt] or from the fall of [%clk] with the increment
 // added; nil when the game tells none. What a change of periods hides is NoTime.
 func timesOf(g *pgn.Game, theirs board.Color, plies int) []uint16 {
-	period, _, _ := strings.Cut(strings.TrimSpace(g.Tags.Get("TimeControl")), ":")
-	if _, after, several := strings.Cut(period, "/"); several { // 40/5400+30
-		period = after
-	}
-	base, inc, ok := baseAndIncrement(period)
-	left, known := float64(base), ok
+	control := &g.Header().Control
+	inc, ok := control.Inc, control.Base > 0 || control.Inc > 0
+	left, known := float64(control.Base), ok
 	var out []uint16
 	told := false
 	for i := int(theirs); i < min(plies, notePlies); i += 2 {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 	"foreply/profile/stat"
 )
@@ -14,8 +15,8 @@ type Outlook struct {
 	f *Forecast
 	weighing
 	class    Class
-	classes  [len(classNames)]float64 // weight of a visit by its class
-	mix      []float64                // weight of each setting
+	classes  [pgn.Speeds]float64 // weight of a visit by its class
+	mix      []float64           // weight of each setting
 	evidence evidence
 }
 

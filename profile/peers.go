@@ -2,10 +2,12 @@ package profile
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"sort"
 	"sync"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 	"foreply/profile/peerbook"
 )
@@ -55,7 +57,7 @@ type peerMove struct {
 // unrated ones too), in games of a speed. The zero value is everybody.
 type Like struct {
 	Lo, Hi int
-	Speed  string // as Class.Speed has it; "" for all
+	Speed  string // as Class.Pace has it; "" for all
 }
 
 func (l Like) band(b uint8) bool {
@@ -66,7 +68,7 @@ func (l Like) band(b uint8) bool {
 	return b > 0 && lo <= l.Hi && b >= peerbook.BandOf(l.Lo)
 }
 
-func (l Like) class(c uint8) bool { return l.Speed == "" || Class(c).Speed() == l.Speed }
+func (l Like) class(c uint8) bool { return l.Speed == "" || Class(c).Pace() == l.Speed }
 
 // Own says by which names the opponent's own games are known in a book.
 type Own struct {
@@ -95,7 +97,7 @@ func OpenPeers(book *peerbook.Book, p *Profile, theirs Own) (*Peers, error) {
 	about := book.About()
 	out := &Peers{
 		Own: len(less.Games), Undated: about.Undated, Twice: about.Twice, Unfit: about.Unfit, Filtered: about.Filtered,
-		Span: Span{Day(about.First), Day(about.Last)}, Plies: about.Plies,
+		Span: Span{First: pgn.Day(about.First), Last: pgn.Day(about.Last)}, Plies: about.Plies,
 		book: book, less: less, rows: withoutOwn(book.Rows(), less.Games),
 	}
 	out.look(Like{})
@@ -157,16 +159,16 @@ func (p *Peers) look(like Like) {
 	}
 	slices.SortFunc(p.lasts, func(a, b peerbook.DayGames) int { return cmp.Compare(a.Day, b.Day) })
 	if len(p.lasts) > 0 {
-		p.Span.Last = Day(p.lasts[len(p.lasts)-1].Day)
+		p.Span.Last = pgn.Day(p.lasts[len(p.lasts)-1].Day)
 	}
 }
 
 // Before counts the peers' games that are certainly over before a game within
-// when: those that its forecast rests on.
+// when: those that its forecast rests on. If the day is not known, all are.
 func (p *Peers) Before(when Span) int {
 	n := 0
 	for _, d := range p.lasts {
-		if Day(d.Day) < when.First {
+		if pgn.Day(d.Day) < firstDay(when) {
 			n += d.Games
 		}
 	}
@@ -187,7 +189,7 @@ var nearness = [...]int{100, 200, 400}
 func (p *Peers) Near(rating int, class Class, when Span) *Peers {
 	speeds := []string{""}
 	if class != UnknownClass {
-		speeds = []string{class.Speed(), ""}
+		speeds = []string{class.Pace(), ""}
 	}
 	for _, speed := range speeds {
 		ranges := []Like{{Speed: speed}}
@@ -235,9 +237,17 @@ func (p *Peers) Err() error {
 // seenMost is how many positions are kept in memory.
 const seenMost = 1 << 15
 
+// firstDay is the earliest day of a game, later than all others if it is not known.
+func firstDay(when Span) pgn.Day {
+	if !when.Known() {
+		return math.MaxInt32
+	}
+	return when.First
+}
+
 // count tells how much each move weighs at the position in games certainly over
 // before the day.
-func (p *Peers) count(key uint64, day Day, hand func(board.Move, float64)) {
+func (p *Peers) count(key uint64, day pgn.Day, hand func(board.Move, float64)) {
 	p.lock.Lock()
 	defer p.lock.Unlock()
 	seen := &p.seen
@@ -256,7 +266,7 @@ func (p *Peers) count(key uint64, day Day, hand func(board.Move, float64)) {
 		m := &moves[i]
 		at := len(m.days)
 		if seen == &p.seen {
-			at = sort.Search(at, func(k int) bool { return Day(m.days[k]) >= day })
+			at = sort.Search(at, func(k int) bool { return pgn.Day(m.days[k]) >= day })
 		}
 		if at > 0 && m.sums[at-1] > 0 {
 			hand(m.move, float64(m.sums[at-1])/peerbook.Unit)
@@ -320,7 +330,7 @@ func (p *Peers) Record(key uint64, m board.Move, mover board.Color, when Span) C
 		}
 		for i := range move.Cells {
 			cell := &move.Cells[i]
-			if Day(cell.Day) >= when.First || !p.Like.band(cell.Band) || !p.Like.class(cell.Class) {
+			if pgn.Day(cell.Day) >= firstDay(when) || !p.Like.band(cell.Band) || !p.Like.class(cell.Class) {
 				continue
 			}
 			wins, losses := cell.White, cell.Black

@@ -16,11 +16,11 @@ import (
 
 // peerText is all that can be asked of peers: their account, and how often each
 // move is known on each of many days at each position of some lines.
-func peerText(p *Peers, days []Day, lines []string) string {
+func peerText(p *Peers, days []pgn.Day, lines []string) string {
 	var b strings.Builder
 	fmt.Fprintln(&b, p.Games, p.Own, p.Undated, p.Twice, p.Unfit, p.Span)
 	for _, day := range days {
-		fmt.Fprintln(&b, day, p.Before(OneDay(day)))
+		fmt.Fprintln(&b, day, p.Before(pgn.OneDay(day)))
 		for _, line := range lines {
 			pos := board.Start()
 			for san := range strings.FieldsSeq(line) {
@@ -59,10 +59,10 @@ func TestPeersByManyWorkers(t *testing.T) {
 	}
 	rows = append(rows, "???? 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2012.01.01 1-0 -: e4 e5 -- Nc6 Bb5 a6 O-O")
 	p := builtFrom("2011.11.11 1-0 -: d4 Nf6 c4 e6 Nc3 Bb4 e3 O-O Bd3 d5 Nf3 c5")
-	var days []Day
+	var days []pgn.Day
 	for year := 2009; year < 2016; year++ {
 		for month := 1; month < 13; month += 2 {
-			days = append(days, DayOf(year, month, 1), DayOf(year, month, 2))
+			days = append(days, pgn.Date{Year: year, Month: month, Day: 1}.Span().First, pgn.Date{Year: year, Month: month, Day: 2}.Span().First)
 		}
 	}
 	own := func(g *pgn.Game) (white, black bool) { return g.Index%50 == 7, false }

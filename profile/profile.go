@@ -52,7 +52,7 @@ func (p *Profile) add(g *pgn.Game, opt Options, counts *[2]*Counts) {
 		return
 	}
 	p.Problems = append(p.Problems, g.Problems...)
-	if !FromStart(g.Tags) {
+	if g.Header().Start != pgn.UsualStart {
 		p.SetUps++
 		return
 	}
@@ -67,7 +67,7 @@ func (p *Profile) add(g *pgn.Game, opt Options, counts *[2]*Counts) {
 		p.NullMove++
 	default:
 		own := newGame(g, theirs, slices.Clone(moves))
-		counts[theirs].count(g, own.Result, dateNumber(own.Date))
+		counts[theirs].count(g, own.Result, own.Date.Number())
 		p.Games = append(p.Games, own)
 	}
 }
@@ -95,16 +95,22 @@ func (p *Profile) Count(c board.Color) int {
 	return n
 }
 
-// Newest returns the latest possible day of the newest dated game.
-func (p *Profile) Newest() (Day, bool) {
-	var newest Day
-	found := false
+// Newest returns the latest possible day of the newest game, 0 if none has a date.
+func (p *Profile) Newest() pgn.Day {
+	var newest pgn.Day
 	for i := range p.Games {
-		if g := &p.Games[i]; g.Dated && (!found || g.Span.Last > newest) {
-			newest, found = g.Span.Last, true
-		}
+		newest = max(newest, p.Games[i].Span.Last)
 	}
-	return newest, found
+	return newest
+}
+
+// NextDay is the day after the newest game, on which a game is taken to be of
+// which the day is not known; not known either if no game has a date.
+func (p *Profile) NextDay() Span {
+	if newest := p.Newest(); newest > 0 {
+		return pgn.OneDay(newest + 1)
+	}
+	return Span{}
 }
 
 // Only returns a profile of the games that keep wants, with trees of their own.

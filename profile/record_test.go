@@ -12,9 +12,9 @@ import (
 // expects 0.57 a game for 50 points.
 func TestRecordsByBand(t *testing.T) {
 	p := &Profile{Games: []Game{
-		{Result: Win, Elo: 1900, RivalElo: 1850, Class: Classical, played: OverTheBoard},
-		{Result: Draw, Elo: 1900, RivalElo: 1850, played: OverTheBoard},
-		{Result: NoResult, Elo: 1900, RivalElo: 1850, played: OverTheBoard}, {Result: Loss, Elo: 1900, played: OverTheBoard},
+		{Result: Win, Elo: 1900, RivalElo: 1850, Class: Classical},
+		{Result: Draw, Elo: 1900, RivalElo: 1850},
+		{Result: NoResult, Elo: 1900, RivalElo: 1850}, {Result: Loss, Elo: 1900},
 		{Source: "club", Result: Loss, Elo: 2100, RivalElo: 2050, Class: Blitz},
 	}}
 	got := ""

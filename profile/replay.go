@@ -28,24 +28,13 @@ type Node struct {
 	Column     int
 }
 
-// Start returns the position a game begins with: the FEN tag's, else the usual
-// one. A SetUp tag of 0 beside no FEN means the usual one.
-func Start(tags pgn.Tags) (board.Position, error) {
-	fen := strings.TrimSpace(tags.Get("FEN"))
-	if fen == "" {
+// Start returns the position a game begins with: that of its FEN, else the usual
+// one.
+func Start(h *pgn.Header) (board.Position, error) {
+	if h.FEN == "" {
 		return board.Start(), nil
 	}
-	return board.ParseFEN(fen)
-}
-
-// FromStart reports whether the game begins with the usual position.
-func FromStart(tags pgn.Tags) bool {
-	if !tags.Has("FEN") {
-		return true
-	}
-	pos, err := Start(tags)
-	start := board.Start()
-	return err == nil && pos.Key() == start.Key()
+	return board.ParseFEN(h.FEN)
 }
 
 // Replay resolves a game's tree of moves. Each line ends before its first move

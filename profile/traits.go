@@ -3,6 +3,7 @@ package profile
 import (
 	"slices"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
@@ -149,10 +150,10 @@ const (
 // pause allowed, in a game whose clock is known; false where it is not, or in
 // bullet games, which are played at once altogether.
 func (g *Game) Instant() (move int, ok bool) {
-	if len(g.spent) < timedMoves || g.Clock == 0 || g.Class == Bullet {
+	if len(g.spent) < timedMoves || g.Control.Seconds == 0 || g.Class == Bullet {
 		return 0, false
 	}
-	limit := max(instantLeast, float64(g.Clock)/movesCounted/instantPart)
+	limit := max(instantLeast, float64(g.Control.Seconds)/pgn.MovesCounted/instantPart)
 	pauses := 0
 	for n := 1; n <= len(g.spent); n++ {
 		s, known := g.Spent(n)

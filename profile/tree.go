@@ -44,7 +44,7 @@ type TreeNode struct {
 type Edge struct {
 	Move board.Move
 	Count
-	LastDate int32 // Date of the newest game as yyyymmdd, unknown digits 0
+	LastDate int32 // pgn.Date.Number of the newest game
 	Child    uint64
 }
 
@@ -60,7 +60,7 @@ func grow(games []Game, theirs board.Color, maxPly int) *Tree {
 	c := NewCounts(maxPly)
 	for i := range games {
 		if g := &games[i]; g.Theirs == theirs {
-			c.addMoves(g.Moves, g.Result, dateNumber(g.Date))
+			c.addMoves(g.Moves, g.Result, g.Date.Number())
 		}
 	}
 	return c.tree(games, theirs)
@@ -142,43 +142,4 @@ func (n *TreeNode) Edge(m board.Move) *Edge {
 		}
 	}
 	return nil
-}
-
-// dateNumber reads a Date tag as yyyymmdd with unknown digits as 0, the order
-// the PGN standard gives dates in section 12.
-func dateNumber(tag string) int32 {
-	var n int32
-	digits := 0
-	for i := 0; i < len(tag) && digits < 8; i++ {
-		switch c := tag[i]; {
-		case c >= '0' && c <= '9':
-			n = n*10 + int32(c-'0')
-			digits++
-		case c == '?':
-			n *= 10
-			digits++
-		case c != '.':
-			return 0
-		}
-	}
-	if digits != 8 {
-		return 0
-	}
-	return n
-}
-
-// DateText prints a number of Edge.LastDate as a Date tag.
-func DateText(n int32) string {
-	part := func(v int32, width int) string {
-		text := ""
-		for range width {
-			text = string(rune('0'+v%10)) + text
-			v /= 10
-		}
-		if text == "0000"[:width] {
-			return "????"[:width]
-		}
-		return text
-	}
-	return part(n/10000, 4) + "." + part(n/100%100, 2) + "." + part(n%100, 2)
 }

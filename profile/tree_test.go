@@ -61,8 +61,8 @@ func TestTreeEqualsTheDifferentialFixture(t *testing.T) {
 					next := pos
 					next.Play(e.Move)
 					if m.SAN != pos.SAN(e.Move) || !e.Count.same(m.diffCount) ||
-						m.LastDate != DateText(e.LastDate) || m.ChildEPD != next.EPD() || e.Child != next.Key() {
-						t.Errorf("%s %s: %+v %s, want %+v", pos.EPD(), e.Move.UCI(), e.Count, DateText(e.LastDate), m)
+						m.LastDate != pgn.NumberedDate(e.LastDate).Tag() || m.ChildEPD != next.EPD() || e.Child != next.Key() {
+						t.Errorf("%s %s: %+v %s, want %+v", pos.EPD(), e.Move.UCI(), e.Count, pgn.NumberedDate(e.LastDate).Tag(), m)
 					}
 				}
 			}
@@ -97,7 +97,7 @@ func TestMergeEqualsTheWhole(t *testing.T) {
 	count := func(games []Game) *Counts {
 		c := NewCounts(16)
 		for i := range games {
-			c.addMoves(games[i].Moves, games[i].Result, dateNumber(games[i].Date))
+			c.addMoves(games[i].Moves, games[i].Result, games[i].Date.Number())
 		}
 		return c
 	}
@@ -132,7 +132,7 @@ func TestCountsByTextAndByMoves(t *testing.T) {
 			t.Errorf("%s: counted or not", g.Moves[0].SAN)
 		}
 		if len(line) > 0 {
-			moves.addMoves(line, resultFor(board.White, g.Result()), dateNumber(g.Tags.Get("Date")))
+			moves.addMoves(line, resultFor(board.White, g.Result()), g.Header().Date.Number())
 		}
 	}
 	var a, b strings.Builder

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
@@ -19,7 +20,7 @@ const (
 // tuning holds how well each setting would have forecast the opponent's own
 // games, summed over the games in order of their latest possible day.
 type tuning struct {
-	lasts []Day       // latest possible day of the game
+	lasts []pgn.Day   // latest possible day of the game
 	logs  [][]float64 // sum of ln P up to and with that game, by setting
 }
 
@@ -31,7 +32,7 @@ func (f *Forecast) tune() tuning {
 	o := &Outlook{f: f}
 	for i := range f.profile.Games {
 		g := &f.profile.Games[i]
-		if !g.Dated || g.Theirs != f.tree.Theirs {
+		if !g.Span.Known() || g.Theirs != f.tree.Theirs {
 			continue
 		}
 		if w == nil || w.when != g.Span {
@@ -49,7 +50,7 @@ func (f *Forecast) tune() tuning {
 }
 
 type tuned struct {
-	last Day
+	last pgn.Day
 	logs []float64
 }
 

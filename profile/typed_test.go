@@ -296,7 +296,7 @@ func trees(t *testing.T, file string) string {
 	var problems []pgn.Problem
 	var b strings.Builder
 	for _, g := range games {
-		start, err := Start(g.Tags)
+		start, err := Start(g.Header())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,6 +3,7 @@ package profile
 import (
 	"slices"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/stat"
 )
 
@@ -30,10 +31,10 @@ func (f *Forecast) weigh(when Span) *weighing {
 	for i := range slices.Backward(games) {
 		g := &games[i]
 		w.weight[i][0] = -1
-		if g.Theirs != f.tree.Theirs || g.Dated && !g.Span.Before(when) {
+		if g.Theirs != f.tree.Theirs || !g.knownOn(when) {
 			continue
 		}
-		if g.Dated {
+		if g.Span.Known() {
 			oldest = when.Middle() - g.Span.Middle()
 		}
 		if oldest != agedAt { // games of a day share their age
@@ -62,7 +63,7 @@ func fadings(m *Model, games int) (table [halfLives][]float64) {
 
 // classWeights gives the weight of a visit by its class, for a game of class
 // coming: 1 for the same class or where one of the two is unknown.
-func (m *Model) classWeights(coming Class) (z [len(classNames)]float64) {
+func (m *Model) classWeights(coming Class) (z [pgn.Speeds]float64) {
 	for c := range z {
 		z[c] = 1
 		if coming != UnknownClass && Class(c) != UnknownClass && Class(c) != coming {

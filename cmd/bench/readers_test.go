@@ -174,7 +174,7 @@ type lines []string
 
 func ourLines(text []byte) (out lines) {
 	for g := range pgn.NewReader(bytes.NewReader(text), pgn.Options{}).All() {
-		pos, err := profile.Start(g.Tags)
+		pos, err := profile.Start(g.Header())
 		if err != nil {
 			out = append(out, "no position")
 			continue

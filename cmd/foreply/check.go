@@ -123,13 +123,13 @@ func (c *checker) add(g *pgn.Game) {
 		return
 	}
 	c.book.Add(g)
-	start, err := profile.Start(g.Tags)
+	start, err := profile.Start(g.Header())
 	if err != nil {
 		return // the book has it among its problems
 	}
 	line, _ := profile.Replay(g, start)
 	w := way{file: g.File}
-	if !profile.FromStart(g.Tags) {
+	if g.Header().Start != pgn.UsualStart {
 		w.fen = start.FEN()
 	}
 	c.line(w, line, start, nil)

@@ -84,7 +84,7 @@ func gameToJSON(g *pgn.Game) gameJSON {
 		out.Problems = append(out.Problems, *p)
 		return out
 	}
-	start, err := profile.Start(g.Tags)
+	start, err := profile.Start(g.Header())
 	if err != nil {
 		out.StartFEN = g.Tags.Get("FEN")
 		out.Problems = append(out.Problems, pgn.Problem{

@@ -340,15 +340,15 @@ func (r *fieldRun) writePage(name, title string, rows []fact.FieldRow) error {
 		return err
 	}
 	defer out.drop()
-	field := pdf.Field{Title: title, AsOf: r.home.Sheet.Date, Rows: rows}
+	field := pdf.Field{Title: title, AsOf: pgn.ParseDate(r.home.Sheet.Date), Rows: rows}
 	if err := out.fill(func(w io.Writer) error { return pdf.WriteField(w, field, pdf.Options{Paper: r.home.Sheet.Paper}) }); err != nil {
 		return err
 	}
 	return out.keep()
 }
 
-func lastWords(date string) string {
-	if date == "" {
+func lastWords(date pgn.Date) string {
+	if !date.Known() {
 		return "-"
 	}
 	return words.Date(date)

@@ -15,6 +15,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/fetch"
+	"foreply/fetch/pgn"
 	"foreply/pdf"
 	"foreply/profile"
 	"foreply/profile/hindsight"
@@ -201,7 +202,7 @@ func (a *app) testOne(t *task, opt hindsight.Options) (*player, error) {
 	}
 	if opt.Peers != nil {
 		rating := cmp.Or(t.rating, firstRating(found.profile))
-		opt.Peers = opt.Peers.Near(rating, profile.UnknownClass, profile.OneDay(opt.Peers.Span.Last+1))
+		opt.Peers = opt.Peers.Near(rating, profile.UnknownClass, pgn.OneDay(opt.Peers.Span.Last+1))
 	}
 	opt.Progress = func(done, of int) { a.say.tickTest(t.opponent.Name, done, of) }
 	r, err := hindsight.Test(a.ctx, found.profile, opt)
@@ -215,9 +216,7 @@ func (a *app) testOne(t *task, opt hindsight.Options) (*player, error) {
 	if p := opt.Peers; p != nil {
 		one.Peers = &peersTold{Games: p.Games, Own: p.Own, Undated: p.Undated, Twice: p.Twice, Unfit: p.Unfit}
 	}
-	if newest, ok := found.profile.Newest(); ok {
-		one.newest = newest.String()
-	}
+	one.newest = found.profile.Newest()
 	return one, nil
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/pdf"
 	"foreply/profile/hindsight"
 )
@@ -21,8 +22,8 @@ type player struct {
 	Opponent fact.Opponent `json:"opponent"`
 	Peers    *peersTold    `json:"peers,omitempty"`
 	hindsight.Result
-	Verdict string `json:"verdict"`
-	newest  string // day of the newest game
+	Verdict string  `json:"verdict"`
+	newest  pgn.Day // day of the newest game
 }
 
 // peersTold counts the peers' games; each was used for later games only.
@@ -160,12 +161,12 @@ func short(name string, width int) string {
 
 // page is what the PDF prints.
 func (t *tested) page() *pdf.Tested {
-	newest := ""
+	newest := pgn.Day(0)
 	for i := range t.players {
 		newest = max(newest, t.players[i].newest)
 	}
 	return &pdf.Tested{
-		Who: t.who, Heading: t.heading(), Verdict: t.verdict, Bins: t.Pooled.Reliability, Sections: t.Words(), AsOf: newest,
+		Who: t.who, Heading: t.heading(), Verdict: t.verdict, Bins: t.Pooled.Reliability, Sections: t.Words(), AsOf: newest.Date(),
 		Foot: t.Method(),
 	}
 }

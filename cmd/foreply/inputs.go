@@ -102,8 +102,7 @@ type task struct {
 	first     []string      // chapters that come first
 	strict    bool          // a move of the repertoire that cannot be played is an error
 	opened    []*book.Book  // the same, if they were read already
-	when      profile.Span  // day of the game; only if dated
-	dated     bool
+	when      profile.Span  // day of the game, if it is given
 	class     profile.Class
 	rating    int // the opponent's as given, 0 if it wasn't
 	need      fact.Need
@@ -267,8 +266,8 @@ func (t *task) setGame(f *flags) error {
 
 // setDay takes the day and the clock of the game to come, and what is needed.
 func (t *task) setDay() {
-	if day, ok := profile.ParseDay(t.cfg.Sheet.Date); ok {
-		t.when, t.dated = profile.OneDay(day), true
+	if date := pgn.ParseDate(t.cfg.Sheet.Date); date.Full() {
+		t.when = date.Span()
 	}
 	t.need, _ = fact.ParseNeed(t.cfg.Sheet.Need)
 	if clock := t.cfg.Sheet.Clock; clock != "" {

@@ -14,6 +14,7 @@ import (
 
 	"foreply/compare/words"
 	"foreply/fetch"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/peerbook"
 )
@@ -122,18 +123,18 @@ func (f *peersFlags) filter() (profile.PeerFilter, error) {
 		filter.MinRating, filter.MaxRating = lo, hi
 	}
 	for _, name := range f.classes {
-		class, ok := profile.ParseClass(name)
+		class, ok := pgn.ParseSpeed(name)
 		if !ok {
 			return filter, misuse(fmt.Sprintf("--class: there is no class %q", name), "bullet, blitz, rapid, classical or unknown")
 		}
 		filter.Classes = append(filter.Classes, class)
 	}
 	if f.since != "" {
-		day, ok := profile.ParseDay(f.since)
-		if !ok {
+		day := pgn.ParseDate(f.since)
+		if !day.Full() {
 			return filter, misuse(fmt.Sprintf("--since: a day is wanted, not %q", f.since), "as 2024-01-31")
 		}
-		filter.Since = day
+		filter.Since = day.Span().First
 	}
 	return filter, nil
 }
@@ -234,7 +235,7 @@ func (a *app) tellPeers(path string) error {
 	w := bufio.NewWriter(a.stdout)
 	fmt.Fprintf(w, "%s: %s games", path, words.Thousands(about.Games))
 	if about.Games > 0 {
-		fmt.Fprintf(w, " from %s to %s", profile.Day(about.First), profile.Day(about.Last))
+		fmt.Fprintf(w, " from %s to %s", pgn.Day(about.First), pgn.Day(about.Last))
 	}
 	fmt.Fprintf(w, ", to half-move %d\n", about.Plies)
 	if about.Filter != "" {

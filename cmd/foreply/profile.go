@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -108,8 +109,8 @@ type (
 	edgeJSON struct {
 		SAN string `json:"san"`
 		countJSON
-		LastDate string `json:"last_date"` // as a Date tag
-		ChildEPD string `json:"child_epd"`
+		LastDate pgn.Date `json:"last_date,omitzero"`
+		ChildEPD string   `json:"child_epd"`
 	}
 )
 
@@ -125,7 +126,7 @@ func treeToJSON(opponent fact.Opponent, tree *profile.Tree, plies int) treeJSON 
 			child.Play(e.Move)
 			node.Moves[e.Move.UCI()] = edgeJSON{
 				SAN: pos.SAN(e.Move), countJSON: countToJSON(e.Count),
-				LastDate: profile.DateText(e.LastDate), ChildEPD: child.EPD(),
+				LastDate: pgn.NumberedDate(e.LastDate), ChildEPD: child.EPD(),
 			}
 		}
 		out.Nodes[pos.EPD()] = node

@@ -13,6 +13,7 @@ import (
 	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -136,13 +137,13 @@ func (s *side) games() {
 
 // newest is the date of the newest game with the colour.
 func (s *side) newest() string {
-	date := ""
+	var date pgn.Date
 	for i := range s.p.Games {
-		if g := &s.p.Games[i]; g.Theirs == s.tree.Theirs && g.Dated {
+		if g := &s.p.Games[i]; g.Theirs == s.tree.Theirs && g.Date.Known() {
 			date = g.Date
 		}
 	}
-	if date == "" {
+	if !date.Known() {
 		return ""
 	}
 	return ", last " + words.Date(date)
@@ -174,7 +175,7 @@ func (s *side) table(pos board.Position) {
 		if few {
 			row[1] = ""
 		}
-		if l.Last != nil {
+		if l.Last != nil && l.Last.Date.Known() {
 			row[3] = "last " + words.Date(l.Last.Date)
 		}
 		s.row(t, row, few)

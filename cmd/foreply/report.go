@@ -10,6 +10,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/compare/find"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 )
 
@@ -43,9 +44,7 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 	if len(t.me.Names) > 0 {
 		heading.Me = t.me.Names[0]
 	}
-	if t.dated {
-		heading.Date = when.First.String()
-	}
+	heading.Date = t.when.First.Date()
 	report, err := a.compareWith(&t.cfg.Engine,
 		compare.Input{
 			Profile: found.profile, Own: own, Peers: peers, Books: books,
@@ -82,21 +81,21 @@ func (a *app) compareWith(engine *engineConfig, in compare.Input, opt compare.Op
 }
 
 // gameDay is the day of the game to come: as given, else the day after the
-// newest game, of the peers if there is none of theirs. Games of that day and later are not known yet.
+// newest game, of the peers if there is none of theirs; not known where no game has a
+// date. Games of that day and later are not known yet.
 func (a *app) gameDay(t *task, p *profile.Profile, peers *profile.Peers) profile.Span {
-	newest, ok := p.Newest()
-	if !t.dated {
+	if !t.when.Known() {
 		switch {
-		case len(p.Games) == 0 && peers != nil:
-			newest = peers.Span.Last
-		case !ok:
+		case len(p.Games) == 0 && peers != nil && peers.Span.Known():
+			return pgn.OneDay(peers.Span.Last + 1)
+		case p.Newest() == 0:
 			a.say.note("no game has a date; all count alike")
 		}
-		return profile.OneDay(newest + 1)
+		return p.NextDay()
 	}
 	later := 0
 	for i := range p.Games {
-		if g := &p.Games[i]; g.Dated && !g.Span.Before(t.when) {
+		if g := &p.Games[i]; g.Span.Known() && !g.Span.Before(t.when) {
 			later++
 		}
 	}

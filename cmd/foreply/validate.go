@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/fetch/web"
 	"foreply/profile"
 )
@@ -34,7 +35,7 @@ func (s *settings) validate() error {
 	}
 	add(s.oneOf("sheet.paper", s.Sheet.Paper, "a4", "letter"))
 	if s.Sheet.Date != "" {
-		if _, ok := profile.ParseDay(s.Sheet.Date); !ok {
+		if !pgn.ParseDate(s.Sheet.Date).Full() {
 			add(s.bad("sheet.date", "write it as YYYY-MM-DD", "%q is no day", s.Sheet.Date))
 		}
 	}
@@ -60,10 +61,11 @@ const clockHint = "write it as PGN does, 5400+30 or 40/5400+30:1800+30, or name 
 
 // clockClass reads a TimeControl tag or the name of a time class.
 func clockClass(text string) (profile.Class, bool) {
-	if class, ok := profile.ParseClass(text); ok {
+	if class, ok := pgn.ParseSpeed(text); ok {
 		return class, class != profile.UnknownClass
 	}
-	class := profile.ClassOf(text)
+	control := pgn.ParseControl(text)
+	class := control.Speed()
 	return class, class != profile.UnknownClass
 }
 

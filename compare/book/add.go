@@ -159,7 +159,7 @@ func (b *Book) Add(g *pgn.Game) {
 		b.Files = append(b.Files, g.File)
 	}
 	b.Problems = append(b.Problems, g.Problems...)
-	start, err := profile.Start(g.Tags)
+	start, err := profile.Start(g.Header())
 	if err != nil {
 		b.Problems = append(b.Problems, pgn.Problem{
 			Kind: pgn.BadSetUp, Severity: pgn.Error, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,

@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Change is an opening that they took up or dropped, where chance hardly
 // explains it.
 type Change struct {
@@ -15,7 +17,7 @@ type Change struct {
 	Former  string   `json:"former"` // the commonest move before
 	FormerN int      `json:"former_n"`
 	Habit   bool     `json:"habit"`             // Former was their habit, and Now is
-	Since   string   `json:"since"`             // date of the first game since
+	Since   pgn.Date `json:"since,omitzero"`    // date of the first game since
 	Speed   string   `json:"speed"`             // of the games compared: 'slow', or their time class
 	SameIn  []string `json:"same_in,omitempty"` // other speeds at which the same changed
 	Reach   float64  `json:"reach"`             // of the position; 0 when your main choices never come there

@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Exit kinds.
 const (
 	TheyLeave   = "they_leave"   // a move of theirs that the book does not cover where it covers another
@@ -18,7 +20,7 @@ type Exit struct {
 	Line     []string   `json:"line"`   // SAN from the first move; the leaving move is the last one
 	Unseen   bool       `json:"unseen"` // they leave by some move not seen from them; Line then stops before it
 	Games    int        `json:"games"`  // of theirs that passed the end of Line
-	Last     string     `json:"last,omitempty"`
+	Last     pgn.Date   `json:"last,omitzero"`
 	Orders   int        `json:"orders"` // move orders that meet here, 1 or more
 	ECO      string     `json:"eco,omitempty"`
 	Name     string     `json:"name,omitempty"`
@@ -38,10 +40,10 @@ type Exit struct {
 
 // Ref points at a game.
 type Ref struct {
-	File  string `json:"file"`
-	Game  int    `json:"game"`
-	Date  string `json:"date"`
-	Class string `json:"class"`
+	File  string   `json:"file"`
+	Game  int      `json:"game"`
+	Date  pgn.Date `json:"date,omitzero"`
+	Class string   `json:"class"`
 }
 
 // Coverage says how often you still have an answer at a move.

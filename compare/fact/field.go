@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // FieldRow is a player of an entry list in the page that sums up a field, or in
 // the page of a board with several candidates.
 type FieldRow struct {
@@ -8,7 +10,7 @@ type FieldRow struct {
 	Board   int // 0 when not known
 	Rating  int // as the entry list has it, 0 when it has none
 	Games   int // found
-	Last    string
+	Last    pgn.Date
 	Basis   string      // what the sheet rests on
 	Sides   []FieldSide // the user's colours
 	Missing string      // why there is no sheet; empty if there is one

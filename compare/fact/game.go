@@ -1,8 +1,10 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // GameRow is one game in a list.
 type GameRow struct {
-	Date    string   `json:"date"`
+	Date    pgn.Date `json:"date,omitzero"`
 	White   string   `json:"white"`
 	Black   string   `json:"black"`
 	Theirs  string   `json:"theirs"`        // colour the opponent had

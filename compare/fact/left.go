@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Who left the book in a game.
 const (
 	LeftByThem = "them"
@@ -26,5 +28,5 @@ type WayOut struct {
 	Line  []string `json:"line"` // ends with the move that left it; where the book ended, before it
 	By    string   `json:"by"`
 	Games int      `json:"games"`
-	Last  string   `json:"last,omitempty"`
+	Last  pgn.Date `json:"last,omitzero"`
 }

@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Fork is a position with the opponent to move where the lines to expect part.
 type Fork struct {
 	Stem     []string `json:"stem"`     // SAN from the first move to the position
@@ -31,7 +33,7 @@ type Branch struct {
 	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
 	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
 	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
-	Last     string   `json:"last,omitempty"`      // when they last played it
+	Last     pgn.Date `json:"last,omitzero"`       // when they last played it
 
 	Trap      string     `json:"trap,omitempty"`      // if their move here was wrong before: how often, and whether they repaired it
 	Best      *Evaluated `json:"best,omitempty"`      // where the book ends here: the best line from there, by the engine, if one was asked

@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Counted tells whether a side prints counts instead of shares: its games are
 // few, and not for want of any told by the peers.
 func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }
@@ -33,21 +35,21 @@ type Opponent struct {
 
 // Rating is the newest rating of one list; lists are never pooled.
 type Rating struct {
-	List  string `json:"list"` // 'over the board', or the id of a source, a host, 'online', with the time class
-	Value int    `json:"value"`
-	Date  string `json:"date"`
+	List  string   `json:"list"` // 'over the board', or the id of a source, a host, 'online', with the time class
+	Value int      `json:"value"`
+	Date  pgn.Date `json:"date,omitzero"`
 }
 
 // Heading is what the user knows of the game to come; empty fields print as
 // blanks to fill in.
 type Heading struct {
-	Me    string `json:"me,omitempty"`
-	Event string `json:"event,omitempty"`
-	Round string `json:"round,omitempty"`
-	Board string `json:"board,omitempty"`
-	Date  string `json:"date,omitempty"` // YYYY-MM-DD
-	Clock string `json:"clock,omitempty"`
-	Need  string `json:"need,omitempty"` // 'win' or 'draw', if you need one
+	Me    string   `json:"me,omitempty"`
+	Event string   `json:"event,omitempty"`
+	Round string   `json:"round,omitempty"`
+	Board string   `json:"board,omitempty"`
+	Date  pgn.Date `json:"date,omitzero"` // YYYY-MM-DD
+	Clock string   `json:"clock,omitempty"`
+	Need  string   `json:"need,omitempty"` // 'win' or 'draw', if you need one
 }
 
 // Basis says what the report rests on.
@@ -56,9 +58,9 @@ type Basis struct {
 	Games    int           `json:"games"`
 	Slow     int           `json:"slow"` // classical by the FIDE Laws, and games without a time control
 	Fast     int           `json:"fast"` // rapid, blitz and bullet
-	First    string        `json:"first,omitempty"`
-	Last     string        `json:"last,omitempty"` // YYYY-MM-DD, or a part of it
-	AsOf     string        `json:"as_of"`          // the day the forecast is made for
+	First    pgn.Date      `json:"first,omitzero"`
+	Last     pgn.Date      `json:"last,omitzero"`  // YYYY-MM-DD, or a part of it
+	AsOf     pgn.Date      `json:"as_of,omitzero"` // the day the forecast is made for
 	Sources  []SourceCount `json:"sources"`
 	LeftOut  []LeftOut     `json:"left_out"`
 	Meetings []GameRow     `json:"meetings,omitempty"` // games between the two
@@ -69,14 +71,14 @@ type Basis struct {
 // PeersUsed counts games of players like the opponent: what the forecast rests
 // on beside the opponent's own, and what was left out.
 type PeersUsed struct {
-	Games   int    `json:"games"`  // dated, each once
-	Before  int    `json:"before"` // of these, certainly over before the day of the game: what was used
-	First   string `json:"first,omitempty"`
-	Last    string `json:"last,omitempty"` // YYYY-MM-DD, the latest possible day
-	Undated int    `json:"undated"`        // not used: never certainly earlier
-	Own     int    `json:"own"`            // not used: the opponent's own
-	Twice   int    `json:"twice"`          // not used: found before
-	Unfit   int    `json:"unfit"`          // not used: set up, or under 6 plies
+	Games   int      `json:"games"`  // dated, each once
+	Before  int      `json:"before"` // of these, certainly over before the day of the game: what was used
+	First   pgn.Date `json:"first,omitzero"`
+	Last    pgn.Date `json:"last,omitzero"` // YYYY-MM-DD, the latest possible day
+	Undated int      `json:"undated"`       // not used: never certainly earlier
+	Own     int      `json:"own"`           // not used: the opponent's own
+	Twice   int      `json:"twice"`         // not used: found before
+	Unfit   int      `json:"unfit"`         // not used: set up, or under 6 plies
 	// Which of them are like the opponent: rated so (0 and 0: all), in games of this
 	// speed (empty: all).
 	MinRating int    `json:"min_rating,omitempty"`
@@ -103,7 +105,7 @@ type Side struct {
 	Games      int          `json:"games"`    // of theirs with the other colour
 	Slow       int          `json:"slow"`
 	Fast       int          `json:"fast"`
-	Last       string       `json:"last,omitempty"`
+	Last       pgn.Date     `json:"last,omitzero"`
 	Score      Score        `json:"score"` // theirs with that colour
 	Book       BookFacts    `json:"book"`
 	Few        bool         `json:"few"`        // so few games that they are listed instead of counted

@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Shown is what they can know of the user from the games given as the user's
 // own: what was played on the way of the lines to expect.
 type Shown struct {
@@ -16,7 +18,7 @@ type Habit struct {
 	Move  string   `json:"move"` // played most
 	N     int      `json:"n"`    // in so many
 	Of    int      `json:"of"`   // of the games that came there
-	Last  string   `json:"last,omitempty"`
+	Last  pgn.Date `json:"last,omitzero"`
 	Book  string   `json:"book,omitempty"` // the book's move, if another
 	BookN int      `json:"book_n,omitempty"`
 }

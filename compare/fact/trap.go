@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Trap kinds.
 const (
 	TheirSlip  = "their_slip"  // they went wrong from a roughly level position
@@ -29,7 +31,7 @@ type Trap struct {
 	After  int        `json:"after,omitempty"`  // and after it
 	Games  int        `json:"games"`            // of theirs with the move
 	Of     int        `json:"of"`               // that came to the position
-	Last   string     `json:"last,omitempty"`   // when last
+	Last   pgn.Date   `json:"last,omitzero"`    // when last
 	Speeds []string   `json:"speeds,omitempty"` // time classes of the games
 	Since  int        `json:"since"`            // later games that came here and went another way
 	Then   string     `json:"then,omitempty"`   // the commonest move in these

@@ -1,5 +1,7 @@
 package fact
 
+import "foreply/fetch/pgn"
+
 // Unanswered is a likely move of theirs after which the book has nothing.
 type Unanswered struct {
 	Line   []string `json:"line"` // ends with their move
@@ -9,7 +11,7 @@ type Unanswered struct {
 	Hi     float64  `json:"hi"`
 	TenLo  int      `json:"ten_lo"` // to TenHi: how many of their next ten games come here, with 80 %
 	TenHi  int      `json:"ten_hi"`
-	Last   string   `json:"last,omitempty"`
+	Last   pgn.Date `json:"last,omitzero"`
 	Games  int      `json:"games"`            // of theirs that came here, by any move order
 	Score  Score    `json:"score"`            // theirs from here
 	Others []Met    `json:"others,omitempty"` // how others met it, most games first

@@ -88,11 +88,11 @@ type aboutSet struct {
 // comparableGames are those of the speed of the coming game, if they are enough
 // to count; else all.
 func comparableGames(p *profile.Profile, class profile.Class) aboutSet {
-	all, same := aboutSet{}, aboutSet{speed: class.Speed()}
+	all, same := aboutSet{}, aboutSet{speed: class.Pace()}
 	for i := range p.Games {
 		g := &p.Games[i]
 		all.games = append(all.games, g)
-		if g.Class.Speed() == class.Speed() {
+		if g.Class.Pace() == class.Pace() {
 			same.games = append(same.games, g)
 		}
 	}

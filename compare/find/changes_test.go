@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
@@ -29,14 +30,14 @@ func switchRows(month int, clock, old, anew string) []string {
 func TestChanges(t *testing.T) {
 	sicilian := fact.Change{
 		Line: []string{"e4"}, Move: "c5", Up: true, N: 8, Of: 8, PastN: 0, PastOf: 20,
-		Now: "c5", NowN: 8, Former: "e5", FormerN: 20, Habit: true, Since: "2026.09.21", Speed: "blitz", Reach: 1,
+		Now: "c5", NowN: 8, Former: "e5", FormerN: 20, Habit: true, Since: pgn.ParseDate("2026.09.21"), Speed: "blitz", Reach: 1,
 	}
 	atThree, october := sicilian, sicilian
 	atThree.SameIn = []string{"rapid", "slow"}
-	october.Since = "2026.10.21"
+	october.Since = pgn.ParseDate("2026.10.21")
 	knight := fact.Change{
 		Line: []string{"d4"}, Move: "Nf6", Up: true, N: 8, Of: 8, PastN: 0, PastOf: 20,
-		Now: "Nf6", NowN: 8, Former: "d5", FormerN: 20, Habit: true, Since: "2026.08.21", Speed: "blitz",
+		Now: "Nf6", NowN: 8, Former: "d5", FormerN: 20, Habit: true, Since: pgn.ParseDate("2026.08.21"), Speed: "blitz",
 	}
 	for name, c := range map[string]struct {
 		rows []string

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 	"foreply/profile/stat"
@@ -67,7 +68,7 @@ func (g Games) Theirs() iter.Seq[*profile.Game] {
 }
 
 // Cite counts the games of visits, and names the newest.
-func (g Games) Cite(visits []profile.Visit) (games int, last string, refs []fact.Ref) {
+func (g Games) Cite(visits []profile.Visit) (games int, last pgn.Date, refs []fact.Ref) {
 	for game := range g.Of(visits) {
 		games++
 		if len(refs) < newest {

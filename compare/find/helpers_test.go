@@ -13,7 +13,7 @@ import (
 )
 
 // today is the day of the game to come, in every test.
-var today = profile.OneDay(profile.DayOf(2026, 11, 25))
+var today = pgn.Date{Year: 2026, Month: 11, Day: 25}.Span()
 
 // repeated is a row of a game on so many days.
 func repeated(n int, row string) []string {

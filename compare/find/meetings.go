@@ -2,12 +2,11 @@ package find
 
 import (
 	"slices"
-	"strings"
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
-	"foreply/profile/board"
 )
 
 // Between are games in which a rival is looked for: the opponent's with the user,
@@ -27,7 +26,7 @@ func Meetings(theirs, own Between, books []*book.Book) []fact.GameRow {
 		}
 		for i := range from.Games {
 			g := &from.Games[i]
-			if from.Rival(other(g)) && !slices.ContainsFunc(found, func(o *profile.Game) bool { return sameMeeting(o, g) }) {
+			if from.Rival(g.Rival().Name) && !slices.ContainsFunc(found, func(o *profile.Game) bool { return sameMeeting(o, g) }) {
 				found = append(found, g)
 			}
 		}
@@ -40,7 +39,7 @@ func Meetings(theirs, own Between, books []*book.Book) []fact.GameRow {
 		fromYou := i >= first // read from the user's side
 		rows[i] = meeting(books, g, fromYou)
 	}
-	slices.SortStableFunc(rows, func(a, b fact.GameRow) int { return compareDates(b.Date, a.Date) })
+	slices.SortStableFunc(rows, func(a, b fact.GameRow) int { return b.Date.Compare(a.Date) })
 	return rows
 }
 
@@ -62,33 +61,11 @@ func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
 	return row
 }
 
-func other(g *profile.Game) string {
-	if g.Theirs == board.White {
-		return g.Black
-	}
-	return g.White
-}
-
 // sameMeeting takes two records of one game for one: the same moves as far as
 // both go, and no contradiction of the dates.
 func sameMeeting(a, b *profile.Game) bool {
 	n := min(len(a.Moves), len(b.Moves))
-	apart := a.Dated && b.Dated && (a.Span.Before(b.Span) || b.Span.Before(a.Span))
-	return slices.Equal(a.Moves[:n], b.Moves[:n]) && !apart
-}
-
-// compareDates orders Date tags, unknown digits first (PGN standard 12).
-func compareDates(a, b string) int {
-	known := func(s string) string {
-		out := []byte(s)
-		for i := range out {
-			if out[i] == '?' {
-				out[i] = '0'
-			}
-		}
-		return string(out)
-	}
-	return strings.Compare(known(a), known(b))
+	return slices.Equal(a.Moves[:n], b.Moves[:n]) && !pgn.Contradict(&a.Header, &b.Header)
 }
 
 // otherPoints is a result in points from the other side.

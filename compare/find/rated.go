@@ -50,9 +50,7 @@ func NewestRatings(p *profile.Profile) []fact.Rating {
 		if r.List != profile.OverTheBoard && g.Class != profile.UnknownClass {
 			r.List += " " + g.Class.String()
 		}
-		if g.Dated {
-			r.Date = g.Date
-		}
+		r.Date = g.Date
 		newest[g.List()] = r
 	}
 	return slices.SortedFunc(maps.Values(newest), func(a, b fact.Rating) int { return strings.Compare(a.List, b.List) })

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -50,14 +51,16 @@ func TestAsRated(t *testing.T) {
 	}
 }
 
+func dated(tag string) pgn.Header { return pgn.Header{Date: pgn.ParseDate(tag)} }
+
 func TestNewestRatings(t *testing.T) {
 	p := &profile.Profile{Games: []profile.Game{
-		{Source: "server", Class: profile.Blitz, Elo: 1700, Date: "2026.01.02", Dated: true},
-		{Source: "club", Elo: 1500, Date: "2026.02.02", Dated: true},
-		{Source: "server", Class: profile.Rapid, Elo: 1800, Date: "2026.03.??", Dated: true},
-		{Source: "club", Date: "2026.04.02", Dated: true},
+		{Source: "server", Class: profile.Blitz, Elo: 1700, Header: dated("2026.01.02")},
+		{Source: "club", Elo: 1500, Header: dated("2026.02.02")},
+		{Source: "server", Class: profile.Rapid, Elo: 1800, Header: dated("2026.03.??")},
+		{Source: "club", Header: dated("2026.04.02")},
 	}}
-	want := []fact.Rating{{List: "club", Value: 1500, Date: "2026.02.02"}, {List: "server rapid", Value: 1800, Date: "2026.03.??"}}
+	want := []fact.Rating{{List: "club", Value: 1500, Date: pgn.Date{Year: 2026, Month: 2, Day: 2}}, {List: "server rapid", Value: 1800, Date: pgn.Date{Year: 2026, Month: 3}}}
 	if got := NewestRatings(p); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
 	}

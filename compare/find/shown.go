@@ -3,6 +3,7 @@ package find
 import (
 	"foreply/compare/fact"
 	"foreply/compare/walk"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -48,9 +49,7 @@ func Shown(w *walk.Walk, own *profile.Tree) *fact.Shown {
 func habit(s *walk.State, n *profile.TreeNode) fact.Habit {
 	most := &n.Edges[0]
 	h := fact.Habit{Line: walk.NewTrack(s.Path()).SANs, Move: s.Pos.SAN(most.Move), N: int(most.Games), Of: int(n.Games)}
-	if most.LastDate > 0 {
-		h.Last = profile.DateText(most.LastDate)
-	}
+	h.Last = pgn.NumberedDate(most.LastDate)
 	if m := s.Flows[0].Likely.Move; m != most.Move {
 		h.Book = s.Pos.SAN(m)
 		if e := n.Edge(m); e != nil {

@@ -4,13 +4,14 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // Every number of the fact differs, so that none can stand for another.
 func TestChange(t *testing.T) {
 	habit := fact.Change{
 		Line: []string{"e4"}, Move: "c5", Up: true, N: 7, Of: 9, PastN: 2, PastOf: 44,
-		Now: "c5", NowN: 6, Former: "e5", FormerN: 40, Habit: true, Since: "2026.02", Speed: "blitz",
+		Now: "c5", NowN: 6, Former: "e5", FormerN: 40, Habit: true, Since: pgn.ParseDate("2026.02"), Speed: "blitz",
 	}
 	for name, c := range map[string]struct {
 		change func(*fact.Change)

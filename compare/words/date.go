@@ -2,32 +2,30 @@ package words
 
 import (
 	"fmt"
-	"strings"
+
+	"foreply/fetch/pgn"
 )
 
 var months = [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 
-// DateWords prints a Date tag as a player says it: '2 Nov 2026', 'Nov 2026',
-// '2026', or 'date unknown'.
-func Date(tag string) string {
-	var y, m, d int
-	parts := strings.Split(tag, ".")
-	if len(parts) > 0 {
-		fmt.Sscanf(parts[0], "%d", &y)
-	}
-	if len(parts) > 1 {
-		fmt.Sscanf(parts[1], "%d", &m)
-	}
-	if len(parts) > 2 {
-		fmt.Sscanf(parts[2], "%d", &d)
-	}
+// Date prints a date as a player says it: '2 Nov 2026', 'Nov 2026', '2026', or 'date
+// unknown'.
+func Date(d pgn.Date) string {
 	switch {
-	case y == 0:
+	case !d.Known():
 		return "date unknown"
-	case m < 1 || m > 12:
-		return fmt.Sprint(y)
-	case d < 1 || d > 31:
-		return fmt.Sprintf("%s %d", months[m-1], y)
+	case d.Month == 0:
+		return fmt.Sprint(d.Year)
+	case d.Day == 0:
+		return fmt.Sprintf("%s %d", months[d.Month-1], d.Year)
 	}
-	return fmt.Sprintf("%d %s %d", d, months[m-1], y)
+	return fmt.Sprintf("%d %s %d", d.Day, months[d.Month-1], d.Year)
+}
+
+// Last tells the date of the newest game, ', last 2 Nov 2026', if it has one.
+func Last(d pgn.Date) string {
+	if !d.Known() {
+		return ""
+	}
+	return ", last " + Date(d)
 }

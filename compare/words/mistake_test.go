@@ -4,11 +4,12 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // Every number of the fact differs, so that none can stand for another.
 func TestMistake(t *testing.T) {
-	met := fact.Mistake{Games: 2, Reached: 3, Near: 5, Reach: 0.2, Last: "2026.01.30"}
+	met := fact.Mistake{Games: 2, Reached: 3, Near: 5, Reach: 0.2, Last: pgn.ParseDate("2026.01.30")}
 	for name, c := range map[string]struct {
 		change func(*fact.Mistake)
 		few    bool
@@ -16,7 +17,7 @@ func TestMistake(t *testing.T) {
 	}{
 		"made":            {func(*fact.Mistake) {}, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here, last 30 Jan 2026"},
 		"of yours":        {func(m *fact.Mistake) { m.Yours = true }, false, "is a mistake of yours to avoid; made in 2 of 3 games that came here, last 30 Jan 2026"},
-		"without a date":  {func(m *fact.Mistake) { m.Last = "" }, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here"},
+		"without a date":  {func(m *fact.Mistake) { m.Last = pgn.Date{} }, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here"},
 		"met, not made":   {func(m *fact.Mistake) { m.Games = 0 }, false, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it; the place comes in about 2 games in 10"},
 		"met in few":      {func(m *fact.Mistake) { m.Games = 0 }, true, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it"},
 		"nearly":          {func(m *fact.Mistake) { m.Games, m.Reached, m.Reach = 0, 0, 0 }, false, "is a mistake of theirs in your book; 5 games of theirs came within a move of it"},
@@ -32,7 +33,7 @@ func TestMistake(t *testing.T) {
 
 // Spans keep what they are, and the last clause can go.
 func TestSentence(t *testing.T) {
-	s := Mistake(&fact.Mistake{Games: 2, Reached: 3, Last: "2026.01.30"}, false)
+	s := Mistake(&fact.Mistake{Games: 2, Reached: 3, Last: pgn.ParseDate("2026.01.30")}, false)
 	var kinds []Kind
 	for _, span := range s.Spans() {
 		if span.Kind != Plain {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // Kind says what a span of a sentence is, so that who prints it can set moves in
@@ -157,14 +158,14 @@ func number(n int) Span { return Span{Kind: Number, Text: fmt.Sprint(n)} }
 
 func often(text string) Span { return Span{Kind: Frequency, Text: text} }
 
-func day(date string) Span { return Span{Kind: Day, Text: Date(date)} }
+func day(date pgn.Date) Span { return Span{Kind: Day, Text: Date(date)} }
 
 // yours is the score of the user's side out of the opponent's: '4½ of 12'.
 func yours(s fact.Score) Span { return Span{Kind: Score, Text: Points(s.Yours())} }
 
 // lastOn says when something was last, if that is known.
-func lastOn(phrase, date string) Clause {
-	if date == "" {
+func lastOn(phrase string, date pgn.Date) Clause {
+	if !date.Known() {
 		return nil
 	}
 	return say(phrase, day(date))

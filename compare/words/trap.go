@@ -14,10 +14,7 @@ func Trap(t *fact.Trap) string {
 	if t.Kind == fact.OthersSlip {
 		text = fmt.Sprintf("others went %s, they scored %s", text, Points(t.Score))
 	}
-	if t.Last != "" {
-		text += ", last " + Date(t.Last)
-	}
-	return text + afterTrap(t) + punish(t)
+	return text + Last(t.Last) + afterTrap(t) + punish(t)
 }
 
 // fell says how the evaluation fell: as the side that went wrong has it in the

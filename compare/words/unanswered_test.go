@@ -4,13 +4,14 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // All numbers differ; a change of one field changes its clause and no other.
 func TestUnanswered(t *testing.T) {
 	usual := fact.Unanswered{
 		Line: []string{"e4", "f5"}, Share: fact.Share{P: 0.5, Seen: 5, Of: 9}, Reach: 0.3, Lo: 0.2, Hi: 0.5, TenLo: 1, TenHi: 6,
-		Games: 5, Last: "2026.10.03",
+		Games: 5, Last: pgn.ParseDate("2026.10.03"),
 	}
 	for name, c := range map[string]struct {
 		change func(*fact.Unanswered)
@@ -21,7 +22,7 @@ func TestUnanswered(t *testing.T) {
 		"of few games":       {func(*fact.Unanswered) {}, true, "5 of 9 games; last 3 Oct 2026"},
 		"by other orders":    {func(u *fact.Unanswered) { u.Games = 7 }, true, "5 of 9 games (7 by any move order); last 3 Oct 2026"},
 		"only by others":     {func(u *fact.Unanswered) { u.Share.Seen, u.Games = 0, 4 }, true, "4 games of theirs came here by another move order; last 3 Oct 2026"},
-		"never, date missed": {func(u *fact.Unanswered) { u.Share.Seen, u.Games, u.Last = 0, 0, "" }, true, "not seen from them"},
+		"never, date missed": {func(u *fact.Unanswered) { u.Share.Seen, u.Games, u.Last = 0, 0, pgn.Date{} }, true, "not seen from them"},
 	} {
 		u := usual
 		c.change(&u)

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile/stat"
 )
 
@@ -83,8 +84,9 @@ func TestDateWords(t *testing.T) {
 	for tag, want := range map[string]string{
 		"2026.11.02": "2 Nov 2026", "2026.11.??": "Nov 2026", "2026.??.??": "2026", "????.??.??": "date unknown",
 		"": "date unknown", "soon": "date unknown", "2026.13.40": "2026",
+		"2 Mar 2026": "2 Mar 2026", "7.3.2026": "7 Mar 2026", "20190306": "6 Mar 2019", "2026-11-02": "2 Nov 2026", "2/3/2026": "2026",
 	} {
-		if got := Date(tag); got != want {
+		if got := Date(pgn.ParseDate(tag)); got != want {
 			t.Errorf("DateWords(%q) = %q, want %q", tag, got, want)
 		}
 	}

@@ -49,6 +49,8 @@ type Game struct {
 	Text []byte
 
 	column int // column of its first byte, from 1
+	header *Header
+	headed bool // header is that of Tags; else it is room for it
 }
 
 // Move is one move of the main line.
@@ -91,12 +93,12 @@ type Node struct {
 // known. The tag counts, unless it says nothing; then the termination marker. Where
 // they differ, Problems says so.
 func (g *Game) Result() string {
-	for _, value := range [...]string{ResultValue(g.Tags.Get("Result")), g.Termination} {
-		if value != "" && value != "*" {
-			return value
-		}
+	switch tag := g.Header().Result; {
+	case tag == "" && g.Termination != "*":
+		return g.Termination
+	default:
+		return tag
 	}
-	return ""
 }
 
 // Clone returns a copy that stays valid. The tree is never used again by the
@@ -104,6 +106,7 @@ func (g *Game) Result() string {
 func (g *Game) Clone() *Game {
 	c := *g
 	c.Tags = g.Tags.clone()
+	c.header, c.headed = nil, false // its strings would be those of g
 	c.Problems = slices.Clone(g.Problems)
 	c.Text = bytes.Clone(g.Text)
 	c.Moves = slices.Clone(g.Moves)

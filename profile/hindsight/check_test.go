@@ -33,11 +33,11 @@ func predictions(t *testing.T, games []*pgn.Game, opt Options) (string, Result) 
 // games are shuffled among their dates, and when there are none.
 func TestLaterGamesChangeNothing(t *testing.T) {
 	games := read(t, career)
-	cut := games[len(games)/2].Tags.Get("Date")
+	cut := games[len(games)/2].Header().Date
 	early := func(text string) string {
 		var out []string
 		for row := range strings.Lines(text) {
-			if f := strings.Split(row, ","); f[2] < cut {
+			if f := strings.Split(row, ","); pgn.ParseDate(f[2]).Compare(cut) < 0 {
 				out = append(out, row)
 			}
 		}
@@ -51,7 +51,7 @@ func TestLaterGamesChangeNothing(t *testing.T) {
 	if got := early(first(predictions(t, shuffledAfter(games, cut), Options{Known: 5}))); got != want {
 		t.Error("shuffling later games changed earlier forecasts")
 	}
-	before := slices.DeleteFunc(slices.Clone(games), func(g *pgn.Game) bool { return g.Tags.Get("Date") >= cut })
+	before := slices.DeleteFunc(slices.Clone(games), func(g *pgn.Game) bool { return g.Header().Date.Compare(cut) >= 0 })
 	if got := early(first(predictions(t, before, Options{Known: 5}))); got != want {
 		t.Error("taking away later games changed earlier forecasts")
 	}
@@ -60,13 +60,13 @@ func TestLaterGamesChangeNothing(t *testing.T) {
 func first(text string, _ Result) string { return text }
 
 // shuffledAfter hands the moves of the games from cut on to one another.
-func shuffledAfter(games []*pgn.Game, cut string) []*pgn.Game {
+func shuffledAfter(games []*pgn.Game, cut pgn.Date) []*pgn.Game {
 	out := make([]*pgn.Game, len(games))
 	var late []int
 	for i, g := range games {
 		copied := *g
 		out[i] = &copied
-		if g.Tags.Get("Date") >= cut {
+		if g.Header().Date.Compare(cut) >= 0 {
 			late = append(late, i)
 		}
 	}
@@ -120,7 +120,7 @@ func TestSmallHistories(t *testing.T) {
 		since := 0
 		for i := range slices.Backward(p.Games) {
 			g := &p.Games[i]
-			if g.Theirs == got.Game.Theirs && g.Dated && len(g.Moves) >= shortest && g.Span.Before(got.Game.Span) {
+			if g.Theirs == got.Game.Theirs && g.Date.Known() && len(g.Moves) >= shortest && g.Span.Before(got.Game.Span) {
 				since++
 				if since > last && rests(got, g) {
 					t.Errorf("%s rests on game %d, which is %d games back", got.Position.EPD(), g.Index, since)
@@ -142,12 +142,12 @@ func rests(p *Prediction, g *profile.Game) bool {
 func TestNothingToTest(t *testing.T) {
 	for name, date := range map[string]string{"no dates": "????.??.??", "one day": "2020.05.05"} {
 		t.Run(name, func(t *testing.T) {
-			games := shuffledAfter(read(t, career), "9999")
+			games := shuffledAfter(read(t, career), pgn.Date{Year: 9999})
 			for _, g := range games {
-				g.Tags = append(slices.Clone(g.Tags), pgn.Tag{Name: "Date", Value: date})
+				g.SetTags(append(slices.Clone(g.Tags), pgn.Tag{Name: "Date", Value: date}))
 			}
 			r := run(t, build(games), Options{})
-			counted := map[string]string{"no dates": "0 with White, 0 with Black", "one day": "114 with White, 106 with Black"}[name]
+			counted := map[string]string{"no dates": "0 with White, 0 with Black", "one day": "114 with White, 107 with Black"}[name]
 			want := "Too few games to test (" + counted + "): a game counts once 30 of its colour are certainly earlier; read the forecast as a list of what was played."
 			if got := r.Verdict("this opponent"); r.Pooled.Predictions != 0 || len(r.Words()) != 0 || got != want {
 				t.Errorf("%+v\n%s", r.Pooled, got)

@@ -39,7 +39,7 @@ func (c *CSV) Write(p *Prediction) {
 		return
 	}
 	c.err = c.w.Write([]string{
-		p.Game.File, strconv.Itoa(p.Game.Index), p.Game.Date, p.Game.Theirs.String(), strconv.Itoa(p.Ply), p.Position.EPD(),
+		p.Game.File, strconv.Itoa(p.Game.Index), p.Game.Date.String(), p.Game.Theirs.String(), strconv.Itoa(p.Ply), p.Position.EPD(),
 		p.Played.UCI(), digits(p.Given), digits(p.Full), digits(p.Raw), digits(p.Expected.Unseen.P), strconv.FormatBool(p.New), p.moves(),
 	})
 }

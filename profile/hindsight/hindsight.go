@@ -66,7 +66,7 @@ func Test(ctx context.Context, p *profile.Profile, opt Options) (Result, error) 
 	if opt.Known == 0 {
 		opt.Known = defaultKnown
 	}
-	p = p.Only(func(g *profile.Game) bool { return g.Dated && len(g.Moves) >= shortest })
+	p = p.Only(func(g *profile.Game) bool { return g.Span.Known() && len(g.Moves) >= shortest })
 	r := Result{known: opt.Known}
 	done := 0
 	for _, c := range [...]board.Color{board.White, board.Black} {

@@ -25,7 +25,7 @@ const rawResult = 1. / 3
 // result and both ratings, as it stood at the last position within 24 plies that
 // a known game had passed. Known and undated games are as in Test.
 func TestResults(p *profile.Profile, known int) ResultFigures {
-	p = p.Only(func(g *profile.Game) bool { return g.Dated && len(g.Moves) >= shortest })
+	p = p.Only(func(g *profile.Game) bool { return g.Span.Known() && len(g.Moves) >= shortest })
 	var f ResultFigures
 	for _, c := range [...]board.Color{board.White, board.Black} {
 		forecast := profile.NewForecast(p, c, profile.ForecastOptions{Untuned: true})

@@ -14,7 +14,7 @@ import (
 type About struct {
 	Tally                  // games that are not in it
 	Games            int   // each once
-	First, Last      int32 // from the earliest to the latest possible day of the games, since 1 January 1970
+	First, Last      int32 // from the earliest to the latest possible day of the games, as pgn.Day
 	Plies, Least     int   // as in Options
 	Filter           string
 	Positions, Moves int64 // positions; moves of all of them
@@ -58,7 +58,7 @@ type Row struct {
 	Marks [1 << markBits]uint32
 }
 
-// DayGames counts games of a day, in days since 1 January 1970.
+// DayGames counts games of a day, as pgn.Day.
 type DayGames struct {
 	Day   int32
 	Games int
@@ -273,11 +273,15 @@ func (s *bookSource) next() ([]byte, error) {
 	return s.games[s.at-width : s.at], nil
 }
 
+// writtenFrom is 1 January 1970 as a pgn.Day: the file counts the days of the account
+// from there.
+const writtenFrom = 719163
+
 // append writes the account, for parse.
 func (a *About) append(to []byte, in days) []byte {
 	for _, v := range []uint64{
 		uint64(a.Plies), uint64(a.Least), uint64(in.base), uint64(in.width), uint64(a.Games),
-		zigzag(int64(a.First)), zigzag(int64(a.Last)),
+		zigzag(int64(a.First) - writtenFrom), zigzag(int64(a.Last) - writtenFrom),
 		uint64(a.Twice), uint64(a.Undated), uint64(a.Unfit), uint64(a.Filtered),
 		uint64(a.Positions), uint64(a.Moves), uint64(a.Passes), a.positionsAt,
 		a.gameIndex.at, a.gameIndex.size, a.keyIndex.at, a.keyIndex.size, a.rows.at, a.rows.size,
@@ -293,7 +297,7 @@ func (a *About) parse(text []byte, in *days) bool {
 	a.Plies, a.Least = int(p.uint(Depth)), int(p.uint(most))
 	in.base, in.width = uint16(p.uint(1<<dayBits-1)), uint(p.uint(dayBits))
 	a.Games = int(p.uint(most))
-	a.First, a.Last = int32(unzigzag(p.uint(1<<33))), int32(unzigzag(p.uint(1<<33)))
+	a.First, a.Last = int32(unzigzag(p.uint(1<<33))+writtenFrom), int32(unzigzag(p.uint(1<<33))+writtenFrom)
 	a.Twice, a.Undated, a.Unfit, a.Filtered = int(p.uint(most)), int(p.uint(most)), int(p.uint(most)), int(p.uint(most))
 	a.Positions, a.Moves, a.Passes = int64(p.uint(most)), int64(p.uint(most)), int64(p.uint(most))
 	a.positionsAt = p.uint(most)

@@ -28,7 +28,7 @@ func someGames(seed uint64, n int) []Game {
 			continue
 		}
 		g := Game{
-			Last: int32(12000 + rnd.IntN(60)), Class: uint8(rnd.IntN(5)), Result: Result(rnd.IntN(4)), Marks: uint8(rnd.IntN(64)),
+			Last: int32(731163 + rnd.IntN(60)), Class: uint8(rnd.IntN(5)), Result: Result(rnd.IntN(4)), Marks: uint8(rnd.IntN(64)),
 			Ratings: [2]int{rnd.IntN(3200) - 200, 1500 + rnd.IntN(400)},
 		}
 		for c := range g.Players {

@@ -69,8 +69,8 @@ func FuzzBook(f *testing.F) {
 // No bytes make a block of positions panic.
 func FuzzBlock(f *testing.F) {
 	var w blockWriter
-	w.add(7, []Move{{Move: 796, Cells: []Cell{{Day: 12000, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit}}}}, daysFrom(37000, 38000))
-	w.add(1<<60, []Move{{Move: 796, Cells: []Cell{{Day: 12001, Passes: 4, Black: 1, Weight: 2 * Unit}}}}, daysFrom(37000, 38000))
+	w.add(7, []Move{{Move: 796, Cells: []Cell{{Day: 731163, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit}}}}, daysFrom(37000, 38000))
+	w.add(1<<60, []Move{{Move: 796, Cells: []Cell{{Day: 731164, Passes: 4, Black: 1, Weight: 2 * Unit}}}}, daysFrom(37000, 38000))
 	f.Add(bytes.Clone(w.flush()), uint64(1<<60))
 	f.Fuzz(func(t *testing.T, block []byte, key uint64) {
 		findInBlock(block, key, days{37000, 10}, false)

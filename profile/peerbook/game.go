@@ -23,7 +23,7 @@ const (
 type Game struct {
 	Moves   []board.Move // from the usual position, the first Depth of them; legal
 	Players [2]Player    // by colour
-	Last    int32        // latest possible day, in days since 1 January 1970
+	Last    int32        // latest possible day, as pgn.Day
 	Ratings [2]int       // by colour, 0 unknown; out of a book the least of the band
 	Class   uint8        // time class, 0..7, 0 unknown; its meaning is the caller's
 	Result  Result
@@ -106,7 +106,7 @@ func BandRange(band uint8) (lo, hi int) {
 // Days are kept in 16 bits from 1 January 1900 on. An older game counts as one of
 // that day, a later one as of the last: known rather too late than too early.
 const (
-	firstDay = -25567 // 1 January 1900, in days since 1970
+	firstDay = 693596 // 1 January 1900, as pgn.Day
 	dayBits  = 16
 )
 

@@ -61,7 +61,7 @@ type Move struct {
 // Cell sums up the passes of one move, latest possible day, band of who made it,
 // and class.
 type Cell struct {
-	Day                 int32 // since 1 January 1970
+	Day                 int32 // as pgn.Day
 	Band, Class         uint8
 	Passes              uint32 // of games; a game that repeats the position passes again
 	White, Drawn, Black uint32 // results, the others are unknown

@@ -99,14 +99,13 @@ func (c *career) tell(out io.Writer, date string, copies int) error {
 
 func (c *career) day(date string) (profile.Span, error) {
 	if date != "" {
-		day, ok := profile.ParseDay(date)
-		if !ok {
+		day := pgn.ParseDate(date)
+		if !day.Full() {
 			return profile.Span{}, fmt.Errorf("%q is no day", date)
 		}
-		return profile.OneDay(day), nil
+		return day.Span(), nil
 	}
-	newest, _ := c.profile().Newest()
-	return profile.OneDay(newest + 1), nil
+	return c.profile().NextDay(), nil
 }
 
 func (c *career) profile() *profile.Profile {
@@ -143,6 +142,6 @@ func (c *career) shuffle(seed uint64) {
 				tags = append(tags, pgn.Tag{Name: name, Value: v})
 			}
 		}
-		g.Tags = tags
+		g.SetTags(tags)
 	}
 }

@@ -1,4 +1,4 @@
-package profile
+package pgn
 
 import (
 	"os"
@@ -8,8 +8,8 @@ import (
 
 // The table's classes follow the FIDE Laws A.1 and B.1; its header names the
 // sources. Blitz of under three minutes is our bullet (common practice).
-func TestClassOfTimeControlTable(t *testing.T) {
-	data, err := os.ReadFile("../testdata/profile/timecontrol_cases.tsv")
+func TestControlTable(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/profile/timecontrol_cases.tsv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -21,8 +21,9 @@ func TestClassOfTimeControlTable(t *testing.T) {
 		}
 		rows++
 		seconds, class := fields[2], fields[3]
-		want := map[string]Class{"blitz": Blitz, "rapid": Rapid, "standard": Classical}[class]
-		got := ClassOf(fields[0])
+		want := map[string]Speed{"blitz": Blitz, "rapid": Rapid, "standard": Classical}[class]
+		control := ParseControl(fields[0])
+		got := control.Speed()
 		if got == Bullet && want == Blitz && (seconds == "60" || seconds == "120") {
 			continue
 		}
@@ -35,13 +36,13 @@ func TestClassOfTimeControlTable(t *testing.T) {
 	}
 }
 
-func TestParseClass(t *testing.T) {
-	for c := UnknownClass; c <= Classical; c++ {
-		if got, ok := ParseClass(c.String()); !ok || got != c {
+func TestParseSpeed(t *testing.T) {
+	for c := UnknownSpeed; c <= Classical; c++ {
+		if got, ok := ParseSpeed(c.String()); !ok || got != c {
 			t.Errorf("%v reads back as %v", c, got)
 		}
 	}
-	if _, ok := ParseClass("lightning"); ok {
-		t.Error("a class that is none was read")
+	if _, ok := ParseSpeed("lightning"); ok {
+		t.Error("a speed that is none was read")
 	}
 }

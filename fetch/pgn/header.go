@@ -1,0 +1,331 @@
+package pgn
+
+import "strings"
+
+// Header is every tag that means something, read once. What a tag doesn't tell is
+// zero, whatever it says for 'unknown'.
+type Header struct {
+	White, Black       Player
+	Event, Site, Round string // empty where the tag says nothing
+	Date, UTCDate      Date
+	// When the game began, by the tag of this name (PGN standard 9.5; from memory;
+	// StartTime is common practice). Clocks of two tags can't be compared.
+	UTCTime, StartTime, Time Clock
+	Control                  Control
+	Speed                    Speed   // by Control, else by the words of Event and EventType
+	Manner                   Manner  // by Control, Mode, Event and EventType
+	Venue                    Venue   // where it was played, as far as ratings go
+	Link                     Address // of the game itself
+	Number                   string  // GameId
+	Start                    Start
+	FEN                      string // of a SetUp; empty otherwise
+	Variant                  string // of an OtherVariant; empty otherwise
+	Unplayed                 bool   // Termination speaks of a game not played
+	ByDefault                bool   // so does Result
+	Result                   string // 1-0, 0-1, 1/2-1/2, or empty
+	ECO                      string
+}
+
+// Player is what the tags tell of one of the two.
+type Player struct {
+	Name    string
+	Elo     int
+	Title   string
+	ID      string // FIDE number, without leading zeros
+	Machine bool   // by type, title or name
+}
+
+// Clock is a time of day in seconds since midnight, plus one; 0 is not known.
+type Clock int32
+
+// Seconds since midnight, -1 if not known.
+func (c Clock) Seconds() int { return int(c) - 1 }
+
+// Began is when the game began, by the first tag that tells.
+func (h *Header) Began() Clock {
+	for _, c := range [...]Clock{h.UTCTime, h.StartTime, h.Time} {
+		if c > 0 {
+			return c
+		}
+	}
+	return 0
+}
+
+// Manner is how a game was played that is kept apart from others.
+type Manner uint8
+
+const (
+	UsualManner Manner = iota
+	Correspondence
+	Simultaneous
+	Blindfold
+)
+
+// Start is what a game begins with.
+type Start uint8
+
+const (
+	UsualStart Start = iota
+	SetUp
+	OtherVariant // of the rules
+)
+
+// Venue is where a game was played. Online is set by an address or the name of a
+// host in Site or Link, by words for the net in Site, by Mode ICS, and by tags that
+// only servers write (common practice).
+type Venue struct {
+	Host   string // in lower case
+	Online bool
+}
+
+// Address is where the game itself stands on the net.
+type Address struct{ Host, Path string }
+
+// Header returns what the tags mean. They are read when it is first asked for.
+func (g *Game) Header() *Header {
+	if g.header == nil {
+		g.header = new(Header)
+		g.headed = false
+	}
+	if !g.headed {
+		g.header.readTags(g.Tags)
+		g.headed = true
+	}
+	return g.header
+}
+
+// SetTags gives the game other tags; the header follows.
+func (g *Game) SetTags(tags Tags) { g.Tags, g.header, g.headed = tags, nil, false }
+
+// Contradict reports whether two headers can't be those of one game: no day is
+// within both dates. A date that is not known contradicts nothing.
+func Contradict(a, b *Header) bool {
+	differ := func(a, b int) bool { return a > 0 && b > 0 && a != b }
+	return differ(a.Date.Year, b.Date.Year) || differ(a.Date.Month, b.Date.Month) || differ(a.Date.Day, b.Date.Day)
+}
+
+// rawHeader is the tags that several fields of a Header come from.
+type rawHeader struct {
+	variant, fen, setUp, mode, eventType, termination, result string
+	gameURL                                                   string
+	servers                                                   bool // a tag that only servers write
+}
+
+// ReadHeader reads tags. Of a tag given twice the last value counts.
+func ReadHeader(tags Tags) (h Header) {
+	h.readTags(tags)
+	return h
+}
+
+func (h *Header) readTags(tags Tags) {
+	*h = Header{}
+	var raw rawHeader
+	for i := range tags {
+		name, value := tags[i].Name, tags[i].Value
+		switch {
+		case strings.HasPrefix(name, "White"):
+			h.White.read(name[len("White"):], value)
+		case strings.HasPrefix(name, "Black"):
+			h.Black.read(name[len("Black"):], value)
+		default:
+			h.read(&raw, name, value)
+		}
+	}
+	h.conclude(&raw)
+}
+
+// read takes in a tag of a player, its name without the colour.
+func (p *Player) read(name, value string) {
+	switch name {
+	case "":
+		p.Name = told(value)
+		p.Machine = p.Machine || namesMachine(value)
+	case "Elo":
+		p.Elo = number(strings.TrimSpace(value), mostElo)
+	case "Title":
+		p.Title = told(value)
+		p.Machine = p.Machine || strings.EqualFold(value, "BOT")
+	case "FideId":
+		p.ID = FIDENumber(value)
+	case "Type": // PGN standard 9.1.5, from memory
+		p.Machine = p.Machine || strings.EqualFold(value, "program")
+	}
+}
+
+// mostElo is beyond all ratings; what is more is none.
+const mostElo = 3999
+
+// FIDENumber is a FIDE number without spaces and leading zeros; empty for what is
+// none, as 0 is in many files.
+func FIDENumber(text string) string {
+	text = strings.TrimLeft(strings.TrimSpace(text), "0")
+	if !isDigits(text, 20) {
+		return ""
+	}
+	return text
+}
+
+// namesMachine: 'Computer', 'Engine level 5' (common practice).
+func namesMachine(name string) bool { return hasWord(name, "computer") || hasWord(name, "engine") }
+
+// read takes in a tag of the game.
+func (h *Header) read(raw *rawHeader, name, value string) {
+	switch name {
+	case "Event":
+		h.Event = told(value)
+	case "Site":
+		h.Site = told(value)
+	case "Date":
+		h.Date = ParseDate(value)
+	case "Round":
+		h.Round = told(value)
+	case "Result":
+		h.Result, raw.result = ResultValue(value), value
+	case "ECO":
+		h.ECO = told(value)
+	case "TimeControl":
+		h.Control = ParseControl(value)
+	case "UTCDate":
+		h.UTCDate, raw.servers = ParseDate(value), raw.servers || told(value) != ""
+	case "UTCTime":
+		h.UTCTime, raw.servers = ParseClock(value), raw.servers || told(value) != ""
+	case "StartTime":
+		h.StartTime, raw.servers = ParseClock(value), raw.servers || told(value) != ""
+	case "EndTime":
+		raw.servers = raw.servers || told(value) != ""
+	case "Time":
+		h.Time = ParseClock(value)
+	case "Variant":
+		raw.variant = value
+	case "FEN":
+		raw.fen = value
+	case "SetUp":
+		raw.setUp = value
+	case "Mode":
+		raw.mode = value
+	case "EventType":
+		raw.eventType = value
+	case "Termination":
+		raw.termination = value
+	case "GameId":
+		h.Number = told(value)
+	case "Link":
+		h.Link = gameAddress(value)
+	case "GameURL":
+		raw.gameURL = value
+	}
+}
+
+// conclude works out what several tags tell together.
+func (h *Header) conclude(raw *rawHeader) {
+	if h.Result == "*" {
+		h.Result = ""
+	}
+	h.ByDefault = byDefault(raw.result)
+	h.Unplayed = notPlayed(raw.termination)
+	h.place(raw)
+	h.start(raw)
+	h.manner(raw)
+}
+
+// notPlayed: not 'time forfeit' of PGN standard 9.8.1, which is a game lost on the
+// clock.
+func notPlayed(termination string) bool {
+	termination = strings.TrimSpace(termination)
+	for _, word := range [...]string{"forfeit", "walkover", "default", "bye", "unplayed"} {
+		if strings.EqualFold(termination, word) {
+			return true
+		}
+	}
+	return false
+}
+
+// byDefault tells the results of pairing programs for a game not played: +:-, 1-0F,
+// 0-0 (common practice).
+func byDefault(result string) bool {
+	result = strings.TrimSpace(result)
+	if strings.IndexByte(result, '+') >= 0 && strings.Trim(result, "+-/: ") == "" {
+		return true
+	}
+	if result == "0-0" || result == "0:0" { // both
+		return true
+	}
+	n := len(result) - 1
+	return n > 0 && result[n]|0x20 == 'f' && ResultValue(result[:n]) != ""
+}
+
+// usualStart is the position of the usual start without its counters.
+const usualStart = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -"
+
+// start tells what the game begins with. SetUp "1" asks for a FEN (PGN standard
+// 9.7.1, 9.7.2); many files carry a FEN without SetUp, and some give the usual start
+// as a FEN.
+func (h *Header) start(raw *rawHeader) {
+	fen := told(raw.fen)
+	switch {
+	case otherRules(raw.variant):
+		h.Start, h.Variant = OtherVariant, strings.TrimSpace(raw.variant)
+		h.FEN = strings.TrimSpace(fen)
+	case fen == "" && strings.TrimSpace(raw.setUp) == "1", fen != "" && !startsUsually(fen):
+		h.Start, h.FEN = SetUp, strings.TrimSpace(fen)
+	}
+}
+
+// startsUsually reports whether a FEN is the usual start, whatever its counters.
+func startsUsually(fen string) bool {
+	for want, more := usualStart, true; more; {
+		var field string
+		field, want, more = strings.Cut(want, " ")
+		fen = strings.TrimLeft(fen, " \t")
+		if !strings.HasPrefix(fen, field) {
+			return false
+		}
+		fen = fen[len(field):]
+		if fen != "" && fen[0] != ' ' && fen[0] != '\t' {
+			return false
+		}
+	}
+	return true
+}
+
+// otherRules reports whether a Variant tag names other rules.
+func otherRules(variant string) bool {
+	variant = strings.TrimSpace(told(variant))
+	for _, usual := range [...]string{"", "standard", "normal", "chess", "from position", "fromposition"} {
+		if strings.EqualFold(variant, usual) {
+			return false
+		}
+	}
+	return true
+}
+
+// ParseClock reads a time of day: 18:30, 18:30:00, with or without a fraction.
+func ParseClock(tag string) Clock {
+	tag = strings.TrimSpace(tag)
+	seconds, factor := 0, 3600
+	for more := true; more; factor /= 60 {
+		var part string
+		part, tag, more = strings.Cut(tag, ":")
+		if factor == 1 {
+			part, _, _ = strings.Cut(part, ".")
+		}
+		n, ok := readNumber(part)
+		if !ok || len(part) > 2 || factor == 0 || n > 59 || factor == 3600 && (n > 23 || !more) {
+			return 0
+		}
+		seconds += n * factor
+	}
+	return Clock(seconds + 1)
+}
+
+// told is the value of a tag, empty if it says nothing.
+func told(value string) string {
+	for i := range len(value) {
+		switch value[i] {
+		case '?', '-', '.', '*', ' ':
+		default:
+			return value
+		}
+	}
+	return ""
+}
