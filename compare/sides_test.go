@@ -155,7 +155,7 @@ func TestCoverage(t *testing.T) {
 func TestTonight(t *testing.T) {
 	s := e4Side(t)
 	want := []string{
-		"expect 1.e4 e5 2.Nf3 Nc6: about 8 games in 10, likely 4-10 (King's Knight Opening)",
+		"expect 1.e4 e5 2.Nf3 Nc6: about 8 games in 10, likely 5-10 (King's Knight Opening)",
 		"play 3.Bc4",
 		"go on from 3.Bc4, where your book ends: about 8 games in 10",
 		"answer 1...f5: about 1 game in 15, 2 of 20 games",
@@ -203,7 +203,7 @@ func TestTonightOfFewGames(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	want := []string{
 		"expect 1.e4 c5, played in 3 of 4 games after 1.e4 (Sicilian Defense)", "play 2.c3 Then d4.",
-		"answer 2...d5: 1 of 2 games", "answer 1...f5: 1 of 4 games",
+		"answer 1...f5: 1 of 4 games", "answer 2...d5: 1 of 2 games",
 	}
 	if got := told(s.Tonight); !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

@@ -11,7 +11,7 @@ type ForecastOptions struct {
 	Peers *Peers // games of players like the opponent, or nil
 	Model *Model // nil means DefaultModel
 	// Untuned leaves out the tuning to this opponent and the step for new moves:
-	// the middle setting alone.
+	// the middle setting alone, for the next game and for shares alike.
 	Untuned bool
 }
 
@@ -22,6 +22,7 @@ type Forecast struct {
 	class    Class
 	peers    *Peers
 	model    Model
+	refined  Refinement // of the model, without or with peers
 	untuned  bool
 	settings []setting
 	setUps   map[uint64][]*TreeNode // where they are to move, by the key of their own set-up
@@ -40,6 +41,7 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 	if f.peers != nil && f.peers.Games == 0 {
 		f.peers = nil
 	}
+	f.refined = f.model.refinement(f.peers != nil)
 	f.settings = f.model.settings(f.peers != nil || f.model.Rivals)
 	if f.untuned {
 		f.settings = f.settings[middleOf(len(f.settings)):][:1]
@@ -108,8 +110,13 @@ type Likely struct {
 	Last *Game // the newest game with it, nil if N is 0
 }
 
-// Range is a probability 0..1 with its 80 % interval.
+// Range is a probability 0..1 with its 80 % interval: the share of many games to
+// come lies within it eight times in ten.
 type Range struct{ P, Lo, Hi float64 }
+
+// Hardly reports whether the interval spans more than half of the scale, so that
+// it says next to nothing.
+func (r Range) Hardly() bool { return r.Hi-r.Lo > 0.5 }
 
 // Of returns the forecast of one move.
 func (e *Expected) Of(m board.Move) (Likely, bool) {
@@ -121,7 +128,7 @@ func (e *Expected) Of(m board.Move) (Likely, bool) {
 	return Likely{}, false
 }
 
-// At forecasts the move to come at pos in a game played within when. Only games
+// At forecasts the games to come at pos, played within when. Only games
 // certainly played before it are known. For many positions of one day use On.
 func (f *Forecast) At(pos *board.Position, when Span) Expected { return f.On(when).At(pos) }
 
@@ -135,6 +142,7 @@ func (f *Forecast) For(when Span, class Class) *Outlook {
 		when = f.profile.NextDay()
 	}
 	return &Outlook{
-		f: f, weighing: *f.weigh(when), class: class, classes: f.model.classWeights(class), mix: f.weights(when),
+		f: f, weighing: *f.weigh(when, 0), class: class, classes: f.model.classWeights(class),
+		mix: f.weights(when), leaning: f.leaning(when),
 	}
 }

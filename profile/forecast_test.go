@@ -295,30 +295,62 @@ func TestRivalsCountAsPeers(t *testing.T) {
 
 // The step for new moves by hand: of 0.2 for new moves at ply 3, with
 // shift -0.5, slope 0.75 and -0.03 a ply: logit = -0.5 - 0.75*ln 4 + 0.21
-// = -1.3297208, so p = 0.2092055; the played moves share 0.7907945 as before.
+// = -1.3297208, so p = 0.2092055; the played moves share the rest as before. A
+// player half a logit readier for something new: -0.8297208, p = 0.3037041.
 func TestRenewByHand(t *testing.T) {
+	o := &Outlook{f: &Forecast{refined: Refinement{NewShift: -0.5, NewSlope: 0.75, NewPly: -0.03}}}
 	e := &evidence{moves: []tally{{n: 3}, {n: 1}, {}, {}}}
-	p := []float64{0.6, 0.2, 0.15, 0.05}
-	e.renew(p, &Refinement{NewShift: -0.5, NewSlope: 0.75, NewPly: -0.03}, 3)
-	for i, want := range []float64{0.7907945 * 0.75, 0.7907945 * 0.25, 0.2092055 * 0.75, 0.2092055 * 0.25} {
-		if math.Abs(p[i]-want) > 1e-6 {
-			t.Errorf("move %d: %.7f, want %.7f", i, p[i], want)
+	for leaning, fresh := range map[float64]float64{0: 0.2092055, 0.5: 0.3037041} {
+		p := []float64{0.6, 0.2, 0.15, 0.05}
+		o.leaning = leaning
+		o.renew(e, p, 3)
+		for i, want := range []float64{(1 - fresh) * 0.75, (1 - fresh) * 0.25, fresh * 0.75, fresh * 0.25} {
+			if math.Abs(p[i]-want) > 1e-6 {
+				t.Errorf("leaning %.1f, move %d: %.7f, want %.7f", leaning, i, p[i], want)
+			}
 		}
 	}
 }
 
-// The tuning: of two settings, one gave the moves of the known games 4 nats more.
-// With power 0.2 it weighs exp(0.8) = 2.2255409 times the other. A game of the day
-// itself doesn't count yet.
-func TestTuningWeightsByHand(t *testing.T) {
-	f := &Forecast{settings: make([]setting, 2), model: DefaultModel()}
-	f.tuning = sumUp([]tuned{{last: 20, logs: []float64{-9, 0}}, {last: 3, logs: []float64{-1, -4}}, {last: 7, logs: []float64{-2, -3}}})
+// The tuning by hand, of two settings. By day 30 moves of each of two games were
+// judged, which of 300 leaves the replays by rank 1 - 60/300 = 0.8: the first
+// setting is ahead by 4 nats by day and 6 by rank, 0.2*4 + 0.8*6 = 5.6, at a heat of
+// 0.4/sqrt(1 + 60/100) = 0.3162278: exp(1.7708756) = 5.875995 times the other's
+// weight. Something new was said 3 times more than it came, with sum of p(1-p) 4:
+// the player leans by 0.8 * -3/(4 + 2) = -0.4. A game of the day doesn't count yet.
+func TestTuningByHand(t *testing.T) {
+	m := DefaultModel()
+	m.Heat, m.HeatMoves, m.RankMoves = 0.4, 100, 300
+	f := &Forecast{settings: make([]setting, 2), model: m, refined: Refinement{NewHold: 2}}
+	f.tuning = sumUp([]tuned{
+		{last: 20, replayed: replayed{days: []float64{-9, 0}, ranks: []float64{-9, 0}, moves: 200, novelty: novelty{50, 1}}},
+		{last: 3, replayed: replayed{days: []float64{-1, -4}, ranks: []float64{-1, -4}, moves: 30, novelty: novelty{-1, 1}}},
+		{last: 7, replayed: replayed{days: []float64{-2, -3}, ranks: []float64{-2, -5}, moves: 30, novelty: novelty{-2, 3}}},
+		{last: 8},
+	})
 	w := f.weights(pgn.OneDay(20))
-	if math.Abs(w[0]/w[1]-2.2255409) > 1e-6 || math.Abs(w[0]+w[1]-1) > 1e-12 {
-		t.Errorf("weights %v", w)
+	if math.Abs(w[0]/w[1]-5.875995) > 1e-5 || math.Abs(w[0]+w[1]-1) > 1e-12 {
+		t.Errorf("weights %v, %v", w, w[0]/w[1])
 	}
-	if w := f.weights(pgn.OneDay(3)); w[0] != w[1] {
-		t.Errorf("before the first game: %v", w)
+	if l := f.leaning(pgn.OneDay(20)); math.Abs(l+0.4) > 1e-12 {
+		t.Errorf("leaning %v", l)
+	}
+	if w := f.weights(pgn.OneDay(3)); w[0] != w[1] || f.leaning(pgn.OneDay(3)) != 0 {
+		t.Errorf("before the first game: %v, leaning %v", w, f.leaning(pgn.OneDay(3)))
+	}
+}
+
+// Games of one day know those before them by rank, and only there: four games of
+// a day, of which the replays by day know none and those by rank two and three.
+func TestDayKnowsItselfByRank(t *testing.T) {
+	day := []string{"2026.05.01 1-0 -: e4 e5 Nf3 Nc6", "2026.05.01 1-0 -: e4 c5 Nf3 d6", "2026.05.01 1-0 -: e4 e6 d4 d5", "2026.05.01 1-0 -: e4 e5 Nf3 Nc6"}
+	sum := NewForecast(builtFrom(day...), board.White, ForecastOptions{}).tuning.at(on("2026.05.02"))
+	if sum.moves != 0 || sum.days != nil || sum.ranks == nil || !(sum.novelty.held > 0) {
+		t.Errorf("%+v", sum)
+	}
+	month := []string{"2026.05.?? 1-0 -: e4 e5 Nf3 Nc6", "2026.05.?? 1-0 -: e4 c5 Nf3 d6", "2026.05.?? 1-0 -: e4 e6 d4 d5"}
+	if sum := NewForecast(builtFrom(month...), board.White, ForecastOptions{}).tuning.at(on("2026.06.02")); sum.ranks != nil {
+		t.Errorf("games of a month know each other: %+v", sum)
 	}
 }
 

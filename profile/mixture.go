@@ -73,10 +73,20 @@ func (b *blend) of(t *tally) float64 {
 // middlePly is the ply at which NewPly has no effect.
 const middlePly = 10
 
-// renew changes the probability of something new, the moves never played here
-// together, to logit p' = shift + slope*logit p (Platt scaling, Platt 1999) and
-// scales both kinds of moves to it.
-func (e *evidence) renew(p []float64, r *Refinement, ply int) {
+// renewed changes the probability p of something new, the moves never played
+// here together, to logit p' = shift + slope*logit p (Platt scaling, Platt 1999),
+// the shift leaning as this player does.
+func (o *Outlook) renewed(p float64, ply int) float64 {
+	if !(p > 0 && p < 1) {
+		return p
+	}
+	r := &o.f.refined
+	logit := r.NewShift + r.NewSlope*math.Log(p/(1-p)) + r.NewPly*float64(ply-middlePly)
+	return 1 / (1 + math.Exp(-logit-o.leaning))
+}
+
+// renew scales the moves seen here and those never seen to that.
+func (o *Outlook) renew(e *evidence, p []float64, ply int) {
 	fresh, seen := 0.0, 0.0
 	for i := range p {
 		if e.moves[i].n == 0 {
@@ -88,8 +98,7 @@ func (e *evidence) renew(p []float64, r *Refinement, ply int) {
 	if !(fresh > 0 && seen > 0) {
 		return
 	}
-	logit := r.NewShift + r.NewSlope*math.Log(fresh/seen) + r.NewPly*float64(ply-middlePly)
-	wanted := 1 / (1 + math.Exp(-logit))
+	wanted := o.renewed(fresh/(fresh+seen), ply)
 	for i := range p {
 		if e.moves[i].n == 0 {
 			p[i] *= wanted / fresh

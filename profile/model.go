@@ -36,6 +36,8 @@ type Model struct {
 	ShortPriors [3]float64 // weight of the long memory beside the short, in visits
 
 	Heat         float64    // power of the likelihood in the tuning
+	HeatMoves    float64    // replayed moves at which its square has halved; 0 is none
+	RankMoves    int        // moves replayed by day after which games of one day no longer know each other; 0 is none
 	EachNew      bool       // the tuning judges the very new move, not 'something new'
 	Plain, Peers Refinement // without and with peers
 }
@@ -45,9 +47,17 @@ type Refinement struct {
 	// The logit of 'something new' becomes NewShift + NewSlope*logit +
 	// NewPly*(ply-10), ply 1 being the game's first half-move.
 	NewShift, NewSlope, NewPly float64
-	// An interval is as wide as that of a beta distribution resting on
-	// PerEffective visits for each effective one, plus Bonus.
-	PerEffective, Bonus float64
+	// How firmly a player's own readiness for something new is held to that of all
+	// others: the precision of its prior, in logits; 0 takes all alike.
+	NewHold float64
+	// Of several games to come a larger share is new than of the next, since what
+	// is new now stays once it is repeated: the logit of the share of ten games
+	// that is new becomes AheadShift + AheadSlope*logit of the next one's.
+	AheadShift, AheadSlope float64
+	// A share is held as a beta distribution of strength PerRoot times the root of
+	// the effective visits, plus Bonus: habits drift, so that visits add less the
+	// more there are.
+	PerRoot, Bonus float64
 }
 
 // DefaultModel returns the numbers in use. The two Refinements are fitted by
@@ -58,9 +68,9 @@ func DefaultModel() Model {
 		Rivals: true, PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
 		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
 		ShortVisits: 3, ShortPriors: [3]float64{2.4, 8, 24},
-		Heat:  0.2,
-		Plain: Refinement{NewShift: -0.56, NewSlope: 0.73, NewPly: -0.045, PerEffective: 0.16, Bonus: 0.7},
-		Peers: Refinement{NewShift: -0.45, NewSlope: 0.79, NewPly: -0.041, PerEffective: 0.18, Bonus: 0.5},
+		Heat: 0.4, HeatMoves: 100, RankMoves: 300,
+		Plain: Refinement{NewShift: -0.56, NewSlope: 0.73, NewPly: -0.045, NewHold: 8, AheadShift: 0.34, AheadSlope: 1.08, PerRoot: 0.9},
+		Peers: Refinement{NewShift: -0.45, NewSlope: 0.79, NewPly: -0.041, NewHold: 2, AheadShift: 0.43, AheadSlope: 1.16, PerRoot: 0.9},
 	}
 }
 

@@ -2,6 +2,7 @@ package profile
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"foreply/fetch/pgn"
@@ -17,15 +18,17 @@ type Outlook struct {
 	class    Class
 	classes  [pgn.Speeds]float64 // weight of a visit by its class
 	mix      []float64           // weight of each setting
+	leaning  float64             // to something new, in logits
 	evidence evidence
 }
 
 // Known is how many games of the colour the forecast knows on its day.
 func (o *Outlook) Known() int { return o.known }
 
-// At forecasts the move to come at pos; it must be the opponent's turn.
+// At forecasts the coming games at pos, where it must be the opponent's turn:
+// each move's share of them with its interval.
 func (o *Outlook) At(pos *board.Position) Expected {
-	e := o.Chances(pos)
+	e := o.Shares(pos)
 	if len(e.Moves) == 0 {
 		return e
 	}
@@ -40,8 +43,29 @@ func (o *Outlook) At(pos *board.Position) Expected {
 	return e
 }
 
-// Chances is At without the intervals: Lo and Hi are 0. It is what a test over
-// thousands of positions needs.
+// Shares is At without the intervals: Lo and Hi are 0.
+func (o *Outlook) Shares(pos *board.Position) Expected {
+	e := o.Chances(pos)
+	fresh := e.Unseen.P
+	if o.f.untuned || !(fresh > 0 && fresh < 1) {
+		return e
+	}
+	r := &o.f.refined
+	ahead := 1 / (1 + math.Exp(-r.AheadShift-r.AheadSlope*math.Log(fresh/(1-fresh))))
+	for i := range e.Moves {
+		if e.Moves[i].N == 0 {
+			e.Moves[i].P *= ahead / fresh
+		} else {
+			e.Moves[i].P *= (1 - ahead) / (1 - fresh)
+		}
+	}
+	e.Unseen.P = ahead
+	e.sort()
+	return e
+}
+
+// Chances forecasts the very next move at pos, without intervals: it is what a
+// test of move after move judges.
 //
 // The model, step by step: bases (evidence.go) says what is expected before any
 // visit, part (mixture.go) joins it with the long and the short memory under
@@ -62,12 +86,15 @@ func (o *Outlook) Chances(pos *board.Position) Expected {
 	for i := range p {
 		p[i] /= sum
 	}
-	refined := o.f.model.refinement(o.f.peers != nil)
 	if !o.f.untuned {
-		e.renew(p, &refined, pos.Ply()+1)
+		o.renew(e, p, pos.Ply()+1)
 	}
-	return o.expected(e, p, refined.PerEffective*o.effective(e, &b)+refined.Bonus)
+	return o.expected(e, p, max(o.f.refined.PerRoot*math.Sqrt(o.effective(e, &b))+o.f.refined.Bonus, leastStrength))
 }
+
+// leastStrength is what a forecast rests on where the opponent has never been, in
+// games: about half of what one visit gives.
+const leastStrength = 0.5
 
 func (o *Outlook) expected(e *evidence, p []float64, strength float64) Expected {
 	out := Expected{Moves: make([]Likely, len(e.legal)), Visits: len(e.passes), Strength: strength}
@@ -81,10 +108,15 @@ func (o *Outlook) expected(e *evidence, p []float64, strength float64) Expected 
 		}
 	}
 	out.Unseen.P = min(out.Unseen.P, 1)
-	slices.SortStableFunc(out.Moves, func(a, b Likely) int {
+	out.sort()
+	return out
+}
+
+// sort puts the likeliest move first.
+func (e *Expected) sort() {
+	slices.SortStableFunc(e.Moves, func(a, b Likely) int {
 		return cmp.Or(cmp.Compare(b.P, a.P), cmp.Compare(b.N, a.N), cmp.Compare(a.Move, b.Move))
 	})
-	return out
 }
 
 // Between gives p its 80 % interval: the 10 % and 90 % quantiles of

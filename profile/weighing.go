@@ -24,14 +24,19 @@ type weighing struct {
 // 2^(-a/HalfLifeDays) * 2^(-g/h) for each half-life h, a its age in days from
 // the middle of its possible dates, g the known games of the colour after it.
 // An undated game is as old as the oldest dated one.
-func (f *Forecast) weigh(when Span) *weighing {
+//
+// Games of one day don't know each other, but for the tuning: with upTo above 0
+// a game of that very day is known if it stands before that index.
+func (f *Forecast) weigh(when Span, upTo int) *weighing {
 	games := f.profile.Games
 	w := &weighing{when: when, weight: make([][halfLives]float64, len(games)), age: make([]float64, len(games))}
 	oldest, byAge, agedAt := 0.0, 1.0, 0.0
+	oneDay := when.First == when.Last
 	for i := range slices.Backward(games) {
 		g := &games[i]
 		w.weight[i][0] = -1
-		if g.Theirs != f.tree.Theirs || !g.knownOn(when) {
+		sameDay := oneDay && i < upTo && g.Span == when
+		if g.Theirs != f.tree.Theirs || !sameDay && !g.knownOn(when) {
 			continue
 		}
 		if g.Span.Known() {

@@ -199,25 +199,23 @@ func (s *side) row(t *tabwriter.Writer, cells []string, few bool) {
 // sharesOf turns a forecast into printed shares: of each move seen and likely
 // enough, in order of the forecast, and of all the rest.
 func sharesOf(e *profile.Expected) (shown []fact.Share, rest fact.Share) {
-	rest = fact.Share{P: 1, Of: e.Visits, Seen: e.Visits}
+	left, seen := 1.0, e.Visits
 	var p []float64
 	for _, l := range e.Moves {
 		if l.N == 0 || l.P < leastShown {
 			break
 		}
-		lo, hi := stat.BetaBinomialInterval(10, l.P*e.Strength, (1-l.P)*e.Strength, 0.8)
-		shown = append(shown, fact.Share{P: l.P, Lo: l.Lo, Hi: l.Hi, Seen: l.N, Of: e.Visits, TenLo: lo, TenHi: hi})
+		shown = append(shown, fact.NewShare(fact.Chance(l.Range), l.N, e.Visits))
 		p = append(p, l.P)
-		rest.P -= l.P
-		rest.Seen -= l.N
+		left -= l.P
+		seen -= l.N
 	}
-	rest.P = max(rest.P, 0)
-	rest.TenLo, rest.TenHi = stat.BetaBinomialInterval(10, rest.P*e.Strength, (1-rest.P)*e.Strength, 0.8)
+	rest = fact.NewShare(fact.Chance(profile.Between(max(left, 0), e.Strength)), seen, e.Visits)
 	tens := stat.LargestRemainder(append(p, rest.P), 10)
 	for i := range shown {
-		shown[i].Ten = tens[i]
+		shown[i].SetTen(tens[i])
 	}
-	rest.Ten = tens[len(shown)]
+	rest.SetTen(tens[len(shown)])
 	return shown, rest
 }
 

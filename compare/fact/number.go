@@ -1,5 +1,21 @@
 package fact
 
+import "math"
+
+// NewShare tells a share with its interval, and what it was counted from. Its Ten
+// is set anew by who prints it among others.
+func NewShare(c Chance, seen, of int) Share {
+	s := Share{
+		P: c.P, Lo: c.Lo, Hi: c.Hi, Seen: seen, Of: of,
+		TenLo: int(math.Round(c.Lo * 10)), TenHi: int(math.Round(c.Hi * 10)), Hardly: c.Hi-c.Lo > halfTheScale,
+	}
+	s.SetTen(int(math.Round(c.P * 10)))
+	return s
+}
+
+// halfTheScale is the width from which an interval says next to nothing.
+const halfTheScale = 0.5
+
 // SetTen sets the printed share; its interval always holds it.
 func (s *Share) SetTen(ten int) {
 	s.Ten = ten
@@ -13,8 +29,7 @@ type Chance struct {
 	Hi float64 `json:"hi"`
 }
 
-// Often is how often a game comes by: a chance, and the 80 % interval of how many
-// of their next ten games do.
+// Often is how often a game comes by: a chance, and its 80 % interval in tenths.
 type Often struct {
 	Chance
 	TenLo int `json:"ten_lo"`
@@ -38,11 +53,13 @@ type Share struct {
 	Seen int     `json:"seen"`
 	Of   int     `json:"of"`
 	// Ten is the share of ten that is printed, by largest remainder among the
-	// shares that stand together; TenLo to TenHi is the 80 % interval of how
-	// often it comes in their next ten games here.
+	// shares that stand together; TenLo to TenHi is the 80 % interval of
+	// the share in tenths.
 	Ten   int `json:"ten"`
 	TenLo int `json:"ten_lo"`
 	TenHi int `json:"ten_hi"`
+	// Hardly known: the interval spans more than half of the scale.
+	Hardly bool `json:"hardly_known,omitempty"`
 }
 
 // Yours is the same score from the user's side.

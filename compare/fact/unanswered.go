@@ -9,7 +9,7 @@ type Unanswered struct {
 	Reach  float64  `json:"reach"`
 	Lo     float64  `json:"lo"`
 	Hi     float64  `json:"hi"`
-	TenLo  int      `json:"ten_lo"` // to TenHi: how many of their next ten games come here, with 80 %
+	TenLo  int      `json:"ten_lo"` // to TenHi: the 80 % interval of the reach in tenths
 	TenHi  int      `json:"ten_hi"`
 	Last   pgn.Date `json:"last,omitzero"`
 	Games  int      `json:"games"`            // of theirs that came here, by any move order

@@ -105,10 +105,7 @@ func (f *forks) fork(s *walk.State, from int, shown []*walk.Flow) int {
 // shareAt words a forecast at s as a share; its Ten is set by who prints it among
 // others.
 func shareAt(s *walk.State, r profile.Range, seen int) fact.Share {
-	lo, hi := stat.BetaBinomialInterval(10, r.P*s.Expected.Strength, (1-r.P)*s.Expected.Strength, 0.8)
-	share := fact.Share{P: r.P, Lo: r.Lo, Hi: r.Hi, Seen: seen, Of: s.Expected.Visits, TenLo: lo, TenHi: hi}
-	share.SetTen(int(r.P*10 + 0.5))
-	return share
+	return fact.NewShare(fact.Chance(r), seen, s.Expected.Visits)
 }
 
 // printTens gives the shares of one position whole tenths that sum to ten.

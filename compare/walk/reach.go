@@ -70,21 +70,11 @@ func (r *Reach) Interval() (lo, hi float64) {
 	return min(stat.BetaQuantile(0.1, a, b), r.Mass), max(stat.BetaQuantile(0.9, a, b), r.Mass)
 }
 
-// tens is the 80 % interval of how many of their next ten games pass, the
-// printed tenth within it.
-func (r *Reach) tens() (from, to int) {
-	ten := int(math.Round(r.Mass * 10))
-	a, b, ok := r.beta()
-	if !ok {
-		return ten, ten
-	}
-	from, to = stat.BetaBinomialInterval(10, a, b, 0.8)
-	return min(from, ten), max(to, ten)
-}
-
 // Often is the reach as it is told.
 func (r *Reach) Often() fact.Often {
 	lo, hi := r.Interval()
-	from, to := r.tens()
-	return fact.Often{Chance: fact.Chance{P: r.Mass, Lo: lo, Hi: hi}, TenLo: from, TenHi: to}
+	return fact.Often{
+		Chance: fact.Chance{P: r.Mass, Lo: lo, Hi: hi},
+		TenLo:  int(math.Round(lo * 10)), TenHi: int(math.Round(hi * 10)),
+	}
 }

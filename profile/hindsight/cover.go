@@ -33,13 +33,51 @@ func judgedAt(visit int) bool {
 	return n == visit
 }
 
-// Interval is one 80 % interval and what came: in the next ten visits a move
-// with probability P, held as Beta(P*s, (1-P)*s), came Hits times.
+// Interval is one 80 % interval of a share and what came: in the next ten visits
+// a move of share P, held as Beta(P*s, (1-P)*s), came Hits times.
 type Interval struct {
 	P, Strength float64
+	Fresh       float64 // share of something new in the same forecast
+	Visits      int     // known at the forecast
 	Hits        int
 	New         bool
 	U           float64 // random, 0..1
+}
+
+// levels are the most visits of each level of evidence; beyond is the last.
+var levels = [...]int{1, 3, 8, 27}
+
+// Level is how the intervals held that rest on From or more visits, up to the
+// next level.
+type Level struct {
+	From     int     `json:"from"`
+	Coverage float64 `json:"coverage80"` // 0 of none
+	N        int     `json:"intervals"`
+}
+
+// Level is the number of the interval's level of evidence, from 0.
+func (i *Interval) Level() int {
+	at, _ := slices.BinarySearch(levels[:], i.Visits)
+	return at
+}
+
+func byLevel(intervals []Interval) []Level {
+	out := []Level{{From: 1}}
+	for _, most := range levels {
+		out = append(out, Level{From: most + 1})
+	}
+	for i := range intervals {
+		v := &intervals[i]
+		at := v.Level()
+		out[at].N++
+		if v.Covered(v.Strength) {
+			out[at].Coverage++
+		}
+	}
+	for i := range out {
+		out[i].Coverage /= float64(max(out[i].N, 1))
+	}
+	return out
 }
 
 // trial is a forecast whose intervals are judged by the next visits.
@@ -110,7 +148,7 @@ func (t *test) gameOf(r *trial) *profile.Game { return &t.profile.Games[r.next[0
 // judge notes the intervals of the forecast and how often each of its moves, and
 // something new, came.
 func (r *trial) judge(look *profile.Outlook) {
-	e := look.Chances(&r.pos)
+	e := look.Shares(&r.pos)
 	if e.Visits == 0 {
 		return
 	}
@@ -125,11 +163,11 @@ func (r *trial) judge(look *profile.Outlook) {
 		}
 		fresh -= came[l.Move]
 		if l.P >= leastP {
-			r.intervals = append(r.intervals, Interval{P: l.P, Strength: e.Strength, Hits: came[l.Move]})
+			r.intervals = append(r.intervals, Interval{P: l.P, Fresh: e.Unseen.P, Visits: e.Visits, Strength: e.Strength, Hits: came[l.Move]})
 		}
 	}
 	if e.Unseen.P >= leastNew {
-		r.intervals = append(r.intervals, Interval{P: e.Unseen.P, Strength: e.Strength, Hits: fresh, New: true})
+		r.intervals = append(r.intervals, Interval{P: e.Unseen.P, Fresh: e.Unseen.P, Visits: e.Visits, Strength: e.Strength, Hits: fresh, New: true})
 	}
 }
 

@@ -59,7 +59,8 @@ func handModel() *profile.Model {
 	m.HalfLifeDays, m.HalfLifeGames = 0, [3]float64{}
 	m.Scales, m.ShortPriors = [3]float64{1, 1, 1}, [3]float64{8, 8, 8}
 	m.ShortVisits, m.SetUpPrior, m.NaturalPower = 4, 8, 0
-	m.Plain = profile.Refinement{NewSlope: 1, PerEffective: 0.3, Bonus: 0.5}
+	m.RankMoves = 0
+	m.Plain = profile.Refinement{NewSlope: 1, AheadSlope: 1, PerRoot: 0.3, Bonus: 0.5}
 	return &m
 }
 
@@ -165,7 +166,7 @@ var handBins = []Bin{
 //	  0.718519. e4 comes twice in the next ten. 0, 1 and 2 of ten: 0.0765, 0.0476,
 //	  0.0410, so the integral lies within 0.1241 and 0.1651 whatever u: covered.
 //	  Something new, 0.281481, came eight times: within 0.8349 and 0.8759, covered.
-//	After game 2 (e4 twice; n_eff = 1.9995, s = 1.0998): P(e4) = 0.868146 as above. e4
+//	After game 2 (e4 twice; n_eff = 1.9995, s = 0.3*1.41402 + 0.5 = 0.924206): P(e4) = 0.868146 as above. e4
 //	  comes once in ten. 0 and 1 of ten: 0.0162, 0.0169, so within 0.0162 and
 //	  0.0331: not covered. Something new came nine times: 0.9669 at least, not covered.
 func TestCoverageByHand(t *testing.T) {
@@ -176,7 +177,7 @@ func TestCoverageByHand(t *testing.T) {
 	}
 	want := []Interval{
 		{P: 0.718519, Strength: 0.8, Hits: 2}, {P: 0.281481, Strength: 0.8, Hits: 8, New: true},
-		{P: 0.868146, Strength: 1.099837, Hits: 1}, {P: 0.131854, Strength: 1.099837, Hits: 9, New: true},
+		{P: 0.868146, Strength: 0.924206, Hits: 1}, {P: 0.131854, Strength: 0.924206, Hits: 9, New: true},
 	}
 	for i, got := range r.Intervals() {
 		w := want[i]

@@ -29,6 +29,7 @@ type Figures struct {
 	Brier       float64 `json:"brier"`      // mean squared error of all probabilities (Brier 1950), 0..1
 	Coverage    float64 `json:"coverage80"` // share of 80 % intervals that held; 0 if none was judged
 	Intervals   int     `json:"intervals"`  // judged
+	Evidence    []Level `json:"evidence"`   // the same by how many visits they rest on
 	Games       int     `json:"games"`      // in which something was forecast
 	Reliability []Bin   `json:"reliability"`
 	New         Bin     `json:"new"` // 'something new' in all forecasts
@@ -155,6 +156,7 @@ func (t *tally) figures() Figures {
 	if f.Intervals > 0 {
 		f.Coverage = float64(t.covered) / float64(f.Intervals)
 	}
+	f.Evidence = byLevel(t.intervals)
 	for _, b := range t.all.Bins() {
 		if b.N > 0 {
 			f.Reliability = append(f.Reliability, newBin(b.Sum, b.Hits, b.N))

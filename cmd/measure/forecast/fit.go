@@ -11,7 +11,6 @@ import (
 
 	"foreply/profile"
 	"foreply/profile/hindsight"
-	"foreply/profile/stat"
 )
 
 // The fit picks the numbers of the model from small grids, on other players than
@@ -161,7 +160,7 @@ func (l losses) total() float64 {
 func (l losses) of(k int) float64 { return l[k : k+1].total() }
 
 // judge runs the test of every career under a model without a step for new
-// moves.
+// moves, which is what a player's own leaning is measured against.
 func (f *fitter) judge(m profile.Model) []judged {
 	m.Plain, m.Peers = profile.Refinement{NewSlope: 1, Bonus: 1}, profile.Refinement{NewSlope: 1, Bonus: 1}
 	if got := f.done[m]; got != nil {
@@ -200,8 +199,8 @@ func (f *fitter) row(name, onAll string, folds []string, before, after losses) {
 // refit fits the step for new moves and the width of intervals under a model
 // for each career left out, and on all, and judges the careers left out.
 func (f *fitter) refit(models []profile.Model) {
-	fmt.Fprintln(f.out, "\n| fitted on | shift, slope, ply | without a ply term | width | covers there | career left out | whole: bits | of raw | last 25: bits | of raw | covers |")
-	fmt.Fprintln(f.out, "|---|---|---|---|---|---|---|---|---|---|---|")
+	fmt.Fprintln(f.out, "\n| fitted on | shift, slope, ply | without a ply term | ten ahead | width | covers there: all, by visits 1, 2-3, 4-8, 9-27, 28 and more | career left out | whole: bits | of raw | last 25: bits | of raw | covers |")
+	fmt.Fprintln(f.out, "|---|---|---|---|---|---|---|---|---|---|---|---|")
 	l := f.leftOut(models)
 	var sums [len(regimes)][3]float64
 	for k := range models {
@@ -209,9 +208,11 @@ func (f *fitter) refit(models []profile.Model) {
 		groups := pick(all, f.others(k))
 		s, plain := fitStep(groups, true), fitStep(groups, false)
 		w := f.widths(models[k], s)
-		fitted, there := w.fit(f.others(k))
-		fmt.Fprintf(f.out, "| %s | %.2f %.2f %.3f | %.2f %.2f | %.2f %.1f | %.3f |",
-			f.fold(k), s[0], s[1], s[2], plain[0], plain[1], fitted.per, fitted.bonus, there)
+		a := w.fitAhead(f.others(k))
+		w = w.ahead(a)
+		fitted := w.fit(f.others(k))
+		fmt.Fprintf(f.out, "| %s | %.2f %.2f %.3f | %.2f %.2f | %.2f %.2f | %.2f %.2f | %s |",
+			f.fold(k), s[0], s[1], s[2], plain[0], plain[1], a[0], a[1], fitted.per, fitted.bonus, w.levels(f.others(k), fitted))
 		if k == len(f.careers) {
 			break
 		}
@@ -223,7 +224,7 @@ func (f *fitter) refit(models []profile.Model) {
 				sums[r][i] += x
 			}
 		}
-		fmt.Fprintf(f.out, " %.3f |\n", w.coverage([]int{k}, fitted))
+		fmt.Fprintf(f.out, " %s |\n", w.levels([]int{k}, fitted))
 	}
 	fmt.Fprint(f.out, " pooled |")
 	for _, x := range sums {
@@ -239,13 +240,14 @@ func (f *fitter) fold(k int) string {
 	return "all"
 }
 
-// widths are the intervals of whole careers, each with its effective visits in
-// place of its strength.
+// widths are the intervals of whole careers, each with the root of its effective
+// visits in place of its strength.
 type widths [][]hindsight.Interval
 
 func (f *fitter) widths(m profile.Model, s step) widths {
-	m.Plain = profile.Refinement{NewShift: s[0], NewSlope: s[1], NewPly: s[2], PerEffective: 1}
-	m.Peers = m.Plain
+	for _, r := range [...]*profile.Refinement{&m.Plain, &m.Peers} {
+		*r = profile.Refinement{NewShift: s[0], NewSlope: s[1], NewPly: s[2], NewHold: r.NewHold, AheadSlope: 1, PerRoot: 1}
+	}
 	out := make(widths, len(f.careers))
 	var all sync.WaitGroup
 	for i, c := range f.careers {
@@ -258,53 +260,92 @@ func (f *fitter) widths(m profile.Model, s step) widths {
 	return out
 }
 
-// width is how an interval's strength follows from its effective visits.
+// fitAhead fits the step from the next game to ten: a logistic regression of how
+// many of the next ten visits brought something new.
+func (w widths) fitAhead(on []int) step {
+	var samples []sample
+	for _, i := range on {
+		for _, v := range w[i] {
+			if !v.New || !(v.P > 0 && v.P < 1) {
+				continue
+			}
+			for k := range visitsJudged {
+				samples = append(samples, sample{logit: math.Log(v.P / (1 - v.P)), fresh: k < v.Hits})
+			}
+		}
+	}
+	return fitStep([][]sample{samples}, false)
+}
+
+// ahead takes the step: what is new has its share, the rest what that leaves.
+func (w widths) ahead(a step) widths {
+	out := make(widths, len(w))
+	for i := range w {
+		out[i] = slices.Clone(w[i])
+		for k := range out[i] {
+			v := &out[i][k]
+			if !(v.Fresh > 0 && v.Fresh < 1) {
+				continue
+			}
+			share := 1 / (1 + math.Exp(-a[0]-a[1]*math.Log(v.Fresh/(1-v.Fresh))))
+			if v.New {
+				v.P = share
+			} else {
+				v.P *= (1 - share) / (1 - v.Fresh)
+			}
+			v.Fresh = share
+		}
+	}
+	return out
+}
+
+// width is how an interval's strength follows from the root of its effective
+// visits.
 type width struct{ per, bonus float64 }
 
-// coverLeast is what the intervals must cover of the careers they are fitted on.
-// Likelihood alone would have them narrower, coverage alone can't tell the two
-// numbers apart.
-const coverLeast = 0.78
-
-// fit finds the width of greatest likelihood among those that cover enough.
-func (w widths) fit(on []int) (best width, covers float64) {
-	most := math.Inf(-1)
-	for per := 0.04; per < 0.42; per += 0.02 {
-		for _, bonus := range [...]float64{0.3, 0.5, 0.7, 1, 1.5} {
-			try := width{per, bonus}
-			if c := w.coverage(on, try); c >= coverLeast {
-				if l := w.likelihood(on, try); l > most {
-					best, covers, most = try, c, l
-				}
+// fit finds the width whose coverage lies nearest to 80 % at the level of
+// evidence where it is off the most.
+func (w widths) fit(on []int) (best width) {
+	least := math.Inf(1)
+	for per := 0.5; per < 1.65; per += 0.1 {
+		for _, bonus := range [...]float64{0, 0.25, 0.5} {
+			try, off := width{per, bonus}, 0.0
+			levels := w.coverage(on, try)
+			for _, c := range levels[1:] {
+				off = max(off, math.Abs(c-0.8))
+			}
+			if off < least {
+				best, least = try, off
 			}
 		}
 	}
-	return best, covers
+	return best
 }
 
-func (w widths) coverage(on []int, x width) float64 {
-	n, held := 0, 0
+// coverage of all intervals, and of those of each level of evidence.
+func (w widths) coverage(on []int, x width) [6]float64 {
+	var n, held [6]float64
 	for _, i := range on {
 		for _, v := range w[i] {
-			n++
+			at := 1 + v.Level()
+			n[0], n[at] = n[0]+1, n[at]+1
 			if v.Covered(x.per*v.Strength + x.bonus) {
-				held++
+				held[0], held[at] = held[0]+1, held[at]+1
 			}
 		}
 	}
-	return float64(held) / float64(max(n, 1))
+	for i := range held {
+		held[i] /= max(n[i], 1)
+	}
+	return held
 }
 
-// likelihood is the logarithm of that of the counts under their beta-binomials.
-func (w widths) likelihood(on []int, x width) float64 {
-	sum := 0.0
-	for _, i := range on {
-		for _, v := range w[i] {
-			s := x.per*v.Strength + x.bonus
-			sum += math.Log(stat.BetaBinomial(visitsJudged, v.P*s, (1-v.P)*s)[v.Hits])
-		}
+func (w widths) levels(on []int, x width) string {
+	var text []string
+	for _, c := range w.coverage(on, x) {
+		text = append(text, fmt.Sprintf("%.3f", c))
 	}
-	return sum
+	return strings.Join(text, " ")
 }
 
 // visitsJudged is how many visits an interval of the protocol looks ahead.
