@@ -150,8 +150,5 @@ func (r *bitReader) rice(k uint) uint64 {
 	return ones<<k | r.wide(k)
 }
 
-// align goes on at the next whole byte.
-func (r *bitReader) align() { r.at = (r.at + 7) &^ 7 }
-
 // left is how many bits are still there.
 func (r *bitReader) left() int { return 8*len(r.buf) - r.at }
