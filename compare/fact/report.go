@@ -8,11 +8,11 @@ func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }
 
 // ReportVersion counts changes of the Report's shape that a reader of its JSON
 // must know of.
-const ReportVersion = 1
+const ReportVersion = 2
 
 // Report is all that the page, the terminal and the JSON print: no presentation
-// computes chess or statistics. Sentences stand in it ready to print; numbers
-// stand beside them for programs.
+// computes chess or statistics. Facts stand in it; package words says them. What
+// still is a sentence (Text, Caption) is on its way out.
 type Report struct {
 	Version  int      `json:"version"`
 	Opponent Opponent `json:"opponent"`
