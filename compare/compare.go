@@ -163,7 +163,7 @@ func (c *comparison) count(s *fact.Side) {
 		} else {
 			s.Fast++
 		}
-		addResult(&s.Score, g.Result)
+		find.AddResult(&s.Score, g.Result)
 		if g.Date.Known() {
 			s.Last = g.Date
 		}

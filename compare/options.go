@@ -103,7 +103,7 @@ func (c *comparison) expectedScore(t walk.Track) fact.Share {
 // are.
 func (c *comparison) ratingsExplain(key uint64) float64 {
 	sum, games := 0.0, 0
-	for g := range c.games(nodeVisits(c.tree.At(key))) {
+	for g := range c.found().Of(c.found().Visits(key)) {
 		if g.Result == profile.NoResult {
 			continue
 		}

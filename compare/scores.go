@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/find"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/profile"
@@ -81,12 +82,12 @@ type sum struct {
 
 func (c *comparison) scored(s *walk.State, usual float64) sum {
 	var out sum
-	for g := range c.games(nodeVisits(c.tree.At(s.Key))) {
+	for g := range c.found().Of(c.found().Visits(s.Key)) {
 		if g.Result == profile.NoResult {
 			continue
 		}
 		out.games++
-		out.points += pointsFor(g.Result)
+		out.points += find.ResultPoints(g.Result)
 		if g.Elo > 0 && g.RivalElo > 0 {
 			out.expected += stat.EloExpectation(float64(g.Elo - g.RivalElo))
 		} else {
@@ -96,22 +97,12 @@ func (c *comparison) scored(s *walk.State, usual float64) sum {
 	return out
 }
 
-func pointsFor(r profile.Result) float64 {
-	switch r {
-	case profile.Win:
-		return 1
-	case profile.Draw:
-		return 0.5
-	}
-	return 0
-}
-
 // usual is their score with the colour, 0..1, and the variance of one result.
 func (c *comparison) usual() (mean, variance float64) {
 	squares, games := 0.0, 0.0
 	for g := range c.in.Profile.With(c.tree.Theirs) {
 		if g.Result != profile.NoResult {
-			p := pointsFor(g.Result)
+			p := find.ResultPoints(g.Result)
 			mean, squares, games = mean+p, squares+p*p, games+1
 		}
 	}
@@ -126,7 +117,7 @@ func (c *comparison) usual() (mean, variance float64) {
 // longer level.
 func (c *comparison) decided(s *walk.State) bool {
 	total, n := 0, 0
-	for _, v := range nodeVisits(c.tree.At(s.Key)) {
+	for _, v := range c.found().Visits(s.Key) {
 		if e, ok := c.in.Profile.Games[v.Game].Eval(int(v.Ply), c.tree.Theirs); ok {
 			total, n = total+e, n+1
 		}
@@ -137,7 +128,7 @@ func (c *comparison) decided(s *walk.State) bool {
 func (c *comparison) scoreTrap(kind string, s *walk.State, usual, chance float64) fact.Trap {
 	line := walk.NewTrack(s.Path())
 	t := fact.Trap{Kind: kind, Line: line.SANs, Where: fact.InBook, Reach: s.Mass, Need: s.Mass / 2}
-	visits := nodeVisits(c.tree.At(s.Key))
+	visits := c.found().Visits(s.Key)
 	games := []int32{}
 	for i, v := range visits {
 		if i == 0 || v.Game != visits[i-1].Game {
@@ -171,7 +162,7 @@ func (c *comparison) repaired(t *fact.Trap, s *walk.State, last int32) {
 		return
 	}
 	chosen, before := 0., 0.
-	for _, v := range nodeVisits(c.tree.At(s.Via.Key)) {
+	for _, v := range c.found().Visits(s.Via.Key) {
 		switch {
 		case v.Game > last:
 			t.Since++

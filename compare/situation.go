@@ -27,7 +27,7 @@ func enterStyle(s *fact.Style, g *profile.Game) {
 // styleOf counts the games through a position.
 func (c *comparison) styleOf(key uint64) fact.Style {
 	var s fact.Style
-	for g := range c.games(nodeVisits(c.tree.At(key))) {
+	for g := range c.found().Of(c.found().Visits(key)) {
 		enterStyle(&s, g)
 	}
 	return s

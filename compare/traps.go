@@ -191,7 +191,7 @@ func (c *comparison) trap(slip *profile.Slip, sp spot) fact.Trap {
 func (c *comparison) citeTrap(t *fact.Trap, games []int32) {
 	for _, i := range slices.Backward(games) {
 		g := &c.in.Profile.Games[i]
-		addResult(&t.Score, g.Result)
+		find.AddResult(&t.Score, g.Result)
 		if !t.Last.Known() {
 			t.Last = g.Date
 		}

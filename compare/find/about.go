@@ -189,14 +189,14 @@ func (set *aboutSet) score(in func(*profile.Game) bool) (s fact.Score, expected 
 	points, games := 0.0, 0.0
 	for _, g := range set.games {
 		if g.Result != profile.NoResult {
-			points, games = points+resultPoints(g.Result), games+1
+			points, games = points+ResultPoints(g.Result), games+1
 		}
 	}
 	for _, g := range set.games {
 		if !in(g) {
 			continue
 		}
-		addResult(&s, g.Result)
+		AddResult(&s, g.Result)
 		switch {
 		case g.Result == profile.NoResult:
 		case g.Elo > 0 && g.RivalElo > 0:
@@ -244,13 +244,15 @@ func instant(p *profile.Profile) []oddity {
 func record(p *profile.Profile, theirs board.Color) fact.About {
 	a := fact.About{Kind: fact.PlainRecord, Color: theirs.String(), Rated: rated(p, theirs)}
 	for g := range p.With(theirs) {
-		addResult(&a.Score, g.Result)
+		AddResult(&a.Score, g.Result)
 	}
 	a.N = a.Score.Games() - a.Score.Unknown
 	return a
 }
 
-func resultPoints(r profile.Result) float64 {
+// ResultPoints are what a result is worth to the opponent, 0..1; one without a result
+// counts 0.
+func ResultPoints(r profile.Result) float64 {
 	switch r {
 	case profile.Win:
 		return 1

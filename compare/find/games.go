@@ -89,12 +89,13 @@ func refTo(g *profile.Game) fact.Ref {
 func (g Games) Score(visits []profile.Visit) fact.Score {
 	var s fact.Score
 	for game := range g.Of(visits) {
-		addResult(&s, game.Result)
+		AddResult(&s, game.Result)
 	}
 	return s
 }
 
-func addResult(s *fact.Score, r profile.Result) {
+// AddResult counts a result.
+func AddResult(s *fact.Score, r profile.Result) {
 	switch r {
 	case profile.Win:
 		s.Wins++
@@ -118,7 +119,7 @@ func ScoreOf(c *profile.Count) fact.Score {
 func (g Games) Expected(visits []profile.Visit) float64 {
 	var record fact.Score
 	for game := range g.Theirs() {
-		addResult(&record, game.Result)
+		AddResult(&record, game.Result)
 	}
 	usual := 0.5
 	if n := record.Games() - record.Unknown; n > 0 {
