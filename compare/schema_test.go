@@ -253,9 +253,16 @@ func (m *schemaMaker) define(t reflect.Type) {
 	m.defs = append(m.defs, member{name: t.Name()})
 	properties, required := members{}, []string{}
 	for _, f := range reflect.VisibleFields(t) {
+		if f.Anonymous { // its fields follow as if they were its owner's
+			continue
+		}
 		name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
 		shape := m.shape(f.Type, t.Name()+"."+name)
-		if text := m.comments[t.Name()+"."+f.Name]; text != "" {
+		owner := t
+		for _, i := range f.Index[:len(f.Index)-1] {
+			owner = owner.Field(i).Type
+		}
+		if text := m.comments[owner.Name()+"."+f.Name]; text != "" {
 			shape = append(shape, member{"description", text})
 		}
 		properties = append(properties, member{name, shape})

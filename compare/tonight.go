@@ -64,7 +64,7 @@ func (c *comparison) expect(w *walk.Walk) ([]fact.Task, []string) {
 	}
 	stem := walk.NewTrack(s.Path())
 	tasks := []fact.Task{{
-		Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: s.Mass,
+		Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: s.Mass, Often: oftenOf(s), Name: nameOf(stem),
 		Text: fmt.Sprintf("%s: %s%s", words.Movetext(stem.SANs, 0), words.Often(s.Often()), inBrackets(stem)),
 	}}
 	tasks = append(tasks, c.play(stem, c.walkFrom(s.Pos, s.Ply, c.opt.Threshold).Depth())...)
@@ -87,10 +87,11 @@ func (c *comparison) answered(t walk.Track) []string {
 func (c *comparison) otherwise(s *walk.State, stem []string) fact.Task {
 	t := walk.NewTrack(s.Path())
 	task := fact.Task{
-		Kind: "expect", Lead: "or", Moves: t.SANs, Need: s.Mass,
+		Kind: "expect", Lead: "or", Moves: t.SANs, Need: s.Mass, Often: oftenOf(s), Name: nameOf(t),
 		Text: fmt.Sprintf("%s: %s%s", words.Parted(t.SANs, stem), words.Often(s.Often()), inBrackets(t)),
 	}
 	if answers := c.book.Answers(s.Key); len(answers) > 0 {
+		task.Answer = t.End.SAN(answers[0])
 		task.Text += "; you play " + words.LastMove(t.And(answers[0]).SANs)
 	}
 	return task
@@ -98,11 +99,19 @@ func (c *comparison) otherwise(s *walk.State, stem []string) fact.Task {
 
 // inBrackets names the opening of a line by its family, if it has a name.
 func inBrackets(t walk.Track) string {
-	name := t.Opening().Name
+	name := nameOf(t)
 	if name == "" {
 		return ""
 	}
-	return " (" + words.Family(name) + ")"
+	return " (" + name + ")"
+}
+
+// nameOf is the family of the opening that a line leads to.
+func nameOf(t walk.Track) string { return words.Family(t.Opening().Name) }
+
+func oftenOf(s *walk.State) *fact.Often {
+	often := s.Often()
+	return &often
 }
 
 // openField is said when no first move of theirs is likely enough to name alone:
@@ -116,9 +125,11 @@ func (c *comparison) openField(w *walk.Walk, next map[walk.Key]*walk.State) ([]f
 	}
 	stem := walk.NewTrack(s.Path()).SANs
 	var firsts []string
+	var choices []fact.Choice
 	for i := range s.Flows[:min(len(s.Flows), firstsShown)] {
 		f := &s.Flows[i]
 		san := s.Pos.SAN(f.Likely.Move)
+		choices = append(choices, fact.Choice{Move: san, P: f.Likely.P})
 		firsts = append(firsts, words.Movetext([]string{san}, s.Ply)+" "+words.Rate(f.Likely.P))
 	}
 	text := "no move of theirs stands out"
@@ -126,7 +137,7 @@ func (c *comparison) openField(w *walk.Walk, next map[walk.Key]*walk.State) ([]f
 		text += " after " + words.Movetext(stem, 0)
 	}
 	return []fact.Task{{
-		Kind: "expect", Lead: "expect", Moves: stem, Need: 1,
+		Kind: "expect", Lead: "expect", Moves: stem, Need: 1, Choices: choices,
 		Text: text + ": " + strings.Join(firsts, ", "),
 	}}, stem
 }
@@ -164,7 +175,10 @@ func (c *comparison) expectCounted() ([]fact.Task, []string) {
 	if way.from > 0 {
 		text += " after " + words.LastMove(stem.SANs[:way.from])
 	}
-	task := fact.Task{Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: 1, Text: text + inBrackets(stem)}
+	task := fact.Task{
+		Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: 1, Played: way.games, Of: way.base, Name: nameOf(stem),
+		Text: text + inBrackets(stem),
+	}
 	return append([]fact.Task{task}, c.play(stem, 0)...), c.answered(stem)
 }
 
@@ -208,11 +222,13 @@ func (c *comparison) mostPlayed() trodden {
 // openCounted is said of few games that all went different ways.
 func (c *comparison) openCounted(t walk.Track, games int) ([]fact.Task, []string) {
 	var firsts []string
+	var choices []fact.Choice
 	for _, e := range c.tree.At(t.End.Key()).Edges {
+		choices = append(choices, fact.Choice{Move: t.End.SAN(e.Move)})
 		firsts = append(firsts, words.Movetext([]string{t.End.SAN(e.Move)}, len(t.SANs)))
 	}
 	return []fact.Task{{
-		Kind: "expect", Lead: "expect", Moves: t.SANs, Need: 1,
+		Kind: "expect", Lead: "expect", Moves: t.SANs, Need: 1, Of: games, Choices: choices,
 		Text: fmt.Sprintf("no move of theirs twice in %s: %s", words.Plural(games, "game"), strings.Join(firsts, ", ")),
 	}}, t.SANs
 }
@@ -226,11 +242,13 @@ func (c *comparison) play(stem walk.Track, depth float64) []fact.Task {
 	}
 	t := stem.And(answers[0])
 	text := words.LastMove(t.SANs)
-	if depth > float64(len(t.SANs)/2+2) {
+	if depth <= float64(len(t.SANs)/2+2) {
+		depth = 0 // not worth a word
+	} else {
 		text += fmt.Sprintf(", prepared to about move %.0f", depth)
 	}
 	file, line := t.Spot(c.book)
-	return []fact.Task{{Kind: "play", Lead: "play", Moves: t.SANs, Text: text, Note: c.book.Note(t.End.Key()), Need: 1, File: file, Line: line}}
+	return []fact.Task{{Kind: "play", Lead: "play", Moves: t.SANs, Text: text, Note: c.book.Note(t.End.Key()), Need: 1, Depth: depth, File: file, Line: line}}
 }
 
 // colourWord prints a colour as it stands in a sentence.

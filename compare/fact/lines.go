@@ -101,7 +101,13 @@ func (o Option) lines() [][]string {
 
 func (m Mistake) lines() [][]string { return [][]string{m.Line} }
 
-func (t Task) lines() [][]string { return [][]string{t.Moves} }
+func (t Task) lines() [][]string {
+	out := append([][]string{t.Moves}, after(t.Moves, t.Answer)...)
+	for _, c := range t.Choices {
+		out = append(out, with(t.Moves, c.Move))
+	}
+	return out
+}
 
 func (g GameRow) lines() [][]string { return [][]string{g.Moves} }
 
