@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"slices"
+
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/find"
@@ -118,10 +120,16 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	}
 	s.Boards = listed(c.boards(&s))
 	s.Changes, s.Traps, s.Orders = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When))), listed(c.traps(w)), listed(find.Orders(w, games))
-	markTraps(s.Forks, s.Traps)
+	find.Mark(s.Forks, s.Traps)
 	s.Again = find.LookAgain(in.Engine, w)
 	s.Tonight = c.tonight(w, &s)
 	return s
+}
+
+// traps are the places where a side went wrong, then where they scored.
+func (c *comparison) traps(w *walk.Walk) []fact.Trap {
+	slips := c.in.Profile.Slips(c.tree.Theirs, find.JudgeBy(c.in.Engine))
+	return slices.Concat(find.Traps(w, slips, c.in.Engine, c.found()), find.Scores(w, c.look, c.found()))
 }
 
 // listed makes a list of none an empty one, for the JSON.

@@ -202,7 +202,7 @@ func TestTrapsByTheEngine(t *testing.T) {
 		s := Make(in, Options{When: today, FewGames: 1}).Sides[0]
 		var got []string
 		for _, tr := range s.Traps {
-			got = append(got, words.LastMove(tr.Line)+": "+tr.Text)
+			got = append(got, words.LastMove(tr.Line)+": "+words.Trap(&tr).String())
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: got\n%s\nwant\n%s", name, strings.Join(got, "\n"), strings.Join(c.want, "\n"))

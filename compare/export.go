@@ -105,7 +105,7 @@ func (b *branch) judge(s *fact.Side) {
 	}
 	for i := range s.Traps {
 		if t := &s.Traps[i]; t.Best != nil {
-			add(t.Line, t.Text)
+			add(t.Line, words.Trap(t).String())
 		}
 	}
 }

@@ -182,3 +182,20 @@ func orderTasks(orders []fact.Order, stem []string) []fact.Task {
 	}
 	return tasks
 }
+
+// trapTasks are the traps worth a look, ranked with all else.
+func (c *comparison) trapTasks(traps []fact.Trap, stem []string) []fact.Task {
+	var tasks []fact.Task
+	for i := range traps {
+		t := &traps[i]
+		if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail || t.Where != fact.InBook && t.Where != fact.PastBook {
+			continue
+		}
+		file, line := walk.Resolved(t.Line).Spot(c.book)
+		tasks = append(tasks, fact.Task{
+			Kind: "look", Lead: "trap", Moves: t.Line, Need: t.Need, Minutes: trapMinutes, File: file, Line: line,
+			Text: words.Parted(t.Line, stem) + ": " + words.Trap(t).String(),
+		})
+	}
+	return tasks
+}

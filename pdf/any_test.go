@@ -112,7 +112,7 @@ func (m maker) side() fact.Side {
 			Kind: []string{fact.YourOrder, fact.TheirOrder}[m.IntN(2)], Line: m.line(20), Move: "c4", Other: "Nf3", Pet: "e5", Waits: "Nf6",
 			P: m.Float64(), Back: m.Float64(), Games: m.IntN(40), Score: fact.Score{Wins: m.IntN(9), Draws: m.IntN(9)},
 		})
-		s.Traps = append(s.Traps, fact.Trap{Line: m.line(30), Text: m.words(20)})
+		s.Traps = append(s.Traps, m.trap())
 		s.Options = append(s.Options, fact.Option{Move: "e4", Text: m.words(40)})
 		s.Mistakes = append(s.Mistakes, fact.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
 		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Share: m.share(), Reach: m.Float64(), Games: m.IntN(99), Last: m.date(), Note: m.words(20), Return: m.line(3)})
@@ -142,6 +142,21 @@ func (m maker) side() fact.Side {
 	return s
 }
 
+func (m maker) trap() fact.Trap {
+	return fact.Trap{
+		Kind: []string{fact.TheirSlip, fact.OthersSlip, fact.TheyScore, fact.TheyFail}[m.IntN(4)], Line: m.line(30), Speeds: m.line(2),
+		Score: fact.Score{Wins: m.IntN(99), Losses: m.IntN(99)}, Games: m.IntN(9), Of: m.IntN(9), Last: m.date(),
+		Since: m.IntN(3), Then: "e4", Repaired: m.IntN(2) == 0, Answer: "d4", ByChance: m.IntN(2) == 0,
+	}
+}
+
+func (m maker) trapOrNone() *fact.Trap {
+	if t := m.trap(); m.IntN(2) == 0 {
+		return &t
+	}
+	return nil
+}
+
 func (m maker) epd() string {
 	return []string{
 		"", "junk", "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -",
@@ -156,7 +171,7 @@ func (m maker) fork(i int) fact.Fork {
 			Move: "Nbxd7+", Share: m.share(), Reach: m.Float64(), Then: m.line(12), Next: m.IntN(15) - 3,
 			State:  []string{fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns}[m.IntN(4)],
 			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: fact.BookEnds, Note: m.words(40), Last: m.date(),
-			Trap: m.words(9), Structure: m.words(12),
+			Trap: m.trapOrNone(), Structure: m.words(12),
 		})
 	})
 	return f

@@ -151,10 +151,11 @@ func (c *column) orders() sheet.Part {
 // traps are where a side went wrong before.
 func (c *column) traps() sheet.Part {
 	var list [][]sheet.Word
-	for _, tr := range c.side.Traps {
+	for i := range c.side.Traps {
+		tr := &c.side.Traps[i]
 		if n := len(tr.Line); n > 0 {
-			words := lineTo(c.l.f, tr.Line, min(c.shared(tr.Line), n-1), sheet.Dark)
-			list = append(list, append(words, say(c.l.f, tr.Text, ink(note, false, sheet.Black))...))
+			line := lineTo(c.l.f, tr.Line, min(c.shared(tr.Line), n-1), sheet.Dark)
+			list = append(list, append(line, say(c.l.f, words.Trap(tr).String(), ink(note, false, sheet.Black))...))
 		}
 	}
 	for i := range c.side.Again {

@@ -159,9 +159,17 @@ func (t *teller) branch(br fact.Branch, ply int, keys map[int]string, myColor st
 	}
 	t.write(15, 15, list)
 	t.say(15, br.Note, usual)
-	t.say(15, br.Trap, usual)
+	t.say(15, trapText(br.Trap), usual)
 	t.say(15, br.Structure, dim)
 	t.say(15, words.Instant(br.Instant).String(), dim)
+}
+
+// trapText says whether a move of theirs was wrong before.
+func trapText(t *fact.Trap) string {
+	if t == nil {
+		return ""
+	}
+	return words.Trap(t).String()
 }
 
 func (t *teller) unanswered(s *fact.Side) {
@@ -202,9 +210,10 @@ func (t *teller) traps(s *fact.Side) {
 		return
 	}
 	t.title("where it went wrong")
-	for _, tr := range s.Traps {
+	for i := range s.Traps {
+		tr := &s.Traps[i]
 		t.write(2, 4, movePieces(tr.Line, 0, bold))
-		t.write(4, 4, sentence(tr.Text))
+		t.write(4, 4, sentence(words.Trap(tr).String()))
 	}
 	for i := range s.Again {
 		a := &s.Again[i]

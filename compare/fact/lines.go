@@ -127,17 +127,12 @@ func (h Hint) lines() [][]string {
 	return out
 }
 
-// The move that follows a position where they score is one of an earlier
-// decision; that of a slip stands in its place.
 func (t Trap) lines() [][]string {
-	out := [][]string{t.Line}
+	out := append([][]string{t.Line}, instead(t.Line, t.Answer)...)
 	if t.Best != nil {
 		out = append(out, with(t.Line, t.Best.Moves...))
 	}
-	if t.Kind == TheirSlip || t.Kind == OthersSlip {
-		out = append(out, instead(t.Line, t.Then, t.Answer)...)
-	}
-	return out
+	return append(out, after(t.Line[:t.ThenPly], t.Then)...)
 }
 
 func (o Order) lines() [][]string {

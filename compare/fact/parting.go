@@ -35,7 +35,7 @@ type Branch struct {
 	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
 	Last     pgn.Date `json:"last,omitzero"`       // when they last played it
 
-	Trap      string     `json:"trap,omitempty"`      // if their move here was wrong before: how often, and whether they repaired it
+	Trap      *Trap      `json:"trap,omitempty"`      // if their move here was wrong before
 	Best      *Evaluated `json:"best,omitempty"`      // where the book ends here: the best line from there, by the engine, if one was asked
 	Structure string     `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
 	Instant   *Instant   `json:"instant,omitempty"`   // where the book ends here: how far they play at once, if further

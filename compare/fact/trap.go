@@ -22,28 +22,38 @@ const (
 // the evaluations in the comments, or from which they scored well: a fact of
 // their games, no advice.
 type Trap struct {
-	Kind   string     `json:"kind"`
-	Line   []string   `json:"line"` // SAN from the first move; ends with the wrong move
-	Where  string     `json:"where"`
-	Reach  float64    `json:"reach"`            // of the position before the move; behind an exit by how others went on
-	Need   float64    `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
-	Before int        `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
-	After  int        `json:"after,omitempty"`  // and after it
-	Games  int        `json:"games"`            // of theirs with the move
-	Of     int        `json:"of"`               // that came to the position
-	Last   pgn.Date   `json:"last,omitzero"`    // when last
-	Speeds []string   `json:"speeds,omitempty"` // time classes of the games
-	Since  int        `json:"since"`            // later games that came here and went another way
-	Then   string     `json:"then,omitempty"`   // the commonest move in these
-	Yours  bool       `json:"yours"`            // the wrong move is your book's main choice
-	Answer string     `json:"answer,omitempty"` // your main choice where another went wrong
-	Score  Score      `json:"score"`            // theirs in these games
-	Newest []Ref      `json:"newest,omitempty"` // newest of the games
-	Engine bool       `json:"engine,omitempty"` // Before and After are the engine's, not from the comments of the games
-	Best   *Evaluated `json:"best,omitempty"`   // the best line behind the wrong move, by the engine, if one was asked
+	Kind   string   `json:"kind"`
+	Line   []string `json:"line"` // SAN from the first move; ends with the wrong move
+	Where  string   `json:"where"`
+	Reach  float64  `json:"reach"`            // of the position before the move; behind an exit by how others went on
+	Need   float64  `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
+	Before int      `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
+	After  int      `json:"after,omitempty"`  // and after it
+	Games  int      `json:"games"`            // of theirs with the move
+	Of     int      `json:"of"`               // that came to the position
+	Last   pgn.Date `json:"last,omitzero"`    // when last
+	Speeds []string `json:"speeds,omitempty"` // time classes of the games
+	Since  int      `json:"since"`            // later games that came here and went another way
+	Then   string   `json:"then,omitempty"`   // the commonest move in these; of a score the newest
+	// ThenPly is where Then stands: after so many plies of Line.
+	ThenPly  int    `json:"then_ply,omitempty"`
+	Repaired bool   `json:"repaired"`         // they may have repaired it: since the last of the games they went another way
+	Yours    bool   `json:"yours"`            // the wrong move is your book's main choice
+	Answer   string `json:"answer,omitempty"` // your main choice where another went wrong
+	Score    Score  `json:"score"`            // theirs in these games
+	// Expected are the points of theirs to be expected in these games: by the ratings,
+	// else by their record with the colour.
+	Expected float64    `json:"expected"`
+	Newest   []Ref      `json:"newest,omitempty"` // newest of the games
+	Engine   bool       `json:"engine,omitempty"` // Before and After are the engine's, not from the comments of the games
+	Best     *Evaluated `json:"best,omitempty"`   // the best line behind the wrong move, by the engine, if one was asked
 	// Prepared: Best begins with your book's main choice.
-	Prepared bool   `json:"prepared,omitempty"`
-	Text     string `json:"text"` // what happened, without the line
+	Prepared bool `json:"prepared,omitempty"`
+
+	// Of a score: what it is worth.
+	Weighed  float64 `json:"weighed,omitempty"`   // theirs, 0..1, shrunk towards what they score elsewhere
+	Usual    float64 `json:"usual,omitempty"`     // theirs with the colour, 0..1
+	ByChance bool    `json:"by_chance,omitempty"` // such a score turns up by chance somewhere on the lines
 }
 
 // MostEval is where evaluations are cut, in centipawns: what stands there is

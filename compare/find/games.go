@@ -117,23 +117,36 @@ func ScoreOf(c *profile.Count) fact.Score {
 // that have a result: by the Elo formula where both ratings are known, else by
 // their record with the colour.
 func (g Games) Expected(visits []profile.Visit) float64 {
-	var record fact.Score
-	for game := range g.Theirs() {
-		AddResult(&record, game.Result)
-	}
-	usual := 0.5
-	if n := record.Games() - record.Unknown; n > 0 {
-		usual = (float64(record.Wins) + float64(record.Draws)/2) / float64(n)
-	}
+	usual, _ := g.spread()
 	expected := 0.0
 	for game := range g.Of(visits) {
-		switch {
-		case game.Result == profile.NoResult:
-		case game.Elo > 0 && game.RivalElo > 0:
-			expected += stat.EloExpectation(float64(game.Elo - game.RivalElo))
-		default:
-			expected += usual
+		if game.Result != profile.NoResult {
+			expected += expectedOf(game, usual)
 		}
 	}
 	return expected
+}
+
+// expectedOf is what was to be expected of them in a game.
+func expectedOf(g *profile.Game, usual float64) float64 {
+	if g.Elo > 0 && g.RivalElo > 0 {
+		return stat.EloExpectation(float64(g.Elo - g.RivalElo))
+	}
+	return usual
+}
+
+// spread is their mean score with the colour, 0..1, and the variance of one result.
+func (g Games) spread() (mean, variance float64) {
+	squares, games := 0.0, 0.0
+	for game := range g.Theirs() {
+		if game.Result != profile.NoResult {
+			p := ResultPoints(game.Result)
+			mean, squares, games = mean+p, squares+p*p, games+1
+		}
+	}
+	if games == 0 {
+		return 0.5, 0
+	}
+	mean /= games
+	return mean, squares/games - mean*mean
 }

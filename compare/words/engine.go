@@ -29,7 +29,11 @@ func Eval(e *fact.Evaluated, myColor string) string {
 // Evaluated says a line that begins after so many plies, and its evaluation:
 // '3.d4 exd4 4.Nxd4 (+0.3)'.
 func Evaluated(e *fact.Evaluated, ply int, myColor string) string {
-	return fmt.Sprintf("%s (%s)", Movetext(e.Moves, ply), Eval(e, myColor))
+	return evaluated(e, ply, myColor).String()
+}
+
+func evaluated(e *fact.Evaluated, ply int, myColor string) Clause {
+	return say("%s (%s)", moves(e.Moves, ply), Eval(e, myColor))
 }
 
 // Again says what is wrong with a move of the user's after so many plies:

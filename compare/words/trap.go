@@ -7,54 +7,76 @@ import (
 	"foreply/compare/fact"
 )
 
-// Trap tells a slip without its line: 'wrong in 2 of 3 games here (blitz; from
-// -0.2 to -3.9), last 30 Jan 2026; 4...Nc6 since (1 game): may have repaired it'.
-func Trap(t *fact.Trap) string {
-	text := fmt.Sprintf("wrong in %d of %s here (%s; %s)", t.Games, Plural(t.Of, "game"), strings.Join(t.Speeds, ", "), fell(t))
-	if t.Kind == fact.OthersSlip {
-		text = fmt.Sprintf("others went %s, they scored %s", text, Points(t.Score))
+// Trap tells what happened behind a line, without it, in points of the user's
+// side. A slip: 'wrong in 2 of 3 games here (blitz; from -0.2 to -3.9), last 30
+// Jan 2026; 4...Nc6 since (1 game): may have repaired it'. A score: 'from here your
+// side made 1 of 8, 4.0 expected; weighed with their other games 44 in 100, usually
+// 51; last 8 Jan 2026'.
+func Trap(t *fact.Trap) Sentence {
+	if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail {
+		return scored(t)
 	}
-	return text + Last(t.Last) + afterTrap(t) + punish(t)
+	wrong := say("wrong in %s here (%s; %s)", of(t.Games, t.Of, "game"), strings.Join(t.Speeds, ", "), fell(t))
+	if t.Kind == fact.OthersSlip {
+		wrong = say("others went %s%s", wrong, made(", %s", t.Score, t.Expected))
+	}
+	return Sentence{wrong}.And(lastOn(", last %s", t.Last), afterTrap(t), punish(t))
 }
+
+func scored(t *fact.Trap) Sentence {
+	s := Sentence{
+		say("from here %s", made("%s", t.Score, t.Expected)),
+		say("; weighed with their other games %s in 100, usually %s", hundredth(1-t.Weighed), hundredth(1-t.Usual)),
+	}.And(lastOn("; last %s", t.Last))
+	if t.Repaired {
+		s = s.And(say("; another way since (%s, last %s): may have repaired it", games(t.Since, "game"), move(t.Then, t.ThenPly)))
+	}
+	if t.ByChance {
+		s = s.And(say("; such a score turns up by chance"))
+	}
+	return s
+}
+
+// hundredth is a share of a hundred.
+func hundredth(p float64) Span { return Span{Kind: Score, Text: fmt.Sprintf("%.0f", 100*p)} }
 
 // fell says how the evaluation fell: as the side that went wrong has it in the
 // comments of its games, as the user has it by an engine.
-func fell(t *fact.Trap) string {
-	switch {
-	case !t.Engine:
-		return fmt.Sprintf("from %s to %s", Pawns(t.Before), Pawns(t.After))
-	case t.Kind == fact.TheirSlip:
-		return fmt.Sprintf("for you from %s to %s", Pawns(-t.Before), Pawns(-t.After))
+func fell(t *fact.Trap) Clause {
+	before, after := t.Before, t.After
+	if !t.Engine {
+		return say("from %s to %s", Pawns(before), Pawns(after))
 	}
-	return fmt.Sprintf("for you from %s to %s", Pawns(t.Before), Pawns(t.After))
+	if t.Kind == fact.TheirSlip {
+		before, after = -before, -after
+	}
+	return say("for you from %s to %s", Pawns(before), Pawns(after))
 }
 
 // afterTrap says what came after it in their games, or of the user's book there.
-func afterTrap(t *fact.Trap) string {
+func afterTrap(t *fact.Trap) Clause {
+	here := len(t.Line) - 1
 	switch {
 	case t.Yours:
-		return "; it is your book's move"
+		return say("; it is your book's move")
 	case t.Kind == fact.OthersSlip && t.Answer != "":
-		return "; your book has " + trapAt(t, t.Answer)
+		return say("; your book has %s", move(t.Answer, here))
 	case t.Kind == fact.OthersSlip:
-		return ""
-	case t.Since > 0:
-		return fmt.Sprintf("; %s since (%s): may have repaired it", trapAt(t, t.Then), Plural(t.Since, "game"))
+		return nil
+	case t.Repaired:
+		return say("; %s since (%s): may have repaired it", move(t.Then, t.ThenPly), games(t.Since, "game"))
 	}
-	return "; not here again since"
+	return say("; not here again since")
 }
 
 // punish says what an engine plays against a wrong move of theirs.
-func punish(t *fact.Trap) string {
+func punish(t *fact.Trap) Clause {
 	if t.Kind != fact.TheirSlip || t.Best == nil {
-		return ""
+		return nil
 	}
 	mine := [...]string{"white", "black"}[len(t.Line)%2] // who moves after it
 	if t.Prepared {
-		return fmt.Sprintf("; your %s is best (%s)", Movetext(t.Best.Moves[:1], len(t.Line)), Eval(t.Best, mine))
+		return say("; your %s is best (%s)", move(t.Best.Moves[0], len(t.Line)), Eval(t.Best, mine))
 	}
-	return "; best then " + Evaluated(t.Best, len(t.Line), mine)
+	return say("; best then %s", evaluated(t.Best, len(t.Line), mine))
 }
-
-// at numbers another move in the place of the wrong one.
-func trapAt(t *fact.Trap, san string) string { return Movetext([]string{san}, len(t.Line)-1) }

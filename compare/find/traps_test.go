@@ -1,0 +1,191 @@
+package find
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/profile/board"
+)
+
+// The trap of the c3 Sicilian: 4...Nxe4? 5.Qa4+ wins the knight.
+const (
+	fell    = "e4 =0.3 c5 =0.3 c3 =0.2 d6 =0.3 d4 =0.3 Nf6 =0.4 dxc5 =0.2 Nxe4 =3.9 Qa4+ =3.8 Nc6 Qxe4"
+	knew    = "e4 c5 c3 d6 d4 Nf6 dxc5 Nc6"
+	decided = "e4 =0.3 c5 =0.3 c3 =0.2 d6 =0.3 d4 =0.3 Nf6 =1.2 dxc5 =2.2 Nxe4 =5.9 Qa4+"
+)
+
+func trapsOf(t *testing.T, rows []string, chapters ...string) []fact.Trap {
+	t.Helper()
+	p := gamesOf(t, rows...)
+	c := compare(t, p, chapters...)
+	return Traps(c.w, p.Slips(board.Black, nil), nil, c.games)
+}
+
+// told is a trap in short: where and what, how often, from what to what, when last,
+// at which speeds, what came since, whose move it is, what came of it.
+func told(tr *fact.Trap) string {
+	text := fmt.Sprintf("%s %s %s %d/%d %+d %+d %s %v", tr.Where, tr.Kind, tr.Line[len(tr.Line)-1], tr.Games, tr.Of, tr.Before, tr.After, tr.Last, tr.Speeds)
+	if tr.Since > 0 {
+		text += fmt.Sprintf(" since %d %s at %d %v", tr.Since, tr.Then, tr.ThenPly, tr.Repaired)
+	}
+	if tr.Kind == fact.OthersSlip {
+		text += fmt.Sprintf(" yours %v %s %+v %.2f", tr.Yours, tr.Answer, tr.Score, tr.Expected)
+	}
+	return text
+}
+
+func TestTraps(t *testing.T) {
+	const book = "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 (4... Nc6 5. cxd6) 5. Qa4+ *"
+	mated := []string{"2026.01.05 0-1 300 2200: f3 =-0.6 e5 =-0.6 g4 =#-1 Qh4#", "2026.02.03 1/2-1/2 300 2000: f3 e5 e4 Nc6"}
+	twice := []string{"2026.01.05 1-0 300 -: " + fell, "2026.02.03 1-0 5400 -: " + fell}
+	for name, c := range map[string]struct {
+		games []string
+		book  string
+		want  []string
+	}{
+		"twice, and not repaired": {twice, book, []string{"in_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
+		"repaired": {
+			[]string{"2026.01.05 1-0 300 -: " + fell, "2026.02.03 0-1 300 -: " + knew, "2026.02.04 0-1 300 -: " + knew}, book,
+			[]string{"in_book their_slip Nxe4 1/3 -20 -390 2026-01-05 [blitz] since 2 Nc6 at 7 true"},
+		},
+		"never from a decided position": {[]string{"2026.01.05 1-0 300 -: " + decided, "2026.01.06 1-0 300 -: " + decided}, book, nil},
+		"no evaluations":                {[]string{"2026.01.05 1-0 300 -: " + knew, "2026.01.06 1-0 300 -: " + knew}, book, nil},
+		"behind the end of the book":    {twice, "1. e4 c5 2. c3 *", []string{"past_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
+		"once, behind the end of the book": {
+			[]string{"2026.01.05 1-0 300 -: " + fell, "2026.02.03 1-0 300 -: e4 c5 c3 d5"}, "1. e4 c5 2. c3 *", nil,
+		},
+		"behind the end of the book, once of many times": {
+			append([]string{"2026.01.05 1-0 300 -: " + fell}, slices.Repeat([]string{"2026.02.03 1-0 300 -: " + knew}, 120)...), "1. e4 c5 2. c3 *", nil,
+		},
+		"behind another answer": {twice, "1. e4 c5 2. Nf3 (2. c3) *", []string{"other_answer their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
+		"off the book":          {twice, "1. d4 d5 2. c4 *", []string{"off_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
+		"others fell for it, and the book too": {mated, "1. f3 e5 2. g4 *",
+			[]string{"in_book others_slip g4 1/2 -60 -1000 2026-01-05 [blitz] since 1 e4 at 2 false yours true g4 {Wins:1 Draws:0 Losses:0 Unknown:0} 0.24"}},
+		"others fell for it, the book does not": {mated, "1. f3 e5 2. e4 *",
+			[]string{"in_book others_slip g4 1/2 -60 -1000 2026-01-05 [blitz] since 1 e4 at 2 false yours false e4 {Wins:1 Draws:0 Losses:0 Unknown:0} 0.24"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var got []string
+			for _, tr := range trapsOf(t, c.games, c.book) {
+				got = append(got, told(&tr))
+			}
+			if !slices.Equal(got, c.want) {
+				t.Errorf("%q\nwant %q", got, c.want)
+			}
+		})
+	}
+}
+
+// What the book reaches comes before what it does not, however often that came;
+// an open trap before one that was repaired. A trap stands at its branch.
+func TestTrapsInOrder(t *testing.T) {
+	const (
+		line1 = "e4 =0.3 e5 =0.3 Nf3 =0.3 f6 =1.9 Nxe5"
+		line2 = "e4 =0.3 d6 =0.3 d4 =0.3 Nf6 =0.4 Nc3 =0.4 e5 =0.5 dxe5 =0.4 Nxe4 =4.0"
+		other = "d4 =0.3 e5 =1.4 dxe5"
+		book  = "1. e4 e5 (1... d6 2. d4 Nf6 3. Nc3 e5 4. dxe5 dxe5 5. Qxd8+) 2. Nf3 Nc6 (2... f6 3. Nxe5) 3. Bb5 *"
+	)
+	rows := []string{
+		"2026.01.01 1-0 300 -: " + line1, "2026.01.02 1-0 300 -: e4 e5 Nf3 Nc6", "2026.01.03 1-0 300 -: " + line2,
+		"2026.01.04 1-0 300 -: " + other, "2026.01.05 1-0 300 -: " + other, "2026.01.06 1-0 300 -: " + other,
+	}
+	traps := trapsOf(t, rows, book)
+	var got []string
+	for _, tr := range traps {
+		got = append(got, tr.Where+" "+tr.Line[len(tr.Line)-1])
+	}
+	if want := []string{"in_book Nxe4", "in_book f6", "off_book e5"}; !slices.Equal(got, want) {
+		t.Fatalf("%q, want %q", got, want)
+	}
+	if n := traps[0].Newest; len(n) != 1 || n[0].Game != 3 || traps[2].Newest[0].Game != 6 {
+		t.Errorf("%+v, %+v", n, traps[2].Newest)
+	}
+	c := compare(t, gamesOf(t, rows...), book)
+	forks := Forks(c.w, c.games)
+	Mark(forks, traps)
+	marked := map[string]*fact.Trap{}
+	for _, f := range forks {
+		for _, b := range f.Branches {
+			if b.Trap != nil {
+				marked[b.Move] = b.Trap
+			}
+		}
+	}
+	if len(marked) != 1 || marked["f6"] != &traps[1] {
+		t.Errorf("traps at %v", marked)
+	}
+}
+
+// scoresOf are the places where they scored, by kind.
+func scoresOf(t *testing.T, rows []string, chapters ...string) map[string]fact.Trap {
+	t.Helper()
+	c := compare(t, gamesOf(t, rows...), chapters...)
+	found := map[string]fact.Trap{}
+	for _, s := range Scores(c.w, c.look, c.games) {
+		found[s.Kind] = s
+	}
+	return found
+}
+
+// They score well, or badly, from a position of the book: told with what was to
+// be expected, shrunk. Their equals; half of the points is usual.
+func TestScores(t *testing.T) {
+	rows := slices.Concat(repeated(8, "0-1 5400 2000: e4 c5 Nf3 d6 d4 cxd4"), repeated(20, "1-0 5400 2000: e4 e5 Nf3 Nc6 Bb5 a6"),
+		repeated(12, "0-1 5400 2000: e4 e6 d4 d5 Nc3 Nf6"))
+	got := scoresOf(t, rows, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+	well, badly := got[fact.TheyScore], got[fact.TheyFail]
+	if line(well.Line) != "e4 c5 Nf3" || well.Games != 8 || well.Of != 8 || well.Score != (fact.Score{Wins: 8}) || well.Expected != 4 || well.Usual != 0.5 {
+		t.Errorf("well: %+v", well)
+	}
+	if line(badly.Line) != "e4 e5 Nf3" || badly.Score != (fact.Score{Losses: 20}) || badly.Expected != 10 || badly.Last.String() != "2026-01-20" {
+		t.Errorf("badly: %+v", badly)
+	}
+	if well.Weighed < 0.51 || well.Weighed > 0.6 || badly.Weighed > 0.49 || badly.Weighed < 0.3 || well.ByChance || badly.ByChance {
+		t.Errorf("weighed %.2f and %.2f, by chance %v and %v", well.Weighed, badly.Weighed, well.ByChance, badly.ByChance)
+	}
+	if badly.Repaired || badly.Since != 0 { // the last of these games is the last of all with 1...e5
+		t.Errorf("repaired: %+v", badly)
+	}
+}
+
+// Against players rated far above them eight losses are no failure, and against those
+// far below eight wins no success.
+func TestScoresAreHeldAgainstTheRatings(t *testing.T) {
+	rows := slices.Concat(repeated(8, "1-0 5400 2900: e4 c5 Nf3 d6 d4 cxd4"), repeated(8, "0-1 5400 1100: e4 e5 Nf3 Nc6 Bb5 a6"),
+		repeated(8, "1/2-1/2 5400 2000: e4 e6 d4 d5 Nc3 Nf6"))
+	if got := scoresOf(t, rows, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *"); len(got) > 0 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Where they lost and then went another way, that is told.
+func TestScoresRepaired(t *testing.T) {
+	on := func(month, row string, n int) (rows []string) {
+		for i := range n {
+			rows = append(rows, fmt.Sprintf("2026.%s.%02d %s", month, i+1, row))
+		}
+		return rows
+	}
+	rows := slices.Concat(on("01", "1/2-1/2 5400 2000: e4 e5 Nf3 Nc6 Bb5 a6", 12), on("03", "1-0 5400 2000: e4 c5 Nf3 d6 d4 cxd4", 8),
+		on("05", "1/2-1/2 5400 2000: e4 e6 d4 d5", 5), on("06", "1/2-1/2 5400 2000: e4 d5", 1))
+	got := scoresOf(t, rows, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *", "1. e4 e6 2. d4 *")[fact.TheyFail]
+	if line(got.Line) != "e4 c5 Nf3" || !got.Repaired || got.Since != 6 || got.Then != "d5" || got.ThenPly != 1 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A position that comments of their games hold for decided tells nothing of the opening.
+func TestScoresOfLevelPositionsOnly(t *testing.T) {
+	const book = "1. e4 c5 2. Nf3 d6 3. d4 *"
+	rows := func(eval string) []string {
+		return slices.Concat(repeated(8, "1-0 5400 2000: e4 c5 Nf3 "+eval+" d6 d4 cxd4"), repeated(8, "0-1 5400 2000: d4 d5"))
+	}
+	if got := scoresOf(t, rows("=1.6"), book); got[fact.TheyFail].Line != nil && line(got[fact.TheyFail].Line) == "e4 c5 Nf3" {
+		t.Errorf("%+v", got)
+	}
+	if got := scoresOf(t, rows("=1.4"), book); line(got[fact.TheyFail].Line) != "e4 c5 Nf3" {
+		t.Errorf("%+v", got)
+	}
+}
