@@ -3,13 +3,11 @@ package fetch
 import (
 	"bufio"
 	"bytes"
-	"cmp"
 	"errors"
 	"fmt"
-	"hash/fnv"
+	"hash/maphash"
 	"io"
 	"io/fs"
-	"iter"
 	"os"
 	"path/filepath"
 	"slices"
@@ -19,7 +17,8 @@ import (
 
 // Shelf is the games of one opponent at one source, open for writing. The texts
 // wait in a file beside the games; in memory there is only where each lies and
-// what it is found by, some 30 bytes a game.
+// what it is known by (known.go), some 50 bytes a game. Every game takes the same
+// time, however many there are.
 type Shelf struct {
 	path   string
 	unlock func()
@@ -29,22 +28,18 @@ type Shelf struct {
 	end     int64         // of what was written to out
 	flushed int64
 
-	places places
-	heads  map[uint32]int32   // the last place with a key
-	rounds map[uint32][]int32 // places by day and round
-	// A game of which a fuller copy came: its place in the order stays.
-	replaced    map[int32]int32 // by which place
-	replacement map[int32]bool
-	changed     bool
-	err         error // of the spool
+	places    places
+	index     map[sum]int32 // the last place of what is known by it
+	seed      maphash.Seed
+	corrected int
+	changed   bool
+	err       error // of the spool
 }
 
-// place is where a game lies, and the place before it with the same key, -1 for
-// none.
+// place is where a game lies in the spool.
 type place struct {
 	off    int64
 	length int32
-	before int32
 }
 
 // places is a list that grows without being copied.
@@ -77,11 +72,7 @@ func (s Store) Open(source, opponent string) (*Shelf, error) {
 	if err != nil {
 		return nil, fmt.Errorf("writing %s: %w", path, err)
 	}
-	shelf := &Shelf{
-		path: path, unlock: unlock,
-		heads: map[uint32]int32{}, rounds: map[uint32][]int32{},
-		replaced: map[int32]int32{}, replacement: map[int32]bool{},
-	}
+	shelf := &Shelf{path: path, unlock: unlock, index: map[sum]int32{}, seed: maphash.MakeSeed()}
 	if err := shelf.fill(); err != nil {
 		shelf.Close()
 		return nil, err
@@ -114,8 +105,9 @@ func (s *Shelf) fill() (err error) {
 	defer in.Close()
 	r := pgn.NewReader(in, pgn.Options{File: s.path, MaxGame: mostKept})
 	for game := range r.All() {
-		s.put(keptEntry(game))
+		s.Add(game)
 	}
+	s.corrected, s.changed = 0, false
 	return errors.Join(r.Err(), s.err)
 }
 
@@ -123,159 +115,79 @@ func (s *Shelf) fill() (err error) {
 func (s *Shelf) Path() string { return s.path }
 
 // Len is how many games there are.
-func (s *Shelf) Len() int { return s.places.n - len(s.replaced) }
+func (s *Shelf) Len() int { return s.places.n }
 
-// Add takes in a game and reports whether it is a new one. One that is there
-// already is replaced only by a fuller copy of itself.
-func (s *Shelf) Add(game *pgn.Game) bool {
+// Corrected is how many of the games added took the place of an older text.
+func (s *Shelf) Corrected() int { return s.corrected }
+
+// Add takes in a game and reports whether it is a new one. Of one that is there
+// already the newer text counts, unless it has less of the game.
+func (s *Shelf) Add(game *pgn.Game) (added bool) {
 	e := keptEntry(game)
-	at, old := s.find(e)
+	names := s.names(e)
+	text := standalone(game)
+	at, found := s.find(e, names)
 	switch {
-	case s.err != nil, old != nil && !fuller(e, old):
+	case s.err != nil:
 		return false
-	case old == nil:
-		s.put(e)
+	case !found:
+		at = int32(s.places.n)
+		s.places.add(s.write(text))
+	case bytes.Equal(s.text(at, nil), text):
+		return false
 	default:
-		now := s.put(e)
-		s.replaced[at], s.replacement[now] = now, true
+		old := s.read(at)
+		if old != nil && lessOf(e, old) {
+			return false
+		}
+		s.forget(old, at)
+		*s.places.at(at) = s.write(text)
+		s.corrected++
+	}
+	for _, n := range names {
+		s.index[n.sum] = at
 	}
 	s.changed = true
-	return old == nil
+	return !found
 }
 
-// keptEntry groups games by both names: one source spells a player in one way,
-// and what comes from it counts as one file.
-func keptEntry(game *pgn.Game) *entry {
-	e := newEntry(game, true)
-	e.group = Fold(game.Tags.Get("White")) + "/" + Fold(game.Tags.Get("Black"))
-	e.files = []string{""}
-	return e
-}
-
-// find returns the game that is surely the same, on the best evidence, the
-// earlier one if two are equal.
-func (s *Shelf) find(e *entry) (at int32, found *entry) {
-	best := -1
-	for i := range s.candidates(e) {
-		now := s.latest(i)
-		old := s.read(now)
-		if old == nil || old.group != e.group {
+// find returns the place of the game that a text is another of.
+func (s *Shelf) find(e *entry, names []name) (int32, bool) {
+	for _, n := range names {
+		at, ok := s.index[n.sum]
+		if !ok {
 			continue
 		}
-		if strength := sureness(old, e); strength > best || strength == best && found != nil && now < at {
-			at, found, best = now, old, strength
+		if n.isSame == nil {
+			return at, true
 		}
-		if best == exactly {
-			break
+		if old := s.read(at); old != nil && n.isSame(old, e) {
+			return at, true
 		}
 	}
-	return at, found
+	return 0, false
 }
 
-// candidates are the places with a key of the game.
-func (s *Shelf) candidates(e *entry) iter.Seq[int32] {
-	return func(yield func(int32) bool) {
-		key, round := shelfKeys(e)
-		for i, ok := s.heads[key]; ok && i >= 0; i = s.places.at(i).before {
-			if !yield(i) {
-				return
-			}
-		}
-		if round == 0 {
-			return
-		}
-		for _, i := range s.rounds[round] {
-			if !yield(i) {
-				return
-			}
+// forget takes what an older text was known by out of the index: another game may
+// be meant by it.
+func (s *Shelf) forget(old *entry, at int32) {
+	if old == nil {
+		return
+	}
+	for _, n := range s.names(old) {
+		if s.index[n.sum] == at {
+			delete(s.index, n.sum)
 		}
 	}
 }
 
-// exactly is the strength of two copies that nothing tells apart.
-const exactly = 1 << 20
-
-// sureness is how sure it is that two are one, -1 if it isn't. It is stricter than
-// the finder: what is taken for a copy here is not kept, and copies kept by
-// mistake are found again when the games are read.
-func sureness(a, b *entry) int {
-	if a.moves == b.moves && slices.Equal(a.game.Tags, b.game.Tags) {
-		return exactly
-	}
-	tags := compareOccasions(&a.when, &b.when)
-	if verdict, strength := a.compare(b); verdict == same && (tags.when == coincides || tags.close) {
-		return strength
-	}
-	return -1
-}
-
-// shelfKeys are what two copies of a game from one source have in common, so far
-// as sureness can see that they are copies: when the game began, or else its number
-// or address; a game with none of them has its first moves, and its day and round
-// if they are known, else 0.
-func shelfKeys(e *entry) (key, round uint32) {
-	w := &e.when
-	for i, name := range timeTags {
-		if w.times[i] != "" {
-			return keyOf(e.group, name, w.times[i]), 0
-		}
-	}
-	if w.number != "" {
-		return keyOf(e.group, "number", w.number), 0
-	}
-	for i, host := range w.hosts {
-		if host != "" {
-			return keyOf(e.group, "link", host, w.paths[i]), 0
-		}
-	}
-	if w.date.full() && len(w.rounds) > 0 {
-		round = keyOf(e.group, "round", fmt.Sprint(w.date.days()), w.rounds[0])
-	}
-	first := e.moves
-	if end := endOfPly(first, shortestBeginning); end >= 0 {
-		first = first[:end]
-	}
-	return keyOf(e.group, "moves", first), round
-}
-
-func keyOf(parts ...string) uint32 {
-	h := fnv.New32a()
-	for _, p := range parts {
-		io.WriteString(h, p)
-		h.Write([]byte{0})
-	}
-	return max(1, h.Sum32())
-}
-
-// latest is the fullest copy of the game at a place.
-func (s *Shelf) latest(i int32) int32 {
-	for {
-		next, ok := s.replaced[i]
-		if !ok {
-			return i
-		}
-		i = next
-	}
-}
-
-// put writes a game to the spool and files it.
-func (s *Shelf) put(e *entry) int32 {
-	text := standalone(e.game)
-	now := int32(s.places.n)
-	key, round := shelfKeys(e)
-	before, ok := s.heads[key]
-	if !ok {
-		before = -1
-	}
-	s.heads[key] = now
-	if round != 0 {
-		s.rounds[round] = append(s.rounds[round], now)
-	}
-	s.places.add(place{s.end, int32(len(text)), before})
+// write puts a text into the spool.
+func (s *Shelf) write(text []byte) place {
+	p := place{s.end, int32(len(text))}
 	n, err := s.out.Write(text)
 	s.end += int64(n)
 	s.fail(err)
-	return now
+	return p
 }
 
 func (s *Shelf) fail(err error) {
@@ -317,12 +229,9 @@ func (s *Shelf) Save() error {
 	err := ReplaceFile(s.path, func(w io.Writer) error {
 		var text []byte
 		for i := range s.places.n {
-			if s.replacement[int32(i)] {
-				continue
-			}
-			text = s.text(s.latest(int32(i)), text)
+			text = s.text(int32(i), text)
 			if _, err := w.Write(text); err != nil || s.err != nil {
-				return cmp.Or(s.err, err)
+				return errors.Join(s.err, err)
 			}
 		}
 		return nil

@@ -49,6 +49,9 @@ func (r *fetchRun) ask(source *sourceConfig, o *opponentConfig, handle string) e
 		r.say.warn("%s: %s", about, w)
 	}
 	r.say.problems(account.Problems, account.Games)
+	if n := account.Corrected; n > 0 {
+		r.say.note("%s: newer texts of %s took the place of the older ones", about, words.Plural(n, "game"))
+	}
 	r.row(source.ID, called(o, handle), account.Requests, size(account.Bytes), account.Games, account.Theirs,
 		account.New, account.Kept, len(account.Warnings)+len(worth(account.Problems)))
 	if r.ctx.Err() != nil {

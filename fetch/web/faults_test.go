@@ -213,3 +213,26 @@ func TestHandlesAreEscaped(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Thirty games come again, corrected in all ways: they stay thirty, in the newer text.
+func TestCorrectedByTheServer(t *testing.T) {
+	now := tales(upTo(30)...)
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, now) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}"})
+	if a := v.well(); a.New != 30 || a.Corrected != 0 {
+		t.Fatalf("%+v", a)
+	}
+	for _, c := range [][2]string{{"1-0", "0-1"}, {"5. O-O Be7", "5. O-O b5 6. Bb3 Bb7"}, {"[Event \"casual\"]", "[Event \"league\"]\n[WhiteElo \"1800\"]"}} {
+		now = strings.ReplaceAll(now, c[0], c[1])
+		if a := v.well(); a.New != 0 || a.Corrected != 30 || a.Kept != 30 {
+			t.Errorf("%q: %d new, %d corrected, %d kept", c, a.New, a.Corrected, a.Kept)
+		}
+		text, err := os.ReadFile(v.store.Path("site", "opponent"))
+		if string(text) != now {
+			t.Errorf("%q: kept\n%s%v", c, text, err)
+		}
+	}
+	if a := v.well(); a.Corrected != 0 {
+		t.Errorf("nothing changed, and %d are corrected", a.Corrected)
+	}
+}

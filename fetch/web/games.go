@@ -88,6 +88,7 @@ func (r *run) keep(game *pgn.Game, got *haul) {
 		got.fresh++
 		r.account.New++
 	}
+	r.account.Corrected = r.shelf.Corrected()
 	got.note(game.Problems)
 }
 

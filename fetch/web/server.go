@@ -52,15 +52,17 @@ type Player struct {
 
 // Account is what a server gave for one player.
 type Account struct {
-	Requests int    // redirects and further tries included
-	Bytes    int64  // as they came, packed or not
-	Games    int    // read
-	Theirs   int    // of them under a name of the player
-	New      int    // not kept before
-	Kept     int    // now
-	Reached  string // where it ended early, in words; empty if it did not
-	Warnings []string
-	Problems []pgn.Problem
+	Requests int   // redirects and further tries included
+	Bytes    int64 // as they came, packed or not
+	Games    int   // read
+	Theirs   int   // of them under a name of the player
+	New      int   // not kept before
+	// Corrected games came in a newer text, which took the place of the older one.
+	Corrected int
+	Kept      int    // now
+	Reached   string // where it ended early, in words; empty if it did not
+	Warnings  []string
+	Problems  []pgn.Problem
 }
 
 // Server asks one source. It is not for use by several goroutines: servers are
