@@ -63,7 +63,7 @@ func (a *answers) positions() []board.Position {
 
 // checkEngine is the engine of --engine, nil for none. How it is asked may stand
 // in the configuration.
-func checkEngine(cmd *cobra.Command, f *flags, judged bool) (*engineConfig, error) {
+func (a *app) checkEngine(cmd *cobra.Command, f *flags, judged bool) (*engineConfig, error) {
 	if f.engine == "" {
 		return nil, nil
 	}
@@ -74,6 +74,7 @@ func checkEngine(cmd *cobra.Command, f *flags, judged bool) (*engineConfig, erro
 	if err != nil {
 		return nil, err
 	}
+	a.tellHeld(cfg)
 	return &cfg.Engine, nil
 }
 

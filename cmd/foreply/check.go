@@ -65,7 +65,7 @@ func (a *app) check(cmd *cobra.Command, f *flags, files []string, color string) 
 	default:
 		return misuse(fmt.Sprintf("--my-color: %q is no colour", color), "white or black")
 	}
-	engine, err := checkEngine(cmd, f, judged)
+	engine, err := a.checkEngine(cmd, f, judged)
 	if err != nil {
 		return err
 	}

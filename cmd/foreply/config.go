@@ -138,6 +138,7 @@ type settings struct {
 	lines map[string]int
 	flags *pflag.FlagSet
 	web   map[string]*web.Source // the servers among the sources, by id
+	held  []string               // what the file asks of the engine and doesn't get, for messages
 }
 
 // loadConfig reads the file at path or, if path is empty, the first of the
@@ -156,6 +157,9 @@ func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
 		return nil, err
 	}
 	s.resolve()
+	if path == "" && file == configName {
+		s.holdEngine()
+	}
 	return s, s.validate()
 }
 
@@ -170,8 +174,8 @@ func findConfig(path string) (string, []byte, error) {
 		return path, text, nil
 	}
 	places := []string{configName}
-	if folder, err := os.UserConfigDir(); err == nil {
-		places = append(places, filepath.Join(folder, "foreply", configName))
+	if own := ownConfig(); own != "" {
+		places = append(places, own)
 	}
 	for _, place := range places {
 		text, err := os.ReadFile(place)
@@ -183,6 +187,16 @@ func findConfig(path string) (string, []byte, error) {
 		}
 	}
 	return "", nil, nil
+}
+
+// ownConfig is the place of the configuration in the user's own folder, "" if the
+// system knows none.
+func ownConfig() string {
+	folder, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(folder, "foreply", configName)
 }
 
 // decode merges file, environment and flags.
@@ -333,7 +347,7 @@ func (s *settings) resolve() {
 		}
 	}
 	if e := &s.Engine; e.placed() && s.origin("engine.command") == s.inFile("engine.command") {
-		e.Command = s.beside(e.Command)
+		e.Command = wholePath(e.Command, s.beside)
 	}
 }
 

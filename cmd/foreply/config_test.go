@@ -240,6 +240,32 @@ func TestPathsOfAFileAreRelativeToIt(t *testing.T) {
 	}
 }
 
+// A program is one of the configuration's folder only if it is given by its place;
+// its arguments are left as they are.
+func TestProgramOfAFile(t *testing.T) {
+	t.Setenv("HOME", "/home/mina")
+	t.Chdir(t.TempDir())
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for command, want := range map[string]string{
+		"e":                   "e",
+		"e ./x":               "e ./x",
+		"./e":                 here + "/e",
+		"./my bin/e":          here + "/my bin/e",
+		"bin/e --log a//b ..": here + "/bin/e --log a//b ..",
+		"~/e":                 "/home/mina/e",
+		"/e -x":               "/e -x",
+	} {
+		write(t, "some.yaml", "engine: {command: "+command+"}\n")
+		s, err := loadConfig("some.yaml", nil)
+		if err != nil || s.Engine.Command != want {
+			t.Errorf("%q: %q, %v, want %q", command, s.Engine.Command, err, want)
+		}
+	}
+}
+
 func TestConfigIsFound(t *testing.T) {
 	user, here := t.TempDir(), t.TempDir()
 	t.Chdir(here)

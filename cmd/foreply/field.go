@@ -84,6 +84,7 @@ func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
 	if r.home, err = loadConfig(f.config, cmd.Flags()); err != nil {
 		return err
 	}
+	a.tellHeld(r.home)
 	if err := r.readEntrants(list); err != nil {
 		return err
 	}

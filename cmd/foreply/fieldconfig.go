@@ -155,10 +155,7 @@ func (y *yamlWriter) engine(e *engineConfig) {
 	}
 	command := e.Command
 	if e.placed() {
-		var err error
-		if command, err = filepath.Abs(command); err != nil {
-			y.err = err
-		}
+		command = wholePath(command, func(program string) string { return program })
 	}
 	y.line("engine:")
 	y.line("  command: " + quoted(command))

@@ -115,6 +115,9 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	if err != nil {
 		return nil, err
 	}
+	if cmd.Flags().Lookup("engine") != nil { // others ask none
+		a.tellHeld(cfg)
+	}
 	t := &task{cfg: cfg, class: profile.Classical}
 	if err := t.setOpponent(f, args); err != nil {
 		return nil, err
