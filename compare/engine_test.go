@@ -89,6 +89,46 @@ func TestBestAtAGap(t *testing.T) {
 	if u.Best[0].Centipawns != 30 || u.Best[0].Depth != 18 {
 		t.Errorf("from White's side: %+v", u.Best[0])
 	}
+	i := slices.IndexFunc(s.Tonight, func(task fact.Task) bool { return task.Lead == "answer" })
+	if i < 0 || !strings.HasSuffix(s.Tonight[i].Text, "; best 2...d6 (-0.3)") || len(s.Tonight[i].Best.Moves) != 1 || len(u.Best[0].Moves) != 3 {
+		t.Errorf("tonight %+v", s.Tonight)
+	}
+}
+
+// A trap behind a move that no book has is one only if nothing better brings as
+// much; and where the best answer to a gap is told, tonight doesn't tell what others
+// did wrong there.
+func TestTrapsAtAGap(t *testing.T) {
+	in := func(best string) Input {
+		return Input{
+			Profile: gamesOf(board.Black, repeated(20, "0-1 300 2000 Elm: e4 e5 Nf3 f5 Bc4 Nc6 d4 fxe4")...),
+			Books:   []*book.Book{bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")},
+			Engine: oracle(t, "e4 e5 Nf3 f5: "+best, "e4 e5 Nf3 f5 Bc4: +0.1 fxe4 Nxe5",
+				"e4 e5 Nf3 f5 Bc4 Nc6: +1.3 d4 fxe4"),
+		}
+	}
+	for best, want := range map[string][]string{
+		"+1.1 Nxe5 Nf6": {"Bc4", "Nc6"},
+		"+1.3 Nxe5 Nf6": {"Bc4"},
+		"#7 Nxe5 Nf6":   nil, // no level position to go wrong in
+		"+0.4 Nxe5 Nf6": {"Nc6"},
+		"+0.1 Bc4 fxe4": {"Nc6"},
+	} {
+		s := Make(in(best), Options{When: today}).Sides[0]
+		var got []string
+		for _, tr := range s.Traps {
+			got = append(got, tr.Line[len(tr.Line)-1])
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, want) {
+			t.Errorf("best %s: traps %v, want %v", best, got, want)
+		}
+		for _, task := range s.Tonight {
+			if task.Lead == "trap" && task.Moves[len(task.Moves)-1] == "Bc4" {
+				t.Errorf("best %s: tonight %q", best, task.Text)
+			}
+		}
+	}
 }
 
 // Where the book ends with their move the end is evaluated.

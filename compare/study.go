@@ -38,7 +38,7 @@ const (
 // does; one thing there is always time for. An answer that two reasons speak for is
 // told once, by the weightier.
 func (c *comparison) study(w *walk.Walk, s *fact.Side, stem []string) []fact.Task {
-	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, stem),
+	all := slices.Concat(c.unansweredTasks(s, stem), c.goOnTasks(s, stem), c.trapTasks(s.Traps, s.Unanswered, stem),
 		doubtTasks(s, stem), chooseTasks(s.Options, stem), situationTasks(s.Options, c.opt.Need, stem), orderTasks(s.Orders, stem), c.againTasks(w, stem))
 	slices.SortStableFunc(all, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
 	var out []fact.Task
@@ -67,10 +67,17 @@ func (c *comparison) unansweredTasks(s *fact.Side, stem []string) []fact.Task {
 			how += ", " + words.Seen(u).Text
 		}
 		file, line := walk.Resolved(u.Line).Spot(c.book)
-		tasks = append(tasks, fact.Task{
+		task := fact.Task{
 			Kind: "look", Lead: "answer", Moves: u.Line, Need: u.Reach, Minutes: answerMinutes, File: file, Line: line,
 			Text: fmt.Sprintf("%s: %s", words.Parted(u.Line, stem), how),
-		})
+		}
+		if len(u.Best) > 0 {
+			best := u.Best[0]
+			best.Moves = best.Moves[:1]
+			task.Best = &best
+			task.Text += "; best " + words.Evaluated(&best, len(u.Line), s.MyColor)
+		}
+		tasks = append(tasks, task)
 	}
 	return tasks
 }
@@ -184,11 +191,11 @@ func orderTasks(orders []fact.Order, stem []string) []fact.Task {
 }
 
 // trapTasks are the traps worth a look, ranked with all else.
-func (c *comparison) trapTasks(traps []fact.Trap, stem []string) []fact.Task {
+func (c *comparison) trapTasks(traps []fact.Trap, gaps []fact.Unanswered, stem []string) []fact.Task {
 	var tasks []fact.Task
 	for i := range traps {
 		t := &traps[i]
-		if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail || t.Where != fact.InBook && t.Where != fact.PastBook {
+		if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail || t.Where != fact.InBook && t.Where != fact.PastBook || atGap(t, gaps) {
 			continue
 		}
 		file, line := walk.Resolved(t.Line).Spot(c.book)
@@ -198,4 +205,12 @@ func (c *comparison) trapTasks(traps []fact.Trap, stem []string) []fact.Task {
 		})
 	}
 	return tasks
+}
+
+// atGap: others went wrong where the user has no answer, and the task to find one
+// tells the best by the engine.
+func atGap(t *fact.Trap, gaps []fact.Unanswered) bool {
+	return t.Kind == fact.OthersSlip && slices.ContainsFunc(gaps, func(u fact.Unanswered) bool {
+		return len(u.Best) > 0 && slices.Equal(u.Line, t.Line[:len(t.Line)-1])
+	})
 }

@@ -106,6 +106,9 @@ func (t Task) lines() [][]string {
 	for _, c := range t.Choices {
 		out = append(out, with(t.Moves, c.Move))
 	}
+	if t.Best != nil {
+		out = append(out, with(t.Moves, t.Best.Moves...))
+	}
 	return out
 }
 

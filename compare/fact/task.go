@@ -18,6 +18,8 @@ type Task struct {
 	Depth   float64  `json:"depth,omitempty"`   // of an answer: mean full move at which its lines leave the book
 	Choices []Choice `json:"choices,omitempty"` // behind Moves, where no move of theirs stands out: the likeliest ones
 
+	Best *Evaluated `json:"best,omitempty"` // your best move behind Moves by the engine, if one was asked and you have no answer
+
 	// Minutes is a guess at the time it takes; 0 for what is only to be read.
 	Minutes int    `json:"minutes,omitempty"`
 	File    string `json:"file,omitempty"`

@@ -82,9 +82,28 @@ func (f *trapFinder) worthTelling(slip *profile.Slip, sp *trapSpot) bool {
 		answers := f.w.Book.Answers(slip.Position.Key())
 		return !slip.Judged || len(answers) == 0 || answers[0] != slip.Move
 	case fact.PastBook:
-		return slip.Visits >= comesAgain && sp.reach*sp.share >= f.w.Opt.Threshold
+		return slip.Visits >= comesAgain && sp.reach*sp.share >= f.w.Opt.Threshold && f.pays(slip, sp)
 	}
-	return slip.Visits >= comesAgain && slip.By() == f.games.Tree.Theirs
+	return slip.Visits >= comesAgain && slip.By() == f.games.Tree.Theirs && f.pays(slip, sp)
+}
+
+// pays: a trap is none if the way to it goes through a move of the user's that is no
+// answer of the book, where an engine has a better one that brings as much.
+func (f *trapFinder) pays(slip *profile.Slip, sp *trapSpot) bool {
+	mine := f.w.Book.Mine
+	if slip.By() == mine {
+		return true
+	}
+	pos := board.Start()
+	for _, m := range sp.line {
+		lines := f.engine.Lines(&pos)
+		free := pos.Turn() == mine && !slices.Contains(f.w.Book.Answers(pos.Key()), m)
+		if free && len(lines) > 0 && lines[0].Moves[0] != m && lines[0].Score.For(mine).Value() >= -slip.After {
+			return false
+		}
+		pos.Play(m)
+	}
+	return true
 }
 
 // place finds where a slip lies, by that of its games which the user can follow

@@ -114,7 +114,7 @@ func walk(path string, n int) ([]uint64, error) {
 func ask(book *peerbook.Book, keys []uint64) (moves int, err error) {
 	r := book.Reader()
 	for _, key := range keys {
-		found, err := r.At(key)
+		found, err := r.Total(key)
 		if err != nil {
 			return 0, err
 		}
