@@ -156,7 +156,7 @@ func apart(options []option, of func(*option) (lo, hi float64)) int {
 
 func (o *option) reason(byScore, byBook bool) string {
 	score := fmt.Sprintf("their results against it are worse than chance and ratings explain (%s)", words.Plural(o.Score.Seen, "game"))
-	book := fmt.Sprintf("your book answers %s of what they play then, clearly more than after the others", o.coveredWords())
+	book := o.covers("what they play then") + ", clearly more than after the others"
 	switch {
 	case byScore && byBook:
 		return score + ", and " + book
@@ -190,14 +190,15 @@ func (o *option) words(first, counted bool) string {
 	if counted {
 		return fmt.Sprintf("%s: prepared to about move %.0f; %s", text, o.Depth, words.Familiar(o.Familiar))
 	}
-	text += fmt.Sprintf(": your book answers %s of their next moves and holds to about move %.0f; %s",
-		o.coveredWords(), o.Depth, words.Familiar(o.Familiar))
+	text += fmt.Sprintf(": %s and holds to about move %.0f; %s", o.covers("their next moves"), o.Depth, words.Familiar(o.Familiar))
 	if o.Likeliest != "" {
 		text += fmt.Sprintf("; likeliest then %s, %s", words.Movetext([]string{o.Likeliest}, len(o.Line)+1),
-			words.Tens(o.Known, o.KnownLo, o.KnownHi))
+			words.Tens(fact.Chance{P: o.Known, Lo: o.KnownLo, Hi: o.KnownHi}))
 	}
 	return text + fmt.Sprintf("; your expected score %.0f of 100, likely %.0f-%.0f",
 		100*o.Score.P, 100*o.Score.Lo, 100*o.Score.Hi)
 }
 
-func (o *option) coveredWords() string { return words.Tens(o.Covered, o.CoveredLo, o.CoveredHi) }
+func (o *option) covers(what string) string {
+	return words.Covers(fact.Chance{P: o.Covered, Lo: o.CoveredLo, Hi: o.CoveredHi}, what)
+}

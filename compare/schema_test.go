@@ -50,6 +50,9 @@ var choices = map[string][]string{
 // datePattern is a date as far as it is known; one that is not is left out.
 const datePattern = `^[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?$`
 
+// untold are the fields that what is hardly known doesn't have.
+var untold = []string{"Share.ten", "Share.ten_lo", "Share.ten_hi", "Often.ten_lo", "Often.ten_hi", "Unanswered.ten_lo", "Unanswered.ten_hi"}
+
 // noneIsLess are the numbers that are -1 for none.
 var noneIsLess = []string{"Fork.from", "Branch.next"}
 
@@ -266,7 +269,7 @@ func (m *schemaMaker) define(t reflect.Type) {
 			shape = append(shape, member{"description", text})
 		}
 		properties = append(properties, member{name, shape})
-		if rest != "omitempty" && rest != "omitzero" {
+		if rest != "omitempty" && rest != "omitzero" && !slices.Contains(untold, t.Name()+"."+name) {
 			required = append(required, name)
 		}
 	}

@@ -155,7 +155,7 @@ func TestCoverage(t *testing.T) {
 func TestTonight(t *testing.T) {
 	s := e4Side(t)
 	want := []string{
-		"expect 1.e4 e5 2.Nf3 Nc6: about 8 games in 10, likely 5-10 (King's Knight Opening)",
+		"expect 1.e4 e5 2.Nf3 Nc6: hardly known: played in 12 of 20 games (King's Knight Opening)",
 		"play 3.Bc4",
 		"go on from 3.Bc4, where your book ends: about 8 games in 10",
 		"answer 1...f5: about 1 game in 15, 2 of 20 games",

@@ -63,9 +63,10 @@ func (c *comparison) expect(w *walk.Walk) ([]fact.Task, []string) {
 		return c.openField(w, next)
 	}
 	stem := walk.NewTrack(s.Path())
+	often := c.oftenOf(s)
 	tasks := []fact.Task{{
-		Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: s.Mass, Often: oftenOf(s), Name: nameOf(stem),
-		Text: fmt.Sprintf("%s: %s%s", words.Movetext(stem.SANs, 0), words.Often(s.Often()), inBrackets(stem)),
+		Kind: "expect", Lead: "expect", Moves: stem.SANs, Need: s.Mass, Often: often, Name: nameOf(stem),
+		Text: fmt.Sprintf("%s: %s%s", words.Movetext(stem.SANs, 0), words.Often(*often), inBrackets(stem)),
 	}}
 	tasks = append(tasks, c.play(stem, c.walkFrom(s.Pos, s.Ply, c.opt.Threshold).Depth())...)
 	if aside != nil && aside.Mass >= expectSecond {
@@ -86,9 +87,10 @@ func (c *comparison) answered(t walk.Track) []string {
 // comes, and the answer to it.
 func (c *comparison) otherwise(s *walk.State, stem []string) fact.Task {
 	t := walk.NewTrack(s.Path())
+	often := c.oftenOf(s)
 	task := fact.Task{
-		Kind: "expect", Lead: "or", Moves: t.SANs, Need: s.Mass, Often: oftenOf(s), Name: nameOf(t),
-		Text: fmt.Sprintf("%s: %s%s", words.Parted(t.SANs, stem), words.Often(s.Often()), inBrackets(t)),
+		Kind: "expect", Lead: "or", Moves: t.SANs, Need: s.Mass, Often: often, Name: nameOf(t),
+		Text: fmt.Sprintf("%s: %s%s", words.Parted(t.SANs, stem), words.Often(*often), inBrackets(t)),
 	}
 	if answers := c.book.Answers(s.Key); len(answers) > 0 {
 		task.Answer = t.End.SAN(answers[0])
@@ -109,9 +111,25 @@ func inBrackets(t walk.Track) string {
 // nameOf is the family of the opening that a line leads to.
 func nameOf(t walk.Track) string { return words.Family(t.Opening().Name) }
 
-func oftenOf(s *walk.State) *fact.Often {
-	often := s.Often()
+// oftenOf says how often a place comes, with their games that came there, of those at
+// their first choice on the way.
+func (c *comparison) oftenOf(s *walk.State) *fact.Often {
+	first := s
+	for at := s.Via; at != nil; at = at.Via {
+		if at.Pos.Turn() != c.book.Mine {
+			first = at
+		}
+	}
+	often := s.Often(c.gamesAt(s.Key), c.gamesAt(first.Key))
 	return &often
+}
+
+// gamesAt counts the games that went on from a position.
+func (c *comparison) gamesAt(key uint64) int {
+	if n := c.tree.At(key); n != nil {
+		return int(n.Games)
+	}
+	return 0
 }
 
 // openField is said when no first move of theirs is likely enough to name alone:

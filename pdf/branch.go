@@ -188,7 +188,7 @@ func (t *tree) drawRow(id rowKey) sheet.Block {
 		b.Add(dotPlot(br.Share, cols.plot, base-note*0.36, plotCol)...)
 	}
 	b.Add(f.Label(t.often(br.Share), cols.freq, base, cols.freqWide, ink(note, false, sheet.Black)))
-	if cols.count > 0 {
+	if cols.count > 0 && !br.Share.Hardly {
 		count := f.Label(counts(br.Share), 0, base, cols.count-cols.freq, ink(note, false, sheet.Middle))
 		b.Add(sheet.Right(count, cols.count))
 	}

@@ -181,9 +181,13 @@ func common(a, b []string) int {
 	return n
 }
 
-// counts is what a frequency rests on: '17 of 34'.
+// counts is what a frequency rests on: '17 of 34'; nothing where that is told in its
+// place.
 func counts(s fact.Share) string {
-	if s.Seen == 0 {
+	switch {
+	case s.Hardly:
+		return ""
+	case s.Seen == 0:
 		return "not seen"
 	}
 	return fmt.Sprintf("%d of %d", s.Seen, s.Of)

@@ -85,6 +85,9 @@ func dotPlot(s fact.Share, x, y, w float64) []sheet.Item {
 	for _, ten := range []int{0, 5, 10} {
 		items = append(items, stroke(at(ten), y-1.6, at(ten), y+1.6, 0.4, sheet.Pale))
 	}
+	if s.Hardly {
+		return items
+	}
 	if s.TenHi > s.TenLo {
 		items = append(items, stroke(at(s.TenLo), y, at(s.TenHi), y, 1.8, sheet.Black))
 	}

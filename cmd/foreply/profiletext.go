@@ -172,6 +172,9 @@ func (s *side) table(pos board.Position) {
 	for i, share := range shares {
 		l := &e.Moves[i]
 		row := []string{number + pos.SAN(l.Move), words.InTen(share), words.Counted(share), ""}
+		if share.Hardly && !few {
+			row[2] = "" // it stands in place of the share
+		}
 		if few {
 			row[1] = ""
 		}
@@ -181,7 +184,12 @@ func (s *side) table(pos board.Position) {
 		s.row(t, row, few)
 	}
 	if !few && rest.P > 0 {
-		s.row(t, []string{"any other", words.InTen(rest), fmt.Sprintf("%d of %s", rest.Seen, words.Plural(rest.Of, "game")), ""}, few)
+		counted := fmt.Sprintf("%d of %s", rest.Seen, words.Plural(rest.Of, "game"))
+		if rest.Hardly {
+			s.row(t, []string{"any other", counted}, few)
+		} else {
+			s.row(t, []string{"any other", words.InTen(rest), counted, ""}, few)
+		}
 	}
 	t.Flush()
 }

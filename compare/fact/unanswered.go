@@ -1,6 +1,10 @@
 package fact
 
-import "foreply/fetch/pgn"
+import (
+	"encoding/json"
+
+	"foreply/fetch/pgn"
+)
 
 // Unanswered is a likely move of theirs after which the book has nothing.
 type Unanswered struct {
@@ -9,8 +13,9 @@ type Unanswered struct {
 	Reach  float64  `json:"reach"`
 	Lo     float64  `json:"lo"`
 	Hi     float64  `json:"hi"`
-	TenLo  int      `json:"ten_lo"` // to TenHi: the 80 % interval of the reach in tenths
+	TenLo  int      `json:"ten_lo"` // to TenHi: the 80 % interval of the reach in tenths; neither stands in the JSON of one that is hardly known
 	TenHi  int      `json:"ten_hi"`
+	Hardly bool     `json:"hardly_known,omitempty"` // the interval spans more than half of the scale
 	Last   pgn.Date `json:"last,omitzero"`
 	Games  int      `json:"games"`            // of theirs that came here, by any move order
 	Score  Score    `json:"score"`            // theirs from here
@@ -25,6 +30,19 @@ type Unanswered struct {
 	Name     string      `json:"name,omitempty"`
 	EPD      string      `json:"epd"`
 	Best     []Evaluated `json:"best,omitempty"` // your best moves here by the engine, if one was asked
+}
+
+// MarshalJSON leaves out the tenths of a reach that is hardly known.
+func (u Unanswered) MarshalJSON() ([]byte, error) {
+	type plain Unanswered
+	if !u.Hardly {
+		return json.Marshal(plain(u))
+	}
+	return json.Marshal(struct {
+		plain
+		TenLo *int `json:"ten_lo,omitempty"`
+		TenHi *int `json:"ten_hi,omitempty"`
+	}{plain: plain(u)})
 }
 
 // Met is how others met their move, and what came of it for the opponent.

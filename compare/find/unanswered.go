@@ -45,14 +45,15 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 		likely, _ = from.Expected.Of(e.At.Move)
 	}
 	visits := games.With(from.Key, likely.Move)
-	often := e.Often()
 	u := fact.Unanswered{
-		Line: t.SANs, Reach: e.Mass, Lo: often.Lo, Hi: often.Hi, TenLo: often.TenLo, TenHi: often.TenHi, EPD: t.End.EPD(), Name: t.Opening().Name,
+		Line: t.SANs, EPD: t.End.EPD(), Name: t.Opening().Name,
 		Share: shareAt(from, likely.Range, likely.N),
 		Score: games.Score(visits), Others: othersMet(&t.End, games), Return: returns(&t.End, fine.Book),
 	}
 	_, u.Last, _ = games.Cite(visits)
 	u.Games = max(u.Score.Games(), passed(&t.End, games))
+	often := e.Often(u.Games, u.Share.Of)
+	u.Reach, u.Lo, u.Hi, u.TenLo, u.TenHi, u.Hardly = often.P, often.Lo, often.Hi, often.TenLo, often.TenHi, often.Hardly
 	u.Note, u.NotePly = t.Note(fine.Book)
 	u.SetUp, u.SetUpPly = setUpNear(from, t.SANs, fine)
 	return u

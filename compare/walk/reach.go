@@ -70,11 +70,9 @@ func (r *Reach) Interval() (lo, hi float64) {
 	return min(stat.BetaQuantile(0.1, a, b), r.Mass), max(stat.BetaQuantile(0.9, a, b), r.Mass)
 }
 
-// Often is the reach as it is told.
-func (r *Reach) Often() fact.Often {
+// Often is the reach as it is told, of a place that so many games of theirs came
+// to of those at the first choice of theirs on the way.
+func (r *Reach) Often(games, of int) fact.Often {
 	lo, hi := r.Interval()
-	return fact.Often{
-		Chance: fact.Chance{P: r.Mass, Lo: lo, Hi: hi},
-		TenLo:  int(math.Round(lo * 10)), TenHi: int(math.Round(hi * 10)),
-	}
+	return fact.NewOften(fact.Chance{P: r.Mass, Lo: lo, Hi: hi}, games, of)
 }

@@ -47,5 +47,8 @@ func Instant(i *fact.Instant) Clause {
 
 // Branch says how likely a move of theirs is, and what that rests on.
 func Branch(s fact.Share) Sentence {
+	if s.Hardly {
+		return Sentence{Clause{{Kind: Number, Text: Odds(s)}}}
+	}
 	return Sentence{Clause{{Kind: Frequency, Text: InTen(s)}}, say(" (%s)", Span{Kind: Number, Text: Counted(s)})}
 }

@@ -7,10 +7,14 @@ import (
 	"foreply/compare/fact"
 )
 
-// Tens says a probability with its interval in tenths: '8 in 10, likely 5-10'.
-func Tens(p, lo, hi float64) string {
-	ten := math.Round(p * 10)
-	from, to := min(math.Round(lo*10), ten), max(math.Round(hi*10), ten)
+// Tens says a probability with its interval in tenths: '8 in 10, likely 5-10';
+// 'hardly known' where the interval says next to nothing.
+func Tens(c fact.Chance) string {
+	if c.Hardly() {
+		return "hardly known"
+	}
+	ten := math.Round(c.P * 10)
+	from, to := min(math.Round(c.Lo*10), ten), max(math.Round(c.Hi*10), ten)
 	if from == to {
 		return fmt.Sprintf("%.0f in 10", ten)
 	}
@@ -60,12 +64,17 @@ func OneIn(p float64) string {
 	return fmt.Sprintf("about 1 game in %d", roundTidy(1/p))
 }
 
-// Often says a reach with its 80 % interval: 'about 3 games in 10, likely 2-5'
-// counts their next ten games, 'about 1 game in 12, likely 1 in 30 to 1 in 6'
-// tells the reach itself.
+// Often says a reach with its 80 % interval: 'about 3 games in 10, likely 2-5',
+// 'about 1 game in 12, likely 1 in 30 to 1 in 6'. Of one hardly known it counts the
+// games: 'hardly known: played in 4 of 9 games'; where there are none, others' chance
+// stands without an interval.
 func Often(o fact.Often) string {
 	text := OneIn(o.P)
 	switch {
+	case o.Hardly && o.Of == 0:
+		return text
+	case o.Hardly:
+		return fmt.Sprintf("hardly known: played in %d of %s", o.Games, Plural(o.Of, "game"))
 	case o.P <= 0 || o.P > nearlyAll || o.Hi < seldom:
 		return text
 	case o.P >= tellTens:
@@ -99,10 +108,12 @@ func Rate(p float64) string {
 }
 
 // InTen says a share as printed: '5 in 10, likely 3-7'. A share that rounds to
-// none of ten is said as one in so many.
+// none of ten is said as one in so many, one hardly known as Odds has it.
 func InTen(s fact.Share) string {
 	var text string
 	switch {
+	case s.Hardly:
+		text = Odds(s)
 	case s.Ten == 0:
 		text = rarely(s.P)
 	case s.TenLo == s.TenHi:

@@ -9,23 +9,25 @@ import (
 
 // Where a share stops being told as one.
 const (
-	hardly    = 2   // games from which nothing is known
-	countedTo = 9   // games that are counted where the interval says nothing
-	wideTens  = 7   // tenths over which an interval says nothing
-	always    = .95 // of all games
+	hardly = 2   // games from which nothing is known
+	always = .95 // of all games
 )
 
-// Odds says in few words how often a move comes at its place: '6 in 10 (3–9)', '4 of 6
-// games', '1 in 15'.
+// Odds says in few words how often a move comes at its place: '6 in 10 (4–8)', '1 in
+// 15'. Of a share that is hardly known it says what was counted, and nothing of the share:
+// 'hardly known: 2 games', '4 of 6 games'; where they have never been, what others do.
 func Odds(s fact.Share) string {
-	wide := s.TenHi-s.TenLo >= wideTens
 	switch {
 	case s.P <= 0:
 		return "not seen"
-	case s.Of > 0 && s.Of <= hardly:
+	case s.Of == 0:
+		return "not seen; others " + InN(s.P)
+	case s.Of <= hardly:
 		return "hardly known: " + Plural(s.Of, "game")
-	case s.Of > 0 && s.Of <= countedTo && wide && s.Seen > 0:
-		return fmt.Sprintf("%d of %s", s.Seen, Plural(s.Of, "game"))
+	case s.Hardly && s.Seen == 0:
+		return "not seen in " + Plural(s.Of, "game")
+	case s.Hardly:
+		return Counted(s)
 	case s.P >= always:
 		return "nearly always"
 	case s.P >= tellTens:

@@ -8,14 +8,22 @@ import "foreply/compare/fact"
 func Unanswered(u *fact.Unanswered, few bool) Sentence {
 	var s Sentence
 	if !few {
-		often := fact.Often{Chance: fact.Chance{P: u.Reach, Lo: u.Lo, Hi: u.Hi}, TenLo: u.TenLo, TenHi: u.TenHi}
-		s = s.And(say("%s; ", Span{Kind: Frequency, Text: Often(often)}))
+		s = s.And(reached(u))
 	}
 	seen := Clause{Seen(u)}
 	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
 		seen = append(seen, say(" (%s by any move order)", number(u.Games))...)
 	}
 	return s.And(seen, lastOn("; last %s", u.Last))
+}
+
+// reached says how often the move comes; one hardly known is counted in what follows.
+func reached(u *fact.Unanswered) Clause {
+	if u.Hardly {
+		return say("hardly known: ")
+	}
+	often := fact.Often{Chance: fact.Chance{P: u.Reach, Lo: u.Lo, Hi: u.Hi}, TenLo: u.TenLo, TenHi: u.TenHi}
+	return say("%s; ", Span{Kind: Frequency, Text: Often(often)})
 }
 
 // Seen says how often they played the move, or came here otherwise.

@@ -19,6 +19,7 @@ func TestUnanswered(t *testing.T) {
 		want   string
 	}{
 		"usual":              {func(*fact.Unanswered) {}, false, "about 3 games in 10, likely 1-6; 5 of 9 games; last 3 Oct 2026"},
+		"hardly known":       {func(u *fact.Unanswered) { u.Hardly = true }, false, "hardly known: 5 of 9 games; last 3 Oct 2026"},
 		"of few games":       {func(*fact.Unanswered) {}, true, "5 of 9 games; last 3 Oct 2026"},
 		"by other orders":    {func(u *fact.Unanswered) { u.Games = 7 }, true, "5 of 9 games (7 by any move order); last 3 Oct 2026"},
 		"only by others":     {func(u *fact.Unanswered) { u.Share.Seen, u.Games = 0, 4 }, true, "4 games of theirs came here by another move order; last 3 Oct 2026"},

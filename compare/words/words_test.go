@@ -33,6 +33,7 @@ func TestInTen(t *testing.T) {
 		{fact.Share{P: 1, Ten: 10, TenLo: 10, TenHi: 10}, "10 in 10"},
 		{fact.Share{P: 0.03, Ten: 0, TenHi: 1}, "1 in 35"},
 		{fact.Share{P: 0.001}, "hardly ever"},
+		{fact.Share{P: 0.5, Seen: 1, Of: 2, Ten: 5, TenLo: 1, TenHi: 9, Hardly: true}, "hardly known: 2 games"},
 	} {
 		if got := InTen(c.s); got != c.want {
 			t.Errorf("InTen(%+v) = %q, want %q", c.s, got, c.want)
@@ -100,7 +101,8 @@ func oftenOf(p, s float64) fact.Often {
 	a, b := p*s, (1-p)*s
 	from, to := stat.BetaBinomialInterval(10, a, b, 0.8)
 	lo, hi := min(stat.BetaQuantile(0.1, a, b), p), max(stat.BetaQuantile(0.9, a, b), p)
-	return fact.Often{Chance: fact.Chance{P: p, Lo: lo, Hi: hi}, TenLo: from, TenHi: to}
+	c := fact.Chance{P: p, Lo: lo, Hi: hi}
+	return fact.Often{Chance: c, Games: 3, Of: 7, TenLo: from, TenHi: to, Hardly: c.Hardly()}
 }
 
 func TestOften(t *testing.T) {
@@ -110,6 +112,7 @@ func TestOften(t *testing.T) {
 	}{
 		{0, 5, "never"},
 		{1, 5, "nearly every game"},
+		{0.5, 2, "hardly known: played in 3 of 7 games"},
 		{0.5, 10, "about 5 games in 10, likely 2-8"},
 		{0.5, 1e6, "about 5 games in 10, likely 3-7"}, // what chance alone leaves of ten games
 		{0.085, 100, "about 1 game in 12, likely 1 in 20 to 1 in 8"},
@@ -120,6 +123,12 @@ func TestOften(t *testing.T) {
 		if got := Often(oftenOf(c.p, c.strength)); got != c.want {
 			t.Errorf("often(%v at strength %v) = %q, want %q", c.p, c.strength, got, c.want)
 		}
+	}
+}
+
+func TestOftenWithoutGames(t *testing.T) {
+	if got := Often(fact.Often{Chance: fact.Chance{P: 0.5, Hi: 1}, TenHi: 10, Hardly: true}); got != "about 5 games in 10" {
+		t.Errorf("%q", got)
 	}
 }
 
