@@ -6,6 +6,7 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/find"
+	"foreply/compare/rank"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -42,6 +43,21 @@ func (o Options) withDefaults() Options {
 		o.Minutes = 30
 	}
 	return o
+}
+
+// aim is what the options of a position are ordered for.
+func (o Options) aim() string {
+	switch {
+	case o.Need == fact.NeedWin:
+		return fact.ForWin
+	case o.Need == fact.NeedDraw:
+		return fact.ForDraw
+	case o.DoubleRound:
+		return fact.ForTwoRounds
+	case o.Class != profile.UnknownClass && !o.Class.Slow():
+		return fact.ForFast
+	}
+	return ""
 }
 
 // walk is how far the lines are followed.
@@ -111,7 +127,8 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
 	find.Consult(in.Engine, &s)
 	s.Coverage = listed(find.Answered(c.fine))
-	s.Options = listed(c.options(w))
+	s.Aim = opt.aim()
+	s.Options = listed(rank.Options(find.Options(w, c.look, games, c.counted), s.Aim, find.UsualStyle(games)))
 	s.Surprise = find.Surprise(c.fine, s.Unanswered)
 	s.Mistakes = find.Mistakes(w, c.found())
 	s.Left = find.Left(book, c.found())

@@ -223,9 +223,7 @@ func sharesIn(s *fact.Side) []string {
 	for _, d := range s.Boards {
 		texts = append(texts, d.Caption)
 	}
-	for _, o := range s.Options {
-		texts = append(texts, o.Text)
-	}
+	texts = append(texts, words.Strings(words.Options(s))...)
 	return slices.DeleteFunc(append(texts, told(s.Tonight)...), func(text string) bool { return !shareWords.MatchString(text) })
 }
 

@@ -38,19 +38,19 @@ func TestOptionsBySituation(t *testing.T) {
 	for name, c := range map[string]struct {
 		opt  Options
 		want string
-		lead string
+		aim  string
 	}{
-		"any":  {Options{}, "Bb5 Bc4 d4", "after "},
-		"win":  {Options{Need: fact.NeedWin}, "Bc4 d4 Bb5", "for a win: after "},
-		"draw": {Options{Need: fact.NeedDraw}, "Bb5 d4 Bc4", "for a draw: after "},
+		"any":  {Options{}, "Bb5 Bc4 d4", ""},
+		"win":  {Options{Need: fact.NeedWin}, "Bc4 d4 Bb5", fact.ForWin},
+		"draw": {Options{Need: fact.NeedDraw, DoubleRound: true}, "Bb5 d4 Bc4", fact.ForDraw},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := situation(t, c.opt, p, labelled...)
 			if got := optionMoves(s); got != c.want {
 				t.Errorf("%s, want %s", got, c.want)
 			}
-			if !strings.HasPrefix(s.Options[0].Text, c.lead) {
-				t.Errorf("%q does not begin with %q", s.Options[0].Text, c.lead)
+			if s.Aim != c.aim {
+				t.Errorf("for %q, want %q", s.Aim, c.aim)
 			}
 		})
 	}
@@ -91,9 +91,10 @@ func TestOptionsByStyle(t *testing.T) {
 		if got := optionMoves(s); got != want {
 			t.Errorf("%v: %s, want %s", need, got, want)
 		}
-		all := s.Options[0].Text + s.Options[1].Text
-		if want := "in 20 games: queens off by move 20 in 20, drawn before move 25 in 0, opposite castling in 0"; !strings.Contains(all, want) {
-			t.Errorf("%q lacks %q", all, want)
+		for _, o := range s.Options {
+			if want := map[string]fact.Style{"Nf3": {Of: 20}, "d4": {Of: 20, QueensOff: 20}}[o.Move]; o.Style != want {
+				t.Errorf("%s: %+v, want %+v", o.Move, o.Style, want)
+			}
 		}
 	}
 	lost := gamesOf(board.Black, slices.Concat(repeated(20, "0-1 5400 2000 Elm: "+lively), repeated(20, "1-0 5400 2000 Elm: "+shuffled("e4 e5 d4 exd4 Nf3 Nc6 Nxd4 Nxd4 Nc3 Nc6", 30)))...)
@@ -110,13 +111,15 @@ func TestOptionsWhereTimeIsShort(t *testing.T) {
 	for name, c := range map[string]struct {
 		opt  Options
 		want string
+		aim  string
 	}{
-		"slow":       {Options{Class: profile.Classical}, "Nf3 d4"},
-		"blitz":      {Options{Class: profile.Blitz}, "d4 Nf3"},
-		"two rounds": {Options{Class: profile.Classical, DoubleRound: true}, "d4 Nf3"},
+		"slow":       {Options{Class: profile.Classical}, "Nf3 d4", ""},
+		"blitz":      {Options{Class: profile.Blitz}, "d4 Nf3", fact.ForFast},
+		"two rounds": {Options{Class: profile.Classical, DoubleRound: true}, "d4 Nf3", fact.ForTwoRounds},
 	} {
-		if got := optionMoves(situation(t, c.opt, p, chapters...)); got != c.want {
-			t.Errorf("%s: %s, want %s", name, got, c.want)
+		s := situation(t, c.opt, p, chapters...)
+		if got := optionMoves(s); got != c.want || s.Aim != c.aim {
+			t.Errorf("%s: %s for %q, want %s", name, got, s.Aim, c.want)
 		}
 	}
 }

@@ -118,13 +118,13 @@ func chooseTasks(options []fact.Option, stem []string) []fact.Task {
 	var tasks []fact.Task
 	for i := range options {
 		o := &options[i]
-		if !o.Recommended || o.Main {
+		if len(o.Reasons) == 0 || o.Main {
 			continue
 		}
 		line := slices.Concat(o.Line, []string{o.Move})
 		tasks = append(tasks, fact.Task{
 			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 3, Minutes: chooseMinutes,
-			Text: fmt.Sprintf("%s: %s", words.Parted(line, stem), o.Reason),
+			Text: fmt.Sprintf("%s: %s", words.Parted(line, stem), words.Recommended(o)),
 		})
 	}
 	return tasks
@@ -213,4 +213,27 @@ func atGap(t *fact.Trap, gaps []fact.Unanswered) bool {
 	return t.Kind == fact.OthersSlip && slices.ContainsFunc(gaps, func(u fact.Unanswered) bool {
 		return len(u.Best) > 0 && slices.Equal(u.Line, t.Line[:len(t.Line)-1])
 	})
+}
+
+// situationTasks are the places where the situation asks for another answer than
+// the main choice: only where the user's own labels say so.
+func situationTasks(options []fact.Option, need fact.Need, stem []string) []fact.Task {
+	wanted := [...]string{fact.NeedWin: fact.Sharp, fact.NeedDraw: fact.Solid}
+	if need == fact.AnyResult {
+		return nil
+	}
+	var tasks []fact.Task
+	for i := range options {
+		o := &options[i]
+		firstHere := i == 0 || !slices.Equal(options[i-1].Line, o.Line)
+		if !firstHere || o.Main || o.Character != wanted[need] {
+			continue
+		}
+		line := slices.Concat(o.Line, []string{o.Move})
+		tasks = append(tasks, fact.Task{
+			Kind: "look", Lead: "choose", Moves: line, Need: o.Reach / 2, Minutes: chooseMinutes,
+			Text: fmt.Sprintf("%s for a %s: you call it %s", words.Parted(line, stem), need, o.Character),
+		})
+	}
+	return tasks
 }

@@ -113,7 +113,7 @@ func (m maker) side() fact.Side {
 			P: m.Float64(), Back: m.Float64(), Games: m.IntN(40), Score: fact.Score{Wins: m.IntN(9), Draws: m.IntN(9)},
 		})
 		s.Traps = append(s.Traps, m.trap())
-		s.Options = append(s.Options, fact.Option{Move: "e4", Text: m.words(40)})
+		s.Options = append(s.Options, fact.Option{Line: m.line(3), Move: "e4", Covered: m.Float64(), Depth: 40 * m.Float64(), Familiar: m.IntN(9), Likeliest: "e5", Character: m.words(1)})
 		s.Mistakes = append(s.Mistakes, fact.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
 		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Share: m.share(), Reach: m.Float64(), Games: m.IntN(99), Last: m.date(), Note: m.words(20), Return: m.line(3)})
 		s.Coverage = append(s.Coverage, fact.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})

@@ -67,8 +67,8 @@ func whiteSide() fact.Side {
 			{Move: 5, P: 0.99, Of100: 99}, {Move: 6, P: 0.93, Of100: 93}, {Move: 7, P: 0.84, Of100: 84}, {Move: 8, P: 0.71, Of100: 71}, {Move: 9, P: 0.46, Of100: 46},
 		},
 		Options: []fact.Option{
-			{Line: san(stem + " a6"), Move: "Be3", Main: true, Reach: 0.48, Text: "6.Be3: your book answers 8 in 10 of their next moves and holds to about move 10; they have met it in 41 games"},
-			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Text: "6.Bg5: your book answers 6 in 10 of their next moves and holds to about move 8; they have met it in 9 games; results don't separate these: play what you know best"},
+			{Line: san(stem + " a6"), Move: "Be3", Main: true, Reach: 0.48, Covered: 0.8, CoveredLo: 0.8, CoveredHi: 0.8, Depth: 10, Familiar: 41, Score: fact.Share{P: 0.52, Lo: 0.48, Hi: 0.56}},
+			{Line: san(stem + " a6"), Move: "Bg5", Reach: 0.48, Covered: 0.6, CoveredLo: 0.6, CoveredHi: 0.6, Depth: 8, Familiar: 9, Score: fact.Share{P: 0.51, Lo: 0.46, Hi: 0.55}},
 		},
 		Surprise: fact.Surprise{
 			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteLine: san(stem + " a6 Be3 e5"),

@@ -112,11 +112,7 @@ func (c *column) know() sheet.Part {
 
 // options are the other answers the book has.
 func (c *column) options() sheet.Part {
-	var list []string
-	for _, o := range c.side.Options {
-		list = append(list, o.Text)
-	}
-	return c.sentences(sheet.Part{Title: "your options", Rank: optionsRank, Share: 4, Light: true, Extra: true}, list)
+	return c.sentences(sheet.Part{Title: "your options", Rank: optionsRank, Share: 4, Light: true, Extra: true}, words.Strings(words.Options(c.side)))
 }
 
 func (c *column) sentences(s sheet.Part, list []string) sheet.Part {

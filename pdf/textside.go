@@ -243,11 +243,7 @@ func (t *teller) surprise(sp fact.Surprise) {
 
 // others are the other answers of the book and the mistakes it knows.
 func (t *teller) others(s *fact.Side) {
-	var list []string
-	for _, o := range s.Options {
-		list = append(list, o.Text)
-	}
-	t.list("your options", list)
+	t.list("your options", words.Strings(words.Options(s)))
 	if len(s.Mistakes) == 0 {
 		return
 	}

@@ -1,7 +1,8 @@
 package fact
 
 // Option is one of several answers the book has where the user is to move.
-// Those of one position stand together, the main choice first.
+// Those of one position stand together, in the order of the side's Aim, else the
+// main choice first.
 type Option struct {
 	Line      []string `json:"line"` // to the position
 	Move      string   `json:"move"`
@@ -19,12 +20,24 @@ type Option struct {
 	KnownHi   float64  `json:"known_hi"`
 	Character string   `json:"character,omitempty"` // your own label of its chapter: 'sharp' or 'solid'
 	Style     Style    `json:"style"`               // of their games after it
-	// Recommended only where something sets it apart from all others of the
-	// position by more than its uncertainty; Reason says what.
-	Recommended bool   `json:"recommended,omitempty"`
-	Reason      string `json:"reason,omitempty"`
-	Text        string `json:"text"` // what it is; the last of a position ends with the verdict
+	// Reasons say what sets it apart from all others of the position by more than its
+	// uncertainty: 'results', 'book'; none where nothing does. With one it is recommended.
+	Reasons []string `json:"reasons,omitempty"`
 }
+
+// What sets an option apart.
+const (
+	ByResults = "results" // theirs against it are worse than chance and ratings explain
+	ByBook    = "book"    // it answers clearly more of what they play then
+)
+
+// Aims: what the options of a position are ordered for.
+const (
+	ForWin       = "win"
+	ForDraw      = "draw"
+	ForTwoRounds = "two_rounds" // on one day
+	ForFast      = "fast"       // a game of a fast time class
+)
 
 // Style is what their games after an option looked like, whatever their results
 // but for short draws.

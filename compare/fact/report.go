@@ -120,7 +120,8 @@ type Side struct {
 	Unanswered []Unanswered `json:"unanswered"`
 	Coverage   []Coverage   `json:"coverage"`
 	Options    []Option     `json:"options"`
-	Boards     []Diagram    `json:"boards"` // most wanted first
+	Aim        string       `json:"aim,omitempty"` // what the options of a position are ordered for; empty: as the book has them
+	Boards     []Diagram    `json:"boards"`        // most wanted first
 	Surprise   Surprise     `json:"surprise"`
 	Left       Left         `json:"left"`
 	KnowOfYou  *Shown       `json:"know_of_you,omitempty"` // nil without games of the user's own

@@ -127,6 +127,13 @@ func New(book *book.Book, look Forecaster, opt Options) *Walk {
 	return w
 }
 
+// From walks the same book from another position at a ply.
+func (w *Walk) From(pos board.Position, ply int) *Walk {
+	other := New(w.Book, w.Look, w.Opt)
+	other.Run(pos, ply)
+	return other
+}
+
 func (w *Walk) mainChoice(s *State) (board.Move, bool) {
 	answers := w.Book.Answers(s.Key)
 	if len(answers) == 0 {

@@ -1,4 +1,4 @@
-package compare
+package find
 
 import (
 	"fmt"
@@ -7,10 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"foreply/compare/book"
 	"foreply/compare/fact"
-	"foreply/compare/words"
-	"foreply/profile/board"
 )
 
 // twoAnswers is a book with two answers to 1...e5, each covering what they
@@ -25,19 +22,18 @@ const twoAnswers = "1. e4 e5 2. Nf3 (2. Nc3 Nf6 (2... Nc6) 3. Bc4) 2... Nc6 3. B
 //	                   └─ 2...Nc6, no answer
 func TestOptions(t *testing.T) {
 	rows := slices.Concat(
-		repeated(9, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4"), repeated(5, "0-1 5400 2000 Elm: e4 e5 Nc3 Nf6 f4"),
+		repeated(9, "1-0 5400 2000: e4 e5 Nf3 Nc6 Bc4"), repeated(5, "0-1 5400 2000: e4 e5 Nc3 Nf6 f4"),
 	)
-	b := bookOf(t, board.White, twoAnswers)
-	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if len(s.Options) != 2 || s.Options[0].Move != "Nf3" || !s.Options[0].Main || s.Options[1].Move != "Nc3" || s.Options[1].Main {
-		t.Fatalf("%+v", s.Options)
+	got := optionsOf(t, rows, twoAnswers)
+	if len(got) != 2 || got[0].Move != "Nf3" || !got[0].Main || got[1].Move != "Nc3" || got[1].Main || line(got[1].Line) != "e4 e5" {
+		t.Fatalf("%+v", got)
 	}
 	for i, want := range []struct {
-		games           int
-		likeliest, head string
-	}{{9, "Nc6", "after 1.e4 e5, 2.Nf3: your book answers "}, {5, "Nf6", "or 2.Nc3: your book answers "}} {
-		o := s.Options[i]
-		if o.Familiar != want.games || o.Likeliest != want.likeliest || o.Covered < 0.5 || o.Known < 0.5 || !strings.HasPrefix(o.Text, want.head) {
+		games     int
+		likeliest string
+	}{{9, "Nc6"}, {5, "Nf6"}} {
+		o := got[i]
+		if o.Familiar != want.games || o.Likeliest != want.likeliest || o.Covered < 0.5 || o.Known < 0.5 || o.Score.Seen != want.games || o.Score.Of != 14 {
 			t.Errorf("%+v", o)
 		}
 		for _, r := range [][3]float64{{o.CoveredLo, o.Covered, o.CoveredHi}, {o.KnownLo, o.Known, o.KnownHi}, {o.Score.Lo, o.Score.P, o.Score.Hi}} {
@@ -46,32 +42,38 @@ func TestOptions(t *testing.T) {
 			}
 		}
 	}
-	if !strings.HasSuffix(s.Options[1].Text, "; results don't separate these: play what you know best") || recommended(&s) != "" {
-		t.Errorf("%q", s.Options[1].Text)
+	if got[0].Score.P <= got[1].Score.P { // they lost all against the first, won all against the second
+		t.Errorf("expected scores %.2f and %.2f", got[0].Score.P, got[1].Score.P)
+	}
+	if move, _ := recommended(got); move != "" {
+		t.Errorf("%s is recommended", move)
 	}
 }
 
-// The first move is an option like any other, and comes first.
+// The first move is an option like any other, and comes first. What few games tell
+// sets nothing apart.
 func TestOptionsBeginWithTheFirstMove(t *testing.T) {
-	b := bookOf(t, board.White, twoAnswers, "[Role \"surprise\"]\n\n1. d4 d5 2. c4 *")
-	s := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	rows := resultRows(func(knight, _ int) string { return []string{"1-0", "0-1"}[knight] }, level)
+	c := compare(t, gamesOf(t, rows...), twoAnswers, "[Role \"surprise\"]\n\n1. d4 d5 2. c4 *")
 	var got []string
-	for _, o := range s.Options {
-		got = append(got, words.Movetext(append(slices.Clone(o.Line), o.Move), 0))
-	}
-	want := []string{"1.e4", "1.d4", "1.e4 e5 2.Nf3", "1.e4 e5 2.Nc3"}
-	if !slices.Equal(got, want) || !strings.HasPrefix(s.Options[1].Text, "or 1.d4: ") || !strings.Contains(s.Options[1].Text, "new to them") {
-		t.Errorf("got %q, want %q; %q", got, want, s.Options[1].Text)
-	}
-}
-
-func recommended(s *fact.Side) string {
-	for _, o := range s.Options {
-		if o.Recommended {
-			return o.Move
+	for _, o := range Options(c.w, c.look, c.games, true) {
+		got = append(got, line(append(slices.Clone(o.Line), o.Move)))
+		if len(o.Reasons) > 0 {
+			t.Errorf("%s is recommended by few games", o.Move)
 		}
 	}
-	return ""
+	if want := []string{"e4", "d4", "e4 e5 Nf3", "e4 e5 Nc3"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func recommended(options []fact.Option) (move string, reasons []string) {
+	for _, o := range options {
+		if len(o.Reasons) > 0 {
+			return o.Move, o.Reasons
+		}
+	}
+	return "", nil
 }
 
 // resultRows are 240 games of a player rated 2000 in which 2.Nf3 and 2.Nc3 take
@@ -80,7 +82,7 @@ func resultRows(result func(knight, i int) string, rival func(knight int) int) [
 	lines := []string{"e4 e5 Nf3 Nc6 Bc4", "e4 e5 Nc3 Nc6 Bc4"}
 	var rows []string
 	for i := range 240 {
-		rows = append(rows, fmt.Sprintf("20%02d.%02d.%02d %s 5400 %d Elm: %s",
+		rows = append(rows, fmt.Sprintf("20%02d.%02d.%02d %s 5400 %d: %s",
 			25+i/168, i%168/28%12+1, i%28+1, result(i%2, i), rival(i%2), lines[i%2]))
 	}
 	return rows
@@ -88,10 +90,12 @@ func resultRows(result func(knight, i int) string, rival func(knight int) int) [
 
 func level(int) int { return 2000 }
 
-func optionsOf(t *testing.T, rows []string) fact.Side {
+const bothAnswered = "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *"
+
+func optionsOf(t *testing.T, rows []string, chapters ...string) []fact.Option {
 	t.Helper()
-	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
-	return Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	c := compare(t, gamesOf(t, rows...), chapters...)
+	return Options(c.w, c.look, c.games, false)
 }
 
 // They lost all of 120 games against 2.Nf3 and won all of 120 against 2.Nc3. The
@@ -99,13 +103,9 @@ func optionsOf(t *testing.T, rows []string) fact.Side {
 // (125+0)/370 = 0.34, intervals of about 0.03 to either side: apart.
 func TestOptionRecommendedByResults(t *testing.T) {
 	lostToNf3 := func(knight, _ int) string { return []string{"1-0", "0-1"}[knight] }
-	s := optionsOf(t, resultRows(lostToNf3, level))
-	if recommended(&s) != "Nf3" {
-		t.Fatalf("%+v", s.Options)
-	}
-	want := "2.Nf3 is recommended: their results against it are worse than chance and ratings explain (120 games)"
-	if last := s.Options[1].Text; !strings.HasSuffix(last, want) {
-		t.Errorf("%q lacks %q", last, want)
+	got := optionsOf(t, resultRows(lostToNf3, level), bothAnswered)
+	if m, why := recommended(got); m != "Nf3" || !slices.Equal(why, []string{fact.ByResults}) || got[0].Score.Seen != 120 {
+		t.Fatalf("%+v", got)
 	}
 }
 
@@ -116,9 +116,9 @@ func TestNoOptionRecommendedByShuffledResults(t *testing.T) {
 		results := slices.Repeat([]string{"1-0", "0-1"}, 120)
 		r := rand.New(rand.NewPCG(seed, 11))
 		r.Shuffle(len(results), func(i, j int) { results[i], results[j] = results[j], results[i] })
-		s := optionsOf(t, resultRows(func(_, i int) string { return results[i] }, level))
-		if m := recommended(&s); m != "" {
-			t.Errorf("seed %d: %s is recommended: %+v", seed, m, s.Options)
+		got := optionsOf(t, resultRows(func(_, i int) string { return results[i] }, level), bothAnswered)
+		if m, _ := recommended(got); m != "" {
+			t.Errorf("seed %d: %s is recommended: %+v", seed, m, got)
 		}
 	}
 }
@@ -127,9 +127,9 @@ func TestNoOptionRecommendedByShuffledResults(t *testing.T) {
 // ratings explain it, the openings don't.
 func TestNoOptionRecommendedWhereRatingsExplain(t *testing.T) {
 	lostToNf3 := func(knight, _ int) string { return []string{"1-0", "0-1"}[knight] }
-	s := optionsOf(t, resultRows(lostToNf3, func(knight int) int { return []int{2800, 1200}[knight] }))
-	if m := recommended(&s); m != "" {
-		t.Errorf("%s is recommended: %+v", m, s.Options)
+	got := optionsOf(t, resultRows(lostToNf3, func(knight int) int { return []int{2800, 1200}[knight] }), bothAnswered)
+	if m, _ := recommended(got); m != "" {
+		t.Errorf("%s is recommended: %+v", m, got)
 	}
 }
 
@@ -147,12 +147,11 @@ func TestOptionRecommendedByTheBook(t *testing.T) {
 		}
 	}
 	for i, moves := range replies {
-		rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000 Elm: e4 e5 %s", i/28+1, i%28+1, moves))
+		rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000: e4 e5 %s", i/28+1, i%28+1, moves))
 	}
-	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nf6 3. Bc4) 2... Nc6 3. Bc4 *")
-	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if recommended(&s) != "Nf3" || !strings.Contains(s.Options[0].Reason, "your book answers") {
-		t.Errorf("%+v", s.Options)
+	got := optionsOf(t, rows, "1. e4 e5 2. Nf3 (2. Nc3 Nf6 3. Bc4) 2... Nc6 3. Bc4 *")
+	if m, why := recommended(got); m != "Nf3" || !slices.Equal(why, []string{fact.ByBook}) {
+		t.Errorf("%+v", got)
 	}
 	// The shuffled twin: the replies are dealt out over both moves.
 	for seed := range uint64(10) {
@@ -164,12 +163,11 @@ func TestOptionRecommendedByTheBook(t *testing.T) {
 		r.Shuffle(len(theirs), func(i, j int) { theirs[i], theirs[j] = theirs[j], theirs[i] })
 		rows = rows[:0]
 		for i, m := range theirs {
-			rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000 Elm: e4 e5 %s %s", i/28+1, i%28+1, []string{"Nf3", "Nc3"}[i%2], m))
+			rows = append(rows, fmt.Sprintf("2026.%02d.%02d 1/2-1/2 5400 2000: e4 e5 %s %s", i/28+1, i%28+1, []string{"Nf3", "Nc3"}[i%2], m))
 		}
-		b := bookOf(t, board.White, "1. e4 e5 2. Nf3 (2. Nc3 Nc6 3. Bc4) 2... Nc6 3. Bc4 *")
-		s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-		if m := recommended(&s); m != "" {
-			t.Errorf("seed %d: %s is recommended: %+v", seed, m, s.Options)
+		got := optionsOf(t, rows, bothAnswered)
+		if m, _ := recommended(got); m != "" {
+			t.Errorf("seed %d: %s is recommended: %+v", seed, m, got)
 		}
 	}
 }
@@ -193,7 +191,7 @@ func TestJudgeContradiction(t *testing.T) {
 		{"the best of three is not apart from the second", []option{of(0.6, 0.5), of(0.58, 0.5), of(0.3, 0.5)}, -1},
 	} {
 		judge(c.options)
-		got := slices.IndexFunc(c.options, func(o option) bool { return o.Recommended })
+		got := slices.IndexFunc(c.options, func(o option) bool { return len(o.Reasons) > 0 })
 		if got != c.want {
 			t.Errorf("%s: option %d, want %d", c.name, got, c.want)
 		}
