@@ -3,8 +3,26 @@
 export CGO_ENABLED = 0
 FUZZTIME ?= 1m
 
+# What 'foreply version' says comes from git, where there is one. With -trimpath the
+# same revision and Go give the same bytes in any folder.
+VCS := $(shell git rev-parse HEAD >/dev/null 2>&1 && echo auto || echo false)
+
 build:
-	go build -o build/foreply ./cmd/foreply
+	go build -trimpath -buildvcs=$(VCS) -o build/foreply ./cmd/foreply
+
+# The program, its licences, and completion where the shells look for it.
+PREFIX ?= /usr/local
+INTO = $(DESTDIR)$(PREFIX)
+SHARE = $(INTO)/share
+
+install: build
+	install -d '$(INTO)/bin' '$(SHARE)/doc/foreply' '$(SHARE)/bash-completion/completions' \
+	  '$(SHARE)/zsh/site-functions' '$(SHARE)/fish/vendor_completions.d'
+	install -m 755 build/foreply '$(INTO)/bin/foreply'
+	install -m 644 LICENSE NOTICES README.md '$(SHARE)/doc/foreply'
+	build/foreply completion bash > '$(SHARE)/bash-completion/completions/foreply'
+	build/foreply completion zsh > '$(SHARE)/zsh/site-functions/_foreply'
+	build/foreply completion fish > '$(SHARE)/fish/vendor_completions.d/foreply.fish'
 
 # A sheet for either colour, from invented games and repertoires.
 DEMO = build/foreply prep --games 'testdata/demo/opponent-*.pgn' --opponent 'Hallvoss, Imke' \
@@ -44,9 +62,14 @@ fuzz:
 golden:
 	go test ./compare ./cmd/foreply ./fetch/pgn ./pdf -update
 
+# The licences of what the program carries, after a change of go.mod.
+notices:
+	mkdir -p build && go run ./cmd/notices > build/NOTICES
+	mv build/NOTICES NOTICES
+
 lint:
 	test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }
 	go vet ./...
 	go tool staticcheck ./...
 
-.PHONY: build demo test hindsight bench fuzz golden lint
+.PHONY: build install notices demo test hindsight bench fuzz golden lint

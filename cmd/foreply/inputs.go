@@ -54,7 +54,7 @@ func (f *flags) addPeers(fs *pflag.FlagSet) {
 }
 
 func (f *flags) addBook(fs *pflag.FlagSet) {
-	fs.StringVar(&f.color, "my-color", "", "your `COLOUR`: white, black or both (default: every colour you have a repertoire for)")
+	fs.StringVar(&f.color, "my-color", "", "your `COLOUR` in the game: white, black or both; the opponent has the other (default: every colour you have a repertoire for)")
 	fs.StringArrayVar(&f.both, "repertoire", nil, "`FILES` of your repertoire for the colour of --my-color (repeatable)")
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")

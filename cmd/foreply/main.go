@@ -92,22 +92,27 @@ func (a *app) root() *cobra.Command {
 		Args:               cobra.ArbitraryArgs,
 		RunE:               a.noCommand,
 		PersistentPreRun:   func(*cobra.Command, []string) { a.started = true },
-		CompletionOptions:  cobra.CompletionOptions{HiddenDefaultCmd: true},
+		CompletionOptions:  cobra.CompletionOptions{DisableDefaultCmd: true},
+		Version:            versionText(),
 	}
+	root.SetVersionTemplate("{{.Version}}")
 	root.SetFlagErrorFunc(flagError)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", columns)))
 	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
 	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
-		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.peersCommand(), a.initCommand())
+		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.peersCommand(), a.initCommand(),
+		a.completionCommand(), a.versionCommand())
 	root.SetHelpCommand(a.helpCommand())
+	complete(root)
 	return root
 }
 
 // helpCommand is 'foreply help prep', for those who try that first.
 func (a *app) helpCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "help [COMMAND]",
-		Short: "explain a command",
+		Use:               "help [COMMAND]",
+		Short:             "explain a command",
+		ValidArgsFunction: completeCommand,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			found, rest, err := cmd.Root().Find(args)
 			if err != nil || len(rest) > 0 {
@@ -155,7 +160,13 @@ func flagError(cmd *cobra.Command, err error) error {
 	case errors.As(err, &unknown):
 		var flags []string
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { flags = append(flags, f.Name) })
-		if near, ok := nearest(unknown.GetSpecifiedName(), flags); ok {
+		name := unknown.GetSpecifiedName()
+		switch near, ok := nearest(name, flags); {
+		case name == "my-color" && cmd.Flags().Lookup("their-color") != nil:
+			hint = "here the colour is the opponent's: --their-color"
+		case name == "their-color" && cmd.Flags().Lookup("my-color") != nil:
+			hint = "here the colour is yours: --my-color; the opponent has the other one"
+		case ok:
 			hint = fmt.Sprintf("did you mean --%s?", near)
 		}
 	}

@@ -27,7 +27,7 @@ func (a *app) profileCommand() *cobra.Command {
 	fs := cmd.Flags()
 	f.addGames(fs)
 	f.addPeers(fs)
-	fs.StringVar(&f.theirs, "their-color", "", "the opponent's `COLOUR`, white or black (default: both; --json needs one)")
+	fs.StringVar(&f.theirs, "their-color", "", "show the games in which the opponent had this `COLOUR`, white or black; yours is the other (default: both; --json needs one)")
 	fs.IntVar(&f.plies, "plies", defaultPlies, "how deep, a `NUMBER` of half-moves")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game to come, as 5400+30, or a class (default: classical)")
 	fs.StringVar(&f.date, "date", "", "`DAY` of the game, YYYY-MM-DD (default: the day after the newest game)")
