@@ -1,36 +1,56 @@
 package fetch
 
 import (
+	"math"
 	"slices"
 	"strings"
+
+	"github.com/google/btree"
 )
 
 // finder collects games and finds those that are there already. Each game is
 // compared with few others: those with the same moves, those of which it is a
-// beginning or which are a beginning of it, and those of the same occasion.
+// beginning or which are a beginning of it, and those of the same occasion. So the
+// time it takes is that of sorting, whatever the games are.
 type finder struct {
-	entries    []*entry            // in order of arrival
-	byMoves    map[string][]*entry // by all the moves
-	sorted     []*entry            // in order of the moves as text
-	byOccasion map[string][]*entry // by the day, the time, the number, the address
+	entries    []*entry              // in order of arrival
+	byMoves    *btree.BTreeG[*entry] // in order of the moves as text, then of arrival
+	finds      int                   // so far
+	byOccasion map[string][]*entry   // by the day, the time, the number, the address, the season
 }
 
-// shortestBeginning in half-moves: shorter ones are looked for only among the
-// games of the same occasion.
-const shortestBeginning = 12
+const (
+	// shortestBeginning in half-moves: shorter ones are looked for only among the
+	// games of the same occasion.
+	shortestBeginning = 12
+
+	// mostShared is how many games are looked at that share one thing with another: of
+	// one key or of the same moves those that came first. Games that are known by
+	// nothing else are very short ones, of which as many are hardly found in a career.
+	mostShared = 32
+)
 
 func newFinder() *finder {
-	return &finder{byMoves: map[string][]*entry{}, byOccasion: map[string][]*entry{}}
+	return &finder{byMoves: btree.NewG(16, inOrderOfMoves), byOccasion: map[string][]*entry{}}
+}
+
+func inOrderOfMoves(a, b *entry) bool {
+	if order := strings.Compare(a.moves, b.moves); order != 0 {
+		return order < 0
+	}
+	return a.order < b.order
 }
 
 // find returns the entry that is the same game on the best evidence, the earlier
 // one if two are equal, or nil; and if there is none, one that may be.
 func (f *finder) find(e *entry) (found, perhaps *entry) {
 	best := -1
+	f.finds++
 	f.candidates(e, func(old *entry) {
-		if old.group != e.group {
+		if old.group != e.group || old.looked == f.finds {
 			return
 		}
+		old.looked = f.finds
 		switch verdict, strength := old.compare(e); {
 		case verdict == same && strength > best,
 			verdict == same && strength == best && old.order < found.order:
@@ -42,32 +62,66 @@ func (f *finder) find(e *entry) (found, perhaps *entry) {
 	return found, perhaps
 }
 
-// candidates hands out all entries that can be the same game, some of them more
+// candidates hands out the entries that can be the same game, some of them more
 // than once.
 func (f *finder) candidates(e *entry, hand func(*entry)) {
-	all := func(entries []*entry) {
-		for _, old := range entries {
+	for _, key := range e.keys() {
+		for _, old := range f.byOccasion[key] {
 			hand(old)
 		}
 	}
-	all(f.byMoves[e.moves])
-	for _, key := range e.keys() {
-		all(f.byOccasion[key])
+	f.from(e.moves, e.moves, hand)
+	if end := endOfPly(e.moves, shortestBeginning); end >= 0 {
+		f.from(e.moves+"\x00", e.moves, hand) // what begins with it
+		f.beginnings(e.moves, end, hand)
 	}
-	end := endOfPly(e.moves, shortestBeginning)
-	if end < 0 {
-		return
-	}
-	for end < len(e.moves) { // what it begins with
-		all(f.byMoves[e.moves[:end]])
-		end += strings.IndexByte(e.moves[end:], ' ') + 1
-	}
-	for _, old := range f.sorted[f.position(e.moves):] { // what begins with it
-		if !strings.HasPrefix(old.moves, e.moves) {
-			break
+}
+
+// from hands out those from some moves on, as far as they begin with others; where
+// the two are equal, those with exactly these moves.
+func (f *finder) from(moves, with string, hand func(*entry)) {
+	n := 0
+	f.byMoves.AscendGreaterOrEqual(&entry{moves: moves, order: -1}, func(old *entry) bool {
+		if n++; n > mostShared || !strings.HasPrefix(old.moves, with) || moves == with && len(old.moves) > len(with) {
+			return false
 		}
 		hand(old)
+		return true
+	})
+}
+
+// beginnings hands out what the moves begin with, the longest first, down to an end.
+// What stands before some moves in order is a beginning of them, or tells how long one
+// can still be.
+func (f *finder) beginnings(moves string, end int, hand func(*entry)) {
+	at := &entry{moves: moves, order: -1}
+	for range mostShared {
+		var old *entry
+		f.byMoves.DescendLessOrEqual(at, func(e *entry) bool { old = e; return false })
+		if old == nil {
+			return
+		}
+		common := sharedLength(moves, old.moves)
+		switch {
+		case common < end:
+			return
+		case common == len(old.moves):
+			hand(old)
+			at = &entry{moves: old.moves, order: old.order - 1}
+		default:
+			at = &entry{moves: moves[:common], order: math.MaxInt}
+		}
 	}
+}
+
+// sharedLength is the length of the half-moves that two games have in common.
+func sharedLength(a, b string) (length int) {
+	for i := 0; i < min(len(a), len(b)) && a[i] == b[i]; i++ {
+		if a[i] == ' ' {
+			length = i + 1
+		}
+	}
+	return length
 }
 
 // keys are those of the occasion, and the season with the rival: few games have more.
@@ -92,14 +146,6 @@ func endOfPly(moves string, n int) int {
 	return end
 }
 
-// position is where moves stand in sorted, or would.
-func (f *finder) position(moves string) int {
-	i, _ := slices.BinarySearchFunc(f.sorted, moves, func(e *entry, moves string) int {
-		return strings.Compare(e.moves, moves)
-	})
-	return i
-}
-
 func (f *finder) add(e *entry) {
 	e.order = len(f.entries)
 	f.entries = append(f.entries, e)
@@ -107,27 +153,19 @@ func (f *finder) add(e *entry) {
 }
 
 func (f *finder) index(e *entry) {
-	f.byMoves[e.moves] = append(f.byMoves[e.moves], e)
-	f.sorted = slices.Insert(f.sorted, f.position(e.moves), e)
+	f.byMoves.ReplaceOrInsert(e)
 	for _, key := range e.keys() {
-		f.byOccasion[key] = append(f.byOccasion[key], e)
+		if all := f.byOccasion[key]; len(all) < mostShared {
+			f.byOccasion[key] = append(all, e)
+		}
 	}
 }
 
 // change lets a function change an entry and files it anew.
 func (f *finder) change(e *entry, how func()) {
-	for i := f.position(e.moves); i < len(f.sorted); i++ {
-		if f.sorted[i] == e {
-			f.sorted = slices.Delete(f.sorted, i, i+1)
-			break
-		}
-	}
-	drop := func(index map[string][]*entry, key string) {
-		index[key] = slices.DeleteFunc(index[key], func(other *entry) bool { return other == e })
-	}
-	drop(f.byMoves, e.moves)
+	f.byMoves.Delete(e)
 	for _, key := range e.keys() {
-		drop(f.byOccasion, key)
+		f.byOccasion[key] = slices.DeleteFunc(f.byOccasion[key], func(other *entry) bool { return other == e })
 	}
 	how()
 	f.index(e)

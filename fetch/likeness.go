@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -181,7 +182,7 @@ func near(a, b string) bool {
 		return true
 	}
 	a, b = umlauts.Replace(a), umlauts.Replace(b)
-	return Distance(a, b) <= min(2, min(len(a), len(b))/5)
+	return within(a, b, min(2, min(len(a), len(b))/5))
 }
 
 // longSound is how long names are that are compared by their sound.
@@ -209,7 +210,7 @@ func cutOff(a, b string) bool {
 }
 
 // longestName in bytes: what is longer is no name and gets no effort.
-const longestName = 200
+const longestName = 80
 
 var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
 
@@ -233,15 +234,31 @@ func onlyDigits(text string) string {
 // Distance counts the insertions, deletions, replacements and swaps of
 // neighbours between two texts, no letter touched twice (optimal string
 // alignment).
-func Distance(a, b string) int {
+func Distance(a, b string) int { return distance(a, b, math.MaxInt) }
+
+// within reports whether two texts are at most so far apart.
+func within(a, b string, most int) bool { return distance(a, b, most) <= most }
+
+// distance is Distance if that is at most so much, else anything above.
+func distance(a, b string, most int) int {
 	s, t := []rune(a), []rune(b)
+	if apart := max(len(s)-len(t), len(t)-len(s)); apart > most {
+		return apart
+	}
 	before, last, row := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)
 	for j := range last {
 		last[j] = j
 	}
 	for i := range s {
-		row[0] = i + 1
-		for j := range t {
+		from, to := 0, len(t)
+		if most < len(t) { // further from the diagonal nothing is as near
+			from, to = max(0, i-most), min(len(t), i+most+1)
+			row[from], row[min(len(t), to+1)] = most+1, most+1
+		}
+		if from == 0 {
+			row[0] = i + 1
+		}
+		for j := from; j < to; j++ {
 			cost := 1
 			if s[i] == t[j] {
 				cost = 0

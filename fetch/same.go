@@ -82,6 +82,7 @@ type entry struct {
 	// season is the year and the start of the rival's surname; empty when not known.
 	season string
 	files  []string // that have it
+	looked int      // by which search it was compared last
 }
 
 func newEntry(game *pgn.Game, white bool) *entry {
@@ -268,10 +269,10 @@ func (e *entry) compare(o *entry) (verdict, int) {
 		need = &inTwoFiles
 		strength += 10_000
 	}
-	like := e.rivalLike(o)
 	if !moves.identical && !e.mayDiffer(o, moves, tags) {
-		return e.slipped(o, moves, tags, like), strength
+		return e.slipped(o, moves, tags), strength
 	}
+	like := e.rivalLike(o) // names take longest, and most pairs differ in their moves
 	switch {
 	case moves.common >= need.plies(tags)+need.extra(e, o, moves, tags, like):
 		return same, strength
@@ -299,13 +300,17 @@ func (e *entry) mayDiffer(o *entry, moves overlap, tags occasion) bool {
 }
 
 // slipped reports whether two games of one occasion have the same moves but for a slip.
-func (e *entry) slipped(o *entry, moves overlap, tags occasion, like likeness) verdict {
-	if !tags.place || resultsAgree(e, o) != coincides || like < nearName {
+func (e *entry) slipped(o *entry, moves overlap, tags occasion) verdict {
+	if !tags.place || resultsAgree(e, o) != coincides {
 		return different
 	}
 	alike := moves.common + commonTail(e.folded(), o.folded(), moves.shorter-moves.common)
+	if 10*alike < 9*moves.longer || alike < inOneFile.close {
+		return different
+	}
+	like := e.rivalLike(o)
 	switch {
-	case 10*alike < 9*moves.longer || alike < inOneFile.close:
+	case like < nearName:
 		return different
 	case alike < pliesTwoHands || like == nearName && tags.when < agrees:
 		return undecided
