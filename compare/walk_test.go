@@ -394,7 +394,7 @@ func TestChosenChapterComesFirst(t *testing.T) {
 		{"", "1.e4"}, {"gambit", "1.d4"}, {"old", "1.c4"},
 	} {
 		b := book.New(board.White)
-		b.First = func(name string) bool { return c.first != "" && strings.Contains(name, c.first) }
+		b.First = func(name, _ string) bool { return c.first != "" && strings.Contains(name, c.first) }
 		text := "[Event \"a gambit\"]\n[Role \"surprise\"]\n\n1. d4 d5 *\n\n[Event \"slow\"]\n\n1. e4 e5 *\n\n[Event \"old\"]\n[Role \"rest\"]\n\n1. c4 e5 *\n"
 		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{File: "book.pgn", Variations: true}).All() {
 			b.Add(g)

@@ -40,11 +40,12 @@ func (a *app) readBooks(t *task) ([]*book.Book, error) {
 			return nil, advise(&brokenBook{c, broken}, checkHint)
 		}
 		a.tellBroken(c, broken)
+		a.tellRivals(book, t.books[c])
 		books = append(books, book)
 		soft = append(soft, problems...)
 	}
 	a.tellSoft(soft)
-	return books, checkFirst(t.first, books)
+	return books, checkFirst(t, books)
 }
 
 const checkHint = "'foreply check' reads the repertoire alone and lists all there is to mend"
@@ -69,30 +70,6 @@ func (a *app) tellBroken(c board.Color, broken []pgn.Problem) {
 	a.say.warn("%v; the lines behind them are missing from the sheet", &brokenBook{c, broken})
 	a.say.hint(checkHint)
 	a.say.hint("with --strict such a move stops the sheet")
-}
-
-// checkFirst reports a name that no chapter goes by.
-func checkFirst(first []string, books []*book.Book) error {
-	for _, text := range first {
-		var names []string
-		found := false
-		for _, b := range books {
-			for i := range b.Chapters {
-				found = found || holds(b.Chapters[i].Name, text)
-				names = append(names, b.Chapters[i].Name)
-			}
-		}
-		if !found {
-			return misuse(fmt.Sprintf("--main: no chapter of your repertoire is called %q", text),
-				"chapters: "+strings.Join(names[:min(len(names), mostShown)], "; "))
-		}
-	}
-	return nil
-}
-
-// holds tells whether a chapter goes by a name, or a part of it.
-func holds(chapter, text string) bool {
-	return strings.Contains(strings.ToLower(chapter), strings.ToLower(text))
 }
 
 // typedByHand are the kinds of problems that texts typed by hand have on every other
@@ -121,19 +98,13 @@ func (a *app) tellSoft(soft []pgn.Problem) {
 // that cost no move.
 func (a *app) readBook(c board.Color, files, first []string) (*book.Book, []pgn.Problem, error) {
 	book := book.New(c)
-	book.First = func(chapter string) bool {
-		return slices.ContainsFunc(first, func(text string) bool { return holds(chapter, text) })
-	}
-	stray, err := a.readChapters(files, func(g *pgn.Game) {
-		if p := notChess(g); p != nil {
-			book.Problems = append(book.Problems, *p)
-			return
-		}
-		book.Add(g)
-	})
+	book.First = func(chapter, file string) bool { return rankOf(first, chapter, file) < len(first) }
+	var chapters []*pgn.Game
+	stray, err := a.readChapters(files, func(g *pgn.Game) { chapters = append(chapters, g) })
 	if err != nil {
 		return nil, nil, err
 	}
+	addInOrder(book, chapters, first)
 	var soft []pgn.Problem
 	for _, p := range append(stray, book.Problems...) {
 		if p.Severity == pgn.Warning {

@@ -136,6 +136,7 @@ type settings struct {
 	config
 	file  string // the file that was read, empty for none
 	lines map[string]int
+	paths map[string]string // files of the configuration: the key that names each
 	flags *pflag.FlagSet
 	web   map[string]*web.Source // the servers among the sources, by id
 	held  []string               // what the file asks of the engine and doesn't get, for messages
@@ -327,40 +328,4 @@ func (s *settings) inFile(path string) string {
 		return fmt.Sprintf("%s:%d: %s", s.file, line, path)
 	}
 	return ""
-}
-
-// resolve makes the file's paths relative to its folder, not to the working
-// folder; those of flags and the environment stay as they are.
-func (s *settings) resolve() {
-	lists := [][]string{s.Me.Games, s.Me.Repertoire.White, s.Me.Repertoire.Black, s.Peers}
-	for _, source := range s.Sources {
-		lists = append(lists, source.Files)
-	}
-	for _, list := range lists {
-		for i := range list {
-			list[i] = s.beside(list[i])
-		}
-	}
-	for path, value := range map[string]*string{"cache": &s.Cache, "engine.cache": &s.Engine.Cache} {
-		if *value != "" && s.origin(path) == s.inFile(path) {
-			*value = s.beside(*value)
-		}
-	}
-	if e := &s.Engine; e.placed() && s.origin("engine.command") == s.inFile("engine.command") {
-		e.Command = wholePath(e.Command, s.beside)
-	}
-}
-
-// beside puts a relative path of the file under its folder, and ~/ under the
-// user's home.
-func (s *settings) beside(path string) string {
-	if rest, ok := strings.CutPrefix(path, "~/"); ok {
-		if home, err := os.UserHomeDir(); err == nil {
-			return filepath.Join(home, rest)
-		}
-	}
-	if filepath.IsAbs(path) || s.file == "" {
-		return path
-	}
-	return filepath.Join(filepath.Dir(s.file), path)
 }

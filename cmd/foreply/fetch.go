@@ -102,7 +102,9 @@ func (r *fetchRun) one(source *sourceConfig, o *opponentConfig) {
 		if o.unknownAt(source.ID) {
 			return
 		}
-		if err := r.importGames(source, o); err != nil {
+		if err := r.cfg.thereAre(source.inputs(o)); err != nil {
+			r.errs = append(r.errs, err)
+		} else if err := r.importGames(source, o); err != nil {
 			r.errs = append(r.errs, atSource(source.ID, err))
 		}
 		return

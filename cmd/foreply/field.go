@@ -237,6 +237,9 @@ func (r *fieldRun) importFrom(i int, t *task, e *entrant, found *findings) ([]fe
 	inputs := source.inputs(&e.who)
 	if len(r.flags.games) == 0 {
 		inputs = r.home.inputsAt(&r.home.Sources[i], e.who.ID, &e.who)
+		if err := r.home.thereAre(inputs); err != nil {
+			return nil, err
+		}
 	}
 	begun, kept := time.Now(), 0
 	if len(inputs) > 0 {

@@ -58,7 +58,7 @@ func (f *flags) addBook(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&f.both, "repertoire", nil, "`FILES` of your repertoire for the colour of --my-color (repeatable)")
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
-	fs.StringArrayVar(&f.first, "main", nil, "`CHAPTER` to play tonight, a part of its name; it comes first (repeatable)")
+	fs.StringArrayVar(&f.first, "main", nil, "`CHAPTER` to play tonight, a part of its name, or its file; it comes first (repeatable)")
 	fs.BoolVar(&f.strict, "strict", false, "stop at a move of your repertoire that can't be played, instead of going on without its line")
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")
 	fs.StringArrayVar(&f.myGames, "my-games", nil, "`FILES` with your own games, to tell what can be known of you (repeatable)")
@@ -99,7 +99,8 @@ type task struct {
 	mine      []board.Color // the user's colours
 	colorOpen bool          // the colour is not known yet: mine are those with a book
 	books     [2][]string   // repertoire files by colour
-	first     []string      // chapters that come first
+	first     []string      // chapters that come first, by a part of the name or by file
+	mainPlace string        // where the configuration has them, if it does
 	strict    bool          // a move of the repertoire that cannot be played is an error
 	opened    []*book.Book  // the same, if they were read already
 	when      profile.Span  // day of the game, if it is given
@@ -212,7 +213,7 @@ func (t *task) setInputs(f *flags) error {
 	id := t.opponent.ID
 	switch {
 	case len(t.inputs) > 0 || t.byPeers():
-		return nil
+		return t.cfg.thereAre(slices.Concat(t.inputs, t.peers))
 	case len(t.cfg.unfetched(id)) > 0:
 		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
 	}
@@ -260,11 +261,23 @@ func (t *task) setGame(f *flags) error {
 		t.me = fetch.Who{Names: f.me}
 	}
 	t.myGames = patterns(f.myGames, t.cfg.Me.Games)
+	if err := t.cfg.thereAre(slices.Concat(t.bookFiles(), t.myGames)); err != nil {
+		return err
+	}
 	if len(t.myGames) > 0 && t.me.IsZero() {
 		return misuse("whose games are yours?", "--me 'Last, First' names you; repeat it for further spellings")
 	}
 	t.setDay()
 	return nil
+}
+
+// bookFiles are the repertoire files of the colours that are prepared.
+func (t *task) bookFiles() []fetch.Input {
+	var out []fetch.Input
+	for _, c := range t.mine {
+		out = append(out, patterns(t.books[c], nil)...)
+	}
+	return out
 }
 
 // setDay takes the day and the clock of the game to come, and what is needed.
@@ -303,7 +316,7 @@ func (t *task) setColor(f *flags) error {
 func (t *task) setBooks(f *flags) error {
 	t.strict = f.strict
 	if t.first = f.first; len(t.first) == 0 {
-		t.first = t.cfg.Me.Repertoire.Main
+		t.first, t.mainPlace = t.cfg.Me.Repertoire.Main, t.cfg.inFile("me.repertoire.main")
 	}
 	t.books = [2][]string{board.White: t.cfg.Me.Repertoire.White, board.Black: t.cfg.Me.Repertoire.Black}
 	if len(f.white) > 0 {

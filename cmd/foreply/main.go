@@ -175,11 +175,14 @@ func flagError(cmd *cobra.Command, err error) error {
 
 // atMostOne accepts an opponent's id or nothing.
 func atMostOne(_ *cobra.Command, args []string) error {
-	if len(args) > 1 {
-		return misuse(fmt.Sprintf("one opponent at a time, not %d: %q", len(args), args),
-			"a name with spaces or a comma needs quotes and --opponent; files go behind --games")
+	if len(args) < 2 {
+		return nil
 	}
-	return nil
+	hint := "a name with spaces or a comma needs quotes and --opponent; files go behind --games"
+	if _, err := os.Stat(args[0]); err == nil {
+		hint = "a pattern needs quotes, as in --games 'games/*.pgn': without them the shell takes it apart"
+	}
+	return misuse(fmt.Sprintf("one opponent at a time, not %d: %q", len(args), args), hint)
 }
 
 // hinted turns the hint of package fetch into one of ours.

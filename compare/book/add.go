@@ -81,6 +81,7 @@ func (a *adder) move(n *profile.Node, pos *board.Position, moves []board.Move) b
 		p := a.at(key)
 		a.mark(p, n.FileLine)
 		if mine {
+			a.noteRival(p, key, pos, n)
 			p.answer(answer{
 				move: n.Move, role: a.chapter.Role, character: a.chapter.Character, file: a.chapter.File, line: n.FileLine,
 			})
@@ -142,8 +143,8 @@ func noteText(comments []string) string {
 	return strings.Join(parts, " ")
 }
 
-// chapterName takes the first of the tags that people name chapters by.
-func chapterName(g *pgn.Game) string {
+// ChapterName takes the first of the tags that people name chapters by.
+func ChapterName(g *pgn.Game) string {
 	for _, tag := range [...]string{"Event", "White", "Black", "Opening"} {
 		if v := strings.TrimSpace(g.Tags.Get(tag)); v != "" && v != "?" {
 			return v
@@ -172,7 +173,7 @@ func (b *Book) Add(g *pgn.Game) {
 	b.Problems = append(b.Problems, problems...)
 	usual := board.Start()
 	c := Chapter{
-		Name: chapterName(g), Role: b.roleToday(g), Character: b.readCharacter(g), File: g.File, Line: g.Line, Game: g.Index,
+		Name: ChapterName(g), Role: b.roleToday(g), Character: b.readCharacter(g), File: g.File, Line: g.Line, Game: g.Index,
 		SetUp: start.Key() != usual.Key(), startKey: start.Key(),
 	}
 	a := adder{book: b, chapter: &c, index: int32(len(b.Chapters)), startPly: start.Ply()}
@@ -185,7 +186,7 @@ func (b *Book) Add(g *pgn.Game) {
 
 // roleToday is the role of a chapter, unless the user wants it first today.
 func (b *Book) roleToday(g *pgn.Game) Role {
-	if b.First != nil && b.First(chapterName(g)) {
+	if b.First != nil && b.First(ChapterName(g), g.File) {
 		return ChosenRole
 	}
 	return b.role(g)
@@ -193,7 +194,9 @@ func (b *Book) roleToday(g *pgn.Game) Role {
 
 func (b *Book) role(g *pgn.Game) Role {
 	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Role"))); tag {
-	case "", "main":
+	case "":
+		return NoRole
+	case "main":
 		return MainRole
 	case "surprise":
 		return SurpriseRole
@@ -202,10 +205,10 @@ func (b *Book) role(g *pgn.Game) Role {
 	default:
 		b.Problems = append(b.Problems, pgn.Problem{
 			Kind: pgn.BadTag, Severity: pgn.Warning, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,
-			Token: tag, Message: fmt.Sprintf("unknown Role %q, taken as main", tag),
+			Token: tag, Message: fmt.Sprintf("unknown Role %q, left aside", tag),
 			Hint: `the Role tag may be "main", "surprise" or "rest"`,
 		})
-		return MainRole
+		return NoRole
 	}
 }
 
@@ -224,8 +227,9 @@ func (b *Book) readCharacter(g *pgn.Game) string {
 	}
 }
 
-// answer adds a prepared move behind those given before it; main chapters come
-// before surprises, whatever the order of the files.
+// answer adds a prepared move behind those given before it of its role: main
+// chapters come before others, these before surprises, whatever the order of the
+// files.
 func (p *node) answer(n answer) {
 	i := slices.IndexFunc(p.answers, func(o answer) bool { return o.move == n.move })
 	if i >= 0 {

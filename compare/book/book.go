@@ -11,9 +11,9 @@ import (
 // answers where the user is to move, covered moves where the opponent is.
 type Book struct {
 	Mine board.Color
-	// First tells by its name whether a chapter comes first today, whatever its
-	// Role tag says; nil: none does. It must be set before the first Add.
-	First    func(name string) bool
+	// First tells by its name and file whether a chapter comes first today, whatever
+	// its Role tag says; nil: none does. It must be set before the first Add.
+	First    func(name, file string) bool
 	Files    []string
 	Chapters []Chapter
 	Mistakes []Marked // moves marked ? or ??, in order of the files
@@ -21,6 +21,7 @@ type Book struct {
 	Notes    int
 	nodes    map[uint64]*node
 	glyphs   map[marked][]int // NAGs of moves, as first given
+	rivals   map[uint64]rival // positions where a second file gave another answer
 }
 
 // marked is a move of a position.
@@ -60,13 +61,14 @@ type Marked struct {
 type Role int8
 
 const (
-	ChosenRole   Role = iota - 1 // the user wants it first today
-	MainRole                     // no tag, or "main"
-	SurpriseRole                 // its answers come after those of main chapters
+	ChosenRole   Role = iota - 2 // the user wants it first today
+	MainRole                     // "main": comes before chapters that say nothing
+	NoRole                       // no tag
+	SurpriseRole                 // its answers come after those of the others
 	RestRole                     // isn't walked today
 )
 
-// place is a position of the book.
+// node is a position of the book.
 type node struct {
 	answers []answer     // user to move: main choice first
 	covered []board.Move // opponent to move: in order of the files
@@ -92,9 +94,9 @@ type answer struct {
 	line      int
 }
 
-// NewBook returns an empty book for the colour the user will have.
+// New returns an empty book for the colour the user will have.
 func New(mine board.Color) *Book {
-	return &Book{Mine: mine, nodes: map[uint64]*node{}, glyphs: map[marked][]int{}}
+	return &Book{Mine: mine, nodes: map[uint64]*node{}, glyphs: map[marked][]int{}, rivals: map[uint64]rival{}}
 }
 
 // Answers returns the user's prepared moves at a position, the main choice
