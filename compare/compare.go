@@ -8,7 +8,6 @@ import (
 	"foreply/compare/find"
 	"foreply/compare/rank"
 	"foreply/compare/walk"
-	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/analysis"
@@ -94,8 +93,7 @@ type comparison struct {
 const fineThreshold = 1e-4
 
 // Make compares. Every line of the Report that reaches a page has been replayed
-// through the rules library; a disagreement is our bug and becomes a footnote
-// that says so.
+// through the rules library; a disagreement is our bug and stands among the faults.
 func Make(in Input, opt Options) *fact.Report {
 	opt = opt.withDefaults()
 	r := &fact.Report{Version: fact.ReportVersion, Opponent: in.Opponent, Heading: in.Heading, Basis: basis(&in, opt)}
@@ -108,7 +106,7 @@ func Make(in Input, opt Options) *fact.Report {
 	r.Sides, r.About = listed(r.Sides), listed(about(&in, opt))
 	r.Engine = find.EngineOf(in.Engine)
 	r.Opponent.Names = listed(r.Opponent.Names)
-	r.Footnote = footnotes(r)
+	r.Faults = faults(r)
 	return r
 }
 
@@ -122,7 +120,6 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	c.fine = find.NewFine(c.walkFrom(board.Start(), 0, min(opt.Threshold, fineThreshold)))
 	games := c.found()
 	s.Exits, s.Other = find.Exits(w, games), w.Other
-	s.Rare = words.Rare(w.Other, opt.Threshold)
 	s.Forks = listed(find.Forks(w, games))
 	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
 	find.Consult(in.Engine, &s)

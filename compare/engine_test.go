@@ -261,8 +261,8 @@ func TestReportWithAnEngine(t *testing.T) {
 	}
 	in.Engine = oracle(t, "e4 c5 Nf3 d6: +0.4 d4 cxd4 Nxd4")
 	r := Make(in, Options{When: today})
-	if len(r.Footnote) != 1 || *r.Engine != (fact.Engine{Name: "Oracle 7", Nodes: 400_000, Positions: 1}) {
-		t.Errorf("footnotes %v, engine %+v", r.Footnote, r.Engine)
+	if len(r.Faults) > 0 || *r.Engine != (fact.Engine{Name: "Oracle 7", Nodes: 400_000, Positions: 1}) {
+		t.Errorf("faults %v, engine %+v", r.Faults, r.Engine)
 	}
 }
 

@@ -63,8 +63,8 @@ func TestMeetings(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if !strings.HasSuffix(r.Basis.Text, "you met 3 times, your score ½, 1, 0") {
-		t.Errorf("%q", r.Basis.Text)
+	if got := words.Basis(&r.Basis).String(); !strings.HasSuffix(got, "you met 3 times, your score ½, 1, 0") {
+		t.Errorf("%q", got)
 	}
 }
 
@@ -145,8 +145,8 @@ func TestNoGamesOfTheColour(t *testing.T) {
 		!strings.HasSuffix(s.Tonight[0].Text, ", as players like them do") {
 		t.Errorf("with peers: %v %q", s.PeersOnly, told(s.Tonight))
 	}
-	if !slices.Contains(r.Footnote, "no game of theirs for your game with white found: its shares are those of players like them") {
-		t.Errorf("%q", r.Footnote)
+	if !slices.Contains(words.Strings(words.Footnotes(r)), "no game of theirs for your game with white found: its shares are those of players like them") {
+		t.Errorf("%q", words.Strings(words.Footnotes(r)))
 	}
 }
 
@@ -190,7 +190,7 @@ func TestFewGamesAreCounted(t *testing.T) {
 func TestBasisWithoutDates(t *testing.T) {
 	p := gamesOf(board.Black, "????.??.?? 1-0 5400 2000 Elm: e4 e5", "????.??.?? 1-0 5400 2000 Elm: e4 c5")
 	r := Make(Input{Profile: p, Books: []*book.Book{bookOf(t, board.White, "1. e4 e5 2. Nf3 *")}}, Options{When: today})
-	if r.Basis.Text != "based on 2 games" {
-		t.Errorf("%q", r.Basis.Text)
+	if got := words.Basis(&r.Basis).String(); got != "based on 2 games" {
+		t.Errorf("%q", got)
 	}
 }

@@ -64,11 +64,12 @@ func (m maker) report() *fact.Report {
 		r.Opponent.Names = append(r.Opponent.Names, m.words(5))
 	})
 	r.Heading = fact.Heading{Need: []string{"", "win", "draw"}[m.IntN(3)], Event: m.words(12), Round: m.words(3), Board: m.words(3), Date: m.date(), Clock: m.words(5)}
-	r.Basis = fact.Basis{Text: m.words(40), AsOf: m.date()}
+	r.Basis = fact.Basis{Games: m.IntN(900), Slow: m.IntN(90), Fast: m.IntN(900), Last: m.date(), Class: m.words(1), AsOf: m.date()}
 	m.several(6, func() {
 		r.Basis.Sources = append(r.Basis.Sources, fact.SourceCount{Name: m.words(3), Games: m.IntN(1e6), Read: m.IntN(1e7)})
 		r.Basis.LeftOut = append(r.Basis.LeftOut, fact.LeftOut{Reason: m.words(5), Games: m.IntN(1e5)})
-		r.Footnote = append(r.Footnote, m.words(20))
+		r.Faults = append(r.Faults, m.words(20))
+		r.Basis.Unread = append(r.Basis.Unread, fact.Unread{File: m.words(3), Partly: m.IntN(2) == 0})
 		r.About = append(r.About, m.about())
 	})
 	for range m.IntN(3) {
@@ -150,6 +151,14 @@ func (m maker) trap() fact.Trap {
 	}
 }
 
+func (m maker) structure() *fact.Structure {
+	return &fact.Structure{
+		Open:  m.line(4),
+		White: fact.SideFacts{QueenSide: m.IntN(9), KingSide: m.IntN(9), Isolated: m.line(9), Men: fact.Men{Rooks: m.IntN(9), Pawns: m.IntN(9)}},
+		Black: fact.SideFacts{QueenSide: m.IntN(9), Passed: m.line(9), King: fact.LostCastling, Men: fact.Men{Bishops: m.IntN(9), Pawns: m.IntN(9)}},
+	}
+}
+
 func (m maker) trapOrNone() *fact.Trap {
 	if t := m.trap(); m.IntN(2) == 0 {
 		return &t
@@ -171,7 +180,7 @@ func (m maker) fork(i int) fact.Fork {
 			Move: "Nbxd7+", Share: m.share(), Reach: m.Float64(), Then: m.line(12), Next: m.IntN(15) - 3,
 			State:  []string{fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns}[m.IntN(4)],
 			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: fact.BookEnds, Note: m.words(40), Last: m.date(),
-			Trap: m.trapOrNone(), Structure: m.words(12),
+			Trap: m.trapOrNone(), Structure: m.structure(),
 		})
 	})
 	return f
@@ -249,7 +258,7 @@ func (m maker) plainReport() *fact.Report {
 		r.Sides[0].MyColor, r.Sides[1].MyColor = "white", "black"
 	}
 	r.About = some(m, r.About)
-	r.Footnote = some(m, r.Footnote)
+	r.Faults, r.Basis.Unread = some(m, r.Faults), some(m, r.Basis.Unread)
 	for i := range r.Sides {
 		s := &r.Sides[i]
 		s.Tonight = some(m, s.Tonight)

@@ -321,7 +321,7 @@ func (t *tree) parts(id rowKey) parts {
 	p := parts{
 		moves: moveWords(f, br.Then, t.ply(id.at)+2, ink(move, false, sheet.Dark)),
 		last:  f.Unbroken(since(br), grey),
-		shape: say(f, sentenceList([]string{br.Structure, words.Instant(br.Instant).String()}), second),
+		shape: say(f, sentenceList([]string{words.Structure(br.Structure, t.c.side.MyColor).String(), words.Instant(br.Instant).String()}), second),
 		note:  slices.Concat(say(f, trapText(br.Trap), ink(note, false, sheet.Black)), f.Own(br.Note, ink(note, false, sheet.Black))),
 	}
 	if end := f.Own(ending(br, t.c.side.MyColor), second); t.c.Narrow && br.State == fact.NoAnswer {

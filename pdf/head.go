@@ -154,7 +154,7 @@ func (l *layout) blanks() sheet.Block {
 
 // basis is what the forecast rests on.
 func (l *layout) basis() string {
-	return l.rep.Basis.Text
+	return words.Basis(&l.rep.Basis).String()
 }
 
 func sentenceList(parts []string) string {
@@ -247,7 +247,7 @@ func (l *layout) cutThen(may, never []sheet.Word, most int) sheet.Block {
 
 // warnings are the footnotes, numbered when there are several.
 func (l *layout) warnings() string {
-	notes := l.rep.Footnote
+	notes := words.Strings(words.Footnotes(l.rep))
 	if len(notes) == 1 {
 		return asSentence(notes[0])
 	}

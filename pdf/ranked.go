@@ -253,7 +253,7 @@ func coverage(side *fact.Side) string {
 		}
 		n++
 	}
-	return sentenceList([]string{s, side.Rare})
+	return sentenceList([]string{s, words.Rare(side.Other, side.Threshold)})
 }
 
 // leftWords says how past games ran through the book.

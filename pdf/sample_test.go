@@ -30,19 +30,17 @@ func richReport() *fact.Report {
 		},
 		Heading: fact.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
 		Basis: fact.Basis{
-			Text:  "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026; you met twice, your score ½, 1",
-			Games: 244, Slow: 34, Fast: 210, AsOf: pgn.ParseDate("2026-11-05"),
+			Games: 244, Slow: 34, Fast: 210, Class: "classical", LastSlow: pgn.ParseDate("2026-11-02"), LastFast: pgn.ParseDate("2026-10-30"), AsOf: pgn.ParseDate("2026-11-05"),
 			Sources:  []fact.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
 			LeftOut:  []fact.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
 			Meetings: []fact.GameRow{{Score: "½"}, {Score: "0"}},
-			Warnings: 3,
+			Warnings: 3, Unread: []fact.Unread{{File: "online-b.pgn", Partly: true}},
 		},
 		About: []fact.About{
 			{Kind: fact.PlainRecord, N: 128, Color: "black", Score: fact.Score{Wins: 50, Draws: 37, Losses: 41}},
 			{Kind: fact.AtOnce, N: 21, Above: true, Move: 12, UsualMove: 6},
 			{Kind: fact.AgainstHigher, N: 16, Score: fact.Score{Draws: 9, Losses: 7}, Expected: 6.2, Limit: 200},
 		},
-		Footnote: []string{"the forecast assumes that they did not prepare for you", "not certain to be theirs: river_knight77", "two games of 14 Mar 2026 are given for different places: there may be two people of that name"},
 	}
 	r.Sides = []fact.Side{whiteSide()}
 	return r
@@ -253,7 +251,7 @@ func longReport() *fact.Report {
 func oneLineReport() *fact.Report {
 	return &fact.Report{
 		Opponent: fact.Opponent{Name: "Ægir Þórsson"},
-		Basis:    fact.Basis{Text: "based on 14 slow games, last 2 Nov 2026", AsOf: pgn.ParseDate("2026-11-05")},
+		Basis:    fact.Basis{Games: 14, Slow: 14, Last: pgn.ParseDate("2026-11-02"), AsOf: pgn.ParseDate("2026-11-05")},
 		Sides: []fact.Side{{
 			MyColor: "white", Games: 14,
 			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Text: "1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Ba4 Nf6: nearly every game"}},

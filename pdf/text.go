@@ -253,7 +253,7 @@ func (t *teller) meetings(rows []fact.GameRow) {
 
 func (t *teller) foot(rep *fact.Report) {
 	t.w.WriteByte('\n')
-	for _, n := range rep.Footnote {
+	for _, n := range words.Strings(words.Footnotes(rep)) {
 		t.say(0, "! "+n, usual)
 	}
 	l := layout{rep: rep}

@@ -97,7 +97,7 @@ func (t *teller) exits(s *fact.Side) {
 		text := movePieces(e.Line, 0, bold)
 		t.write(2, 4, append(text, pieces(words.OneIn(e.Reach)+"; "+exitWords(e, s.MyColor), usual)...))
 		t.say(6, e.Note, usual)
-		t.say(6, e.Structure.Text, dim)
+		t.say(6, words.Structure(&e.Structure, s.MyColor).String(), dim)
 		t.say(6, words.Instant(e.Instant).String(), dim)
 	}
 }
@@ -160,7 +160,7 @@ func (t *teller) branch(br fact.Branch, ply int, keys map[int]string, myColor st
 	t.write(15, 15, list)
 	t.say(15, br.Note, usual)
 	t.say(15, trapText(br.Trap), usual)
-	t.say(15, br.Structure, dim)
+	t.say(15, words.Structure(br.Structure, myColor).String(), dim)
 	t.say(15, words.Instant(br.Instant).String(), dim)
 }
 

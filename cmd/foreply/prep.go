@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/pdf"
 )
 
@@ -99,7 +100,7 @@ func place(task *fact.Task) string {
 // tellSheet says what was made, and the lines that matter most.
 func (a *app) tellSheet(r *fact.Report, path string) error {
 	w := bufio.NewWriter(a.stdout)
-	wrap(w, "", "  ", strings.Fields(clean(r.Opponent.Name+": "+r.Basis.Text)))
+	wrap(w, "", "  ", strings.Fields(clean(r.Opponent.Name+": "+words.Basis(&r.Basis).String())))
 	for i := range r.Sides {
 		side := &r.Sides[i]
 		fmt.Fprintf(w, "\ntonight, for your game with %s:\n", side.MyColor)

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"foreply/compare"
 	"foreply/compare/fact"
 	"foreply/compare/find"
 	"foreply/compare/walk"
@@ -47,9 +46,9 @@ func (a *app) tellProfile(t *task, found *findings, colors []board.Color, plies 
 		s.print(clean(t.opponent.Name))
 	}
 	if peers != nil {
-		used, leftOut := compare.PeersText(peers, when)
-		fmt.Fprintf(w, "\n%s\n", used)
-		if leftOut != "" {
+		used := find.PeersUsed(peers, when)
+		fmt.Fprintf(w, "\n%s\n", words.Peers(used))
+		if leftOut := words.PeersLeftOut(used); leftOut != "" {
 			fmt.Fprintln(w, leftOut)
 		}
 	}

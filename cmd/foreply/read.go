@@ -17,7 +17,7 @@ import (
 type findings struct {
 	profile *profile.Profile
 	summary fetch.Summary
-	lost    []string // 'not read: FILE', for the footnotes
+	lost    []fact.Unread // files of games that couldn't be read
 }
 
 // readGames reads the opponent's games and says what was wrong with them. One
@@ -92,12 +92,8 @@ func (a *app) reportProblems(found *findings) {
 		read[f.Name] = f.Games > 0
 	}
 	for _, p := range found.summary.Problems {
-		switch {
-		case p.Severity != pgn.Error:
-		case read[p.File]:
-			found.lost = append(found.lost, "not read to its end: "+p.File)
-		default:
-			found.lost = append(found.lost, "not read: "+p.File)
+		if p.Severity == pgn.Error {
+			found.lost = append(found.lost, fact.Unread{File: p.File, Partly: read[p.File]})
 		}
 	}
 }
@@ -236,7 +232,7 @@ func leftOutText(list []fact.LeftOut) string {
 
 // basis is what only the reading knows of what the Report rests on.
 func (found *findings) basis() fact.Basis {
-	b := fact.Basis{LeftOut: found.leftOut(), Sources: []fact.SourceCount{}}
+	b := fact.Basis{LeftOut: found.leftOut(), Unread: found.lost, Sources: []fact.SourceCount{}}
 	for _, f := range found.summary.Files {
 		name := f.Name
 		if f.Source != "" {

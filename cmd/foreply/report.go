@@ -61,7 +61,6 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 	if err := peers.Err(); err != nil {
 		return nil, nil, badBook(inputNames(t.peers), err)
 	}
-	report.Footnote = append(report.Footnote, found.lost...)
 	return report, books, a.ctx.Err()
 }
 

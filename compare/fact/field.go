@@ -11,7 +11,7 @@ type FieldRow struct {
 	Rating  int // as the entry list has it, 0 when it has none
 	Games   int // found
 	Last    pgn.Date
-	Basis   string      // what the sheet rests on
+	Basis   Basis       // what the sheet rests on
 	Sides   []FieldSide // the user's colours
 	Missing string      // why there is no sheet; empty if there is one
 }
@@ -24,7 +24,7 @@ type FieldSide struct {
 
 // Fill takes from a Report what the row prints.
 func (r *FieldRow) Fill(rep *Report) {
-	r.Games, r.Last, r.Basis = rep.Basis.Games, rep.Basis.Last, rep.Basis.Text
+	r.Games, r.Last, r.Basis = rep.Basis.Games, rep.Basis.Last, rep.Basis
 	for i := range rep.Sides {
 		s := &rep.Sides[i]
 		r.Sides = append(r.Sides, FieldSide{s.MyColor, s.Tonight})

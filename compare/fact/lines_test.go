@@ -13,13 +13,13 @@ import (
 var noMoves = []string{
 	"Again.File", "Change.SameIn", "Change.Since", "Change.Speed", "Diagram.Arrow", "Diagram.Caption", "Diagram.EPD", "Diagram.Origin",
 	"Diagram.Title", "Diagram.View", "Engine.Name", "Exit.ECO", "Exit.EPD", "Exit.File", "Exit.Kind", "Exit.Last", "Exit.Name", "Exit.Note",
-	"Fact.Text", "Fork.ECO", "Fork.Name", "Branch.EndsWith", "Branch.Last", "Branch.Note", "Branch.State", "Branch.Structure",
+	"Fact.Text", "Fork.ECO", "Fork.Name", "Branch.EndsWith", "Branch.Last", "Branch.Note", "Branch.State",
 	"GameRow.Black", "GameRow.Class", "GameRow.Date", "GameRow.ECO", "GameRow.File", "GameRow.LeftBy", "GameRow.Opening", "GameRow.Result",
 	"GameRow.Score", "GameRow.Theirs", "GameRow.White", "Habit.Last", "Hint.Color", "Mistake.File", "Mistake.Last", "Mistake.Note",
 	"Option.Character", "Option.Reasons", "Order.Kind", "Ref.Class", "Ref.Date", "Ref.File", "Surprise.Note",
 	"Task.File", "Task.Kind", "Task.Lead", "Task.Name", "Task.Note", "Task.Text", "Trap.Kind", "Trap.Last", "Trap.Speeds", "Trap.Where",
 	"Unanswered.EPD", "Unanswered.Last", "Unanswered.Name", "Unanswered.Note", "WayOut.By", "WayOut.Last", "Side.Last", "Side.MyColor",
-	"Side.Aim", "Side.Rare", "BookFacts.Files", "BookFacts.File", "Left.Text", "Structure.Open", "Structure.Text",
+	"Side.Aim", "BookFacts.Files", "BookFacts.File", "Structure.Open",
 	"SideFacts.Backward", "SideFacts.Doubled", "SideFacts.HalfOpen", "SideFacts.Isolated", "SideFacts.King", "SideFacts.Passed",
 	"Unanswered.SetUp", "Surprise.SetUp", // moves that come when they may
 }

@@ -37,6 +37,6 @@ type Branch struct {
 
 	Trap      *Trap      `json:"trap,omitempty"`      // if their move here was wrong before
 	Best      *Evaluated `json:"best,omitempty"`      // where the book ends here: the best line from there, by the engine, if one was asked
-	Structure string     `json:"structure,omitempty"` // where the book ends here: what is uneven about the pawns, men and kings
+	Structure *Structure `json:"structure,omitempty"` // where the book ends here: the pawns, men and kings
 	Instant   *Instant   `json:"instant,omitempty"`   // where the book ends here: how far they play at once, if further
 }

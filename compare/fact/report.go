@@ -21,7 +21,7 @@ type Report struct {
 	Sides    []Side   `json:"sides"`
 	About    []About  `json:"about"`            // about the opponent, most telling first
 	Engine   *Engine  `json:"engine,omitempty"` // if one was asked
-	Footnote []string `json:"footnotes"`        // warnings that must be read with the page
+	Faults   []string `json:"faults,omitempty"` // lines on which our rules and the rules library's differ: a bug of ours
 }
 
 // Opponent is who the sheet is about.
@@ -54,10 +54,12 @@ type Heading struct {
 
 // Basis says what the report rests on.
 type Basis struct {
-	Text     string        `json:"text"` // 'based on 34 slow games, last 2 Nov 2026; 210 fast ones count less'
 	Games    int           `json:"games"`
 	Slow     int           `json:"slow"` // classical by the FIDE Laws, and games without a time control
 	Fast     int           `json:"fast"` // rapid, blitz and bullet
+	LastSlow pgn.Date      `json:"last_slow,omitzero"`
+	LastFast pgn.Date      `json:"last_fast,omitzero"`
+	Class    string        `json:"class,omitempty"` // time class of the game to come, by whose speed games count; empty: all alike
 	First    pgn.Date      `json:"first,omitzero"`
 	Last     pgn.Date      `json:"last,omitzero"`  // YYYY-MM-DD, or a part of it
 	AsOf     pgn.Date      `json:"as_of,omitzero"` // the day the forecast is made for
@@ -66,6 +68,13 @@ type Basis struct {
 	Meetings []GameRow     `json:"meetings,omitempty"` // games between the two
 	Peers    *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
 	Warnings int           `json:"warnings"`           // problems met while reading
+	Unread   []Unread      `json:"unread,omitempty"`   // files that couldn't be read
+}
+
+// Unread is a file of games that couldn't be read, or not to its end.
+type Unread struct {
+	File   string `json:"file"`
+	Partly bool   `json:"partly"` // the games at its start were read
 }
 
 // PeersUsed counts games of players like the opponent: what the forecast rests
@@ -113,10 +122,9 @@ type Side struct {
 	List       []GameRow    `json:"list,omitempty"`
 	Hints      []Hint       `json:"hints,omitempty"` // of few games: what they do with the other colour
 	Tonight    []Task       `json:"tonight"`
-	Exits      []Exit       `json:"exits"`          // lines to expect, likeliest first
-	Other      float64      `json:"other"`          // reach cut under the threshold; exits + other = 1
-	Rare       string       `json:"rare,omitempty"` // Other in words, where it is worth saying
-	Forks      []Fork       `json:"forks"`          // the same lines as a tree, in reading order
+	Exits      []Exit       `json:"exits"` // lines to expect, likeliest first
+	Other      float64      `json:"other"` // reach cut under the threshold; exits + other = 1
+	Forks      []Fork       `json:"forks"` // the same lines as a tree, in reading order
 	Unanswered []Unanswered `json:"unanswered"`
 	Coverage   []Coverage   `json:"coverage"`
 	Options    []Option     `json:"options"`

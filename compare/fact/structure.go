@@ -3,7 +3,6 @@ package fact
 // Structure is what can be read off a position without judging it: the terms
 // are common practice.
 type Structure struct {
-	Text  string    `json:"text"` // what is uneven about it, from your side; empty where nothing is
 	Open  []string  `json:"open"` // files without pawns
 	White SideFacts `json:"white"`
 	Black SideFacts `json:"black"`
@@ -11,6 +10,7 @@ type Structure struct {
 
 // SideFacts are the structure facts of one side.
 type SideFacts struct {
+	Men       Men      `json:"men"`
 	Material  int      `json:"material"`   // in points: pawn 1, knight and bishop 3, rook 5, queen 9
 	QueenSide int      `json:"queen_side"` // pawns on the files a to d
 	KingSide  int      `json:"king_side"`  // pawns on the files e to h
@@ -21,6 +21,15 @@ type SideFacts struct {
 	HalfOpen  []string `json:"half_open"`  // files where only the other side has pawns
 	Bishops   bool     `json:"bishops"`    // has the bishop pair, and the other side has not
 	King      string   `json:"king"`
+}
+
+// Men counts a side's men but for the king.
+type Men struct {
+	Queens  int `json:"queens"`
+	Rooks   int `json:"rooks"`
+	Bishops int `json:"bishops"`
+	Knights int `json:"knights"`
+	Pawns   int `json:"pawns"`
 }
 
 // What became of a side's castling.

@@ -41,7 +41,7 @@ func exit(e *walk.End, b *book.Book, games Games) fact.Exit {
 	if !e.Unseen {
 		x.Games, x.Last, x.Newest = games.Cite(visits)
 	}
-	x.Structure = Structure(&t, b.Mine)
+	x.Structure = Structure(&t)
 	if !e.Unseen {
 		x.Instant = instantFrom(t.End.Key(), len(t.SANs), games)
 	}

@@ -157,7 +157,8 @@ func (f *forks) answer(b *fact.Branch, next *walk.State, after walk.Track, fork 
 		b.Note = note
 	}
 	if ending == fact.BookEnds || ending == fact.LimitInBook {
-		b.Structure = Structure(&line, f.w.Book.Mine).Text
+		shape := Structure(&line)
+		b.Structure = &shape
 		b.Instant = instantFrom(line.End.Key(), len(line.SANs), f.games)
 	}
 }

@@ -1,12 +1,10 @@
 package find
 
 import (
-	"fmt"
 	"strings"
 
 	"foreply/compare/fact"
 	"foreply/compare/walk"
-	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -27,8 +25,12 @@ func (s *stock) points() int {
 	return sum
 }
 
-// Structure reads the facts off the end of a line, for the side mine.
-func Structure(t *walk.Track, mine board.Color) fact.Structure {
+func (s *stock) men() fact.Men {
+	return fact.Men{Queens: s[board.Queen], Rooks: s[board.Rook], Bishops: s[board.Bishop], Knights: s[board.Knight], Pawns: s[board.Pawn]}
+}
+
+// Structure reads the facts off the end of a line.
+func Structure(t *walk.Track) fact.Structure {
 	var p [2]pawns
 	var men [2]stock
 	for s := range board.NoSquare {
@@ -51,7 +53,7 @@ func Structure(t *walk.Track, mine board.Color) fact.Structure {
 	white, black := men[board.White][board.Bishop] >= 2, men[board.Black][board.Bishop] >= 2
 	out.White.Bishops, out.Black.Bishops = white && !black, black && !white
 	out.White.King, out.Black.King = kings(t)
-	out.Text = structureWords(&out, &men, mine)
+	out.White.Men, out.Black.Men = men[board.White].men(), men[board.Black].men()
 	return out
 }
 
@@ -149,15 +151,15 @@ func fileName(file int) string { return string(rune('a' + file)) }
 
 // kings tells what became of castling along the line.
 func kings(t *walk.Track) (white, black string) {
-	words := [2]string{}
+	castled := [2]string{}
 	pos := board.Start()
 	for _, m := range t.Moves {
 		if pos.At(m.From()).Kind() == board.King {
 			switch m.To().File() - m.From().File() {
 			case 2:
-				words[pos.Turn()] = fact.CastledShort
+				castled[pos.Turn()] = fact.CastledShort
 			case -2:
-				words[pos.Turn()] = fact.CastledLong
+				castled[pos.Turn()] = fact.CastledLong
 			}
 		}
 		pos.Play(m)
@@ -165,130 +167,12 @@ func kings(t *walk.Track) (white, black string) {
 	rights := strings.Fields(t.End.EPD())[2]
 	for c, letters := range [...]string{board.White: "KQ", board.Black: "kq"} {
 		switch {
-		case words[c] != "":
+		case castled[c] != "":
 		case strings.ContainsAny(rights, letters):
-			words[c] = fact.MayCastle
+			castled[c] = fact.MayCastle
 		default:
-			words[c] = fact.LostCastling
+			castled[c] = fact.LostCastling
 		}
 	}
-	return words[board.White], words[board.Black]
-}
-
-// words tells what is uneven, from the side of mine: material, majorities, weak
-// and strong pawns, bishops, kings.
-func structureWords(s *fact.Structure, men *[2]stock, mine board.Color) string {
-	own, other := &s.White, &s.Black
-	if mine == board.Black {
-		own, other = other, own
-	}
-	parts := nonEmpty(balance(&men[mine], &men[mine.Other()]), majorities(own, other))
-	if text := sideFactWords(own); text != "" {
-		parts = append(parts, "yours: "+text)
-	}
-	if text := sideFactWords(other); text != "" {
-		parts = append(parts, "theirs: "+text)
-	}
-	parts = append(parts, nonEmpty(squares("open", s.Open))...)
-	if men[0][board.Queen]+men[1][board.Queen] == 0 {
-		parts = append(parts, "queens off")
-	}
-	if castled(own) && castled(other) && own.King != other.King {
-		parts = append(parts, "castled on opposite sides")
-	}
-	return strings.Join(parts, "; ")
-}
-
-// balance tells the men that one side has more of.
-func balance(mine, theirs *stock) string {
-	var more, less []string
-	for kind := board.Queen; kind >= board.Pawn; kind-- {
-		switch d := mine[kind] - theirs[kind]; {
-		case d > 0:
-			more = append(more, menWords(d, kind))
-		case d < 0:
-			less = append(less, menWords(-d, kind))
-		}
-	}
-	switch {
-	case len(more)+len(less) == 0:
-		return ""
-	case len(less) == 0:
-		return "you are up " + strings.Join(more, " and ")
-	case len(more) == 0:
-		return "you are down " + strings.Join(less, " and ")
-	}
-	return "you have " + strings.Join(more, " and ") + " for " + strings.Join(less, " and ")
-}
-
-func menWords(n int, kind board.Kind) string {
-	name := [...]string{board.Pawn: "pawn", board.Knight: "knight", board.Bishop: "bishop", board.Rook: "rook", board.Queen: "queen"}[kind]
-	if n == 1 {
-		return "a " + name
-	}
-	return words.Plural(n, name)
-}
-
-func castled(f *fact.SideFacts) bool {
-	return f.King == fact.CastledShort || f.King == fact.CastledLong
-}
-
-// majorities tells where a side has more pawns than the other.
-func majorities(own, other *fact.SideFacts) string {
-	var yours, others []string
-	for _, w := range []struct {
-		name         string
-		yours, other int
-	}{{"queen's side", own.QueenSide, other.QueenSide}, {"king's side", own.KingSide, other.KingSide}} {
-		a, b := w.yours, w.other
-		switch {
-		case a > b:
-			yours = append(yours, fmt.Sprintf("%d to %d on the %s", a, b, w.name))
-		case b > a:
-			others = append(others, fmt.Sprintf("%d to %d on the %s", b, a, w.name))
-		}
-	}
-	var parts []string
-	if len(yours) > 0 {
-		parts = append(parts, "your majority "+strings.Join(yours, " and "))
-	}
-	if len(others) > 0 {
-		parts = append(parts, "theirs "+strings.Join(others, " and "))
-	}
-	text := strings.Join(parts, ", ")
-	if len(yours) == 0 && text != "" {
-		return "their majority " + strings.TrimPrefix(text, "theirs ")
-	}
-	return text
-}
-
-func sideFactWords(f *fact.SideFacts) string {
-	parts := nonEmpty(
-		squares("passed", f.Passed), squares("isolated", f.Isolated), squares("backward", f.Backward), squares("doubled on", f.Doubled),
-		squares("half-open", f.HalfOpen),
-	)
-	if f.Bishops {
-		parts = append(parts, "bishop pair")
-	}
-	if f.King == fact.LostCastling {
-		parts = append(parts, "castling lost")
-	}
-	return strings.Join(parts, ", ")
-}
-
-func squares(what string, list []string) string {
-	if len(list) == 0 {
-		return ""
-	}
-	return what + " " + strings.Join(list, " ")
-}
-
-func nonEmpty(list ...string) []string {
-	var out []string
-	for _, s := range list {
-		if s != "" {
-			out = append(out, s)
-		}
-	}
-	return out
+	return castled[board.White], castled[board.Black]
 }

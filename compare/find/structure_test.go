@@ -11,6 +11,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/walk"
+	"foreply/compare/words"
 	"foreply/profile/board"
 )
 
@@ -54,7 +55,7 @@ func TestStructureAgainstRulesOfThumb(t *testing.T) {
 			t.Fatalf("%s: %v", f[0], err)
 		}
 		line := lineOf(t, f[1])
-		s := Structure(&line, board.White)
+		s := Structure(&line)
 		for what, pair := range map[string][2]any{
 			"material": {pairOf(t, f[2]), [2]int{s.White.Material, s.Black.Material}}, "pawns a-d": {pairOf(t, f[3]), [2]int{s.White.QueenSide, s.Black.QueenSide}},
 			"pawns e-h": {pairOf(t, f[4]), [2]int{s.White.KingSide, s.Black.KingSide}},
@@ -108,7 +109,8 @@ func keysOf(m *map[string][]string) *[]string {
 	return &keys
 }
 
-func TestStructureInWords(t *testing.T) {
+// Positions that every player knows, in words.
+func TestStructureSaid(t *testing.T) {
 	for name, c := range map[string]struct {
 		mine board.Color
 		line string
@@ -156,9 +158,9 @@ func TestStructureInWords(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			line := lineOf(t, c.line)
-			s := Structure(&line, c.mine)
-			if s.Text != c.want {
-				t.Errorf("%q, want %q", s.Text, c.want)
+			s := Structure(&line)
+			if got := words.Structure(&s, c.mine.String()).String(); got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
 			}
 		})
 	}
@@ -183,7 +185,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 		if err != nil {
 			continue // the side not to move is in check
 		}
-		a, b := Structure(&walk.Track{End: pos}, board.White), Structure(&walk.Track{End: turned}, board.White)
+		a, b := Structure(&walk.Track{End: pos}), Structure(&walk.Track{End: turned})
 		mirror := func(f fact.SideFacts) fact.SideFacts {
 			for _, list := range [][]string{f.Isolated, f.Backward, f.Passed} {
 				for i, s := range list {
@@ -199,7 +201,7 @@ func TestStructureOfRandomPositions(t *testing.T) {
 				t.Fatalf("%s\n%+v\n%+v", pos.EPD(), pair[0], pair[1])
 			}
 		}
-		a = Structure(&walk.Track{End: pos}, board.White)
+		a = Structure(&walk.Track{End: pos})
 		isolated, doubled, passed := plainPawns(placement)
 		if !slices.Equal(a.White.Isolated, isolated) || !slices.Equal(a.White.Doubled, doubled) || !slices.Equal(a.White.Passed, passed) {
 			t.Fatalf("%s: %+v, want isolated %v, doubled %v, passed %v", pos.EPD(), a.White, isolated, doubled, passed)

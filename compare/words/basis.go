@@ -7,6 +7,80 @@ import (
 	"foreply/compare/fact"
 )
 
+// Basis says what a Report rests on: 'based on 34 slow games, last 2 Nov 2026; 210 fast
+// ones count less, last 30 Oct 2026; you met twice, your score ½, 1'.
+func Basis(b *fact.Basis) Sentence {
+	switch {
+	case b.Games == 0 && b.Peers != nil && b.Peers.Before > 0:
+		return Sentence{say("%s", PeersAlone(b.Peers))}
+	case b.Games == 0:
+		return Sentence{say("no games of theirs found")}
+	}
+	s := Sentence{say("based on %s", games(b.Games, "game"))}.And(lastOn(", last %s", b.Last))
+	if b.Slow > 0 && b.Fast > 0 {
+		s = Sentence{say("based on %s", games(b.Slow, "slow game"))}.And(lastOn(", last %s", b.LastSlow),
+			say("; %s%s", games(b.Fast, "fast one"), countLess(b.Class)), lastOn(", last %s", b.LastFast))
+	}
+	if b.Peers != nil {
+		s = s.And(say("; %s", Peers(b.Peers)))
+	}
+	if n := len(b.Meetings); n > 0 {
+		points := make([]string, n)
+		for i := range b.Meetings {
+			points[i] = YourScore(&b.Meetings[i])
+		}
+		s = s.And(say("; you met %s, your score %s", Times(n), Span{Kind: Score, Text: strings.Join(points, ", ")}))
+	}
+	return s
+}
+
+// countLess says which of the fast games count less for a game of a class.
+func countLess(class string) string {
+	switch class {
+	case "":
+		return ""
+	case "classical":
+		return " count less"
+	}
+	return " count less unless " + class
+}
+
+// Footnotes are what must be read with the page.
+func Footnotes(r *fact.Report) []Sentence {
+	notes := []Sentence{{say("the forecast assumes that they did not prepare for you")}}
+	add := func(c Clause) { notes = append(notes, Sentence{c}) }
+	if len(r.Opponent.Unsure) > 0 {
+		add(say("not certain to be theirs: %s", Span{Kind: Own, Text: strings.Join(r.Opponent.Unsure, ", ")}))
+	}
+	if r.Basis.Warnings > 0 {
+		add(say("%s met while reading the games", games(r.Basis.Warnings, "problem")))
+	}
+	if p := r.Basis.Peers; p != nil && PeersLeftOut(p) != "" {
+		add(say("%s", PeersLeftOut(p)))
+	}
+	for i := range r.Sides {
+		s := &r.Sides[i]
+		if s.Book.Unread > 0 {
+			add(say("%s", Unread(&s.Book)))
+		}
+		if s.PeersOnly {
+			add(say("no game of theirs for your game with %s found: its shares are those of players like them", s.MyColor))
+		}
+	}
+	for _, fault := range r.Faults {
+		add(say("please report this: our rules and the library's differ: %s", Span{Kind: Own, Text: fault}))
+	}
+	for _, lost := range r.Basis.Unread {
+		file := Span{Kind: Own, Text: lost.File}
+		if lost.Partly {
+			add(say("not read to its end: %s", file))
+		} else {
+			add(say("not read: %s", file))
+		}
+	}
+	return notes
+}
+
 // Peers says what was used beside their games: 'beside them 11,204 slow games of
 // Peers rated 1600 to 1899, 9,870 dated before the game'.
 func Peers(u *fact.PeersUsed) string {
