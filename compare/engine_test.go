@@ -108,7 +108,8 @@ func TestTrapsAtAGap(t *testing.T) {
 		}
 	}
 	for best, want := range map[string][]string{
-		"+1.1 Nxe5 Nf6": {"Bc4", "Nc6"},
+		"+1.0 Nxe5 Nf6": {"Nc6"},
+		"+1.1 Nxe5 Nf6": {"Bc4"}, // the trap brings no 0.3 more
 		"+1.3 Nxe5 Nf6": {"Bc4"},
 		"#7 Nxe5 Nf6":   nil, // no level position to go wrong in
 		"+0.4 Nxe5 Nf6": {"Nc6"},

@@ -16,6 +16,9 @@ const (
 	trapsShown = 6 // traps that a side tells
 	offShown   = 1 // of these, traps that the book cannot reach
 	comesAgain = 2 // games from which a position behind the book is one that comes again
+	// paysFrom is how many centipawns more a trap behind a move that no book has must
+	// bring than the best move there: less is what a longer look changes.
+	paysFrom = 30
 )
 
 // Weights of a trap in the ranking.
@@ -88,7 +91,7 @@ func (f *trapFinder) worthTelling(slip *profile.Slip, sp *trapSpot) bool {
 }
 
 // pays: a trap is none if the way to it goes through a move of the user's that is no
-// answer of the book, where an engine has a better one that brings as much.
+// answer of the book, where an engine has a better one that brings about as much.
 func (f *trapFinder) pays(slip *profile.Slip, sp *trapSpot) bool {
 	mine := f.w.Book.Mine
 	if slip.By() == mine {
@@ -98,7 +101,7 @@ func (f *trapFinder) pays(slip *profile.Slip, sp *trapSpot) bool {
 	for _, m := range sp.line {
 		lines := f.engine.Lines(&pos)
 		free := pos.Turn() == mine && !slices.Contains(f.w.Book.Answers(pos.Key()), m)
-		if free && len(lines) > 0 && lines[0].Moves[0] != m && lines[0].Score.For(mine).Value() >= -slip.After {
+		if free && len(lines) > 0 && lines[0].Moves[0] != m && lines[0].Score.For(mine).Value()+paysFrom > -slip.After {
 			return false
 		}
 		pos.Play(m)
