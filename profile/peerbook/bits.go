@@ -35,6 +35,9 @@ func (w *bitWriter) gamma(v uint64) {
 	w.put(v, n)
 }
 
+// len is how many bits were put.
+func (w *bitWriter) len() uint64 { return 8*uint64(len(w.buf)) + uint64(w.have) }
+
 // copy appends the bits of another writer.
 func (w *bitWriter) copy(o *bitWriter) {
 	for _, b := range o.buf {
@@ -116,6 +119,11 @@ func (r *bitReader) wide(n uint) uint64 {
 }
 
 func (r *bitReader) gamma() uint64 {
+	w := r.window()
+	if zeros := uint(bits.LeadingZeros64(w)); zeros <= 28 { // all of it is in the window
+		r.skip(2*zeros + 1)
+		return w >> (63 - 2*zeros)
+	}
 	zeros := uint(0)
 	for {
 		some := uint(bits.LeadingZeros64(r.window() | 1<<7))

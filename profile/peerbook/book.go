@@ -21,8 +21,8 @@ type About struct {
 	Passes           int64 // of games through positions
 	Size             int64 // bytes of the file
 	positionsAt      uint64
-	gameIndex        stretch
-	keyIndex, rows   stretch
+	gameIndex, rows  stretch
+	keyIndexes       [len(tiers) + 1]stretch // of the tiers and of the soles
 }
 
 // ErrDamaged is what the errors of a book wrap that isn't whole or isn't one.
@@ -39,9 +39,20 @@ type Book struct {
 	about About
 	days  days
 	games []gameBlock
-	keys  []uint64 // first key of each block of positions
-	at    []uint64 // where it stands, and where the last one ends
+	keys  [len(tiers) + 1]keyBlocks // of the tiers and of the soles
 	rows  []Row
+}
+
+// keyBlocks are blocks of a kind in order of their first keys.
+type keyBlocks struct {
+	first []uint64
+	at    []uint64
+	sizes [][2]uint32 // of their parts with the checksums; a block of soles has one
+}
+
+// find is the block in which a key may be, less than none if there is none.
+func (k *keyBlocks) find(key uint64) int {
+	return sort.Search(len(k.first), func(i int) bool { return k.first[i] > key }) - 1
 }
 
 type gameBlock struct {
@@ -150,25 +161,53 @@ func (b *Book) index(size int64) error {
 	if p.bad || games != b.about.Games || at != b.about.positionsAt {
 		return ErrDamaged
 	}
-	if text, err = b.read(b.about.keyIndex, size); err != nil {
-		return err
+	ends := uint64(0)
+	for i := range b.keys {
+		if text, err = b.read(b.about.keyIndexes[i], size); err != nil {
+			return err
+		}
+		parts := 2
+		if i == len(tiers) {
+			parts = 1
+		}
+		if !b.keys[i].parse(text, parts) {
+			return ErrDamaged
+		}
+		ends = max(ends, b.keys[i].end())
 	}
-	p = &parser{b: text}
-	key := uint64(0)
-	for len(p.b) > 0 && !p.bad {
-		block := p.uint(1 << 31)
-		key += p.uint(1<<64 - 1)
-		b.keys, b.at = append(b.keys, key), append(b.at, at)
-		at += block
-	}
-	b.at = append(b.at, at)
-	if p.bad || at != b.about.gameIndex.at {
+	if max(ends, at) != b.about.gameIndex.at {
 		return ErrDamaged
 	}
 	if text, err = b.read(b.about.rows, size); err != nil {
 		return err
 	}
 	return b.readRows(&parser{b: text})
+}
+
+// parse reads what keyIndex has written.
+func (k *keyBlocks) parse(text []byte, parts int) bool {
+	p := &parser{b: text}
+	at, key := uint64(0), uint64(0)
+	for len(p.b) > 0 && !p.bad {
+		at += p.uint(1 << 62)
+		var sizes [2]uint32
+		for i := range parts {
+			sizes[i] = uint32(p.uint(1<<31 - 1))
+			p.bad = p.bad || sizes[i] < sumBytes
+		}
+		key += p.uint(1<<64 - 1)
+		k.at, k.first, k.sizes = append(k.at, at), append(k.first, key), append(k.sizes, sizes)
+	}
+	return !p.bad
+}
+
+// end is where the last block ends, 0 if there is none.
+func (k *keyBlocks) end() uint64 {
+	last := len(k.at) - 1
+	if last < 0 {
+		return 0
+	}
+	return k.at[last] + uint64(k.sizes[last][0]) + uint64(k.sizes[last][1])
 }
 
 func (b *Book) readRows(p *parser) error {
@@ -195,44 +234,6 @@ func (b *Book) About() About { return b.about }
 
 // Rows are the games by class and bands, in order of both.
 func (b *Book) Rows() []Row { return b.rows }
-
-// Reader looks positions up. It keeps room, so one Reader serves one goroutine.
-type Reader struct {
-	b    *Book
-	room []byte
-}
-
-// Reader returns a new one.
-func (b *Book) Reader() *Reader { return &Reader{b: b} }
-
-// At returns the moves played at the position with the key, in order of the
-// moves; none if the book doesn't have it.
-func (r *Reader) At(key uint64) ([]Move, error) { return r.at(key, false) }
-
-// Total is At with the cells of all days together, their days 0; it is much faster
-// where many games passed.
-func (r *Reader) Total(key uint64) ([]Move, error) { return r.at(key, true) }
-
-func (r *Reader) at(key uint64, total bool) ([]Move, error) {
-	b := r.b
-	i := sort.Search(len(b.keys), func(i int) bool { return b.keys[i] > key }) - 1
-	if i < 0 {
-		return nil, nil
-	}
-	size := int(b.at[i+1] - b.at[i])
-	if size > cap(r.room) {
-		r.room = make([]byte, size)
-	}
-	block, err := b.block(b.at[i], size, r.room)
-	if err != nil {
-		return nil, err
-	}
-	moves, ok := findInBlock(block, key, b.days, total)
-	if !ok {
-		return nil, fmt.Errorf("%w near byte %d", ErrDamaged, b.at[i])
-	}
-	return moves, nil
-}
 
 // gamesOf reads a block of games.
 func (b *Book) gamesOf(i int, room []byte) ([]byte, error) {
@@ -284,11 +285,22 @@ func (a *About) append(to []byte, in days) []byte {
 		zigzag(int64(a.First) - writtenFrom), zigzag(int64(a.Last) - writtenFrom),
 		uint64(a.Twice), uint64(a.Undated), uint64(a.Unfit), uint64(a.Filtered),
 		uint64(a.Positions), uint64(a.Moves), uint64(a.Passes), a.positionsAt,
-		a.gameIndex.at, a.gameIndex.size, a.keyIndex.at, a.keyIndex.size, a.rows.at, a.rows.size,
 	} {
 		to = binary.AppendUvarint(to, v)
 	}
+	for _, s := range a.stretches() {
+		to = binary.AppendUvarint(binary.AppendUvarint(to, s.at), s.size)
+	}
 	return append(to, a.Filter...)
+}
+
+// stretches are the parts behind the blocks, in order.
+func (a *About) stretches() []*stretch {
+	out := []*stretch{&a.gameIndex}
+	for i := range a.keyIndexes {
+		out = append(out, &a.keyIndexes[i])
+	}
+	return append(out, &a.rows)
 }
 
 func (a *About) parse(text []byte, in *days) bool {
@@ -301,7 +313,7 @@ func (a *About) parse(text []byte, in *days) bool {
 	a.Twice, a.Undated, a.Unfit, a.Filtered = int(p.uint(most)), int(p.uint(most)), int(p.uint(most)), int(p.uint(most))
 	a.Positions, a.Moves, a.Passes = int64(p.uint(most)), int64(p.uint(most)), int64(p.uint(most))
 	a.positionsAt = p.uint(most)
-	for _, s := range []*stretch{&a.gameIndex, &a.keyIndex, &a.rows} {
+	for _, s := range a.stretches() {
 		s.at, s.size = p.uint(most), p.uint(most)
 	}
 	a.Filter = string(p.b)

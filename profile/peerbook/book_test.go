@@ -175,6 +175,11 @@ func TestBookIsTheCount(t *testing.T) {
 		if int(a.Positions) != len(want) || a.Twice == 0 || a.Plies != plies || a.First >= a.Last || a.Size != int64(len(data)) {
 			t.Errorf("%+v, want %d positions", a, len(want))
 		}
+		for i := range b.keys {
+			if len(b.keys[i].first) == 0 {
+				t.Errorf("%d plies: no block of kind %d, so the test tells nothing of it", plies, i)
+			}
+		}
 		for _, workers := range []int{1, 3} {
 			if !bytes.Equal(built(t, Options{Plies: plies, Memory: 1}, workers, games), data) {
 				t.Errorf("%d plies, %d workers through the disk: other bytes", plies, workers)
@@ -306,6 +311,38 @@ func all(data []byte, keys []uint64) error {
 	}
 }
 
+// A single pass is told by which of its player it is: the weight comes back to the
+// unit, and what is no weight of a pass is written in full.
+func TestWeightOfAPass(t *testing.T) {
+	for n := uint64(1); n < 300000; n = n*101/100 + 1 {
+		weight := weightOf(n) - weightOf(n-1)
+		got, ok := passOf(weight)
+		if !ok || weightOf(got)-weightOf(got-1) != weight || n < 100 && got != n {
+			t.Fatalf("pass %d weighs %d: taken for pass %d, %v", n, weight, got, ok)
+		}
+	}
+	for _, weight := range []uint64{0, Unit - 1, Unit + 1, Unit/2 + 5} {
+		if n, ok := passOf(weight); ok {
+			t.Errorf("weight %d: taken for pass %d", weight, n)
+		}
+	}
+	cells := []Cell{
+		{Day: 731163, Band: 3, Passes: 1, White: 1, Weight: Unit/2 + 5},
+		{Day: 731163, Band: 4, Passes: 1, Drawn: 1, Weight: weightOf(9) - weightOf(8)},
+		{Day: 731165, Band: 4, Passes: 2, Weight: 2 * Unit},
+	}
+	w := tierWriter{tier: tiers[2]}
+	in := daysFrom(packDay(731163), packDay(731165))
+	w.add(9, []Move{{796, cells}}, in)
+	w.add(11, []Move{{796, cells}, {797, cells[1:]}}, in)
+	sums, detail := w.flush()
+	f, there, ok := findInTier(sums, tiers[2], 11, true)
+	moves, taken := f.take()
+	if !there || !ok || !taken || !f.dated(moves, detail, in) || !reflect.DeepEqual(moves, []Move{{796, cells}, {797, cells[1:]}}) {
+		t.Errorf("%v %v %v: %+v", there, ok, taken, moves)
+	}
+}
+
 // Whatever byte is another, and wherever the file ends, it is told.
 func TestDamage(t *testing.T) {
 	games := someGames(6, 60)
@@ -332,7 +369,7 @@ func TestDamage(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]error{
-		"": ErrForeign, "[Event \"?\"]\n": ErrForeign, "foreply peers 2\nmore and more and more and more": ErrVersion,
+		"": ErrForeign, "[Event \"?\"]\n": ErrForeign, "foreply peers 3\nmore and more and more and more": ErrVersion,
 		Head: ErrCut, string(data[:len(data)/2]): ErrCut, string(data) + "x": ErrCut,
 	} {
 		if err := all([]byte(text), nil); !errors.Is(err, want) {

@@ -11,6 +11,7 @@ import (
 	"os"
 	"slices"
 	"sync"
+	"unsafe"
 
 	"foreply/profile/board"
 )
@@ -277,8 +278,11 @@ func (b *Builder) writeGames(ctx context.Context, w *writer, sources []source) e
 			return nil
 		}
 		before = append(before[:0], r...)
+		if w.about.Games == math.MaxUint32 {
+			return errTooMany
+		}
+		way.visits(r, uint32(w.about.Games), sorter)
 		w.game(r)
-		way.visits(r, sorter)
 		return errors.Join(w.err, sorter.failed())
 	})
 	if e := sorter.finish(); err == nil {
@@ -291,6 +295,9 @@ func (b *Builder) writeGames(ctx context.Context, w *writer, sources []source) e
 	b.last = sorter
 	return firstOf(err, w.err)
 }
+
+// errTooMany: the number of a game has 32 bits.
+var errTooMany = errors.New("a book has room for 4,294,967,295 games; make several")
 
 // checkEvery is after how many steps a context is asked.
 const checkEvery = 1 << 14
@@ -309,9 +316,9 @@ func newWay() *way {
 	return w
 }
 
-// visits hands the moves of a game on, which is replayed from where it leaves
-// the one before it.
-func (w *way) visits(r record, to *visitSorter) {
+// visits hands the moves of a game on by its number; it is replayed from where it
+// leaves the one before it.
+func (w *way) visits(r record, game uint32, to *visitSorter) {
 	n, shared := r.kept(), 0
 	if len(w.before) > 0 {
 		shared = min(sharedMoves(w.before, r), w.before.kept()-1) // behind the last move it wasn't played
@@ -323,7 +330,9 @@ func (w *way) visits(r record, to *visitSorter) {
 	}
 	for i := range n {
 		c := board.Color(i & 1)
-		to.add(newVisit(w.keys[i], r.move(i), r.player(c).Surname(), r.day(), r.band(c), r.classResult()))
+		v := newVisit(w.keys[i], r.move(i), r.player(c).Surname(), r.day(), r.band(c), r.classResult())
+		v.game = game
+		to.add(v)
 	}
 	w.before = append(w.before[:0], r...)
 }
@@ -339,7 +348,7 @@ type visitSorter struct {
 }
 
 func newVisitSorter(b *Builder) *visitSorter {
-	s := &visitSorter{b: b, most: int(b.opt.Memory) / 4 / visitBytes, sorted: make(chan []visit, 1)}
+	s := &visitSorter{b: b, most: int(b.opt.Memory) / 4 / int(unsafe.Sizeof(visit{})), sorted: make(chan []visit, 1)}
 	s.sorted <- nil
 	return s
 }
@@ -409,11 +418,16 @@ func (s *visitSorter) sources() []source {
 func (b *Builder) writePositions(ctx context.Context, w *writer) error {
 	var sum summing
 	var key uint64
+	var game uint32
 	var done, passes int64
 	end := func() {
-		if passes >= int64(b.opt.Least) {
+		switch {
+		case passes < int64(b.opt.Least):
+		case passes == 1:
+			w.sole(key, game)
+		default:
 			sum.close()
-			w.position(key, sum.moves)
+			w.position(key, passes, sum.moves)
 		}
 		sum.reset()
 		passes = 0
@@ -431,7 +445,7 @@ func (b *Builder) writePositions(ctx context.Context, w *writer) error {
 		if v.key != key && passes > 0 {
 			end()
 		}
-		key = v.key
+		key, game = v.key, v.game
 		passes++
 		sum.add(v)
 		return w.err

@@ -24,12 +24,21 @@
 //
 //	head       16 bytes, Head
 //	games      blocks: names' hashes of its games, then the games as bits
-//	positions  blocks: the keys as differences in Rice's code, then moves and cells as bits
-//	index      of both: how long each block is, its games or its first key
+//	positions  blocks of four kinds among one another: three tiers of positions by how
+//	           many games passed them, each block with what holds for all days and,
+//	           behind it, the days (tiers.go); and those that a single game passed,
+//	           with its number (sole.go)
+//	index      of the games and of each kind: how long each block is, its games or
+//	           its first key
 //	rows       games by class, both ratings and day, and the marks of their openings
 //	about      counts, and where the parts stand
 //	tail       32 bytes: where 'about' stands, its length, and tailMark
 //
 // Lengths of lists are in Elias' gamma code. A book says which days it spans, so
 // that a day takes as few bits as it needs.
+//
+// Most positions of an archive were passed by a single game (9 in 10 of 200,000 games
+// at 24 half-moves). To keep no more of them than where that game stands makes the
+// file a third smaller; and who walks along the moves played most reads few blocks
+// of the first tiers, without their days.
 package peerbook

@@ -22,10 +22,18 @@ func resum(data []byte, whole *Book) {
 		sum(g.at, uint64(g.size)-sumBytes)
 	}
 	for i := range whole.keys {
-		sum(whole.at[i], whole.at[i+1]-whole.at[i]-sumBytes)
+		blocks := &whole.keys[i]
+		for k, at := range blocks.at {
+			for _, size := range blocks.sizes[k] {
+				if size > 0 {
+					sum(at, uint64(size)-sumBytes)
+				}
+				at += uint64(size)
+			}
+		}
 	}
 	about := whole.about
-	for _, s := range []stretch{about.gameIndex, about.keyIndex, about.rows} {
+	for _, s := range about.stretches() {
 		sum(s.at, s.size)
 	}
 	end := about.rows.at + about.rows.size + sumBytes
@@ -68,13 +76,28 @@ func FuzzBook(f *testing.F) {
 
 // No bytes make a block of positions panic.
 func FuzzBlock(f *testing.F) {
-	var w blockWriter
-	w.add(7, []Move{{Move: 796, Cells: []Cell{{Day: 731163, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit}}}}, daysFrom(37000, 38000))
-	w.add(1<<60, []Move{{Move: 796, Cells: []Cell{{Day: 731164, Passes: 4, Black: 1, Weight: 2 * Unit}}}}, daysFrom(37000, 38000))
-	f.Add(bytes.Clone(w.flush()), uint64(1<<60))
-	f.Fuzz(func(t *testing.T, block []byte, key uint64) {
-		findInBlock(block, key, days{37000, 10}, false)
-		findInBlock(block, key, days{37000, 10}, true)
-		eachGame(block, DefaultPlies, days{37000, 10}, func(int, record) bool { return true })
+	in := daysFrom(37000, 38000)
+	w := tierWriter{tier: tiers[2]}
+	w.add(7, []Move{{Move: 796, Cells: []Cell{
+		{Day: 731163, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit},
+		{Day: 731164, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit},
+	}}}, in)
+	w.add(1<<60, []Move{{Move: 796, Cells: []Cell{{Day: 731164, Passes: 4, Black: 1, Weight: 2 * Unit}}}}, in)
+	sums, detail := w.flush()
+	f.Add(bytes.Clone(sums), bytes.Clone(detail), uint64(1<<60))
+	soles := soleWriter{}
+	soles.add(5, 1)
+	soles.add(1<<62, 0)
+	f.Add(bytes.Clone(soles.flush(2)), []byte(nil), uint64(1<<62))
+	f.Fuzz(func(t *testing.T, block, detail []byte, key uint64) {
+		for _, tier := range tiers {
+			if f, there, ok := findInTier(block, tier, key, true); there && ok {
+				if moves, ok := f.take(); ok {
+					f.dated(moves, detail, in)
+				}
+			}
+		}
+		findSole(block, key)
+		eachGame(block, DefaultPlies, in, func(int, record) bool { return true })
 	})
 }

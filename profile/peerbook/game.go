@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"io"
 	"math"
+	"math/bits"
 
 	"foreply/profile/board"
 )
@@ -134,6 +135,16 @@ const (
 )
 
 type record []byte
+
+// days is the range that a book's days are told in.
+type days struct {
+	base  uint16
+	width uint // bits
+}
+
+func daysFrom(first, last uint16) days {
+	return days{first, uint(bits.Len16(last - first))}
+}
 
 func recordWidth(plies int) int { return 2*plies + afterMoves }
 

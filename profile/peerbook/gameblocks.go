@@ -46,8 +46,7 @@ func (b *gameWriter) flush(in days) []byte {
 		w.put(uint64(shared), lengthBits)
 		w.put(uint64(r.length()), lengthBits)
 		for k := shared; k < r.kept(); k++ {
-			w.put(uint64(r.move(k)), squareBits)
-			putPromotion(w, r.move(k))
+			putMove(w, r.move(k))
 		}
 		if r.length() > r.plies() {
 			w.put(uint64(r.tail()), 8*tailBytes)

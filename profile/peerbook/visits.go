@@ -11,11 +11,14 @@ import (
 
 // visit is one move of one game: the key of the position, then from the highest
 // bit the move, the surname of the player who made it, the day, their band, and
-// class with result.
-type visit struct{ key, rest uint64 }
+// class with result; and the number of the game.
+type visit struct {
+	key, rest uint64
+	game      uint32
+}
 
 const (
-	visitBytes      = 16
+	visitBytes      = 8 + 8 + 4
 	classResultBits = 5
 )
 
@@ -24,7 +27,7 @@ func newVisit(key uint64, m board.Move, player uint32, day uint16, band, classRe
 	rest = rest<<surnameBits | uint64(player)
 	rest = rest<<dayBits | uint64(day)
 	rest = rest<<bandBits | uint64(band)
-	return visit{key, rest<<classResultBits | uint64(classResult)}
+	return visit{key: key, rest: rest<<classResultBits | uint64(classResult)}
 }
 
 func (v visit) class() uint8   { return uint8(v.rest>>2) & 7 }
@@ -45,11 +48,12 @@ func compareVisits(a, b visit) int {
 }
 
 func (v visit) append(to []byte) []byte {
-	return binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(to, v.key), v.rest)
+	to = binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(to, v.key), v.rest)
+	return binary.BigEndian.AppendUint32(to, v.game)
 }
 
 func visitOf(b []byte) visit {
-	return visit{binary.BigEndian.Uint64(b), binary.BigEndian.Uint64(b[8:])}
+	return visit{binary.BigEndian.Uint64(b), binary.BigEndian.Uint64(b[8:]), binary.BigEndian.Uint32(b[16:])}
 }
 
 // Move is a move played from a position.
@@ -160,11 +164,16 @@ func together(cells []Cell) []Cell {
 			out = append(out, c)
 			continue
 		}
-		last.Passes += c.Passes
-		last.White += c.White
-		last.Drawn += c.Drawn
-		last.Black += c.Black
-		last.Weight += c.Weight
+		last.join(&c)
 	}
 	return out
+}
+
+// join adds the counts of another cell.
+func (c *Cell) join(o *Cell) {
+	c.Passes += o.Passes
+	c.White += o.White
+	c.Drawn += o.Drawn
+	c.Black += o.Black
+	c.Weight += o.Weight
 }

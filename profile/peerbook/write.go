@@ -15,7 +15,7 @@ import (
 
 const (
 	// Head is what every book begins with.
-	Head     = "foreply peers 1\n"
+	Head     = "foreply peers 2\n"
 	headName = "foreply peers "
 	tailMark = "endpeers"
 	tailSize = 8 + 4 + 4 + len(tailMark) + 8
@@ -32,12 +32,28 @@ type writer struct {
 	days      days
 	about     About
 	games     gameWriter
-	positions blockWriter
-	firstKey  uint64 // of the block in the making
 	gameIndex []byte // for each block its length and games
-	keyIndex  []byte // for each block its length and first key less that of the one before
-	indexed   uint64 // first key of the newest block
+	tiers     [len(tiers)]tierWriter
+	soles     soleWriter
+	indexes   [len(tiers) + 1]keyIndex // of the tiers and of the soles
 	rows      map[rowKey]*rowSum
+}
+
+// keyIndex says where the blocks of a kind are: of each how far behind the one before
+// it begins, how long its parts are, and its first key less that of the one before.
+type keyIndex struct {
+	text []byte
+	at   uint64 // of the newest block
+	key  uint64
+}
+
+func (x *keyIndex) add(at, key uint64, sizes ...uint64) {
+	x.text = binary.AppendUvarint(x.text, at-x.at)
+	for _, size := range sizes {
+		x.text = binary.AppendUvarint(x.text, size)
+	}
+	x.text = binary.AppendUvarint(x.text, key-x.key)
+	x.at, x.key = at, key
 }
 
 type rowKey struct {
@@ -45,10 +61,14 @@ type rowKey struct {
 	bands [2]uint8
 }
 
+// rowSum has its days by the page, so that it takes as much for many games as for
+// more.
 type rowSum struct {
-	days  map[uint16]uint32
+	days  map[uint16]*[dayPage]uint32
 	marks [1 << markBits]uint32
 }
+
+const dayPage = 64
 
 func newWriter(to io.Writer, b *Builder) *writer {
 	w := &writer{out: bufio.NewWriterSize(to, 1<<18), rows: map[rowKey]*rowSum{}}
@@ -58,6 +78,9 @@ func newWriter(to io.Writer, b *Builder) *writer {
 		w.about.First, w.about.Last = b.first, unpackDay(b.days.last)
 	}
 	w.games.width = recordWidth(b.opt.Plies)
+	for i := range w.tiers {
+		w.tiers[i].tier = tiers[i]
+	}
 	w.bytes([]byte(Head))
 	return w
 }
@@ -81,10 +104,15 @@ func (w *writer) game(r record) {
 	key := rowKey{r.classResult() >> 2, [2]uint8{r.band(board.White), r.band(board.Black)}}
 	row := w.rows[key]
 	if row == nil {
-		row = &rowSum{days: map[uint16]uint32{}}
+		row = &rowSum{days: map[uint16]*[dayPage]uint32{}}
 		w.rows[key] = row
 	}
-	row.days[r.day()]++
+	page := row.days[r.day()/dayPage]
+	if page == nil {
+		page = new([dayPage]uint32)
+		row.days[r.day()/dayPage] = page
+	}
+	page[r.day()%dayPage]++
 	row.marks[r.marks()]++
 	w.games.add(r)
 	if w.games.len() == gamesInBlock {
@@ -106,32 +134,50 @@ func (w *writer) endGames() {
 	w.about.positionsAt = w.at
 }
 
-func (w *writer) position(key uint64, moves []Move) {
-	if len(w.positions.keys) > 0 && (w.positions.size() >= blockBytes || len(w.positions.keys) == 1<<countBits-1) {
-		w.flushPositions()
+// position takes a position that several games passed.
+func (w *writer) position(key uint64, passes int64, moves []Move) {
+	i := tierOf(passes)
+	t := &w.tiers[i]
+	if t.full() {
+		w.flushTier(i)
 	}
-	if len(w.positions.keys) == 0 {
-		w.firstKey = key
-	}
-	w.positions.add(key, moves, w.days)
+	t.add(key, moves, w.days)
 	w.about.Positions++
 	w.about.Moves += int64(len(moves))
-	for i := range moves {
-		for k := range moves[i].Cells {
-			w.about.Passes += int64(moves[i].Cells[k].Passes)
-		}
+	w.about.Passes += passes
+}
+
+func (w *writer) flushTier(i int) {
+	t := &w.tiers[i]
+	first, at := t.first(), w.at
+	sums, detail := t.flush()
+	w.indexes[i].add(at, first, w.block(sums), w.block(detail))
+}
+
+// sole takes a position that a single game passed.
+func (w *writer) sole(key uint64, game uint32) {
+	w.soles.add(key, game)
+	w.about.Positions++
+	w.about.Moves++
+	w.about.Passes++
+	if len(w.soles.keys) == soleInBlock {
+		w.flushSoles()
 	}
 }
 
-func (w *writer) flushPositions() {
-	size := w.block(w.positions.flush())
-	w.keyIndex = binary.AppendUvarint(binary.AppendUvarint(w.keyIndex, size), w.firstKey-w.indexed)
-	w.indexed = w.firstKey
+func (w *writer) flushSoles() {
+	first, at := w.soles.keys[0], w.at
+	w.indexes[len(tiers)].add(at, first, w.block(w.soles.flush(w.about.Games)))
 }
 
 func (w *writer) endPositions() {
-	if len(w.positions.keys) > 0 {
-		w.flushPositions()
+	for i := range w.tiers {
+		if !w.tiers[i].empty() {
+			w.flushTier(i)
+		}
+	}
+	if len(w.soles.keys) > 0 {
+		w.flushSoles()
 	}
 }
 
@@ -139,7 +185,9 @@ func (w *writer) endPositions() {
 func (w *writer) finish() (*About, error) {
 	a := &w.about
 	a.gameIndex = w.stretch(w.gameIndex)
-	a.keyIndex = w.stretch(w.keyIndex)
+	for i := range w.indexes {
+		a.keyIndexes[i] = w.stretch(w.indexes[i].text)
+	}
 	a.rows = w.stretch(w.rowBytes())
 	text := a.append(nil, w.days)
 	at := w.at
@@ -177,15 +225,28 @@ func (w *writer) rowBytes() []byte {
 	for _, key := range keys {
 		row := w.rows[key]
 		out = append(out, key.class, key.bands[0], key.bands[1])
-		out = binary.AppendUvarint(out, uint64(len(row.days)))
-		before := w.days.base
-		for _, day := range slices.Sorted(maps.Keys(row.days)) {
-			out = binary.AppendUvarint(binary.AppendUvarint(out, uint64(day-before)), uint64(row.days[day]))
-			before = day
-		}
+		out = append(out, row.dayBytes(w.days.base)...)
 		for _, n := range row.marks {
 			out = binary.AppendUvarint(out, uint64(n))
 		}
 	}
 	return out
+}
+
+// dayBytes are how many days there are, and for each how far behind the one before it
+// is, and its games.
+func (s *rowSum) dayBytes(base uint16) []byte {
+	var list []byte
+	n, before := uint64(0), base
+	for _, page := range slices.Sorted(maps.Keys(s.days)) {
+		for i, games := range s.days[page] {
+			if games > 0 {
+				day := page*dayPage + uint16(i)
+				list = binary.AppendUvarint(binary.AppendUvarint(list, uint64(day-before)), uint64(games))
+				before = day
+				n++
+			}
+		}
+	}
+	return append(binary.AppendUvarint(nil, n), list...)
 }

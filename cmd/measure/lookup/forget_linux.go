@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"time"
 
 	"golang.org/x/sys/unix"
 )
@@ -14,4 +15,13 @@ func forget(path string) error {
 	}
 	defer f.Close()
 	return unix.Fadvise(int(f.Fd()), 0, 0, unix.FADV_DONTNEED)
+}
+
+// processorTime is what this process has used of all cores.
+func processorTime() time.Duration {
+	var u unix.Rusage
+	if unix.Getrusage(unix.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }

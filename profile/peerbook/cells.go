@@ -1,0 +1,263 @@
+package peerbook
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+
+	"foreply/profile/board"
+)
+
+const (
+	squareBits  = 12
+	promoteBits = 3
+	classBits   = 3
+	resultBits  = 2
+)
+
+func putMove(w *bitWriter, m board.Move) {
+	w.put(uint64(m), squareBits)
+	if m.Promotion() == board.NoKind {
+		w.put(0, 1)
+		return
+	}
+	w.put(1, 1)
+	w.put(uint64(m.Promotion()), promoteBits)
+}
+
+func takeMove(r *bitReader) board.Move {
+	m := board.Move(r.take(squareBits))
+	if r.take(1) == 1 {
+		m |= board.Move(r.take(promoteBits)) << squareBits
+	}
+	return m
+}
+
+// cells writes the cells of a move: what holds for all days to the moves, the days
+// to the detail.
+func (w *tierWriter) cells(cells []Cell, in days) {
+	list := append(w.sorted[:0], cells...)
+	w.sorted = list
+	slices.SortFunc(list, func(a, b Cell) int {
+		return cmp.Or(cmp.Compare(a.Band, b.Band), cmp.Compare(a.Class, b.Class), cmp.Compare(a.Day, b.Day))
+	})
+	groups := uint64(0)
+	for i := range list {
+		if i == 0 || list[i].Band != list[i-1].Band || list[i].Class != list[i-1].Class {
+			groups++
+		}
+	}
+	w.moves.gamma(groups)
+	for len(list) > 0 {
+		n := 1
+		sum := list[0]
+		for n < len(list) && list[n].Band == sum.Band && list[n].Class == sum.Class {
+			sum.join(&list[n])
+			n++
+		}
+		w.moves.put(uint64(sum.Band), bandBits)
+		w.moves.put(uint64(sum.Class), classBits)
+		sum.putCame(&w.moves)
+		putDays(&w.detail, list[:n], in)
+		list = list[n:]
+	}
+}
+
+// putDays writes when the passes of one band and class were, in order.
+func putDays(w *bitWriter, cells []Cell, in days) {
+	before := packDay(cells[0].Day)
+	if len(cells) == 1 && cells[0].Passes == 1 {
+		w.put(uint64(before-in.base), in.width)
+		return
+	}
+	w.gamma(uint64(len(cells)))
+	for i := range cells {
+		day := packDay(cells[i].Day)
+		if i == 0 {
+			w.put(uint64(day-in.base), in.width)
+		} else {
+			w.gamma(uint64(day - before))
+		}
+		before = day
+		cells[i].putCame(w)
+	}
+}
+
+func skipDays(r *bitReader, single bool, in days) {
+	if single {
+		r.skip(in.width)
+		return
+	}
+	for n, i := r.gamma(), uint64(0); i < n && !r.short; i++ {
+		if i == 0 {
+			r.skip(in.width)
+		} else {
+			r.gamma()
+		}
+		skipCame(r)
+	}
+}
+
+// date puts the cells of each day in the place of those of all days. It fails on
+// bytes that no writer wrote.
+func (m *Move) date(r *bitReader, in days) bool {
+	var out []Cell
+	for i := range m.Cells {
+		c := m.Cells[i]
+		if c.Passes == 1 {
+			if c.Day = dayAt(uint64(in.base) + r.take(in.width)); c.Day < 0 {
+				return false
+			}
+			out = append(out, c)
+			continue
+		}
+		n, day := r.gamma(), uint64(in.base)
+		for k := uint64(0); k < n && !r.short; k++ {
+			if k == 0 {
+				day += r.take(in.width)
+			} else {
+				day += r.gamma()
+			}
+			of := Cell{Day: dayAt(day), Band: c.Band, Class: c.Class}
+			if of.Day < 0 {
+				return false
+			}
+			of.readCame(r)
+			out = append(out, of)
+		}
+	}
+	slices.SortFunc(out, func(a, b Cell) int { return compareCells(&a, &b) })
+	m.Cells = out
+	return !r.short
+}
+
+// dayAt is a day out of the file, less than 0 if it can be none.
+func dayAt(day uint64) int32 {
+	if day >= 1<<dayBits {
+		return -1
+	}
+	return unpackDay(uint16(day))
+}
+
+// total are the cells of all days together, their days 0.
+func (m *Move) total() []Cell {
+	out := make([]Cell, len(m.Cells))
+	for i, c := range m.Cells {
+		c.Day = 0
+		out[i] = c
+	}
+	return together(out)
+}
+
+// putCame writes what came: passes, results and weight.
+func (c *Cell) putCame(w *bitWriter) {
+	if rank, ok := passOf(c.Weight); ok && c.Passes == 1 {
+		w.put(0, 1)
+		w.put(uint64(c.soleResult()), resultBits)
+		w.gamma(rank)
+		return
+	}
+	w.put(1, 1)
+	w.gamma(uint64(c.Passes))
+	w.gamma(uint64(c.White) + 1)
+	w.gamma(uint64(c.Drawn) + 1)
+	w.gamma(uint64(c.Black) + 1)
+	w.gamma(uint64(c.Passes)*Unit - c.Weight + 1)
+}
+
+// cellHead is what stands before the rank of a single pass.
+const cellHead = bandBits + classBits + 1 + resultBits
+
+// take reads a cell of all days together; one of a single pass, as most are, out of
+// one window.
+func (c *Cell) take(r *bitReader) {
+	w := r.window()
+	c.Band, c.Class = uint8(w>>(64-bandBits)), uint8(w>>(64-bandBits-classBits)&(1<<classBits-1))
+	rank := w << cellHead
+	zeros := uint(bits.LeadingZeros64(rank))
+	if w>>(63-bandBits-classBits)&1 == 1 || zeros > (56-cellHead)/2 {
+		r.skip(bandBits + classBits)
+		c.readCame(r)
+		return
+	}
+	r.skip(cellHead + 2*zeros + 1)
+	c.add(Result(w>>(64-cellHead)&(1<<resultBits-1)), passWeight(rank>>(63-2*zeros)))
+}
+
+// passWeight is what a player's pass of a rank weighs.
+func passWeight(rank uint64) uint64 {
+	if rank == 1 {
+		return Unit
+	}
+	return weightOf(rank) - weightOf(rank-1)
+}
+
+func (c *Cell) readCame(r *bitReader) {
+	if result, rank, ok := r.single(); ok {
+		c.add(result, passWeight(rank))
+		return
+	}
+	c.Passes = uint32(r.gamma())
+	c.White = uint32(r.gamma() - 1)
+	c.Drawn = uint32(r.gamma() - 1)
+	c.Black = uint32(r.gamma() - 1)
+	c.Weight = uint64(c.Passes)*Unit - (r.gamma() - 1)
+}
+
+// single reads a single pass of a weight that passes have; if it is none, the bit
+// that says so.
+func (r *bitReader) single() (result Result, rank uint64, ok bool) {
+	w := r.window()
+	if w>>63 == 1 {
+		r.skip(1)
+		return 0, 0, false
+	}
+	result = Result(w >> (63 - resultBits))
+	r.skip(1 + resultBits)
+	return result, r.gamma(), true
+}
+
+// skipCame tells whether it is a single pass.
+func skipCame(r *bitReader) (single bool) {
+	if _, _, ok := r.single(); ok {
+		return true
+	}
+	single = r.gamma() == 1
+	for range 4 {
+		r.gamma()
+	}
+	return single
+}
+
+func (c *Cell) soleResult() Result {
+	switch {
+	case c.White > 0:
+		return WhiteWon
+	case c.Drawn > 0:
+		return Drawn
+	case c.Black > 0:
+		return BlackWon
+	}
+	return Unknown
+}
+
+// passOf is which pass of a player weighs so much: the first weighs most. Of late
+// ones that weigh the same it is one of them.
+func passOf(weight uint64) (n uint64, ok bool) {
+	if weight == Unit {
+		return 1, true
+	}
+	if weight == 0 || weight > Unit {
+		return 0, false
+	}
+	// sqrt(n) - sqrt(n-1) is about 1/(2 sqrt(n-1/2)).
+	near := Unit / (2 * float64(weight))
+	from := uint64(max(1, math.Floor(near*near)-1))
+	for n := from; n < from+4; n++ {
+		if passWeight(n) == weight {
+			return n, true
+		}
+	}
+	return 0, false
+}
