@@ -35,7 +35,7 @@ func (s *settings) resolve() {
 		}
 	}
 	if e := &s.Engine; e.placed() && s.origin("engine.command") == s.inFile("engine.command") {
-		e.Command = s.beside(e.Command)
+		e.Command = wholePath(e.Command, s.beside)
 	}
 }
 
