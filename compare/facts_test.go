@@ -136,7 +136,8 @@ func peerGame(date, opening string, i int) *pgn.Game {
 	for len(words) < 50 {
 		words = append(words, kings[(len(words)+1)%4])
 	}
-	g := &pgn.Game{File: "peers.pgn", Index: i + 1, Tags: pgn.Tags{{Name: "Date", Value: date}}}
+	g := &pgn.Game{File: "peers.pgn", Index: i + 1}
+	g.SetTags(pgn.Tags{{Name: "Date", Value: date}})
 	for _, w := range words {
 		g.Moves = append(g.Moves, pgn.Move{SAN: []byte(w)})
 	}

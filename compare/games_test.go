@@ -23,10 +23,10 @@ import (
 func gamesBetween(who string, rows ...string) *profile.Profile {
 	games := pgnGames(rows)
 	return profile.Build(games, profile.Options{Them: func(g *pgn.Game) (board.Color, bool) {
-		if g.Tags.Get("White") == who {
+		if g.Tags().Get("White") == who {
 			return board.White, true
 		}
-		return board.Black, g.Tags.Get("Black") == who
+		return board.Black, g.Tags().Get("Black") == who
 	}})
 }
 

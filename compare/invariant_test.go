@@ -39,12 +39,13 @@ func randomGames(r *rand.Rand, n, plies, breadth int) *profile.Profile {
 	dates := []string{"2026.05.%02d", "2025.??.%02d", "20%02d.01.01", "????.??.??%.0d"}
 	games := func(yield func(*pgn.Game) bool) {
 		for i := range n {
-			g := &pgn.Game{File: "random.pgn", Index: i + 1, Tags: pgn.Tags{
+			g := &pgn.Game{File: "random.pgn", Index: i + 1}
+			g.SetTags(pgn.Tags{
 				{Name: "White", Value: "A"}, {Name: "Black", Value: "B"},
 				{Name: "Result", Value: results[r.IntN(4)]},
 				{Name: "Date", Value: fmt.Sprintf(dates[r.IntN(4)], r.IntN(26)+1)},
 				{Name: "TimeControl", Value: []string{"300", "5400+30", "?", "60"}[r.IntN(4)]},
-			}}
+			})
 			for _, san := range randomLine(r, r.IntN(plies)+1, breadth) {
 				g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
 			}

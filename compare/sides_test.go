@@ -37,7 +37,8 @@ func gamesFrom(rows []string, tags func(fields []string) pgn.Tags) iter.Seq[*pgn
 	return func(yield func(*pgn.Game) bool) {
 		for i, row := range rows {
 			head, moves, _ := strings.Cut(row, ":")
-			g := &pgn.Game{File: "games.pgn", Index: i + 1, Tags: tags(strings.Fields(head))}
+			g := &pgn.Game{File: "games.pgn", Index: i + 1}
+			g.SetTags(tags(strings.Fields(head)))
 			for san := range strings.FieldsSeq(moves) {
 				g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
 			}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"foreply/fetch/pgn"
@@ -19,7 +18,7 @@ const (
 	jumpFrom = 400
 	// New accounts online find their level by leaps, so there it takes a way back.
 	onlineJumps = 2
-	yearDays    = 12 * 31 // as date.days counts
+	yearDays    = 372 // and a week
 )
 
 // doubts looks for signs that the games are those of two people. At most one
@@ -41,7 +40,7 @@ type numbered struct {
 func numbers(entries []*entry) []pgn.Problem {
 	seen := map[string]*numbered{}
 	for _, e := range entries {
-		id := foldID(e.game.Tags.Get(e.side() + "FideId"))
+		id := e.them().ID
 		if id == "" {
 			continue
 		}
@@ -93,28 +92,23 @@ func (n *numbered) String() string {
 	return fmt.Sprintf("%s (%s%s)", n.id, times(n.games, "game"), years)
 }
 
-// side is the colour that the player has, as tags begin with it.
-func (e *entry) side() string {
-	if e.white {
-		return "White"
-	}
-	return "Black"
-}
+// them is what the header tells of the player, you of the other.
+func (e *entry) them() *pgn.Player { return sideOf(e.game, e.white) }
+func (e *entry) you() *pgn.Player  { return sideOf(e.game, !e.white) }
 
-// startTime orders the games of a day; empty when the tags don't say.
-func startTime(tags pgn.Tags) string {
-	for _, name := range timeTags {
-		if value := tags.Get(name); !unknownTag(value) {
-			return value
-		}
+func sideOf(game *pgn.Game, white bool) *pgn.Player {
+	one, two := game.Players()
+	if white {
+		return one
 	}
-	return ""
+	return two
 }
 
 // appearance is a game of the player with what the signs are read from.
 type appearance struct {
 	game *pgn.Game
-	date date
+	date pgn.Date
+	day  pgn.Day // the first that the date may mean
 	elo  int
 }
 
@@ -122,8 +116,9 @@ type appearance struct {
 func ratingJumps(entries []*entry) []pgn.Problem {
 	lists := map[string][]appearance{}
 	for _, e := range entries {
-		a := appearance{e.game, parseDate(e.game.Tags.Get("Date")), e.elo()}
-		if a.elo > 0 && a.date.known() {
+		date := e.when.date
+		a := appearance{e.game, date, date.Span().First, e.them().Elo}
+		if a.elo > 0 && date.Known() {
 			list := ratingList(e.game)
 			lists[list] = append(lists[list], a)
 		}
@@ -139,14 +134,14 @@ func ratingJumps(entries []*entry) []pgn.Problem {
 
 func greatestJump(list string, games []appearance) (pgn.Problem, bool) {
 	slices.SortStableFunc(games, func(a, b appearance) int {
-		return cmp.Or(cmp.Compare(a.date.days(), b.date.days()), strings.Compare(startTime(a.game.Tags), startTime(b.game.Tags)))
+		return cmp.Or(a.date.Compare(b.date), cmp.Compare(a.game.Header().Began(), b.game.Header().Began()))
 	})
 	var before, after appearance
 	greatest, jumps := 0, 0
 	for i := 1; i < len(games); i++ {
 		a, b := games[i-1], games[i]
 		jump := max(a.elo-b.elo, b.elo-a.elo)
-		if jump < jumpFrom || b.date.days()-a.date.days() > yearDays {
+		if jump < jumpFrom || b.day-a.day > yearDays {
 			continue
 		}
 		jumps++
@@ -158,7 +153,7 @@ func greatestJump(list string, games []appearance) (pgn.Problem, bool) {
 		return pgn.Problem{}, false
 	}
 	return doubt(after.game, fmt.Sprintf("rating %d (%s) after %d (%s, %s:%d) in %s; %s of %d points or more",
-		after.elo, after.game.Tags.Get("Date"), before.elo, before.game.Tags.Get("Date"),
+		after.elo, after.date.Tag(), before.elo, before.date.Tag(),
 		before.game.File, before.game.Line, list, times(jumps, "jump"), jumpFrom)), true
 }
 
@@ -178,29 +173,28 @@ func times(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-func (e *entry) elo() int {
-	n, err := strconv.Atoi(strings.TrimSpace(e.game.Tags.Get(e.side() + "Elo")))
-	if err != nil || n < 1 || n > 3999 {
-		return 0
-	}
-	return n
-}
-
-// online guesses from the tags: games over the board seldom have their time
-// control or the time of day in them.
+// online guesses whether a rating is one that a site gave: games over the board seldom
+// have their time control in them.
 func online(game *pgn.Game) bool {
-	return game.Source != "" || !unknownTag(game.Tags.Get("TimeControl")) || startTime(game.Tags) != ""
+	h := game.Header()
+	return game.Source != "" || h.Venue.Online || h.Control.Text != ""
 }
 
 // ratingList names the list a rating is from. Sites keep one for each pace and
 // draw the lines differently, so only games of one time control are compared.
 func ratingList(game *pgn.Game) string {
+	h := game.Header()
 	name := "games over the board"
-	if game.Source != "" {
+	switch {
+	case game.Source != "":
 		name = "games from " + game.Source
+	case h.Venue.Host != "":
+		name = "games at " + h.Venue.Host
+	case h.Venue.Online:
+		name = "games online"
 	}
-	if control := game.Tags.Get("TimeControl"); !unknownTag(control) {
-		name += ", time control " + control
+	if h.Control.Text != "" {
+		name += ", time control " + h.Control.Text
 	}
 	return name
 }
@@ -208,13 +202,13 @@ func ratingList(game *pgn.Game) string {
 // twoPlaces finds the first day with games over the board in two places.
 func twoPlaces(entries []*entry) []pgn.Problem {
 	var (
-		first = map[date]*pgn.Game{}
-		days  = map[date]bool{}
+		first = map[pgn.Date]*pgn.Game{}
+		days  = map[pgn.Date]bool{}
 		out   []pgn.Problem
 	)
 	for _, e := range entries {
-		day, site := parseDate(e.game.Tags.Get("Date")), e.game.Tags.Get("Site")
-		if !day.full() || !isPlace(site) {
+		day, place := e.when.date, e.game.Header().Venue.Place
+		if !day.Full() || place == "" {
 			continue
 		}
 		other := first[day]
@@ -222,36 +216,19 @@ func twoPlaces(entries []*entry) []pgn.Problem {
 			first[day] = e.game
 			continue
 		}
-		if samePlace(site, other.Tags.Get("Site")) || days[day] {
+		if samePlace(place, other.Header().Venue.Place) || days[day] {
 			continue
 		}
 		days[day] = true
 		if len(out) == 0 {
 			out = append(out, doubt(e.game, fmt.Sprintf("on %s in %s, and in %s (%s:%d)",
-				e.game.Tags.Get("Date"), site, other.Tags.Get("Site"), other.File, other.Line)))
+				day.Tag(), place, other.Header().Venue.Place, other.File, other.Line)))
 		}
 	}
 	if len(days) > 1 {
 		out[0].Message += fmt.Sprintf("; %d such days", len(days))
 	}
 	return out
-}
-
-// isPlace tells places from addresses and from sites named without one.
-func isPlace(site string) bool {
-	if unknownTag(site) || strings.Contains(site, "://") {
-		return false
-	}
-	low := strings.ToLower(site)
-	if strings.Contains(low, "internet") || strings.Contains(low, "online") || hasWord(low, "int") {
-		return false
-	}
-	for word := range strings.FieldsSeq(low) {
-		if dot := strings.IndexByte(word, '.'); dot > 0 && dot < len(word)-1 {
-			return false // a host name
-		}
-	}
-	return true
 }
 
 // samePlace: one names the place more closely than the other, or they are

@@ -206,7 +206,7 @@ func (l *entryList) byColumn(e *Entry, fields []string) {
 		case firstNameColumn:
 			first = f
 		case idColumn:
-			e.ID = foldID(f)
+			e.ID = pgn.FIDENumber(f)
 		case ratingColumn:
 			e.Rating = max(0, number(f))
 		case boardColumn:
@@ -260,7 +260,7 @@ func (l *entryList) take(e *Entry, word string) bool {
 	case len(word) == 4 && e.Rating == 0:
 		e.Rating = n
 	case len(word) > 4 && e.ID == "":
-		e.ID = foldID(word)
+		e.ID = pgn.FIDENumber(word)
 	default:
 		l.problem(OddNumber, word, "a number too many in this line of the entry list", "a head line with name, ID, rating, board tells what is what")
 	}

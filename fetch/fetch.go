@@ -85,7 +85,7 @@ func (g *Games) roster(source string) *roster {
 // Match reports which side of a game is the player, by Options.Who and the
 // handles of the game's source.
 func (g *Games) Match(game *pgn.Game) (white, black bool) {
-	return g.roster(game.Source).match(game.Tags)
+	return g.roster(game.Source).match(game)
 }
 
 // All hands out the games, once: a second loop gets none. They stay valid. With

@@ -107,7 +107,7 @@ func TestHandlesBelongToTheirSource(t *testing.T) {
 	var got []string
 	for game := range g.All() {
 		white, black := g.Match(game)
-		got = append(got, fmt.Sprint(game.Source, " ", game.Tags.Get("White"), " ", white, black))
+		got = append(got, fmt.Sprint(game.Source, " ", game.Tags().Get("White"), " ", white, black))
 	}
 	if want := "one tide true false, two mina true false"; strings.Join(got, ", ") != want {
 		t.Errorf("%s, want %s", strings.Join(got, ", "), want)

@@ -29,7 +29,7 @@ func TestSpellingsOfOnePlayer(t *testing.T) {
 			if got := spell(player).like(spell(c.name)); got != c.want {
 				t.Errorf("likeness to %s: %d, want %d", player, got, c.want)
 			}
-			if got, want := (Who{Names: []string{player}}).named(c.name), c.want == sameName; got != want {
+			if got, want := (Who{Names: []string{player}}).Named(c.name), c.want == sameName; got != want {
 				t.Errorf("counted as %s: %v, want %v", player, got, want)
 			}
 		})
@@ -101,7 +101,7 @@ func FuzzFold(f *testing.F) {
 		if !utf8.ValidString(folded) || folded != strings.TrimSpace(folded) {
 			t.Errorf("Fold(%q) = %q", name, folded)
 		}
-		if w := (Who{Names: []string{name}}); !nameless(folded) && !w.named(name) {
+		if w := (Who{Names: []string{name}}); !nameless(folded) && !w.Named(name) {
 			t.Errorf("%q is not among %q", name, w.Names)
 		}
 	})

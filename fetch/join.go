@@ -30,7 +30,7 @@ func (e *entry) join(o *entry) []pgn.Problem {
 		e.moves, e.kinds = o.moves, o.kinds
 	}
 	e.files = append(e.files, o.files...)
-	base.SetTags(joinTags(base.Tags, other.Tags))
+	base.SetTags(joinTags(base.Tags(), other.Tags()))
 	e.game = base
 	e.readTags()
 	return problems
@@ -44,7 +44,7 @@ func fuller(a, b *entry) bool {
 		func(e *entry) int { return min(1, len(e.score)) },
 		func(e *entry) int { return count(e.game.Moves, func(m pgn.Move) bool { return m.Note != nil }) },
 		func(e *entry) int {
-			return count(e.game.Tags, func(t pgn.Tag) bool { return !unknownTag(t.Value) })
+			return count(e.game.Tags(), func(t pgn.Tag) bool { return pgn.Told(t.Value) != "" })
 		},
 	} {
 		if m, n := measure(a), measure(b); m != n {
@@ -74,7 +74,7 @@ func joinTags(base, other pgn.Tags) pgn.Tags {
 		switch {
 		case i < 0:
 			out = append(out, tag)
-		case unknownTag(out[i].Value):
+		case pgn.Told(out[i].Value) == "":
 			out[i].Value = tag.Value
 		case strings.HasSuffix(tag.Name, "Date"):
 			out[i].Value = fullerDate(out[i].Value, tag.Value)
@@ -86,8 +86,8 @@ func joinTags(base, other pgn.Tags) pgn.Tags {
 }
 
 func fullerDate(base, other string) string {
-	a, b := parseDate(base), parseDate(other)
-	if a.against(b) == agrees && b.Month*100+b.Day > a.Month*100+a.Day && (a.Month == 0 || a.Day == 0) {
+	a, b := pgn.ParseDate(base), pgn.ParseDate(other)
+	if datesAgree(a, b) == agrees && b.Month*100+b.Day > a.Month*100+a.Day && (a.Month == 0 || a.Day == 0) {
 		return other
 	}
 	return base
@@ -109,14 +109,14 @@ func (e *entry) clashes(o *entry) []pgn.Problem {
 		p.Kind, p.Severity, p.Token, p.Hint = kind, pgn.Warning, second, "it is counted once, as in the fuller of the two"
 		out = append(out, p)
 	}
-	if dates := e.when.date.against(o.when.date); dates == differs || dates == nearly {
-		say(DateClash, "date "+e.game.Tags.Get("Date"), o.game.Tags.Get("Date"))
+	if dates := datesAgree(e.when.date, o.when.date); dates == differs || dates == nearly {
+		say(DateClash, "date "+e.when.date.Tag(), o.when.date.Tag())
 	}
 	if resultsAgree(e, o) == differs {
 		say(pgn.ResultClash, "result "+e.score, o.score)
 	}
 	if e.rivalLike(o) == unlike {
-		say(NameClash, "the other player "+e.rivalName(), o.rivalName())
+		say(NameClash, "the other player "+e.you().Name, o.you().Name)
 	}
 	if m := compareMoves(e.folded(), o.folded()); !m.identical && !m.beginning {
 		say(MovesClash, fmt.Sprintf("the same first %d half-moves only", m.common), "")
@@ -138,11 +138,4 @@ func (e *entry) perhaps(o *entry) pgn.Problem {
 	p.Kind, p.Severity = PerhapsTwice, pgn.Note
 	p.Hint = "both are counted; the day or the round in both games would decide it"
 	return p
-}
-
-func (e *entry) rivalName() string {
-	if e.white {
-		return e.game.Tags.Get("Black")
-	}
-	return e.game.Tags.Get("White")
 }

@@ -68,7 +68,7 @@ func TestClassify(t *testing.T) {
 		{"simultaneous display in the event", tags("Event", "Simultan Aldbury"), 40, Simul},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
-			if got := Classify(c.tags, c.moves); got != c.want {
+			if got := Classify(tagged(c.tags).Header(), c.moves); got != c.want {
 				t.Errorf("Classify(%v, %d) = %s, want %s", c.tags, c.moves, got, c.want)
 			}
 			if !slices.Contains(Kinds, c.want) {

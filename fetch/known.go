@@ -3,7 +3,6 @@ package fetch
 import (
 	"fmt"
 	"hash/maphash"
-	"strings"
 
 	"foreply/fetch/pgn"
 )
@@ -37,7 +36,8 @@ type name struct {
 // and what comes from it counts as one file.
 func keptEntry(game *pgn.Game) *entry {
 	e := newEntry(game, true)
-	e.group = Fold(game.Tags.Get("White")) + "/" + Fold(game.Tags.Get("Black"))
+	white, black := game.Players()
+	e.group = Fold(white.Name) + "/" + Fold(black.Name)
 	e.files = []string{""}
 	return e
 }
@@ -52,20 +52,20 @@ func (s *Shelf) names(e *entry) []name {
 	if begun != "" {
 		add(nil, "begun", e.group, begun)
 	} else {
-		add(nil, append(tagTexts(e.game.Tags), e.moves)...)
+		add(nil, append(tagTexts(e.game.Tags()), e.moves)...)
 	}
-	own, address := ownAddress(e.game.Tags)
+	own, address := ownAddress(&e.when)
 	switch {
 	case own:
 		add(atOneAddress, "address", address)
 	case address != "":
 		add(atOnePlace, "address", address)
-	case begun == "" && e.when.date.full():
+	case begun == "" && e.when.date.Full():
 		round := ""
 		if len(e.when.rounds) > 0 {
 			round = e.when.rounds[0]
 		}
-		add(inOneRound, "round", e.group, fmt.Sprint(e.when.date.days()), round)
+		add(inOneRound, "round", e.group, e.when.date.String(), round)
 	}
 	return out
 }
@@ -92,28 +92,26 @@ func tagTexts(tags pgn.Tags) []string {
 // moment is when a game began, to the second; empty if its tags don't say. Midnight
 // is what programs write that don't know (common practice).
 func moment(w *evidence) string {
-	for i, tag := range timeTags {
+	for i, at := range w.times {
 		day := w.date
-		if tag == "UTCTime" && w.utcDate.known() {
+		if i == utcTime && w.utcDate.Known() {
 			day = w.utcDate
 		}
-		if at := w.times[i]; at != "" && day.full() && strings.Trim(at, "0:") != "" {
-			return fmt.Sprint(tag, day.days(), " ", at)
+		if at.Seconds() > 0 && day.Full() {
+			return fmt.Sprint(i, " ", day, " ", at)
 		}
 	}
 	return ""
 }
 
-// ownAddress is the game's number or address, whole: what stands behind its path may be
-// all that tells two games apart. One in Site is not surely the game's own.
-func ownAddress(tags pgn.Tags) (own bool, address string) {
-	if number := known(tags.Get("GameId")); number != "" {
-		return true, number
+// ownAddress is the game's number or address. One in Site is not surely the game's own.
+func ownAddress(w *evidence) (own bool, address string) {
+	if w.number != "" {
+		return true, w.number
 	}
-	for _, tag := range linkTags {
-		value := strings.TrimSpace(tags.Get(tag))
-		if host, _ := gameLink(value); host != "" {
-			return tag != "Site", value
+	for i, link := range w.links {
+		if link.Host != "" {
+			return i == ownLink, link.Host + link.Path
 		}
 	}
 	return false, ""
@@ -148,7 +146,7 @@ func isCorrection(old, e *entry, own bool) bool {
 
 // apart reports whether the tags give two games different moments, days or rounds.
 func apart(a, b *evidence) bool {
-	days := a.date.against(b.date)
+	days := datesAgree(a.date, b.date)
 	return timesAgree(a, b) == differs || days == differs || days == nearly || roundsAgree(a.rounds, b.rounds) == differs
 }
 

@@ -2,24 +2,11 @@ package fetch
 
 import (
 	"fmt"
-	"net/url"
 	"slices"
 	"strings"
 
 	"foreply/fetch/pgn"
 )
-
-// date is a Date tag as pgn.ParseDate reads it.
-type date pgn.Date
-
-func parseDate(tag string) date { return date(pgn.ParseDate(tag)) }
-
-func (d date) known() bool { return d.Year > 0 }
-func (d date) full() bool  { return d.Day > 0 }
-
-// days is a count that grows with the date; unknown parts stand at the start of
-// their span. Months have 31 days here, which is close enough for 'near'.
-func (d date) days() int { return (d.Year*12+d.Month)*31 + d.Day }
 
 // agreement of two pieces of evidence about when or where a game was played.
 type agreement int
@@ -36,19 +23,26 @@ const (
 // every game the first day of its event (common practice).
 const nearDays = 21
 
-func (d date) against(o date) agreement {
-	differ := func(a, b int) bool { return a > 0 && b > 0 && a != b }
+// datesAgree compares two dates.
+func datesAgree(a, b pgn.Date) agreement {
 	switch {
-	case !d.known() || !o.known():
+	case !a.Known() || !b.Known():
 		return unsaid
-	case d == o && d.full():
+	case a == b && a.Full():
 		return coincides
-	case !differ(d.Year, o.Year) && !differ(d.Month, o.Month) && !differ(d.Day, o.Day):
+	case !a.Contradicts(b):
 		return agrees
-	case d.full() && o.full() && max(d.days()-o.days(), o.days()-d.days()) <= nearDays:
+	case a.Full() && b.Full() && daysApart(a, b) <= nearDays:
 		return nearly
 	}
 	return differs
+}
+
+// daysApart counts the days between two; what is not known of a date stands at the
+// start of its span.
+func daysApart(a, b pgn.Date) int {
+	d := int(a.Span().First) - int(b.Span().First)
+	return max(d, -d)
 }
 
 // roundsAgree compares Round tags. Collections differ in giving the board behind
@@ -78,72 +72,37 @@ func roundsAgree(a, b []string) agreement {
 // sectionOf reports whether b may be the round a in a section of the event, as 1.2
 // is round 2 of the first.
 func sectionOf(a, b []string) bool {
-	return len(a) == 1 && len(b) == 2 && a[0] == b[1] && a[0] != b[0]
+	return len(b) == len(a)+1 && len(a) > 0 && slices.Equal(a, b[1:]) && a[0] != b[0]
 }
 
 func isNumber(text string) bool { return text != "" && strings.Trim(text, "0123456789") == "" }
 
-// unknownTag tells values that say nothing.
-func unknownTag(value string) bool {
-	return strings.Trim(value, "?-.* ") == ""
-}
-
-// timeTags are when a game began: PGN standard 9.5.1 and 9.5.2 (from memory) have
-// Time and UTCTime, StartTime is common practice.
-var timeTags = [...]string{"UTCTime", "StartTime", "Time"}
-
-// linkTags are where sites give the game's own address (common practice).
-var linkTags = [...]string{"Link", "GameURL", "Site"}
-
-// evidence is what the tags say about when and where a game was played.
+// evidence is what the header says about when and where a game was played.
 type evidence struct {
 	event   string // folded
-	date    date
-	utcDate date
-	rounds  []string              // the Round tag at its dots; empty when not known
-	times   [len(timeTags)]string // empty when not known
-	number  string                // GameId
-	hosts   [len(linkTags)]string // of the game's addresses; empty without one
-	paths   [len(linkTags)]string
+	date    pgn.Date
+	utcDate pgn.Date
+	rounds  []string       // the Round at its dots; empty when not known
+	times   [3]pgn.Clock   // by UTC, and as two other tags have it
+	number  string         // GameId
+	links   [2]pgn.Address // of the game, and by Site
 }
 
-func readEvidence(tags pgn.Tags) evidence {
+const utcTime, ownLink = 0, 0 // among times, among links
+
+func readEvidence(h *pgn.Header) evidence {
 	e := evidence{
-		event:   Fold(known(tags.Get("Event")) + " ."),
-		date:    parseDate(tags.Get("Date")),
-		utcDate: parseDate(tags.Get("UTCDate")),
-		number:  known(tags.Get("GameId")),
+		date: h.Date, utcDate: h.UTCDate, number: h.Number,
+		times: [...]pgn.Clock{utcTime: h.UTCTime, h.StartTime, h.Time},
+		links: [...]pgn.Address{ownLink: h.Link, h.Page},
 	}
-	if round := known(tags.Get("Round")); round != "" {
-		e.rounds = strings.Split(strings.TrimSpace(round), ".")
+	if h.Event != "" {
+		e.event = Fold(h.Event + " .")
 	}
-	for i, name := range timeTags {
-		e.times[i] = known(tags.Get(name))
-	}
-	for i, name := range linkTags {
-		e.hosts[i], e.paths[i] = gameLink(tags.Get(name))
+	if h.Round != "" {
+		e.rounds = strings.Split(strings.TrimSpace(h.Round), ".")
 	}
 	return e
-}
-
-// known is the value of a tag, empty if it says nothing.
-func known(value string) string {
-	if unknownTag(value) {
-		return ""
-	}
-	return value
-}
-
-// gameLink takes an address apart, if it leads further than to the site.
-func gameLink(value string) (host, path string) {
-	if !strings.Contains(value, "://") {
-		return "", ""
-	}
-	link, err := url.Parse(strings.TrimSpace(value))
-	if err != nil || link.Host == "" || strings.Trim(link.Path, "/") == "" {
-		return "", ""
-	}
-	return link.Host, link.Path
 }
 
 // keys are what two games of one proven occasion have in common, at least one of
@@ -155,28 +114,30 @@ func (e *evidence) keys() []string {
 			keys = append(keys, kind+value)
 		}
 	}
-	for i, name := range timeTags {
-		add(name, e.times[i])
+	for i, t := range e.times {
+		if t > 0 {
+			keys = append(keys, fmt.Sprint("time", i, " ", t))
+		}
 	}
 	add("number", e.number)
-	for i, host := range e.hosts {
-		add("link", host+e.paths[i])
+	for _, link := range e.links {
+		add("link", link.Host+link.Path)
 	}
-	if e.date.full() {
-		add("day", fmt.Sprint(e.date.days()))
+	if e.date.Full() {
+		add("day", e.date.String())
 	}
 	return keys
 }
 
 // timesAgree compares when the games began, by the first tag that both have.
 func timesAgree(a, b *evidence) agreement {
-	for i := range timeTags {
-		if a.times[i] == "" || b.times[i] == "" {
+	for i := range a.times {
+		if a.times[i] == 0 || b.times[i] == 0 {
 			continue
 		}
-		days := a.date.against(b.date)
-		if timeTags[i] == "UTCTime" && a.utcDate.known() && b.utcDate.known() {
-			days = a.utcDate.against(b.utcDate)
+		days := datesAgree(a.date, b.date)
+		if i == utcTime && a.utcDate.Known() && b.utcDate.Known() {
+			days = datesAgree(a.utcDate, b.utcDate)
 		}
 		if a.times[i] == b.times[i] && days >= unsaid {
 			return coincides
@@ -192,9 +153,9 @@ func linksAgree(a, b *evidence) agreement {
 	if a.number != "" && b.number != "" {
 		return equal(a.number, b.number)
 	}
-	for i := range linkTags {
-		if a.hosts[i] != "" && a.hosts[i] == b.hosts[i] {
-			return equal(a.paths[i], b.paths[i])
+	for i := range a.links {
+		if a.links[i].Host != "" && a.links[i].Host == b.links[i].Host {
+			return equal(a.links[i].Path, b.links[i].Path)
 		}
 	}
 	return unsaid
@@ -216,13 +177,16 @@ type occasion struct {
 	// place: the year and besides the event or the round are the same, or the day is, or
 	// the next one; nothing speaks against it.
 	place bool
-	// close: the same day, or dates that agree as far as given, or are near, with
-	// one round. It proves nothing, since a day has many games, but says much.
+	// year: it is the same; nothing speaks against one occasion.
+	year bool
+	// close: the same day and a round told by one of them at least, or one round with
+	// dates that agree as far as given or are near. It proves nothing, since a day has
+	// many games, but says much.
 	close bool
 }
 
 func compareOccasions(a, b *evidence) occasion {
-	o := occasion{dates: a.date.against(b.date)}
+	o := occasion{dates: datesAgree(a.date, b.date)}
 	o.when = o.dates
 	rounds := roundsAgree(a.rounds, b.rounds)
 	times, links := timesAgree(a, b), linksAgree(a, b)
@@ -236,10 +200,18 @@ func compareOccasions(a, b *evidence) occasion {
 	case o.dates == coincides && rounds == unsaid:
 		o.when = agrees
 	}
-	days := max(a.date.days()-b.date.days(), b.date.days()-a.date.days())
-	o.place = rounds != differs && times != differs && links != differs && a.date.known() && b.date.known() &&
-		(a.date.full() && b.date.full() && days <= 1 ||
-			o.dates >= agrees && (rounds > unsaid || a.event == b.event && a.event != "" && !unknownTag(a.event)))
-	o.close = o.when != differs && (o.dates == coincides || (o.dates == agrees || o.dates == nearly) && rounds > unsaid)
+	free := rounds != differs && times != differs && links != differs && a.date.Known() && b.date.Known()
+	o.year = free && o.dates >= nearly
+	o.place = free && (a.date.Full() && b.date.Full() && daysApart(a.date, b.date) <= 1 ||
+		o.dates >= agrees && (rounds > unsaid || a.event == b.event && a.event != ""))
+	switch o.dates {
+	case coincides:
+		o.close = len(a.rounds)+len(b.rounds) > 0
+	case nearly:
+		o.close = rounds > unsaid
+	case agrees: // 1.2 may be round 1, and within a year it may be round 2
+		o.close = rounds == coincides
+	}
+	o.close = o.close && o.when != differs
 	return o
 }

@@ -1,6 +1,10 @@
 package fetch
 
-import "testing"
+import (
+	"testing"
+
+	"foreply/fetch/pgn"
+)
 
 func TestDatesAgainstEachOther(t *testing.T) {
 	for _, c := range []struct {
@@ -24,8 +28,8 @@ func TestDatesAgainstEachOther(t *testing.T) {
 		{"another year", "2018.03.02", "2019.03.02", differs},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
-			a, b := parseDate(c.a), parseDate(c.b)
-			if got, back := a.against(b), b.against(a); got != c.want || back != c.want {
+			a, b := pgn.ParseDate(c.a), pgn.ParseDate(c.b)
+			if got, back := datesAgree(a, b), datesAgree(b, a); got != c.want || back != c.want {
 				t.Errorf("%s and %s: %d, %d, want %d", c.a, c.b, got, back, c.want)
 			}
 		})
@@ -40,7 +44,7 @@ func TestRoundsAgree(t *testing.T) {
 		{"4", "4", coincides}, {"4", "4.2", agrees}, {"4.1", "4.2", differs}, {"4", "5", differs}, {"1.2", "1.2", coincides},
 		{"", "4", unsaid}, {"semi-final", "5", unsaid}, {"semi-final", "semi-final", coincides}, {"4.2.1", "4.2", agrees},
 	} {
-		a, b := readEvidence(tags("Round", c.a)), readEvidence(tags("Round", c.b))
+		a, b := readEvidence(tagged(tags("Round", c.a)).Header()), readEvidence(tagged(tags("Round", c.b)).Header())
 		if got, back := roundsAgree(a.rounds, b.rounds), roundsAgree(b.rounds, a.rounds); got != c.want || back != c.want {
 			t.Errorf("%s and %s: %d, %d, want %d", c.a, c.b, got, back, c.want)
 		}
@@ -71,7 +75,7 @@ func TestCompareOccasions(t *testing.T) {
 			[]string{"Site", "https://example.org/event/1", "UTCTime", "18:05:00"}, differs},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
-			a, b := readEvidence(tags(c.a...)), readEvidence(tags(c.b...))
+			a, b := readEvidence(tagged(tags(c.a...)).Header()), readEvidence(tagged(tags(c.b...)).Header())
 			if got, back := compareOccasions(&a, &b), compareOccasions(&b, &a); got.when != c.want || got != back {
 				t.Errorf("%+v, %+v, want %d", got, back, c.want)
 			}

@@ -15,8 +15,8 @@ func Players(games iter.Seq[*pgn.Game]) []NameCount {
 	index := map[string]int{}
 	var spellings [][]NameCount
 	for g := range games {
-		for _, side := range [...]string{"White", "Black"} {
-			name := g.Tags.Get(side)
+		white, black := g.Players()
+		for _, name := range [...]string{white.Name, black.Name} {
 			folded := Fold(name)
 			if nameless(folded) {
 				continue

@@ -25,7 +25,7 @@ func TestPlayers(t *testing.T) {
 		t.Run(c.quirk, func(t *testing.T) {
 			var games []*pgn.Game
 			for _, p := range c.pairs {
-				games = append(games, &pgn.Game{Tags: tags("White", p[0], "Black", p[1])})
+				games = append(games, tagged(tags("White", p[0], "Black", p[1])))
 			}
 			if got := Players(slices.Values(games)); !slices.Equal(got, c.want) {
 				t.Errorf("%v, want %v", got, c.want)

@@ -75,21 +75,21 @@ func newRosters(inputs []Input, who Who) []*roster {
 }
 
 // match judges the players of a game.
-func (r *roster) match(tags pgn.Tags) (white, black bool) {
-	return r.judge(tags, "White").theirs, r.judge(tags, "Black").theirs
+func (r *roster) match(game *pgn.Game) (white, black bool) {
+	one, two := game.Players()
+	return r.judge(one), r.judge(two)
 }
 
-// judge takes the FIDE number, if there is one, and else the name.
-func (r *roster) judge(tags pgn.Tags, side string) *sighting {
-	name := tags.Get(side)
-	theirs, decided := r.who.byID(tags, side)
+// judge takes the number, if there is one, and else the name.
+func (r *roster) judge(p *pgn.Player) bool {
+	theirs, decided := r.who.byID(p)
 	if !decided {
-		return r.sighting(name)
+		return r.sighting(p.Name).theirs
 	}
 	if theirs {
-		r.ids[Fold(name)] = true
+		r.ids[Fold(p.Name)] = true
 	}
-	return &sighting{theirs: theirs}
+	return theirs
 }
 
 func (r *roster) sighting(name string) *sighting {

@@ -20,13 +20,14 @@ import (
 //
 //	                                                        one file  two files
 //	tags prove the occasion (start time, link, or day with round)   1          1
-//	the same day, or dates that agree or are near with one round   12          4
-//	dates agree as far as given                                    20         12
+//	the same day with a round in one of them, or dates that agree
+//	or are near with one round                                     12          4
+//	the same day, or dates that agree as far as given              20         12
 //	a date is missing, or they are within three weeks              30         20
 //	tags exclude the occasion (times, links, rounds or years)      50         50
 //
-//	and in addition, the first two only from the third line on
-//	a draw or an unknown result                                   +10         +4
+//	and the first two in addition only from the third line on
+//	a draw or an unknown result                           40 at least 30 at least
 //	the other player is spelled nearly alike, or not named         +5         +2
 //	the other player has quite another name (a handle, say)       +40        +40
 //	one game is the beginning of the other (it lacks its end)     +20        +20
@@ -38,8 +39,10 @@ import (
 // if the occasion is proven, the results agree and what they have in common from
 // the start and to the end is at least 40 half-moves and half of the shorter game; or
 // if it is nine tenths of the longer one, the other player is the same, the results are
-// equal, and so is the day (or the next), or the year with event or round. Of fewer
-// half-moves that is only reported.
+// equal, and so is the day (or the next), or the year with event or round; from 70
+// half-moves on the year is enough. With fewer half-moves, with a surname alone, with two
+// moves of each side left out, or where besides one game lacks its end, that is only
+// reported.
 // What is equal but too short is counted twice and reported, from as many half-moves
 // on as make one game on the same day, or if it is the same to the letter.
 //
@@ -56,6 +59,8 @@ const (
 	proofBeginnings = 20 // of a beginning with another result
 	sureBeginnings  = 70 // the same without proof
 
+	sureSlips = 60 // of games of one year but for a slip
+
 	fewMissing = 10 // half-moves that a beginning with nearly all of a game lacks
 )
 
@@ -63,8 +68,8 @@ const (
 type demand struct{ close, agreeing, undated, draw, nearName, nearlyAll int }
 
 var (
-	inOneFile  = demand{12, 20, 30, 10, 5, pliesBeginning}
-	inTwoFiles = demand{4, 12, 20, 4, 2, 4}
+	inOneFile  = demand{12, 20, 30, 40, 5, pliesBeginning}
+	inTwoFiles = demand{4, 12, 20, 30, 2, 4}
 )
 
 // entry is a game with what the comparison needs of it.
@@ -96,14 +101,9 @@ func newEntry(game *pgn.Game, white bool) *entry {
 }
 
 func (e *entry) readTags() {
-	e.when = readEvidence(e.game.Tags)
+	e.when = readEvidence(e.game.Header())
 	e.score = e.game.Result()
-	rival := "White"
-	if e.white {
-		rival = "Black"
-	}
-	e.rival = spell(e.game.Tags.Get(rival))
-	e.id = foldID(e.game.Tags.Get(rival + "FideId"))
+	e.rival, e.id = spell(e.you().Name), e.you().ID
 	e.season = ""
 	if year := e.when.date.Year; year > 0 && !nameless(e.rival.folded) {
 		last := e.rival.last()
@@ -274,7 +274,7 @@ func (e *entry) compare(o *entry) (verdict, int) {
 	}
 	like := e.rivalLike(o) // names take longest, and most pairs differ in their moves
 	switch {
-	case moves.common >= need.plies(tags)+need.extra(e, o, moves, tags, like):
+	case moves.common >= need.plies(e, o, tags)+need.extra(moves, tags, like):
 		return same, strength
 	case (moves.identical || moves.beginning && moves.nearlyAll()) && tags.when != differs && like != unlike && moves.common >= need.close,
 		moves.identical && bytes.Equal(e.game.Text, o.game.Text): // to the letter
@@ -299,26 +299,48 @@ func (e *entry) mayDiffer(o *entry, moves overlap, tags occasion) bool {
 	return results != differs && alike >= pliesTwoHands && 2*alike >= moves.shorter
 }
 
-// slipped reports whether two games of one occasion have the same moves but for a slip.
+// slipped reports whether two games that may be of one occasion have the same moves
+// but for a slip.
 func (e *entry) slipped(o *entry, moves overlap, tags occasion) verdict {
-	if !tags.place || resultsAgree(e, o) != coincides {
+	if !tags.year || resultsAgree(e, o) != coincides {
 		return different
 	}
-	alike := moves.common + commonTail(e.folded(), o.folded(), moves.shorter-moves.common)
-	if 10*alike < 9*moves.longer || alike < inOneFile.close {
+	alike := alikePlies(e.folded(), o.folded(), moves)
+	whole := 10*alike >= 9*moves.longer
+	nearly := (whole || moves.longer-alike <= fewAmiss) && alike >= inOneFile.close
+	if lacksEnd := 10*alike >= 9*moves.shorter && alike >= pliesTwoHands; !nearly && !lacksEnd {
 		return different
 	}
-	like := e.rivalLike(o)
-	switch {
-	case like < nearName:
+	switch like := e.rivalLike(o); {
+	case like == unlike:
 		return different
-	case alike < pliesTwoHands || like == nearName && tags.when < agrees:
-		return undecided
+	case whole && alike >= sureBeginnings && like >= nearName,
+		whole && alike >= pliesTwoHands && tags.place && (like > nearName || like == nearName && tags.when >= agrees):
+		return same
 	}
-	return same
+	return undecided
 }
 
-func (d *demand) plies(tags occasion) int {
+// fewAmiss is how many half-moves a repetition of moves has, which some leave out.
+const fewAmiss = 4
+
+// alikePlies counts the half-moves that two games have in common from the start and
+// to the end, or at the same place.
+func alikePlies(a, b folded, moves overlap) int {
+	bent := moves.common + commonTail(a, b, moves.shorter-moves.common)
+	straight, x, y := 0, a.squares, b.squares
+	for range moves.shorter {
+		i, j := strings.IndexByte(x, ' '), strings.IndexByte(y, ' ')
+		if x[:i] == y[:j] {
+			straight++
+		}
+		x, y = x[i+1:], y[j+1:]
+	}
+	return max(bent, straight)
+}
+
+func (d *demand) plies(e, o *entry, tags occasion) int {
+	plies := d.undated
 	switch {
 	case tags.when == coincides:
 		return pliesProven
@@ -326,17 +348,17 @@ func (d *demand) plies(tags occasion) int {
 		return pliesExcluded
 	case tags.close:
 		return d.close
-	case tags.dates == agrees:
-		return d.agreeing
+	case tags.dates >= agrees:
+		plies = d.agreeing
 	}
-	return d.undated
+	if !decided(e.score) || !decided(o.score) {
+		plies = max(plies, d.draw)
+	}
+	return plies
 }
 
-func (d *demand) extra(e, o *entry, moves overlap, tags occasion, like likeness) int {
+func (d *demand) extra(moves overlap, tags occasion, like likeness) int {
 	extra := 0
-	if tags.when != coincides && !tags.close && !(decided(e.score) && decided(o.score)) {
-		extra += d.draw
-	}
 	switch {
 	case !moves.beginning || tags.when == coincides:
 	case moves.nearlyAll():

@@ -25,28 +25,29 @@ type sighted struct {
 func newScout(r *roster) *scout { return &scout{roster: r, names: map[string]*sighted{}} }
 
 // see judges the players of a game and counts their names.
-func (s *scout) see(tags pgn.Tags) (white, black bool) {
-	return s.side(tags, "White"), s.side(tags, "Black")
+func (s *scout) see(game *pgn.Game) (white, black bool) {
+	one, two := game.Players()
+	return s.side(one), s.side(two)
 }
 
 // Matcher returns a Match that remembers the names it has judged, for the games
 // of an archive. It serves one goroutine.
-func (w Who) Matcher() func(pgn.Tags) (white, black bool) {
+func (w Who) Matcher() func(*pgn.Game) (white, black bool) {
 	s := newScout(newRoster("", w))
-	return func(tags pgn.Tags) (white, black bool) {
-		white, black = s.see(tags)
+	return func(game *pgn.Game) (white, black bool) {
+		white, black = s.see(game)
 		s.forget()
 		return white, black
 	}
 }
 
-// side takes the FIDE number, if there is one, and else the name.
-func (s *scout) side(tags pgn.Tags, side string) bool {
-	theirs, decided := s.roster.who.byID(tags, side)
+// side takes the number, if there is one, and else the name.
+func (s *scout) side(p *pgn.Player) bool {
+	theirs, decided := s.roster.who.byID(p)
 	if decided && !theirs {
 		return false
 	}
-	n := s.sighted(tags.Get(side))
+	n := s.sighted(p.Name)
 	if n.games == 0 && !n.byID {
 		s.block = append(s.block, n)
 	}

@@ -76,27 +76,3 @@ func TestShareHandsOutAll(t *testing.T) {
 		}
 	}
 }
-
-// What is remembered is what Classify says, for all the games that its own tests
-// know, and for tags that only together say something.
-func TestSorterIsClassify(t *testing.T) {
-	kinds := newSorter()
-	values := []string{"", "?", "1", "0", "BOT", "program", "Computer", "1/86400", "300+3", "Simul", "Open", "forfeit",
-		"Atomic", "Standard", "EM", usualStart + " 0 1", "8/8/4k3/8/4P3/4K3/8/8 b - - 0 17"}
-	names := []string{"White", "Black", "Event", "EventType", "TimeControl", "Termination", "Variant", "Mode",
-		"FEN", "SetUp", "WhiteType", "BlackType", "WhiteTitle", "BlackTitle", "Result", "Site"}
-	for range 2 {
-		for _, a := range names {
-			for _, b := range names {
-				for i, v := range values {
-					tags := pgn.Tags{{Name: a, Value: v}, {Name: b, Value: values[(i*7+len(a))%len(values)]}, {Name: a, Value: values[(i*3+1)%len(values)]}}
-					for _, moves := range []int{0, 1, 5, 40, anyMoves} {
-						if got, want := kinds.classify(tags, moves), Classify(tags, moves); got != want {
-							t.Fatalf("%v with %d moves: %s, want %s", tags, moves, got, want)
-						}
-					}
-				}
-			}
-		}
-	}
-}

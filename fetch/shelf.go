@@ -256,7 +256,7 @@ func standalone(game *pgn.Game) []byte {
 	text := bytes.TrimSpace(bytes.ReplaceAll(game.Text, []byte("\r\n"), []byte("\n")))
 	ended := game.Termination != "" && bytes.HasSuffix(text, []byte(game.Termination))
 	text = append(slices.Clip(text), "\n\n"...)
-	if len(game.Tags) > 0 && (ended || readsAlone(text, game)) {
+	if len(game.Tags()) > 0 && (ended || readsAlone(text, game)) {
 		return text
 	}
 	var out bytes.Buffer
@@ -273,11 +273,11 @@ func readsAlone(text []byte, game *pgn.Game) bool {
 		n++
 		switch n {
 		case 1:
-			if !slices.Equal(read.Tags, game.Tags) || foldMoves(read.Moves) != foldMoves(game.Moves) {
+			if !slices.Equal(read.Tags(), game.Tags()) || foldMoves(read.Moves) != foldMoves(game.Moves) {
 				return false
 			}
 		case 2:
-			if read.Tags.Get("Event") != "next" || len(read.Moves) != 1 {
+			if read.Header().Event != "next" || len(read.Moves) != 1 {
 				return false
 			}
 		}

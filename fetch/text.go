@@ -114,13 +114,12 @@ func (t *textRun) worker(hand func(*pgn.Game)) pgn.Worker {
 	var (
 		found share
 		scout = newScout(t.roster)
-		kinds = newSorter()
 	)
 	return pgn.Worker{
-		Want: func(tags pgn.Tags) bool { return t.g.want(&found, scout, kinds, tags) },
+		Want: func(game *pgn.Game) bool { return t.g.want(&found, scout, game) },
 		Game: func(game *pgn.Game) {
 			if n := movesOf(game); n < playedFromForfeit { // else it is what the tags say
-				if kind := Classify(game.Tags, n); !t.g.wanted(kind) {
+				if kind := Classify(game.Header(), n); !t.g.wanted(kind) {
 					found.leaveOut(kind)
 					return
 				}
@@ -178,18 +177,18 @@ func (t *textRun) add(s *share, names []sighted, passed pgn.Passed) (goOn bool) 
 }
 
 // want judges a game by its tags, before its moves are read.
-func (g *Games) want(found *share, scout *scout, kinds *sorter, tags pgn.Tags) bool {
+func (g *Games) want(found *share, scout *scout, game *pgn.Game) bool {
 	found.games++
 	both := false
 	if !g.all {
-		white, black := scout.see(tags)
+		white, black := scout.see(game)
 		if !white && !black {
 			return false
 		}
 		both = white && black
 	}
 	found.theirs++
-	kind := kinds.classify(tags, anyMoves)
+	kind := Classify(game.Header(), anyMoves)
 	if both {
 		kind = BothSides
 	}

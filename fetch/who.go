@@ -2,7 +2,6 @@ package fetch
 
 import (
 	"slices"
-	"strings"
 
 	"foreply/fetch/pgn"
 )
@@ -30,54 +29,34 @@ func (w Who) IsZero() bool { return len(w.Names)+len(w.IDs)+len(w.Unsure) == 0 }
 
 // Match reports which side of the game is the player. Both is possible: a
 // player under two names against himself.
-func (w Who) Match(tags pgn.Tags) (white, black bool) {
-	return w.is(tags, "White"), w.is(tags, "Black")
+func (w Who) Match(game *pgn.Game) (white, black bool) {
+	one, two := game.Players()
+	return w.is(one), w.is(two)
 }
 
-func (w Who) is(tags pgn.Tags, side string) bool {
-	if verdict, decided := w.byID(tags, side); decided {
+func (w Who) is(p *pgn.Player) bool {
+	if verdict, decided := w.byID(p); decided {
 		return verdict
 	}
-	return w.named(tags.Get(side))
+	return w.Named(p.Name)
 }
 
-// byID compares the federation IDs, if both the game and w have one.
-func (w Who) byID(tags pgn.Tags, side string) (verdict, decided bool) {
+// byID compares the federations' numbers, if both the game and w have one.
+func (w Who) byID(p *pgn.Player) (verdict, decided bool) {
 	if len(w.IDs) == 0 {
 		return false, false
 	}
-	for i := len(tags) - 1; i >= 0; i-- {
-		name, ours := strings.CutPrefix(tags[i].Name, side)
-		fide := ours && strings.EqualFold(name, "FideId")
-		if !fide && !(ours && isIDTag(name)) {
-			continue
-		}
-		id := foldID(tags[i].Value)
-		same := id != "" && slices.ContainsFunc(w.IDs, func(own string) bool { return foldID(own) == id })
-		if same {
-			return true, true
-		}
-		decided = decided || fide && id != ""
+	same := func(own string) bool {
+		return p.ID != "" && pgn.FIDENumber(own) == p.ID || p.Local != "" && pgn.LocalNumber(own) == p.Local
 	}
-	return false, decided
-}
-
-// isIDTag tells NationalId, PlayerID and the like from what ends so by chance, and
-// from the number of a team.
-func isIDTag(name string) bool {
-	return (strings.HasSuffix(name, "Id") || strings.HasSuffix(name, "ID")) && !strings.HasPrefix(name, "Team")
-}
-
-// foldID drops spaces and leading zeros; 0 stands for no number in many files.
-func foldID(id string) string {
-	id = strings.TrimLeft(strings.TrimSpace(id), "0")
-	if strings.Trim(id, "0123456789") != "" {
-		return ""
+	if slices.ContainsFunc(w.IDs, same) {
+		return true, true
 	}
-	return id
+	return false, p.ID != ""
 }
 
-func (w Who) named(name string) bool {
+// Named reports whether a name is the player's, whatever the number beside it.
+func (w Who) Named(name string) bool {
 	other := spell(name)
 	same := func(own string) bool { return spell(own).like(other) == sameName }
 	return !nameless(other.folded) && (slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same))

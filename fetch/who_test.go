@@ -14,6 +14,13 @@ func tags(pairs ...string) pgn.Tags {
 	return out
 }
 
+// tagged is a game of nothing but tags.
+func tagged(tags pgn.Tags) *pgn.Game {
+	g := &pgn.Game{}
+	g.SetTags(tags)
+	return g
+}
+
 func TestMatch(t *testing.T) {
 	for _, c := range []struct {
 		quirk        string
@@ -55,11 +62,11 @@ func TestMatch(t *testing.T) {
 		{"against themselves", Who{Names: []string{"Alder, Mina", "tide"}}, tags("White", "tide", "Black", "Alder, Mina"), true, true},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
-			white, black := c.who.Match(c.tags)
+			white, black := c.who.Match(tagged(c.tags))
 			if white != c.white || black != c.black {
 				t.Errorf("Match = %v, %v, want %v, %v", white, black, c.white, c.black)
 			}
-			white, black = newRoster("", c.who).match(c.tags)
+			white, black = newRoster("", c.who).match(tagged(c.tags))
 			if white != c.white || black != c.black {
 				t.Errorf("the roster says %v, %v, want %v, %v", white, black, c.white, c.black)
 			}

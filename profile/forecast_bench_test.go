@@ -45,7 +45,7 @@ func inventedGames(n int) []byte {
 
 func readProfile(text []byte) *Profile {
 	return Build(pgn.NewReader(bytes.NewReader(text), pgn.Options{}).All(), Options{Them: func(g *pgn.Game) (board.Color, bool) {
-		if g.Tags.Get("White") == "Them" {
+		if g.Tags().Get("White") == "Them" {
 			return board.White, true
 		}
 		return board.Black, true

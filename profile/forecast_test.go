@@ -24,10 +24,11 @@ func gamesOf(rows ...string) iter.Seq[*pgn.Game] {
 		for i, row := range rows {
 			head, moves, _ := strings.Cut(row, ":")
 			f := strings.Fields(head)
-			g := &pgn.Game{File: "test.pgn", Index: i + 1, Tags: pgn.Tags{
+			g := &pgn.Game{File: "test.pgn", Index: i + 1}
+			g.SetTags(pgn.Tags{
 				{Name: "White", Value: "Them"}, {Name: "Black", Value: "Other"},
 				{Name: "Date", Value: f[0]}, {Name: "Result", Value: f[1]}, {Name: "TimeControl", Value: f[2]},
-			}}
+			})
 			for san := range strings.FieldsSeq(moves) {
 				g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
 			}
@@ -221,6 +222,21 @@ func handModel() *Model {
 	m.NaturalPower, m.SetUpPrior, m.ShortVisits = 0, 8, 4
 	m.HalfLifeGames = [3]float64{150, 600, 0}
 	return &m
+}
+
+// With the same moves a game of peers is the opponent's own whatever its names,
+// unless it was played in another year.
+func TestOwnGamesByTheirMoves(t *testing.T) {
+	const moves = ": e4 e5 Nf3 Nc6 Bb5 a6"
+	for day, want := range map[string]int{"2026.05.01": 1, "2026.05.??": 1, "2026.??.??": 1, "2026.09.01": 1, "2025.05.01": 0, "2025.??.??": 0} {
+		peers := NewPeers(gamesOf(day+" 1-0 -"+moves), builtFrom("2026.05.01 1-0 -"+moves), nil)
+		if peers.Own != want || peers.Games != 1-want {
+			t.Errorf("%s: %d of their own and %d others, want %d of their own", day, peers.Own, peers.Games, want)
+		}
+	}
+	if peers := NewPeers(gamesOf("2025.05.01 1-0 -"+moves), builtFrom("????.??.?? 1-0 -"+moves), nil); peers.Own != 1 {
+		t.Error("an undated game of theirs is not found among the peers")
+	}
 }
 
 // The own set-up and peers, worked by hand. The opponent played 1.e4 e5 2.Nf3 and

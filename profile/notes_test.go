@@ -14,7 +14,7 @@ func annotated(t *testing.T, text string) *Profile {
 	t.Helper()
 	r := pgn.NewReader(strings.NewReader(text), pgn.Options{File: "notes.pgn"})
 	p := Build(r.All(), Options{Them: func(g *pgn.Game) (board.Color, bool) {
-		if g.Tags.Get("White") == "Them" {
+		if g.Tags().Get("White") == "Them" {
 			return board.White, true
 		}
 		return board.Black, true

@@ -78,17 +78,24 @@ type Own struct {
 }
 
 // OpenPeers opens a book for an opponent with this profile. Taken out are games of
-// theirs, and games with the same moves as one of p's, whatever the names in them.
+// theirs, and games with the same moves as one of p's, whatever the names in them,
+// unless the dates contradict each other. A book has only the last day that a date
+// may mean, of which the year is sure.
 func OpenPeers(book *peerbook.Book, p *Profile, theirs Own) (*Peers, error) {
 	own := peerbook.Own{Players: theirs.Players}
 	for _, name := range theirs.Names {
 		own.Players = append(own.Players, playersOf(name, theirs.Fold)...)
 	}
+	var dates []pgn.Date
 	for i := range p.Games {
 		moves := p.Games[i].Moves
 		if len(moves) >= shortestGame {
 			own.Lines = append(own.Lines, moves[:min(len(moves), peerbook.Depth)])
+			dates = append(dates, p.Games[i].Date)
 		}
+	}
+	own.Fits = func(line int, day int32) bool {
+		return !dates[line].Contradicts(pgn.Date{Year: pgn.Day(day).Date().Year})
 	}
 	less, err := book.Less(own)
 	if err != nil {

@@ -44,7 +44,9 @@ func TestRatingLists(t *testing.T) {
 		{"time of a server", "", pgn.Tags{{Name: "Site", Value: "?"}, {Name: "UTCTime", Value: "10:00:00"}}, "online"},
 		{"a source", "club", pgn.Tags{{Name: "Site", Value: "https://games.example.org/8afg"}}, "club"},
 	} {
-		g := newGame(&pgn.Game{Source: c.source, Tags: c.tags}, 0, nil)
+		tagged := &pgn.Game{Source: c.source}
+		tagged.SetTags(c.tags)
+		g := newGame(tagged, 0, nil)
 		if got := g.List(); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}

@@ -48,7 +48,7 @@ func Replay(g *pgn.Game, start board.Position) (*Line, []pgn.Problem) {
 	if g.Tree != nil {
 		r.small = smallLetters(g.Tree)
 		main.line.Comments = g.Tree.Comments
-		if first := g.Tree.Moves; g.Tags.Has("FEN") && len(first) > 0 && first[0].Told > 0 {
+		if first := g.Tree.Moves; g.Tags().Has("FEN") && len(first) > 0 && first[0].Told > 0 {
 			main.shift = first[0].Told - 1
 		}
 		r.run(g.Tree.Moves, main, false)

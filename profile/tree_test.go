@@ -79,10 +79,10 @@ func kestrel(t *testing.T, maxPly int) *Profile {
 	defer f.Close()
 	r := pgn.NewReader(f, pgn.Options{File: "games.pgn"})
 	p := Build(r.All(), Options{MaxPly: maxPly, Them: func(g *pgn.Game) (board.Color, bool) {
-		if g.Tags.Get("White") == "Kestrel, Ada" {
+		if g.Tags().Get("White") == "Kestrel, Ada" {
 			return board.White, true
 		}
-		return board.Black, g.Tags.Get("Black") == "Kestrel, Ada"
+		return board.Black, g.Tags().Get("Black") == "Kestrel, Ada"
 	}})
 	if err := r.Err(); err != nil {
 		t.Fatal(err)

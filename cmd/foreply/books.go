@@ -179,11 +179,12 @@ func problemError(p *pgn.Problem) error {
 
 // notChess is the problem of a chapter of another variant; nil for chess.
 func notChess(g *pgn.Game) *pgn.Problem {
-	if fetch.Classify(g.Tags, len(g.Moves)) != fetch.Variant {
+	h := g.Header()
+	if h.Start != pgn.OtherVariant {
 		return nil
 	}
 	return &pgn.Problem{
 		Kind: pgn.Kind(fetch.Variant), Severity: pgn.Warning, File: g.File, Line: g.Line, Game: g.Index,
-		Token: g.Tags.Get("Variant"), Message: "not read, another variant: " + g.Tags.Get("Variant"),
+		Token: h.Variant, Message: "not read, another variant: " + h.Variant,
 	}
 }

@@ -72,7 +72,7 @@ func gameToJSON(g *pgn.Game) gameJSON {
 		Tags: map[string]string{}, GameComments: []string{}, MainLine: []string{},
 		Line: lineJSON{StartComments: []string{}, Moves: []moveJSON{}}, Problems: append([]pgn.Problem{}, g.Problems...),
 	}
-	for _, tag := range g.Tags {
+	for _, tag := range g.Tags() {
 		out.Tags[tag.Name] = tag.Value
 	}
 	if g.Termination != "" {
@@ -80,13 +80,13 @@ func gameToJSON(g *pgn.Game) gameJSON {
 		out.Termination = &termination
 	}
 	if p := notChess(g); p != nil {
-		out.StartFEN = g.Tags.Get("FEN")
+		out.StartFEN = g.Tags().Get("FEN")
 		out.Problems = append(out.Problems, *p)
 		return out
 	}
 	start, err := profile.Start(g.Header())
 	if err != nil {
-		out.StartFEN = g.Tags.Get("FEN")
+		out.StartFEN = g.Tags().Get("FEN")
 		out.Problems = append(out.Problems, pgn.Problem{
 			Kind: pgn.BadSetUp, Severity: pgn.Error, File: g.File, Line: g.Line, Game: g.Index,
 			Token: out.StartFEN, Message: err.Error(), Hint: "mend the FEN tag",

@@ -373,8 +373,5 @@ func named(who fetch.Who) func(string) bool {
 	if who.IsZero() {
 		return nil
 	}
-	return func(name string) bool {
-		white, _ := who.Match(pgn.Tags{{Name: "White", Value: name}})
-		return white
-	}
+	return who.Named
 }

@@ -189,8 +189,7 @@ func (a *app) peerBook(t *task) (*openedPeers, error) {
 		}
 	}
 	games, err := a.takePeers(take, in.games, func() func(*pgn.Game) (white, black bool) {
-		match := t.who.Matcher()
-		return func(g *pgn.Game) (white, black bool) { return match(g.Tags) }
+		return t.who.Matcher()
 	}, "reading games of peers")
 	if err != nil {
 		return nil, err

@@ -71,7 +71,7 @@ func (s *site) stream(w http.ResponseWriter, r *http.Request) {
 	defer f.Close()
 	w.Header().Set("Content-Type", "application/x-chess-pgn")
 	for game := range pgn.NewReader(f, pgn.Options{}).All() {
-		began, err := time.Parse("2006.01.02 15:04:05", game.Tags.Get("UTCDate")+" "+game.Tags.Get("UTCTime"))
+		began, err := time.Parse("2006.01.02 15:04:05", game.Tags().Get("UTCDate")+" "+game.Tags().Get("UTCTime"))
 		if err == nil && began.UnixMilli() >= since {
 			fmt.Fprintf(w, "%s\n\n", bytes.TrimSpace(game.Text))
 		}

@@ -145,9 +145,10 @@ func noteText(comments []string) string {
 
 // ChapterName takes the first of the tags that people name chapters by.
 func ChapterName(g *pgn.Game) string {
-	for _, tag := range [...]string{"Event", "White", "Black", "Opening"} {
-		if v := strings.TrimSpace(g.Tags.Get(tag)); v != "" && v != "?" {
-			return v
+	h := g.Header()
+	for _, told := range [...]string{h.Event, h.White.Name, h.Black.Name, h.Opening} {
+		if told != "" {
+			return strings.TrimSpace(told)
 		}
 	}
 	return fmt.Sprintf("chapter %d", g.Index)
@@ -164,7 +165,7 @@ func (b *Book) Add(g *pgn.Game) {
 	if err != nil {
 		b.Problems = append(b.Problems, pgn.Problem{
 			Kind: pgn.BadSetUp, Severity: pgn.Error, Source: g.Source, File: g.File, Line: g.Line, Game: g.Index,
-			Token: g.Tags.Get("FEN"), Message: fmt.Sprintf("bad set-up position: %v", err),
+			Token: g.Tags().Get("FEN"), Message: fmt.Sprintf("bad set-up position: %v", err),
 			Hint: "mend the FEN tag; the chapter is left out",
 		})
 		return
@@ -193,7 +194,7 @@ func (b *Book) roleToday(g *pgn.Game) Role {
 }
 
 func (b *Book) role(g *pgn.Game) Role {
-	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Role"))); tag {
+	switch tag := g.Header().Role; tag {
 	case "":
 		return NoRole
 	case "main":
@@ -214,7 +215,7 @@ func (b *Book) role(g *pgn.Game) Role {
 
 // character reads the label of a chapter.
 func (b *Book) readCharacter(g *pgn.Game) string {
-	switch tag := strings.ToLower(strings.TrimSpace(g.Tags.Get("Character"))); tag {
+	switch tag := g.Header().Character; tag {
 	case "", fact.Sharp, fact.Solid:
 		return tag
 	default:

@@ -5,7 +5,6 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
-	"foreply/fetch/pgn"
 	"foreply/profile"
 )
 
@@ -65,7 +64,7 @@ func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
 // both go, and no contradiction of the dates.
 func sameMeeting(a, b *profile.Game) bool {
 	n := min(len(a.Moves), len(b.Moves))
-	return slices.Equal(a.Moves[:n], b.Moves[:n]) && !pgn.Contradict(&a.Header, &b.Header)
+	return slices.Equal(a.Moves[:n], b.Moves[:n]) && !a.Date.Contradicts(b.Date)
 }
 
 // otherPoints is a result in points from the other side.

@@ -11,7 +11,7 @@ import (
 // aheadOptions are ways to read in which reading ahead could make a difference. The
 // games of some are refused by their White.
 func aheadOptions() []Options {
-	some := func(t Tags) bool { return len(t.Get("White"))%3 != 1 }
+	some := func(g *Game) bool { return len(g.tags.Get("White"))%3 != 1 }
 	return []Options{{}, {Want: some}, {Plies: 3}, {Plies: 7, Want: some}, {MaxGame: 300}, {Passing: true}}
 }
 
@@ -25,9 +25,9 @@ func checkAhead(t *testing.T, text []byte) {
 		for i := range outcomes {
 			opt := opt
 			want := opt.Want
-			opt.Want = func(tags Tags) bool {
+			opt.Want = func(g *Game) bool {
 				asked[i]++
-				return want == nil || want(tags)
+				return want == nil || want(g)
 			}
 			r := NewReader(bytes.NewReader(text), opt)
 			if i == 0 {

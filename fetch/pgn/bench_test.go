@@ -93,7 +93,7 @@ func benchRead(b *testing.B, text []byte, opt Options) {
 }
 
 func BenchmarkRead(b *testing.B) {
-	none := func(Tags) bool { return false }
+	none := func(*Game) bool { return false }
 	for _, clocked := range []bool{false, true} {
 		name := map[bool]string{false: "tidy", true: "clocked"}[clocked]
 		text := benchGames(2000, clocked)

@@ -80,7 +80,7 @@ func (c *Control) Speed() Speed {
 // ParseControl reads a TimeControl tag (PGN standard 9.6.1): base+increment,
 // sudden death, or periods such as 40/7200:3600. What it cannot read is not known.
 func ParseControl(tag string) Control {
-	c := Control{Text: told(tag)}
+	c := Control{Text: Told(tag)}
 	text := strings.TrimSpace(c.Text)
 	if text == "" {
 		return c

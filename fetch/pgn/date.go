@@ -119,6 +119,13 @@ func (d Date) Compare(o Date) int {
 	return cmp.Or(cmp.Compare(d.Year, o.Year), cmp.Compare(d.Month, o.Month), cmp.Compare(d.Day, o.Day))
 }
 
+// Contradicts reports whether no day is within both dates, so that they can't be
+// those of one game. A date that is not known contradicts nothing.
+func (d Date) Contradicts(o Date) bool {
+	differ := func(a, b int) bool { return a > 0 && b > 0 && a != b }
+	return differ(d.Year, o.Year) || differ(d.Month, o.Month) || differ(d.Day, o.Day)
+}
+
 // Number is the date as yyyymmdd, unknown parts 0: it grows as Compare orders.
 func (d Date) Number() int32 { return int32(d.Year*10000 + d.Month*100 + d.Day) }
 

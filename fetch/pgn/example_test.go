@@ -17,7 +17,7 @@ func ExampleReader() {
 	r := pgn.NewReader(strings.NewReader(text), pgn.Options{File: "games.pgn"})
 	for g := range r.All() {
 		clock, _ := g.Moves[0].Clk()
-		fmt.Printf("%s: %d moves, %s, clock %g\n", g.Tags.Get("White"), len(g.Moves), g.Termination, clock)
+		fmt.Printf("%s: %d moves, %s, clock %g\n", g.Tags().Get("White"), len(g.Moves), g.Termination, clock)
 		for _, p := range g.Problems {
 			fmt.Printf("%s\n%s\n", p, p.Caret())
 		}

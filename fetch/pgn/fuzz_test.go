@@ -105,7 +105,7 @@ func checkPlaces(t *testing.T, text []byte, games []*Game, r *Reader) {
 		}
 	}
 	for _, g := range games {
-		for _, tag := range g.Tags {
+		for _, tag := range g.tags {
 			ParseDate(tag.Value)
 		}
 		for _, p := range g.Problems {
@@ -137,7 +137,7 @@ func checkShown(t *testing.T, p Problem) {
 // checkSkipped checks that a game has the same length whether it is read or not.
 func checkSkipped(t *testing.T, text []byte, opt Options, games int) {
 	t.Helper()
-	opt.Want = func(Tags) bool { return false }
+	opt.Want = func(*Game) bool { return false }
 	none, r := readBytes(t, bytes.NewReader(text), opt)
 	if len(none) != 0 || r.Games() != games {
 		t.Fatalf("%d games when skipped, %d when read", r.Games(), games)
@@ -159,9 +159,9 @@ func checkSurvivor(t *testing.T, text []byte) {
 	}
 	want, _ := readBytes(t, strings.NewReader(lastGame), Options{Variations: true})
 	g, w := games[len(games)-1], want[0]
-	for _, tag := range w.Tags {
-		if g.Tags.Get(tag.Name) != tag.Value {
-			t.Fatalf("tag %s of the game behind is %q", tag.Name, g.Tags.Get(tag.Name))
+	for _, tag := range w.tags {
+		if g.tags.Get(tag.Name) != tag.Value {
+			t.Fatalf("tag %s of the game behind is %q", tag.Name, g.tags.Get(tag.Name))
 		}
 	}
 	if len(g.Moves) != len(w.Moves) || g.Termination != w.Termination {
@@ -224,9 +224,9 @@ func checkWriteRead(t *testing.T, text []byte) {
 
 func checkRewritten(t *testing.T, g, again *Game) {
 	t.Helper()
-	for _, tag := range g.Tags {
-		want := tagLine(g.Tags.Get(tag.Name))
-		if got := again.Tags.Get(tag.Name); got != want {
+	for _, tag := range g.tags {
+		want := tagLine(g.tags.Get(tag.Name))
+		if got := again.tags.Get(tag.Name); got != want {
 			t.Fatalf("tag %s: wrote %q, read %q", tag.Name, want, got)
 		}
 	}

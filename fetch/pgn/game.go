@@ -34,7 +34,6 @@ type Game struct {
 	File   string // as Problem.File
 	Index  int    // number of the game in its file, from 1
 	Line   int    // line of its first byte, from 1
-	Tags   Tags
 	Moves  []Move // the main line
 
 	// Tree is the main line with its variations, comments and NAGs; only set
@@ -49,8 +48,9 @@ type Game struct {
 	Text []byte
 
 	column int // column of its first byte, from 1
+	tags   Tags
 	header *Header
-	headed bool // header is that of Tags; else it is room for it
+	headed headed // how much of header is that of tags; the rest is room for it
 }
 
 // Move is one move of the main line.
@@ -105,8 +105,8 @@ func (g *Game) Result() string {
 // Reader, so the copy shares it.
 func (g *Game) Clone() *Game {
 	c := *g
-	c.Tags = g.Tags.clone()
-	c.header, c.headed = nil, false // its strings would be those of g
+	c.tags = g.tags.clone()
+	c.header, c.headed = nil, nothingRead // its strings would be those of g
 	c.Problems = slices.Clone(g.Problems)
 	c.Text = bytes.Clone(g.Text)
 	c.Moves = slices.Clone(g.Moves)

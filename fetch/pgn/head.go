@@ -65,7 +65,7 @@ func (p *parser) tag(i int) {
 // has reports whether a tag of the name was given before. A malformed pair, as
 // [White Elo "2000"], doesn't take its place.
 func (p *parser) has(t *tagPair) bool {
-	return p.game.Tags.Has(tagName(string(p.b[t.name:t.nameEnd])))
+	return p.game.tags.Has(tagName(string(p.b[t.name:t.nameEnd])))
 }
 
 func (p *parser) addTag(t *tagPair, at token) {
@@ -81,7 +81,7 @@ func (p *parser) addTag(t *tagPair, at token) {
 		tag.Value = html.UnescapeString(tag.Value)
 	}
 	bit := uint64(1) << ((uint(tag.Name[0]) + 5*uint(tag.Name[len(tag.Name)-1]) + 11*uint(len(tag.Name))) % 64)
-	if p.names&bit != 0 && len(g.Tags) < mostTags && g.Tags.Has(tag.Name) {
+	if p.names&bit != 0 && len(g.tags) < mostTags && g.tags.Has(tag.Name) {
 		p.report(Problem{Kind: RepeatedTag, Severity: Warning,
 			Message: "tag " + tag.Name + " given twice; the last value counts"}, at)
 	}
@@ -89,7 +89,7 @@ func (p *parser) addTag(t *tagPair, at token) {
 	if tag.Name == "Result" {
 		p.resultAt = at
 	}
-	g.Tags = append(g.Tags, tag)
+	g.tags = append(g.tags, tag)
 }
 
 // tagText is the text of the tag section. A passing game shares the bytes of the

@@ -15,7 +15,7 @@ type Header struct {
 	Speed                    Speed   // by Control, else by the words of Event and EventType
 	Manner                   Manner  // by Control, Mode, Event and EventType
 	Venue                    Venue   // where it was played, as far as ratings go
-	Link                     Address // of the game itself
+	Link, Page               Address // of the game itself: by Link or GameURL, and by Site
 	Number                   string  // GameId
 	Start                    Start
 	FEN                      string // of a SetUp; empty otherwise
@@ -23,7 +23,8 @@ type Header struct {
 	Unplayed                 bool   // Termination speaks of a game not played
 	ByDefault                bool   // so does Result
 	Result                   string // 1-0, 0-1, 1/2-1/2, or empty
-	ECO                      string
+	ECO, Opening             string
+	Role, Character          string // of a chapter of a repertoire, in small letters
 }
 
 // Player is what the tags tell of one of the two.
@@ -32,6 +33,8 @@ type Player struct {
 	Elo     int
 	Title   string
 	ID      string // FIDE number, without leading zeros
+	Local   string // number of another body, a national federation's say, as LocalNumber has it
+	Body    string // what its tag calls that number: NationalId
 	Machine bool   // by type, title or name
 }
 
@@ -75,34 +78,60 @@ const (
 // only servers write (common practice).
 type Venue struct {
 	Host   string // in lower case
+	Place  string // Site, if it is a place in the world
 	Online bool
 }
 
 // Address is where the game itself stands on the net.
 type Address struct{ Host, Path string }
 
+// headed is how much of a Header is read.
+type headed uint8
+
+const (
+	nothingRead headed = iota
+	playersRead
+	allRead
+)
+
 // Header returns what the tags mean. They are read when it is first asked for.
 func (g *Game) Header() *Header {
-	if g.header == nil {
-		g.header = new(Header)
-		g.headed = false
+	h := g.room()
+	if g.headed < playersRead {
+		h.readPlayers(g.tags)
 	}
-	if !g.headed {
-		g.header.readTags(g.Tags)
-		g.headed = true
+	if g.headed < allRead {
+		h.readRest(g.tags)
+	}
+	g.headed = allRead
+	return h
+}
+
+// Players returns what the tags tell of the two, for those who pass most games
+// over: the rest of the header is not read.
+func (g *Game) Players() (white, black *Player) {
+	h := g.room()
+	if g.headed < playersRead {
+		h.readPlayers(g.tags)
+		g.headed = playersRead
+	}
+	return &h.White, &h.Black
+}
+
+// room is where the header lies.
+func (g *Game) room() *Header {
+	if g.header == nil {
+		g.header, g.headed = new(Header), nothingRead
 	}
 	return g.header
 }
 
-// SetTags gives the game other tags; the header follows.
-func (g *Game) SetTags(tags Tags) { g.Tags, g.header, g.headed = tags, nil, false }
+// Tags returns the tag pairs as they stand in the text, for handing them on. What
+// they mean is told by Header.
+func (g *Game) Tags() Tags { return g.tags }
 
-// Contradict reports whether two headers can't be those of one game: no day is
-// within both dates. A date that is not known contradicts nothing.
-func Contradict(a, b *Header) bool {
-	differ := func(a, b int) bool { return a > 0 && b > 0 && a != b }
-	return differ(a.Date.Year, b.Date.Year) || differ(a.Date.Month, b.Date.Month) || differ(a.Date.Day, b.Date.Day)
-}
+// SetTags gives the game other tags; the header follows.
+func (g *Game) SetTags(tags Tags) { g.tags, g.header, g.headed = tags, nil, nothingRead }
 
 // rawHeader is the tags that several fields of a Header come from.
 type rawHeader struct {
@@ -113,22 +142,40 @@ type rawHeader struct {
 
 // ReadHeader reads tags. Of a tag given twice the last value counts.
 func ReadHeader(tags Tags) (h Header) {
-	h.readTags(tags)
+	h.readPlayers(tags)
+	h.readRest(tags)
 	return h
 }
 
-func (h *Header) readTags(tags Tags) {
-	*h = Header{}
+// side tells whose tag it is: White or Black, or empty for those of the game.
+func side(name string) string {
+	if len(name) >= len("White") && (name[0] == 'W' || name[0] == 'B') {
+		if side := name[:len("White")]; side == "White" || side == "Black" {
+			return side
+		}
+	}
+	return ""
+}
+
+func (h *Header) readPlayers(tags Tags) {
+	h.White, h.Black = Player{}, Player{}
+	for i := range tags {
+		switch of := side(tags[i].Name); of {
+		case "White":
+			h.White.read(tags[i].Name[len(of):], tags[i].Value)
+		case "Black":
+			h.Black.read(tags[i].Name[len(of):], tags[i].Value)
+		}
+	}
+}
+
+// readRest reads all that readPlayers did not.
+func (h *Header) readRest(tags Tags) {
+	*h = Header{White: h.White, Black: h.Black}
 	var raw rawHeader
 	for i := range tags {
-		name, value := tags[i].Name, tags[i].Value
-		switch {
-		case strings.HasPrefix(name, "White"):
-			h.White.read(name[len("White"):], value)
-		case strings.HasPrefix(name, "Black"):
-			h.Black.read(name[len("Black"):], value)
-		default:
-			h.read(&raw, name, value)
+		if side(tags[i].Name) == "" {
+			h.read(&raw, tags[i].Name, tags[i].Value)
 		}
 	}
 	h.conclude(&raw)
@@ -138,17 +185,28 @@ func (h *Header) readTags(tags Tags) {
 func (p *Player) read(name, value string) {
 	switch name {
 	case "":
-		p.Name = told(value)
+		p.Name = Told(value)
 		p.Machine = p.Machine || namesMachine(value)
 	case "Elo":
 		p.Elo = number(strings.TrimSpace(value), mostElo)
 	case "Title":
-		p.Title = told(value)
+		p.Title = Told(value)
 		p.Machine = p.Machine || strings.EqualFold(value, "BOT")
-	case "FideId":
-		p.ID = FIDENumber(value)
 	case "Type": // PGN standard 9.1.5, from memory
 		p.Machine = p.Machine || strings.EqualFold(value, "program")
+	default:
+		p.readNumber(name, value)
+	}
+}
+
+// readNumber takes in FideId in any capitals, and NationalId, PlayerID and the like;
+// not the number of a team.
+func (p *Player) readNumber(name, value string) {
+	switch {
+	case strings.EqualFold(name, "FideId"):
+		p.ID = FIDENumber(value)
+	case (strings.HasSuffix(name, "Id") || strings.HasSuffix(name, "ID")) && !strings.HasPrefix(name, "Team"):
+		p.Local, p.Body = LocalNumber(value), name
 	}
 }
 
@@ -159,11 +217,35 @@ const mostElo = 3999
 // none, as 0 is in many files.
 func FIDENumber(text string) string {
 	text = strings.TrimLeft(strings.TrimSpace(text), "0")
-	if !isDigits(text, 20) {
+	if !isDigits(text, longestNumber) {
 		return ""
 	}
 	return text
 }
+
+// LocalNumber is a national federation's number of a player: some have letters,
+// dashes or strokes in it (common practice). In capitals, without blanks and leading
+// zeros; empty for what has no digit, is nothing but zeros, or is no number.
+func LocalNumber(text string) string {
+	text = strings.ToUpper(strings.TrimLeft(strings.TrimSpace(text), "0"))
+	told := false
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c >= '1' && c <= '9':
+			told = true
+		case c == '0' || c == '-' || c == '/' || c >= 'A' && c <= 'Z':
+		default:
+			return ""
+		}
+	}
+	if !told || len(text) > longestNumber {
+		return ""
+	}
+	return text
+}
+
+// longestNumber is beyond the numbers of all federations.
+const longestNumber = 20
 
 // namesMachine: 'Computer', 'Engine level 5' (common practice).
 func namesMachine(name string) bool { return hasWord(name, "computer") || hasWord(name, "engine") }
@@ -172,27 +254,33 @@ func namesMachine(name string) bool { return hasWord(name, "computer") || hasWor
 func (h *Header) read(raw *rawHeader, name, value string) {
 	switch name {
 	case "Event":
-		h.Event = told(value)
+		h.Event = Told(value)
 	case "Site":
-		h.Site = told(value)
+		h.Site = Told(value)
 	case "Date":
 		h.Date = ParseDate(value)
 	case "Round":
-		h.Round = told(value)
+		h.Round = Told(value)
 	case "Result":
 		h.Result, raw.result = ResultValue(value), value
 	case "ECO":
-		h.ECO = told(value)
+		h.ECO = Told(value)
+	case "Opening":
+		h.Opening = Told(value)
+	case "Role":
+		h.Role = strings.ToLower(strings.TrimSpace(value))
+	case "Character":
+		h.Character = strings.ToLower(strings.TrimSpace(value))
 	case "TimeControl":
 		h.Control = ParseControl(value)
 	case "UTCDate":
-		h.UTCDate, raw.servers = ParseDate(value), raw.servers || told(value) != ""
+		h.UTCDate, raw.servers = ParseDate(value), raw.servers || Told(value) != ""
 	case "UTCTime":
-		h.UTCTime, raw.servers = ParseClock(value), raw.servers || told(value) != ""
+		h.UTCTime, raw.servers = ParseClock(value), raw.servers || Told(value) != ""
 	case "StartTime":
-		h.StartTime, raw.servers = ParseClock(value), raw.servers || told(value) != ""
+		h.StartTime, raw.servers = ParseClock(value), raw.servers || Told(value) != ""
 	case "EndTime":
-		raw.servers = raw.servers || told(value) != ""
+		raw.servers = raw.servers || Told(value) != ""
 	case "Time":
 		h.Time = ParseClock(value)
 	case "Variant":
@@ -208,7 +296,7 @@ func (h *Header) read(raw *rawHeader, name, value string) {
 	case "Termination":
 		raw.termination = value
 	case "GameId":
-		h.Number = told(value)
+		h.Number = Told(value)
 	case "Link":
 		h.Link = gameAddress(value)
 	case "GameURL":
@@ -261,7 +349,7 @@ const usualStart = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -"
 // 9.7.1, 9.7.2); many files carry a FEN without SetUp, and some give the usual start
 // as a FEN.
 func (h *Header) start(raw *rawHeader) {
-	fen := told(raw.fen)
+	fen := Told(raw.fen)
 	switch {
 	case otherRules(raw.variant):
 		h.Start, h.Variant = OtherVariant, strings.TrimSpace(raw.variant)
@@ -290,7 +378,7 @@ func startsUsually(fen string) bool {
 
 // otherRules reports whether a Variant tag names other rules.
 func otherRules(variant string) bool {
-	variant = strings.TrimSpace(told(variant))
+	variant = strings.TrimSpace(Told(variant))
 	for _, usual := range [...]string{"", "standard", "normal", "chess", "from position", "fromposition"} {
 		if strings.EqualFold(variant, usual) {
 			return false
@@ -318,8 +406,8 @@ func ParseClock(tag string) Clock {
 	return Clock(seconds + 1)
 }
 
-// told is the value of a tag, empty if it says nothing.
-func told(value string) string {
+// Told is the value of a tag, empty if it says nothing.
+func Told(value string) string {
 	for i := range len(value) {
 		switch value[i] {
 		case '?', '-', '.', '*', ' ':

@@ -19,15 +19,15 @@ func tagsOf(lines ...string) (tags Tags) {
 func TestHeader(t *testing.T) {
 	got := ReadHeader(tagsOf("Event Spring Blitz", "Site https://Games.example.org/g/12?side=w#5", "Date 2026.11.02", "Round 4.2",
 		"White Alder, Mina", "Black Rowan, T", "Result 1:0", "WhiteElo 2101", "BlackElo 1999", "WhiteTitle WFM", "BlackTitle BOT",
-		"WhiteFideId 0012345", "BlackFideId 67", "TimeControl 300+3", "UTCDate 2026.11.01", "UTCTime 23:59:58", "StartTime 00:59",
+		"WhiteFideId 0012345", "BlackFideId 67", "BlackNationalId 0c12-3", "BlackTeamId 9", "TimeControl 300+3", "UTCDate 2026.11.01", "UTCTime 23:59:58", "StartTime 00:59",
 		"Time 01:02:03", "ECO C42", "GameId g77"))
 	want := Header{
-		White: Player{"Alder, Mina", 2101, "WFM", "12345", false}, Black: Player{"Rowan, T", 1999, "BOT", "67", true},
+		White: Player{"Alder, Mina", 2101, "WFM", "12345", "", "", false}, Black: Player{"Rowan, T", 1999, "BOT", "67", "C12-3", "NationalId", true},
 		Event: "Spring Blitz", Site: "https://Games.example.org/g/12?side=w#5", Round: "4.2",
 		Date: Date{2026, 11, 2}, UTCDate: Date{2026, 11, 1},
 		UTCTime: 23*3600 + 59*60 + 58 + 1, StartTime: 59*60 + 1, Time: 3600 + 2*60 + 3 + 1,
 		Control: Control{"300+3", 300, 3, 480, 0}, Speed: Blitz,
-		Venue: Venue{"games.example.org", true}, Link: Address{"games.example.org", "/g/12?side=w"}, Number: "g77",
+		Venue: Venue{"games.example.org", "", true}, Page: Address{"games.example.org", "/g/12?side=w"}, Number: "g77",
 		Result: "1-0", ECO: "C42",
 	}
 	if got != want {
@@ -139,23 +139,76 @@ func TestManner(t *testing.T) {
 }
 
 func TestVenue(t *testing.T) {
+	place := func(name string) Venue { return Venue{Place: name} }
 	for _, c := range []struct {
 		want Venue
 		tags []string
 	}{
-		{Venue{}, []string{"Site Weirside"}}, {Venue{}, []string{"Site St.Petersburg"}}, {Venue{}, []string{"Site Weirside, Hall 3.2"}},
-		{Venue{}, nil}, {Venue{}, []string{"Site ?"}}, {Venue{}, []string{"Site Intford"}}, {Venue{}, []string{"TimeControl 300+3"}},
-		{Venue{"example.org", true}, []string{"Site Example.org"}},
-		{Venue{"example.org", true}, []string{"Site https://user@example.org:8080/x"}},
-		{Venue{"example.org", true}, []string{"Link https://example.org/x"}},
-		{Venue{}, []string{"Site Weirside", "Link https://example.org/x"}},
-		{Venue{"", true}, []string{"Site Internet"}}, {Venue{"", true}, []string{"Site INT"}}, {Venue{"", true}, []string{"Site Chess Online"}},
-		{Venue{"", true}, []string{"Mode ICS"}}, {Venue{"", true}, []string{"UTCTime 10:00:00"}}, {Venue{"", true}, []string{"EndTime 10:00:00"}},
-		{Venue{}, []string{"UTCTime ?", "UTCDate ????.??.??"}},
+		{place("Weirside"), []string{"Site Weirside"}}, {place("St.Petersburg"), []string{"Site St.Petersburg"}}, {place("Weirside, Hall 3.2"), []string{"Site Weirside, Hall 3.2"}},
+		{Venue{}, nil}, {Venue{}, []string{"Site ?"}}, {place("Intford"), []string{"Site Intford"}}, {Venue{}, []string{"TimeControl 300+3"}},
+		{Venue{"example.org", "", true}, []string{"Site Example.org"}},
+		{Venue{"example.org", "", true}, []string{"Site https://user@example.org:8080/x"}},
+		{Venue{"example.org", "", true}, []string{"Link https://example.org/x"}},
+		{place("Weirside"), []string{"Site Weirside", "Link https://example.org/x"}},
+		{Venue{"", "", true}, []string{"Site Internet"}}, {Venue{"", "", true}, []string{"Site INT"}}, {Venue{"", "", true}, []string{"Site Chess Online"}},
+		{Venue{"", "", true}, []string{"Mode ICS"}}, {Venue{"", "", true}, []string{"UTCTime 10:00:00"}}, {Venue{"", "", true}, []string{"EndTime 10:00:00"}},
+		{Venue{}, []string{"UTCTime ?", "UTCDate ????.??.??"}}, {Venue{"", "Weirside", true}, []string{"Site Weirside", "UTCTime 10:00:00"}},
 	} {
 		if got := ReadHeader(tagsOf(c.tags...)).Venue; got != c.want {
 			t.Errorf("%v: %+v, want %+v", c.tags, got, c.want)
 		}
+	}
+}
+
+// What leads to the game itself: Site apart, since it may lead to a page of all of
+// an event's games.
+func TestAddresses(t *testing.T) {
+	for _, c := range []struct {
+		link, page string
+		tags       []string
+	}{
+		{"/12", "", []string{"Link https://example.org/12", "GameURL https://example.org/13"}}, {"/13", "", []string{"GameURL https://example.org/13"}},
+		{"/13", "/e?round=2", []string{"Site http://EXAMPLE.org/e?round=2", "GameURL https://example.org:443/13"}},
+		{"", "", []string{"Link https://example.org/", "Site https://example.org", "GameURL example.org/12"}},
+	} {
+		h := ReadHeader(tagsOf(c.tags...))
+		if h.Link.Path != c.link || h.Page.Path != c.page || c.page != "" && h.Page.Host != "example.org" {
+			t.Errorf("%v: link %+v, page %+v", c.tags, h.Link, h.Page)
+		}
+	}
+}
+
+// The number of a federation, as it writes them.
+func TestNumbers(t *testing.T) {
+	for tag, want := range map[string][3]string{ // ID, Local, Body
+		"WhiteFideId 0012345": {"12345"}, "WhiteFIDEID 12345": {"12345"}, "WhiteFIDEid 12345": {"12345"}, "WhiteFideId 12a": {}, "WhiteFideId 0": {},
+		"WhiteNationalId 0012345": {"", "12345", "NationalId"}, "WhitePlayerID c 12": {"", "", "PlayerID"}, "WhiteId d12/3-x": {"", "D12/3-X", "Id"},
+		"WhiteNationalId ?": {"", "", "NationalId"}, "WhiteNationalId alder": {"", "", "NationalId"}, "WhiteTeamId 12": {}, "WhiteClub 12": {}, "WhiteAid 12": {},
+		"WhiteNationalId 123456789012345678901": {"", "", "NationalId"},
+	} {
+		p := ReadHeader(tagsOf(tag)).White
+		if got := [3]string{p.ID, p.Local, p.Body}; got != want {
+			t.Errorf("%s: %q, want %q", tag, got, want)
+		}
+	}
+}
+
+// The players alone, then the rest; and the other way round.
+func TestPlayersFirst(t *testing.T) {
+	tags := tagsOf("White Alder, Mina", "Date 2026.11.02", "BlackElo 1999", "BlackFideId 7", "Result 1-0")
+	g := &Game{tags: tags}
+	if white, black := g.Players(); white.Name != "Alder, Mina" || black.Elo != 1999 || black.ID != "7" || g.header.Result != "" {
+		t.Errorf("players %+v, %+v, header %+v", white, black, g.header)
+	}
+	if h := *g.Header(); h != ReadHeader(tags) {
+		t.Errorf("%+v", h)
+	}
+	if white, _ := g.Players(); white != &g.header.White || g.header.Result != "1-0" {
+		t.Error("asking for the players loses the rest")
+	}
+	g.SetTags(tags[1:])
+	if white, _ := g.Players(); white.Name != "" {
+		t.Errorf("the players of the tags before: %+v", white)
 	}
 }
 
@@ -211,8 +264,8 @@ func TestContradict(t *testing.T) {
 		{"2026.11.02", "2026.11.02", false}, {"2026.11.02", "2026.11.03", true}, {"2026.11.02", "2026.11.??", false}, {"2026.11.02", "2026.??.??", false},
 		{"2026.11.02", "2026.10.??", true}, {"2026.11.??", "2025.??.??", true}, {"2026.11.02", "????.??.??", false}, {"2026.11.??", "2026.10.??", true},
 	} {
-		a, b := Header{Date: ParseDate(c.a)}, Header{Date: ParseDate(c.b)}
-		if Contradict(&a, &b) != c.want || Contradict(&b, &a) != c.want {
+		a, b := ParseDate(c.a), ParseDate(c.b)
+		if a.Contradicts(b) != c.want || b.Contradicts(a) != c.want {
 			t.Errorf("%s and %s: want %v", c.a, c.b, c.want)
 		}
 	}
@@ -245,12 +298,12 @@ func TestHeaderIsOfTheGame(t *testing.T) {
 // Reading the header of a usual game takes no memory, so that an archive can be
 // judged by it.
 func TestHeaderAllocatesNothing(t *testing.T) {
-	g := &Game{Tags: tagsOf("Event 12th Spring Blitz Open", "Site Weirside, Hall 3", "Date 2026.11.??", "Round 4.2", "White Alder, Mina", "Black Rowan, Tom",
+	g := &Game{tags: tagsOf("Event 12th Spring Blitz Open", "Site Weirside, Hall 3", "Date 2026.11.??", "Round 4.2", "White Alder, Mina", "Black Rowan, Tom",
 		"Result 1/2-1/2", "WhiteElo 2101", "BlackElo ?", "ECO C42", "TimeControl 40/7200:3600", "UTCDate 2026.11.02", "UTCTime 18:30:00", "Termination normal",
 		"WhiteFideId 12345", "WhiteTitle FM", "Link https://games.example.org/12", "PlyCount 40")}
 	g.Header()
 	if n := testing.AllocsPerRun(100, func() {
-		g.headed = false
+		g.headed = nothingRead
 		g.Header()
 	}); n > 0 {
 		t.Errorf("%v allocations", n)
@@ -260,9 +313,9 @@ func TestHeaderAllocatesNothing(t *testing.T) {
 func BenchmarkHeader(b *testing.B) {
 	tags := tagsOf("Event 12th Spring Open", "Site Weirside", "Date 2026.11.02", "Round 4.2", "White Alder, Mina", "Black Rowan, Tom",
 		"Result 1/2-1/2", "WhiteElo 2101", "BlackElo 1999", "ECO C42")
-	g := &Game{Tags: tags}
+	g := &Game{tags: tags}
 	for b.Loop() {
-		g.headed = false
+		g.headed = nothingRead
 		if h := g.Header(); !h.Date.Full() {
 			b.Fatal(h)
 		}

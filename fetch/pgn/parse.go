@@ -89,7 +89,7 @@ func (p *parser) read(c *piece) verdict {
 // want asks Options.Want, once for a game.
 func (p *parser) want() bool {
 	if !p.asked {
-		p.asked, p.answer = true, p.opt.Want == nil || p.opt.Want(p.game.Tags)
+		p.asked, p.answer = true, p.opt.Want == nil || p.opt.Want(&p.game)
 	}
 	return p.answer
 }
@@ -98,7 +98,7 @@ func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 	g := &p.game
 	*g = Game{
 		Source: p.opt.Source, File: p.opt.File, Index: at.Game, Line: at.Line, column: at.Column,
-		Tags: g.Tags[:0], Moves: g.Moves[:0], Termination: sp.value, header: g.header,
+		tags: g.tags[:0], Moves: g.Moves[:0], Termination: sp.value, header: g.header,
 	}
 	p.b, p.sp, p.pairs, p.text = text, sp, pairs, ""
 	p.sc = scanner{b: text, line: g.Line, fixed: p.sc.fixed}

@@ -50,7 +50,7 @@ func dump(t *testing.T, text []byte) []byte {
 	r := NewReader(bytes.NewReader(text), Options{Variations: true})
 	for g := range r.All() {
 		fmt.Fprintf(&b, "game %d, line %d, result %q\n", g.Index, g.Line, g.Termination)
-		for _, tag := range g.Tags {
+		for _, tag := range g.tags {
 			fmt.Fprintf(&b, "\t[%s|%s]\n", tag.Name, tag.Value)
 		}
 		b.WriteString("\t")

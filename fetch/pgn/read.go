@@ -14,11 +14,10 @@ type Options struct {
 	Source, File string // for the places of problems; see Problem
 	Variations   bool   // build Game.Tree as well
 
-	// Want sees the tags before the moves are looked at. The moves of a game that
-	// it refuses are skipped and the game is not handed out, though counted. The
-	// slice is valid during the call, its strings for ever unless Passing is set. Nil
-	// wants all.
-	Want func(Tags) bool
+	// Want sees a game by its tags before the moves are looked at. The moves of one
+	// that it refuses are skipped and the game is not handed out, though counted. The
+	// game is valid during the call. Nil wants all.
+	Want func(*Game) bool
 
 	// Passing says that tags are kept no longer than the game is valid. Their
 	// strings then need no memory of their own. Game.Clone makes copies that stay.

@@ -17,9 +17,10 @@ func TestWant(t *testing.T) {
 	text := "[White \"A\"]\n\n1. e4 {x\n\n[White \"not a tag\"]\n1. d4 * y} e5 1-0\n\n" +
 		"[White \"B\"]\n\n1. d4 (1. c4 {)} 1-0 ) d5 {*} 0-1\n\n1. c4 *\n\n[White \"A\"]\n1. Nf3\n"
 	var seen []string
-	r := NewReader(strings.NewReader(text), Options{Want: func(tags Tags) bool {
-		seen = append(seen, tags.Get("White"))
-		return tags.Get("White") == "A"
+	r := NewReader(strings.NewReader(text), Options{Want: func(g *Game) bool {
+		white, _ := g.Players()
+		seen = append(seen, white.Name)
+		return white.Name == "A"
 	}})
 	var index []int
 	for g := range r.All() {
@@ -79,10 +80,10 @@ func TestTooLong(t *testing.T) {
 		if len(g.Problems) == 0 || !slices.ContainsFunc(g.Problems, func(p Problem) bool { return p.Kind == TooLong && p.Severity == Error }) {
 			t.Errorf("%s: problems %v", name, g.Problems)
 		}
-		if len(g.Moves) == 0 || len(g.Text) > 500 || g.Tags.Get("White") != "Long" || string(g.Moves[0].SAN) != "e4" || !strings.HasPrefix(tail, string(g.Text)) {
+		if len(g.Moves) == 0 || len(g.Text) > 500 || g.tags.Get("White") != "Long" || string(g.Moves[0].SAN) != "e4" || !strings.HasPrefix(tail, string(g.Text)) {
 			t.Errorf("%s: %d moves in %d bytes", name, len(g.Moves), len(g.Text))
 		}
-		if games[0].Termination != "1-0" || len(games[2].Moves) != 2 || games[2].Tags.Get("White") != "B" || len(games[2].Problems) > 0 {
+		if games[0].Termination != "1-0" || len(games[2].Moves) != 2 || games[2].tags.Get("White") != "B" || len(games[2].Problems) > 0 {
 			t.Errorf("%s: a neighbour is harmed: %v", name, games[2].Problems)
 		}
 		if want := strings.Count(text[:strings.Index(text, "[White \"B\"]")], "\n") + 1; games[2].Line != want {
@@ -158,7 +159,7 @@ func TestCloneStays(t *testing.T) {
 	for g := range NewReader(bytes.NewReader(text), Options{}).All() {
 		c := clones[i]
 		i++
-		if !slices.Equal(c.Tags, g.Tags) || !bytes.Equal(c.Text, g.Text) || len(c.Moves) != len(g.Moves) {
+		if !slices.Equal(c.tags, g.tags) || !bytes.Equal(c.Text, g.Text) || len(c.Moves) != len(g.Moves) {
 			t.Fatalf("game %d changed", i)
 		}
 		for j, m := range g.Moves {
@@ -234,7 +235,7 @@ func TestAllocations(t *testing.T) {
 	if n := count(Options{}); n > 2 {
 		t.Errorf("%.1f allocations a game", n)
 	}
-	if n := count(Options{Want: func(Tags) bool { return false }}); n > 2 {
+	if n := count(Options{Want: func(*Game) bool { return false }}); n > 2 {
 		t.Errorf("%.1f allocations a skipped game", n)
 	}
 }

@@ -190,9 +190,9 @@ func (p *parser) shown(t token) string {
 // result compares the termination marker with the Result tag.
 func (p *parser) result(at token) {
 	g := &p.game
-	tag := g.Tags.Get("Result")
+	tag := g.tags.Get("Result")
 	means := ResultValue(tag)
-	if g.Tags.Has("Result") && means != tag {
+	if g.tags.Has("Result") && means != tag {
 		p.report(Problem{Kind: BadTag, Severity: Note, Ply: noPly,
 			Message: fmt.Sprintf("Result tag holds %q", clean(tag, 20)),
 			Hint:    "the standard knows 1-0, 0-1, 1/2-1/2 and *"}, p.resultAt)
@@ -213,7 +213,7 @@ func (p *parser) result(at token) {
 
 // setUp notes a set-up position that is announced and not given.
 func (p *parser) setUp() {
-	if tags := p.game.Tags; tags.Get("SetUp") == "1" && !tags.Has("FEN") {
+	if tags := p.game.tags; tags.Get("SetUp") == "1" && !tags.Has("FEN") {
 		p.report(Problem{Kind: BadSetUp, Severity: Warning, Ply: noPly,
 			Message: "SetUp tag says 1, but there is no FEN tag"}, p.firstByte())
 	}

@@ -21,7 +21,7 @@ import (
 // functions are never called twice at a time.
 type Worker struct {
 	// Want is like Options.Want, in place of it.
-	Want func(Tags) bool
+	Want func(*Game) bool
 
 	// Game takes a wanted game, valid during the call. Games come as they are
 	// read: those of one worker in order, but with gaps. Numbers of games count from

@@ -65,7 +65,7 @@ func sameOutcome(t *testing.T, got, want outcome) {
 	t.Helper()
 	for _, o := range []*outcome{&got, &want} {
 		for _, g := range o.Games {
-			g.Problems, g.Tags, g.Moves = orNil(g.Problems), orNil(g.Tags), orNil(g.Moves)
+			g.Problems, g.tags, g.Moves = orNil(g.Problems), orNil(g.tags), orNil(g.Moves)
 		}
 	}
 	sameGames(t, got.Games, want.Games)
@@ -115,7 +115,7 @@ func TestShareGivesTheSame(t *testing.T) {
 		for _, opt := range []Options{
 			{File: "all.pgn"},
 			{File: "all.pgn", Variations: true, MaxGame: 400},
-			{File: "all.pgn", MaxGame: 3000, Plies: 12, Want: func(tags Tags) bool { return len(tags.Get("White"))%2 == 0 }},
+			{File: "all.pgn", MaxGame: 3000, Plies: 12, Want: func(g *Game) bool { return len(g.tags.Get("White"))%2 == 0 }},
 		} {
 			want := readAlone(bytes.NewReader(text), opt)
 			for _, workers := range []int{1, 2, 8} {
@@ -248,7 +248,7 @@ func TestPlies(t *testing.T) {
 	o := readAlone(strings.NewReader(text), Options{Plies: 3})
 	var got []string
 	for _, g := range o.Games {
-		row := g.Tags.Get("White") + g.Termination
+		row := g.tags.Get("White") + g.Termination
 		for _, m := range g.Moves {
 			row += " " + string(m.SAN)
 		}

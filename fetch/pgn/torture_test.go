@@ -91,7 +91,7 @@ func readWant(t *testing.T, file string) wantFile {
 func checkGame(t *testing.T, g *Game, want wantGame) {
 	t.Helper()
 	for name, value := range want.Tags {
-		if got := g.Tags.Get(name); got != value {
+		if got := g.tags.Get(name); got != value {
 			t.Errorf("game %d: %s is %q, want %q", g.Index, name, got, value)
 		}
 	}

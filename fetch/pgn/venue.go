@@ -5,17 +5,19 @@ import "strings"
 // place tells where the game was played, and where it stands on the net: Link and
 // GameURL lead to the game, Site often does (common practice).
 func (h *Header) place(raw *rawHeader) {
-	for _, tag := range [...]string{raw.gameURL, h.Site} {
-		if h.Link == (Address{}) {
-			h.Link = gameAddress(tag)
-		}
+	if h.Link == (Address{}) {
+		h.Link = gameAddress(raw.gameURL)
 	}
+	h.Page = gameAddress(h.Site)
 	h.Venue.Host = hostOf(h.Site)
 	if h.Site == "" { // else Link may lead to where a game over the board is shown
 		h.Venue.Host = h.Link.Host
 	}
-	h.Venue.Online = h.Venue.Host != "" || raw.servers || strings.EqualFold(strings.TrimSpace(raw.mode), "ICS") ||
-		containsFold(h.Site, "internet") || containsFold(h.Site, "online") || hasWord(h.Site, "int")
+	onNet := h.Venue.Host != "" || containsFold(h.Site, "internet") || containsFold(h.Site, "online") || hasWord(h.Site, "int")
+	h.Venue.Online = onNet || raw.servers || strings.EqualFold(strings.TrimSpace(raw.mode), "ICS")
+	if !onNet {
+		h.Venue.Place = h.Site
+	}
 }
 
 // hostOf is the host of an address, or a site that is nothing but the name of one.

@@ -24,7 +24,7 @@ func Write(w io.Writer, g *Game) error {
 	if line == nil {
 		line = mainLine(g.Moves)
 	}
-	return WriteLine(w, g.Tags, line, g.Termination)
+	return WriteLine(w, g.tags, line, g.Termination)
 }
 
 // mainLine makes a Line of flat moves.

@@ -73,11 +73,11 @@ func (r *run) takeAll(reader *pgn.Reader, got *haul, cut bool, stop func() bool)
 
 func (r *run) keep(game *pgn.Game, got *haul) {
 	got.games++
-	got.order.see(began(game.Tags))
+	got.order.see(began(game.Header()))
 	if game.Termination == "" {
 		got.unmarked++
 	}
-	if white, black := r.player.Who.Match(game.Tags); white || black {
+	if white, black := r.player.Who.Match(game); white || black {
 		got.theirs++
 	}
 	if key := maphash.Bytes(seenSeed, bytes.TrimSpace(game.Text)); r.seen != nil && !r.seen[key] {
@@ -157,15 +157,15 @@ func (s *sequence) see(t time.Time) {
 
 // began is when a game began, as far as its tags tell (PGN standard 9.5; from
 // memory): by UTC, else by the day where it was played; zero if they don't.
-func began(tags pgn.Tags) time.Time {
-	const day = "2006.01.02"
-	if t, err := time.Parse(day+" 15:04:05", tags.Get("UTCDate")+" "+tags.Get("UTCTime")); err == nil {
-		return t
-	}
-	for _, name := range [...]string{"UTCDate", "Date"} {
-		if t, err := time.Parse(day, tags.Get(name)); err == nil {
-			return t
-		}
+func began(h *pgn.Header) time.Time {
+	day := func(d pgn.Date) time.Time { return time.Date(d.Year, time.Month(d.Month), d.Day, 0, 0, 0, 0, time.UTC) }
+	switch {
+	case h.UTCDate.Full() && h.UTCTime > 0:
+		return day(h.UTCDate).Add(time.Duration(h.UTCTime.Seconds()) * time.Second)
+	case h.UTCDate.Full():
+		return day(h.UTCDate)
+	case h.Date.Full():
+		return day(h.Date)
 	}
 	return time.Time{}
 }

@@ -152,7 +152,7 @@ func (v *visit) keeps(want ...int) {
 	defer in.Close()
 	var got []int
 	for game := range pgn.NewReader(in, pgn.Options{}).All() {
-		n, err := strconv.Atoi(game.Tags.Get("Round"))
+		n, err := strconv.Atoi(game.Tags().Get("Round"))
 		if err != nil || game.Termination != "1-0" || len(game.Moves) != 10 {
 			v.Errorf("not a whole game of ours:\n%s", game.Text)
 		}
@@ -220,9 +220,9 @@ func numbered(t *testing.T, games *[]int, fail *string) *asked {
 
 func say(w http.ResponseWriter, text string) { fmt.Fprint(w, text) }
 
-func tagsOf(text string) pgn.Tags {
+func headerOf(text string) *pgn.Header {
 	for game := range pgn.NewReader(strings.NewReader(text), pgn.Options{}).All() {
-		return game.Clone().Tags
+		return game.Clone().Header()
 	}
 	return nil
 }

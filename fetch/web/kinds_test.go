@@ -20,7 +20,7 @@ func TestStream(t *testing.T) {
 			since = time.UnixMilli(ms)
 		}
 		for _, n := range games {
-			if !began(tagsOf(tale(n))).Before(since) {
+			if !began(headerOf(tale(n))).Before(since) {
 				say(w, tale(n))
 			}
 		}

@@ -144,7 +144,7 @@ func TestNothingToTest(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			games := shuffledAfter(read(t, career), pgn.Date{Year: 9999})
 			for _, g := range games {
-				g.SetTags(append(slices.Clone(g.Tags), pgn.Tag{Name: "Date", Value: date}))
+				g.SetTags(append(slices.Clone(g.Tags()), pgn.Tag{Name: "Date", Value: date}))
 			}
 			r := run(t, build(games), Options{})
 			counted := map[string]string{"no dates": "0 with White, 0 with Black", "one day": "114 with White, 107 with Black"}[name]

@@ -15,10 +15,10 @@ import (
 )
 
 func kestrel(g *pgn.Game) (board.Color, bool) {
-	if g.Tags.Get("White") == "Kestrel, Ada" {
+	if g.Tags().Get("White") == "Kestrel, Ada" {
 		return board.White, true
 	}
-	return board.Black, g.Tags.Get("Black") == "Kestrel, Ada"
+	return board.Black, g.Tags().Get("Black") == "Kestrel, Ada"
 }
 
 func read(t testing.TB, file string) []*pgn.Game {
@@ -191,9 +191,10 @@ func TestCoverageByHand(t *testing.T) {
 func played(lines ...string) []*pgn.Game {
 	var games []*pgn.Game
 	for i, line := range lines {
-		g := &pgn.Game{File: "hand.pgn", Index: i + 1, Tags: pgn.Tags{
+		g := &pgn.Game{File: "hand.pgn", Index: i + 1}
+		g.SetTags(pgn.Tags{
 			{Name: "White", Value: "Kestrel, Ada"}, {Name: "Black", Value: "Plover, Ivo"}, {Name: "Date", Value: fmt.Sprintf("2020.01.%02d", i+1)},
-		}}
+		})
 		for san := range strings.FieldsSeq(line) {
 			g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
 		}

@@ -23,10 +23,11 @@ func TestResultsByHand(t *testing.T) {
 	for _, row := range [][3]string{
 		{"2020.01.01", "1-0", "e4 e5 Nf3 Nc6 Bb5 a6"}, {"2020.01.01", "0-1", "d4 d5 c4 e6 Nc3 Nf6"}, {"2020.01.02", "1-0", "e4 e5 Nf3 Nc6 Bb5 a6"},
 	} {
-		g := &pgn.Game{File: "hand.pgn", Index: len(games) + 1, Tags: pgn.Tags{
+		g := &pgn.Game{File: "hand.pgn", Index: len(games) + 1}
+		g.SetTags(pgn.Tags{
 			{Name: "White", Value: "Kestrel, Ada"}, {Name: "Black", Value: "Plover, Ivo"}, {Name: "Date", Value: row[0]},
 			{Name: "Result", Value: row[1]}, {Name: "WhiteElo", Value: "1500"}, {Name: "BlackElo", Value: "1500"},
-		}}
+		})
 		for san := range strings.FieldsSeq(row[2]) {
 			g.Moves = append(g.Moves, pgn.Move{SAN: []byte(san)})
 		}

@@ -22,13 +22,17 @@ type Less struct {
 type Own struct {
 	Players []Player       // by these names, with either colour
 	Lines   [][]board.Move // or with these moves, whatever the names; the first Depth of them tell
+	// Fits reports whether the game of a line may be one whose last possible day is
+	// this; nil: of any day.
+	Fits func(line int, day int32) bool
 }
 
 // Less finds somebody's own games.
 func (b *Book) Less(own Own) (*Less, error) {
 	l := lessening{b: b, own: map[int]bool{}, surnames: make([]uint64, 1<<surnameBits/64), wanted: map[edge]bool{}}
-	for _, line := range own.Lines {
-		if err := l.findLine(line); err != nil {
+	for i, line := range own.Lines {
+		fits := func(r record) bool { return own.Fits == nil || own.Fits(i, unpackDay(r.day())) }
+		if err := l.findLine(line, fits); err != nil {
 			return nil, err
 		}
 	}
@@ -68,8 +72,8 @@ type ownPass struct {
 	own bool
 }
 
-// findLine finds the games with these moves, which stand together.
-func (l *lessening) findLine(line []board.Move) error {
+// findLine finds the games with these moves that fit; they stand together.
+func (l *lessening) findLine(line []board.Move, fits func(record) bool) error {
 	b, plies := l.b, l.b.about.Plies
 	want := record(appendRecord(nil, &Game{Moves: line}, plies)).sameGame()
 	var failed error
@@ -88,7 +92,7 @@ func (l *lessening) findLine(line []board.Move) error {
 		past := false
 		failed = l.block(i, func(k int, r record) bool {
 			order := bytes.Compare(r.sameGame(), want)
-			if order == 0 {
+			if order == 0 && fits(r) {
 				l.own[b.games[i].first+k] = true
 			}
 			past = order > 0

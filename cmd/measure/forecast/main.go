@@ -186,5 +186,5 @@ func (c *career) peers(careers []*career) *profile.Peers {
 				}
 			}
 		}
-	}, c.profile, func(g *pgn.Game) (white, black bool) { return c.who.Match(g.Tags) })
+	}, c.profile, c.who.Match)
 }

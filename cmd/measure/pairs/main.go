@@ -3,11 +3,12 @@
 // other spellings of names, events, dates, rounds and moves, and counts the pairs
 // found, the pairs missed and the games joined that are two.
 //
-//	go run ./cmd/measure/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-v] FILE NAME...
+//	go run ./cmd/measure/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-kinds] [-v] FILE NAME...
 //
 // The names are the player's spellings in the file. Twins are the danger: so many
 // games are cut to short draws and played a second time, in another round of the
-// same year, as two players do who are content with a draw. With -raw it lists
+// same year, as two players do who are content with a draw. With -kinds all games are
+// in both collections, and a table shows one kind of difference after the other. With -raw it lists
 // instead what stands twice in the file itself.
 package main
 
@@ -44,6 +45,7 @@ func run(args []string, out io.Writer) error {
 	fs.IntVar(&s.twins, "twins", 0, "games that are played twice")
 	seeds := fs.Int("seeds", 3, "how often to draw anew")
 	verbose := fs.Bool("v", false, "list the pairs missed and the games wrongly joined")
+	kinds := fs.Bool("kinds", false, "one kind of difference after the other, all games in both collections")
 	raw := fs.Bool("raw", false, "list what stands twice in the file")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -59,6 +61,9 @@ func run(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if *kinds {
+		return table(games, who, *verbose, out)
+	}
 	if all := s.first + s.second - s.both; len(games) < all {
 		return fmt.Errorf("%s has %d games of the player, %d are needed", file, len(games), all)
 	}
@@ -69,18 +74,21 @@ func run(args []string, out io.Writer) error {
 		}
 		fmt.Fprintf(out, "seed %d: %d and %d games, %d in common: %d pairs found, %d missed (%d of them named as perhaps one), %d games wrongly joined\n",
 			seed, s.first, s.second, s.both, t.found, len(t.missed), t.named, t.wrong)
-		for _, pair := range t.missed {
-			if *verbose {
-				fmt.Fprintf(out, "\tmissed\t%s\n\t\t%s\n", pair[0], pair[1])
-			}
-		}
-		for _, game := range t.joined {
-			if *verbose {
-				fmt.Fprintf(out, "\tjoined\t%s\n", game)
-			}
+		if *verbose {
+			list(out, t)
 		}
 	}
 	return nil
+}
+
+// list prints the pairs missed and the games wrongly joined.
+func list(out io.Writer, t result) {
+	for _, pair := range t.missed {
+		fmt.Fprintf(out, "\tmissed\t%s\n\t\t%s\n", pair[0], pair[1])
+	}
+	for _, game := range t.joined {
+		fmt.Fprintf(out, "\tjoined\t%s\n", game)
+	}
 }
 
 // read returns the games of the player, each once.
@@ -111,21 +119,27 @@ type result struct {
 
 // trial makes the collections and reads them together.
 func trial(s shape, games []*pgn.Game, who fetch.Who, seed uint64) (result, error) {
+	games, drawn := twins(s.twins, false, games, draw(s, len(games), seed), seed)
+	return compare(games, drawn, who, seed, (*copied).random)
+}
+
+// compare writes both collections and reads them together. change makes the copies of
+// the second one differ.
+func compare(games []*pgn.Game, drawn [][2]bool, who fetch.Who, seed uint64, change func(*copied, *rand.Rand)) (result, error) {
 	dir, err := os.MkdirTemp("", "pairs")
 	if err != nil {
 		return result{}, err
 	}
 	defer os.RemoveAll(dir)
-	games, drawn := twins(s, games, draw(s, len(games), seed), seed)
 	names := [2]string{filepath.Join(dir, "1.pgn"), filepath.Join(dir, "2.pgn")}
-	if err := writeBoth(names, games, drawn, who, seed); err != nil {
+	if err := writeBoth(names, games, drawn, who, seed, change); err != nil {
 		return result{}, err
 	}
 	joined, summary, err := read(who.With(otherName(who.Names[0])), names[:]...)
 	if err != nil {
 		return result{}, err
 	}
-	return judge(joined, summary), nil
+	return judge(joined, summary, drawn), nil
 }
 
 // draw says for each game of the career in which collections it is.
@@ -144,16 +158,17 @@ func draw(s shape, n int, seed uint64) [][2]bool {
 	return out
 }
 
-func writeBoth(names [2]string, games []*pgn.Game, drawn [][2]bool, who fetch.Who, seed uint64) error {
+func writeBoth(names [2]string, games []*pgn.Game, drawn [][2]bool, who fetch.Who, seed uint64, change func(*copied, *rand.Rand)) error {
 	var one, two strings.Builder
 	r := rand.New(rand.NewPCG(seed, 2))
 	for i, g := range games {
-		copies := [2]string{asIs(g, i), retag(g, i, who, r)}
+		c := copyOf(g, who)
+		change(&c, r)
 		if drawn[i][0] {
-			one.WriteString(copies[0])
+			one.WriteString(asIs(g, i))
 		}
 		if drawn[i][1] {
-			two.WriteString(copies[1])
+			two.WriteString(c.write(i))
 		}
 	}
 	if err := os.WriteFile(names[0], []byte(one.String()), 0o600); err != nil {
@@ -170,11 +185,13 @@ const (
 
 // judge counts by the tags of the copies. Two games of one collection that were
 // joined have lost one of their numbers.
-func judge(games []*pgn.Game, s fetch.Summary) result {
+func judge(games []*pgn.Game, s fetch.Summary, drawn [][2]bool) result {
 	var out result
+	left := map[string]bool{}
 	alone := map[string][]*pgn.Game{}
 	for _, g := range games {
-		first, second := g.Tags.Get(firstTag), g.Tags.Get(secondTag)
+		first, second := g.Tags().Get(firstTag), g.Tags().Get(secondTag)
+		left["1 "+first], left["2 "+second] = true, true
 		switch {
 		case first != "" && first == second:
 			out.found++
@@ -186,8 +203,15 @@ func judge(games []*pgn.Game, s fetch.Summary) result {
 	}
 	out.wrong = s.Duplicates - out.found
 	for _, g := range games {
-		if pair := alone[g.Tags.Get(firstTag)]; len(pair) == 2 {
+		if pair := alone[g.Tags().Get(firstTag)]; len(pair) == 2 {
 			out.missed = append(out.missed, [2]string{short(pair[0]), short(pair[1])})
+		}
+	}
+	for i, in := range drawn {
+		for k, there := range in {
+			if there && !left[fmt.Sprint(k+1, " ", i)] {
+				out.joined = append(out.joined, fmt.Sprintf("number %d of collection %d is gone", i, k+1))
+			}
 		}
 	}
 	for _, p := range s.Problems {
@@ -200,7 +224,7 @@ func judge(games []*pgn.Game, s fetch.Summary) result {
 
 // short is a game in a line.
 func short(g *pgn.Game) string {
-	t := g.Tags
+	t := g.Tags()
 	last := ""
 	if n := len(g.Moves); n > 0 {
 		last = string(g.Moves[n-1].SAN)
@@ -224,7 +248,7 @@ func listTwice(file string, who fetch.Who, out io.Writer) error {
 		return err
 	}
 	for g := range every.All() {
-		if white, black := who.Match(g.Tags); (white || black) && !stays[g.Index] && fetch.Classify(g.Tags, len(g.Moves)) == fetch.Normal {
+		if white, black := who.Match(g); (white || black) && !stays[g.Index] && fetch.Classify(g.Header(), len(g.Moves)) == fetch.Normal {
 			fmt.Fprintln(out, "joined:", short(g))
 		}
 	}

@@ -29,12 +29,13 @@ func TestPairsOfTheDemo(t *testing.T) {
 	if err := os.WriteFile(career, []byte(text.String()), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	check(t, career, "0", 0)
-	check(t, career, "3", 1) // a twin that has lost its date can't be told from its twin
+	check(t, career, "0")
+	check(t, career, "3")
 }
 
-// check makes two trials in which so many games at most may be wrongly joined.
-func check(t *testing.T, career, twins string, most int) {
+// check makes two trials in which no game may be wrongly joined, and at most two pairs
+// missed without a word.
+func check(t *testing.T, career, twins string) {
 	t.Helper()
 	var out strings.Builder
 	if err := run([]string{"-first", "60", "-second", "70", "-both", "50", "-twins", twins, "-seeds", "2", career, "Hallvoss, Imke", "Hallvoss, I.", "tallowmoth"}, &out); err != nil {
@@ -46,7 +47,7 @@ func check(t *testing.T, career, twins string, most int) {
 			&seed, &first, &second, &both, &found, &missed, &named, &wrong); err != nil {
 			t.Fatalf("%q: %v", line, err)
 		}
-		if found+missed < both || missed > 2 || wrong > most {
+		if found+missed < both || missed > named+2 || missed > 10 || wrong > 0 {
 			t.Error(line)
 		}
 	}

@@ -13,48 +13,78 @@ import (
 
 // asIs writes a game as the file has it, with its number.
 func asIs(g *pgn.Game, id int) string {
-	return write(append(g.Tags[:len(g.Tags):len(g.Tags)], pgn.Tag{Name: firstTag, Value: fmt.Sprint(id)}), sans(g), g.Result())
+	return write(append(slices.Clone(g.Tags()), pgn.Tag{Name: firstTag, Value: fmt.Sprint(id)}), sans(g), g.Result())
 }
 
-// retag writes a game as another collection would: every tag and the moves may
-// be spelled in another way, cut short, or wrong.
-func retag(g *pgn.Game, id int, who fetch.Who, r *rand.Rand) string {
-	result := otherResult(g.Result(), r)
-	white, _ := who.Match(g.Tags)
-	names := map[string]string{"White": otherName(g.Tags.Get("White")), "Black": otherName(g.Tags.Get("Black"))}
-	rival := "White"
+// copied is a game as another collection has it.
+type copied struct {
+	game                              *pgn.Game
+	white                             bool   // the player's side
+	rival, event, date, round, result string // tags
+	moves                             []string
+}
+
+// copyOf is a copy with another spelling of the player, and no other difference.
+func copyOf(g *pgn.Game, who fetch.Who) copied {
+	white, _ := who.Match(g)
+	h := g.Header()
+	c := copied{game: g, white: white, rival: h.White.Name, event: h.Event, date: h.Date.Tag(), round: h.Round, result: g.Result(), moves: sans(g)}
 	if white {
-		rival = "Black"
+		c.rival = h.Black.Name
 	}
-	names[rival] = otherRival(g.Tags.Get(rival), r)
-	day := pgn.ParseDate(g.Tags.Get("Date"))
-	tags := pgn.Tags{
-		{Name: "Event", Value: pick(r, "?", "Open", "It (cat.7)", "Team championship")},
-		{Name: "Site", Value: "?"},
-		{Name: "Date", Value: otherDate(day, r)},
-		{Name: "Round", Value: otherRound(g.Tags.Get("Round"), r)},
-		{Name: "White", Value: names["White"]},
-		{Name: "Black", Value: names["Black"]},
-		{Name: "Result", Value: result},
+	return c
+}
+
+// random changes everything that may differ: every tag and the moves may be spelled in
+// another way, cut short, or wrong.
+func (c *copied) random(r *rand.Rand) {
+	c.event = pick(r, "?", "Open", "It (cat.7)", "Team championship")
+	c.rival = otherRival(c.rival, r)
+	c.date = otherDate(c.game.Header().Date, r)
+	c.round = otherRound(c.round, r)
+	c.result = otherResult(c.result, r)
+	c.notation(r)
+	switch k := r.IntN(20); {
+	case k < 2:
+		c.cut(1+r.IntN(9), r)
+	case k < 3:
+		c.cut(10+r.IntN(20), r)
+	case k < 6:
+		c.slip(r)
+	}
+}
+
+func (c *copied) write(id int) string {
+	h := c.game.Header()
+	white, black := otherName(h.White.Name), c.rival
+	if !c.white {
+		white, black = c.rival, otherName(h.Black.Name)
+	}
+	return write(pgn.Tags{
+		{Name: "Event", Value: c.event}, {Name: "Site", Value: "?"}, {Name: "Date", Value: c.date}, {Name: "Round", Value: c.round},
+		{Name: "White", Value: white}, {Name: "Black", Value: black}, {Name: "Result", Value: c.result},
 		{Name: secondTag, Value: fmt.Sprint(id)},
-	}
-	return write(tags, otherMoves(g, r), result)
+	}, c.moves, c.result)
 }
 
 // twins cuts some of the games to short draws and adds another game with the same
-// moves to each, in another month and round. Two thirds of the second games are in one
-// collection only.
-func twins(s shape, games []*pgn.Game, drawn [][2]bool, seed uint64) ([]*pgn.Game, [][2]bool) {
+// moves to each: in another month and round, or on the same day, where no round is
+// told. Two thirds of the second games are in one collection only.
+func twins(n int, sameDay bool, games []*pgn.Game, drawn [][2]bool, seed uint64) ([]*pgn.Game, [][2]bool) {
 	r := rand.New(rand.NewPCG(seed, 3))
 	games, drawn = slices.Clone(games), slices.Clone(drawn)
-	for _, i := range r.Perm(len(games))[:s.twins] {
+	for _, i := range r.Perm(len(games))[:n] {
 		one := games[i].Clone()
 		one.Moves = one.Moves[:min(len(one.Moves), 16+r.IntN(14))]
+		dropOccasion(one)
 		two := one.Clone()
-		d := pgn.ParseDate(one.Tags.Get("Date"))
-		set(two, "Date", fmt.Sprintf("%d.%02d.%02d", d.Year, (d.Month+5)%12+1, max(1, d.Day)))
+		rounds := [2]string{"?", "?"}
+		if d := one.Header().Date; !sameDay {
+			set(two, "Date", fmt.Sprintf("%d.%02d.%02d", d.Year, (d.Month+5)%12+1, max(1, d.Day)))
+			rounds = [2]string{"1", "2"}
+		}
 		for k, g := range []*pgn.Game{one, two} {
-			set(g, "Round", fmt.Sprint(k+1))
+			set(g, "Round", rounds[k])
 			set(g, "Result", "1/2-1/2")
 		}
 		games[i] = one
@@ -64,12 +94,25 @@ func twins(s shape, games []*pgn.Game, drawn [][2]bool, seed uint64) ([]*pgn.Gam
 	return games, drawn
 }
 
+// dropOccasion takes off what tells one game from all others: the twin would have its own.
+func dropOccasion(g *pgn.Game) {
+	g.SetTags(slices.DeleteFunc(slices.Clone(g.Tags()), func(t pgn.Tag) bool {
+		switch t.Name {
+		case "Site", "Link", "GameURL", "GameId", "UTCDate", "UTCTime", "StartTime", "Time":
+			return true
+		}
+		return false
+	}))
+}
+
 func set(g *pgn.Game, name, value string) {
-	for i := range g.Tags {
-		if g.Tags[i].Name == name {
-			g.Tags[i].Value = value
+	tags := slices.Clone(g.Tags())
+	for i := range tags {
+		if tags[i].Name == name {
+			tags[i].Value = value
 		}
 	}
+	g.SetTags(tags)
 }
 
 func pick(r *rand.Rand, from ...string) string { return from[r.IntN(len(from))] }
@@ -84,23 +127,48 @@ func otherName(name string) string {
 	return last + "," + given[:1]
 }
 
-// otherRival spells the other player: as it is, by initials with a comma and
-// without, the other way round in capitals, with a slip of a letter, by the surname alone.
+// spellings are ways to write the other player. Those that don't fit a name leave it.
+var spellings = []struct {
+	name  string
+	spell func(last, given string, r *rand.Rand) string
+}{
+	{"by an initial", func(last, given string, _ *rand.Rand) string { return last + "," + given[:1] }},
+	{"by an initial, no comma", func(last, given string, _ *rand.Rand) string { return last + " " + given[:1] + "." }},
+	{"the other way round, in capitals", func(last, given string, _ *rand.Rand) string { return strings.ToUpper(given + " " + last) }},
+	{"a letter too many", func(last, given string, _ *rand.Rand) string {
+		if len(last) < 5 {
+			return last + ", " + given
+		}
+		return last[:2] + "j" + last[2:] + "," + given
+	}},
+	{"the surname alone", func(last, _ string, _ *rand.Rand) string { return last }},
+	{"cut off after eight letters", func(last, given string, _ *rand.Rand) string { return last[:min(len(last), 8)] + "," + given[:1] }},
+	{"in the letters of another language", func(last, given string, _ *rand.Rand) string {
+		return transliterated.Replace(last) + ", " + transliterated.Replace(given)
+	}},
+	{"a number behind", func(last, given string, r *rand.Rand) string {
+		return fmt.Sprintf("%s,%s%d", last, given[:1], 1+r.IntN(3))
+	}},
+	{"two initials glued", func(last, given string, _ *rand.Rand) string { return last + "," + given[:1] + "K" }},
+}
+
+// transliterated writes some sounds as other languages do.
+var transliterated = strings.NewReplacer("ch", "tch", "sh", "sch", "v", "w", "ks", "x", "ya", "ia", "yu", "ju", "y", "j", "f", "ph", "ts", "tz")
+
+// otherRival spells the other player: as it is, or in one of these ways.
 func otherRival(name string, r *rand.Rand) string {
-	last, given, _ := strings.Cut(name, ",")
-	switch k := r.IntN(10); {
-	case k < 2:
+	if r.IntN(5) == 0 {
 		return name
-	case k < 4:
-		return otherName(name)
-	case k < 5 && given != "":
-		return strings.ReplaceAll(otherName(name), ",", " ") + "."
-	case k < 7:
-		return strings.TrimSpace(strings.ToUpper(given + " " + last))
-	case k < 9 && len(last) >= 5:
-		return strings.TrimSuffix(last[:2]+"j"+last[2:]+","+given, ",")
 	}
-	return last
+	return spelled(name, r.IntN(len(spellings)), r)
+}
+
+func spelled(name string, way int, r *rand.Rand) string {
+	last, given, _ := strings.Cut(name, ",")
+	if given = strings.TrimSpace(given); given == "" {
+		return name
+	}
+	return spellings[way].spell(last, given, r)
 }
 
 // otherDate gives the year alone, a day near by (the first of the event), or none.
@@ -119,11 +187,16 @@ func otherDate(d pgn.Date, r *rand.Rand) string {
 }
 
 func otherRound(round string, r *rand.Rand) string {
-	switch r.IntN(3) {
+	if round == "" {
+		return "?"
+	}
+	switch r.IntN(4) {
 	case 0:
 		return "?"
 	case 1:
 		return round + "." + fmt.Sprint(1+r.IntN(8))
+	case 2:
+		return "1." + round
 	}
 	return round
 }
@@ -139,31 +212,69 @@ func otherResult(result string, r *rand.Rand) string {
 	return result
 }
 
-// otherMoves lacks the end of some, has zeros in castling, marks and needless
-// squares, or all in the notation of UCI.
-func otherMoves(g *pgn.Game, r *rand.Rand) []string {
-	moves := sans(g)
+// notation has zeros in castling, marks and needless squares, or all in the notation
+// of UCI.
+func (c *copied) notation(r *rand.Rand) {
 	uci := r.IntN(15) == 0
 	pos := board.Start()
-	for i := range moves {
-		m, err := pos.Resolve(g.Moves[i].SAN)
+	for i := range c.moves {
+		m, err := pos.Resolve(c.game.Moves[i].SAN)
 		if err != nil {
 			break
 		}
 		switch {
 		case uci:
-			moves[i] = m.UCI()
+			c.moves[i] = m.UCI()
 		case i%7 == 3:
-			moves[i] = longForm(&pos, m) + pick(r, "", "!", "?!", "+")
+			c.moves[i] = longForm(&pos, m) + pick(r, "", "!", "?!", "+")
 		default:
-			moves[i] = strings.ReplaceAll(moves[i], "O", "0")
+			c.moves[i] = strings.ReplaceAll(c.moves[i], "O", "0")
 		}
 		pos.Play(m)
 	}
-	if cut := 1 + r.IntN(9); r.IntN(10) == 0 && len(moves) > 2*cut {
-		moves = moves[:len(moves)-cut]
+}
+
+// cut leaves so many half-moves off the end, if twice as many are left.
+func (c *copied) cut(n int, _ *rand.Rand) {
+	if len(c.moves) > 3*n {
+		c.moves = c.moves[:len(c.moves)-n]
 	}
-	return moves
+}
+
+// slip gets one move wrong, or two in the wrong order, or leaves two of each side out.
+func (c *copied) slip(r *rand.Rand) {
+	if len(c.moves) < 12 {
+		return
+	}
+	i := 4 + r.IntN(len(c.moves)-8)
+	switch k := r.IntN(10); {
+	case k < 2:
+		c.moves[i], c.moves[i+2] = c.moves[i+2], c.moves[i]
+	case k < 3:
+		c.moves = slices.Delete(c.moves, i, i+4)
+	default:
+		if other := c.anotherMove(i, r); other != "" {
+			c.moves[i] = other
+		}
+	}
+}
+
+// anotherMove is a legal move in place of the one played.
+func (c *copied) anotherMove(ply int, r *rand.Rand) string {
+	pos := board.Start()
+	for i := range ply {
+		m, err := pos.Resolve(c.game.Moves[i].SAN)
+		if err != nil {
+			return ""
+		}
+		pos.Play(m)
+	}
+	played, err := pos.Resolve(c.game.Moves[ply].SAN)
+	legal := slices.DeleteFunc(pos.Legal(nil), func(m board.Move) bool { return m == played })
+	if err != nil || len(legal) == 0 {
+		return ""
+	}
+	return pos.SAN(legal[r.IntN(len(legal))])
 }
 
 // longForm writes both squares of a move: Nb8-d7.

@@ -132,11 +132,11 @@ func (c *career) shuffle(seed uint64) {
 	dates := make([][len(names)]string, len(c.games))
 	for i, g := range c.games {
 		for k, name := range names {
-			dates[i][k] = g.Tags.Get(name)
+			dates[i][k] = g.Tags().Get(name)
 		}
 	}
 	for i, g := range c.games {
-		tags := slices.DeleteFunc(slices.Clone(g.Tags), func(t pgn.Tag) bool { return slices.Contains(names[:], t.Name) })
+		tags := slices.DeleteFunc(slices.Clone(g.Tags()), func(t pgn.Tag) bool { return slices.Contains(names[:], t.Name) })
 		for k, name := range names {
 			if v := dates[order[i]][k]; v != "" {
 				tags = append(tags, pgn.Tag{Name: name, Value: v})
