@@ -59,8 +59,6 @@ const (
 	proofBeginnings = 20 // of a beginning with another result
 	sureBeginnings  = 70 // the same without proof
 
-	sureSlips = 60 // of games of one year but for a slip
-
 	fewMissing = 10 // half-moves that a beginning with nearly all of a game lacks
 )
 
