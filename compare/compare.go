@@ -83,6 +83,7 @@ type comparison struct {
 	tree *profile.Tree
 	look *profile.Outlook
 	fine *find.Fine
+	ways *walk.Ways
 	// counted: their games are so few that what is said of them is a count, no
 	// share.
 	counted bool
@@ -114,6 +115,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	theirs := book.Mine.Other()
 	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
 	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
+	c.ways = walk.NewWays(book, c.look)
 	s := fact.Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: bookFacts(book)}
 	c.count(&s)
 	w := c.walkFrom(board.Start(), 0, opt.Threshold)
@@ -122,13 +124,17 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Exits, s.Other = find.Exits(w, games), w.Other
 	s.Forks = listed(find.Forks(w, games))
 	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
+	s.WaysBack = listed(find.WaysBack(w))
 	find.Consult(in.Engine, &s)
 	s.Coverage = listed(find.Answered(c.fine))
 	s.Aim = opt.aim()
 	s.Options = listed(rank.Options(find.Options(w, c.look, games, c.counted), s.Aim, find.UsualStyle(games)))
-	s.Surprise = find.Surprise(c.fine, s.Unanswered)
+	s.Surprise = find.Surprise(c.fine, s.Unanswered, s.WaysBack)
 	s.Mistakes = find.Mistakes(w, c.found())
-	s.Left = find.Left(book, c.found())
+	if s.Few {
+		s.List = find.List(book, c.ways, games)
+	}
+	s.Left = find.Left(book, c.ways, c.found())
 	if in.Own != nil {
 		s.KnowOfYou = find.Shown(w, in.Own.Tree(book.Mine))
 	}
@@ -154,9 +160,12 @@ func listed[T any](list []T) []T {
 	return list
 }
 
+// backReach is the reach from which a way back into the book is looked for.
+const backReach = 0.01
+
 // walkFrom walks the book from a position at a ply, down to a reach.
 func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *walk.Walk {
-	w := walk.New(c.book, c.look, walk.Options{MaxPly: c.opt.MaxPly, Threshold: threshold})
+	w := walk.New(c.book, c.look, walk.Options{MaxPly: c.opt.MaxPly, Threshold: threshold, Ways: c.ways, BackFrom: max(backReach, c.opt.Threshold)})
 	w.Run(pos, ply)
 	return w
 }
@@ -194,7 +203,7 @@ func (c *comparison) count(s *fact.Side) {
 	s.PeersOnly = s.Games == 0 && c.in.Peers != nil && c.in.Peers.Before(c.opt.When) > 0
 	c.counted = s.Counted()
 	if s.Few {
-		s.List, s.Hints = find.List(c.book, c.found()), find.Hints(c.in.Profile.Tree(c.tree.Theirs.Other()))
+		s.Hints = find.Hints(c.in.Profile.Tree(c.tree.Theirs.Other()))
 	}
 }
 

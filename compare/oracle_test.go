@@ -128,6 +128,10 @@ func faultIn(b *book.Book, x *fact.Exit) string {
 		next := pos
 		next.Play(m)
 		switch covers := b.Moves(&pos); {
+		case slices.Contains(x.WaysBack, i+1), slices.Contains(x.WaysBack, i+2): // a way back, and the move of theirs that it meets
+			if len(covers) > 0 && covers[0] == m && pos.Turn() == b.Mine {
+				return fmt.Sprintf("%s is of the book", line.SANs[i])
+			}
 		case pos.Turn() == b.Mine && (len(covers) == 0 || covers[0] != m):
 			return fmt.Sprintf("%s is not the main choice", line.SANs[i])
 		case pos.Turn() == b.Mine:

@@ -165,7 +165,7 @@ func likeliest(s *walk.State, next map[walk.Key]*walk.State) (best, second *walk
 	for i := range s.Flows {
 		to := next[walk.Key{Position: s.Flows[i].To, Ply: s.Ply + 1}]
 		switch {
-		case to == nil || !s.Flows[i].Covered() || to.Via != s:
+		case to == nil || !s.Flows[i].GoesOn() || to.Via != s:
 		case best == nil || to.Mass > best.Mass:
 			best, second = to, best
 		case second == nil || to.Mass > second.Mass:

@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -142,22 +141,6 @@ func TestSetUpKnowsWhoseMovesWereMade(t *testing.T) {
 		"1.e4 e5 2.Nf3 Nc6 3.Bc4 Bc5 4.O-O Nf6 5.c3")
 	if strings.Join(u.SetUp, " ") != "O-O d6" || u.SetUpPly != 8 {
 		t.Errorf("%v after %d plies", u.SetUp, u.SetUpPly)
-	}
-}
-
-// 1.d4 e6 is not in the book, but 2.e4 leads to its French.
-func TestMovesThatReturn(t *testing.T) {
-	p := gamesOf(board.Black, slices.Concat(
-		repeated(10, "1-0 5400 2000 Elm: d4 d5 c4"), repeated(10, "1-0 5400 2000 Elm: d4 e6 c4"),
-	)...)
-	b := bookOf(t, board.White, "1. d4 d5 2. c4 *", "[Role \"surprise\"]\n\n1. e4 e6 2. d4 d5 3. Nc3 *")
-	u := unansweredIn(t, p, b, "1.d4 e6")
-	if !slices.Equal(u.Return, []string{"e4"}) {
-		t.Errorf("%v", u.Return)
-	}
-	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if want := []fact.WayBack{{Line: []string{"d4", "e6"}, Moves: []string{"e4"}}}; !reflect.DeepEqual(s.Surprise.Returns, want) {
-		t.Errorf("%+v", s.Surprise.Returns)
 	}
 }
 

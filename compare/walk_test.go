@@ -62,6 +62,8 @@ func (d drawn) At(pos *board.Position) profile.Expected {
 	return e
 }
 
+func (d drawn) Shares(pos *board.Position) profile.Expected { return d.At(pos) }
+
 func after(line string) board.Position {
 	pos := board.Start()
 	for san := range strings.FieldsSeq(line) {

@@ -116,7 +116,7 @@ func (m maker) side() fact.Side {
 		s.Traps = append(s.Traps, m.trap())
 		s.Options = append(s.Options, fact.Option{Line: m.line(3), Move: "e4", Covered: m.Float64(), Depth: 40 * m.Float64(), Familiar: m.IntN(9), Likeliest: "e5", Character: m.words(1)})
 		s.Mistakes = append(s.Mistakes, fact.Mistake{Line: m.line(30), Games: m.IntN(9), Note: m.words(20)})
-		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Share: m.share(), Reach: m.Float64(), Games: m.IntN(99), Last: m.date(), Note: m.words(20), Return: m.line(3)})
+		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Share: m.share(), Reach: m.Float64(), Games: m.IntN(99), Last: m.date(), Note: m.words(20)})
 		s.Coverage = append(s.Coverage, fact.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})
 		s.Boards = append(s.Boards, fact.Diagram{
 			Title: m.words(8), Caption: m.words(12), EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
@@ -132,7 +132,7 @@ func (m maker) side() fact.Side {
 	})
 	s.Surprise = fact.Surprise{Note: m.words(60), NoteLine: m.line(8), SetUp: m.line(9)}
 	m.several(4, func() {
-		s.Surprise.Returns = append(s.Surprise.Returns, fact.WayBack{Line: m.line(20), Moves: m.line(3)})
+		s.Surprise.Returns = append(s.Surprise.Returns, fact.WayBack{Line: m.line(20), Back: m.back()})
 	})
 	m.several(30, func() {
 		s.Exits = append(s.Exits, fact.Exit{Kind: fact.BookEnds, Reach: m.Float64(), Line: m.line(40), Note: m.words(30)})
@@ -173,6 +173,10 @@ func (m maker) epd() string {
 	}[m.IntN(5)]
 }
 
+func (m maker) back() fact.Back {
+	return fact.Back{Ten: m.IntN(11), Into: m.line(4), Answer: "O-O", File: m.words(1), FileLine: m.IntN(99)}
+}
+
 func (m maker) fork(i int) fact.Fork {
 	f := fact.Fork{Stem: m.line(40), From: m.IntN(i+2) - 1, ECO: "B90", Name: m.words(5), Rest: m.share()}
 	m.several(8, func() {
@@ -182,6 +186,10 @@ func (m maker) fork(i int) fact.Fork {
 			Answer: []string{"", "Qd2", "O-O-O", "bxc8=Q+"}[m.IntN(4)], EndsWith: fact.BookEnds, Note: m.words(40), Last: m.date(),
 			Trap: m.trapOrNone(), Structure: m.structure(),
 		})
+		if b := &f.Branches[len(f.Branches)-1]; m.IntN(5) == 0 {
+			back := m.back()
+			b.State, b.Back = fact.ByWayBack, &back
+		}
 	})
 	return f
 }

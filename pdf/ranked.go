@@ -219,6 +219,8 @@ func endingKind(br fact.Branch) string {
 		return "book had ended"
 	case fact.Returns:
 		return "back in book"
+	case fact.ByWayBack:
+		return words.Back(br.Back).First(1).String()
 	}
 	if br.Next >= 0 {
 		return ""

@@ -70,7 +70,7 @@ func whiteSide() fact.Side {
 		},
 		Surprise: fact.Surprise{
 			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteLine: san(stem + " a6 Be3 e5"),
-			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []fact.WayBack{{Line: san("e4 c5 Nf3 a6"), Moves: []string{"c4"}}},
+			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []fact.WayBack{{Line: san("e4 c5 Nf3 a6"), Back: fact.Back{Ten: 8, Into: san("c4 e6"), Answer: "d4", File: "book/white.pgn", FileLine: 17}}},
 		},
 		Left: fact.Left{
 			Games: 128, Them: 71, You: 20, Book: 37, Move: 7.4,
@@ -87,7 +87,7 @@ func whiteSide() fact.Side {
 		{
 			Line: san(stem + " a6 Be3 h5"), Share: share(2, 1, 4, 7, 41), Reach: 0.085, Last: pgn.ParseDate("2026.10.03"),
 			Score:  fact.Score{Wins: 4, Draws: 1, Losses: 2},
-			Others: []fact.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}}, Return: []string{"f3"},
+			Others: []fact.Met{{Move: "Bg5", Games: 4}, {Move: "f3", Games: 2}},
 		},
 		{
 			Line: san(stem + " Nc6 Bg5 Bd7"), Share: share(1, 0, 3, 2, 24), Reach: 0.031, Last: pgn.ParseDate("2026.08.21"),

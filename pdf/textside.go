@@ -150,11 +150,11 @@ func (t *teller) branch(br fact.Branch, ply int, keys map[int]string, myColor st
 		t.w.WriteString(" see " + k)
 	}
 	t.w.WriteByte('\n')
-	list := pieces(sentenceList([]string{counts(br.Share), since(br)}), dim)
+	list := pieces(sentenceList([]string{counts(br.Share), since(br), words.Back(br.Back).String()}), dim)
 	if keys[br.Next] == "" && len(br.Then) > 0 {
 		list = append(list, movePieces(br.Then, ply+2, usual)...)
 	}
-	if s := ending(br, myColor); s != "" && br.State != fact.NoAnswer {
+	if s := ending(br, myColor); br.Back == nil && s != "" && br.State != fact.NoAnswer {
 		list = append(list, pieces("("+s+")", dim)...)
 	}
 	t.write(15, 15, list)

@@ -56,6 +56,11 @@ func (b *Book) Review() Review {
 	return r
 }
 
+// Each visits every position of the book that a line from the first move leads to.
+func (b *Book) Each(visit func(pos *board.Position)) {
+	b.reached(func(pos board.Position, _ []string) { visit(&pos) })
+}
+
 // reached visits every position of the book that a line from the first move
 // leads to, nearest first, and returns their keys.
 func (b *Book) reached(visit func(pos board.Position, line []string)) map[uint64]bool {

@@ -24,13 +24,14 @@ type Exit struct {
 	Orders   int        `json:"orders"` // move orders that meet here, 1 or more
 	ECO      string     `json:"eco,omitempty"`
 	Name     string     `json:"name,omitempty"`
-	Note     string     `json:"note,omitempty"`     // the user's own, nearest to the end
-	NotePly  int        `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
-	NotSeen  []int      `json:"not_seen,omitempty"` // plies of covered moves never seen from them
-	Newest   []Ref      `json:"newest,omitempty"`   // newest games that passed here
-	EPD      string     `json:"epd"`                // of the end of Line
-	YourMove bool       `json:"your_move"`          // it is the user's turn at the end of Line
-	File     string     `json:"file,omitempty"`     // where the book stops: repertoire file and line
+	Note     string     `json:"note,omitempty"`      // the user's own, nearest to the end
+	NotePly  int        `json:"note_ply,omitempty"`  // the ply it stands at, 0 for the head of the chapter
+	WaysBack []int      `json:"ways_back,omitempty"` // plies of your moves that are not of the book but lead back into it, by transposition
+	NotSeen  []int      `json:"not_seen,omitempty"`  // plies of covered moves never seen from them
+	Newest   []Ref      `json:"newest,omitempty"`    // newest games that passed here
+	EPD      string     `json:"epd"`                 // of the end of Line
+	YourMove bool       `json:"your_move"`           // it is the user's turn at the end of Line
+	File     string     `json:"file,omitempty"`      // where the book stops: repertoire file and line
 	FileLine int        `json:"file_line,omitempty"`
 	Best     *Evaluated `json:"best,omitempty"` // the best line from the end of Line, by the engine, if one was asked
 

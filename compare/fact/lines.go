@@ -69,6 +69,9 @@ func (f Fork) lines() [][]string {
 	out := [][]string{f.Stem}
 	for _, b := range f.Branches {
 		line := with(f.Stem, b.Move)
+		if b.Back != nil {
+			out = append(out, with(with(line, b.Back.Into...), b.Back.Answer))
+		}
 		if b.Answer != "" {
 			line = with(line, append([]string{b.Answer}, b.Then...)...)
 		}
@@ -80,7 +83,7 @@ func (f Fork) lines() [][]string {
 }
 
 func (u Unanswered) lines() [][]string {
-	out := append([][]string{u.Line}, after(u.Line, u.Return...)...)
+	out := [][]string{u.Line}
 	for _, m := range u.Others {
 		out = append(out, with(u.Line, m.Move))
 	}
@@ -90,7 +93,7 @@ func (u Unanswered) lines() [][]string {
 	return out
 }
 
-func (b WayBack) lines() [][]string { return after(b.Line, b.Moves...) }
+func (b WayBack) lines() [][]string { return [][]string{with(with(b.Line, b.Into...), b.Answer)} }
 
 func (s Surprise) lines() [][]string { return [][]string{s.NoteLine} }
 

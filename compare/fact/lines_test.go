@@ -18,7 +18,7 @@ var noMoves = []string{
 	"GameRow.Score", "GameRow.Theirs", "GameRow.White", "Habit.Last", "Hint.Color", "Mistake.File", "Mistake.Last", "Mistake.Note",
 	"Option.Character", "Option.Reasons", "Order.Kind", "Ref.Class", "Ref.Date", "Ref.File", "Surprise.Note",
 	"Task.File", "Task.Kind", "Task.Lead", "Task.Name", "Task.Note", "Task.Text", "Trap.Kind", "Trap.Last", "Trap.Speeds", "Trap.Where",
-	"Unanswered.EPD", "Unanswered.Last", "Unanswered.Name", "Unanswered.Note", "WayOut.By", "WayOut.Last", "Side.Last", "Side.MyColor",
+	"Back.File", "Unanswered.EPD", "Unanswered.Last", "Unanswered.Name", "Unanswered.Note", "WayOut.By", "WayOut.Last", "Side.Last", "Side.MyColor",
 	"Side.Aim", "BookFacts.Files", "BookFacts.File", "Structure.Open",
 	"SideFacts.Backward", "SideFacts.Doubled", "SideFacts.HalfOpen", "SideFacts.Isolated", "SideFacts.King", "SideFacts.Passed",
 	"Unanswered.SetUp", "Surprise.SetUp", // moves that come when they may
@@ -84,7 +84,8 @@ func TestEveryMoveIsReplayed(t *testing.T) {
 // What hangs on a line is replayed behind it, not from the first move.
 func TestLinesHangTogether(t *testing.T) {
 	s := Side{
-		Unanswered: []Unanswered{{Line: []string{"d4", "e6"}, Return: []string{"c4"}, Others: []Met{{Move: "e4"}}}},
+		Unanswered: []Unanswered{{Line: []string{"d4", "e6"}, Others: []Met{{Move: "e4"}}}},
+		WaysBack:   []WayBack{{Line: []string{"d4", "e6"}, Back: Back{Into: []string{"c4", "d5"}, Answer: "Nc3"}}},
 		Orders:     []Order{{Kind: TheirOrder, Line: []string{"d4"}, Move: "g6", Pet: "c4", Other: "Nf6"}},
 		Traps:      []Trap{{Kind: TheirSlip, Line: []string{"e4", "g5"}, Then: "e5", ThenPly: 1}},
 	}
@@ -92,7 +93,7 @@ func TestLinesHangTogether(t *testing.T) {
 	for _, line := range Lines(&s) {
 		got = append(got, strings.Join(line, " "))
 	}
-	want := []string{"d4 e6", "d4 e6 c4", "d4 e6 e4", "d4 g6 c4 Nf6", "e4 e5", "e4 g5"}
+	want := []string{"d4 e6", "d4 e6 c4 d5 Nc3", "d4 e6 e4", "d4 g6 c4 Nf6", "e4 e5", "e4 g5"}
 	slices.Sort(got)
 	if !slices.Equal(slices.Compact(got), append([]string{""}, want...)) && !slices.Equal(slices.Compact(got), want) {
 		t.Errorf("%q, want %q", got, want)

@@ -20,6 +20,7 @@ const (
 	NoAnswer   = "no_answer"  // unanswered
 	BookIsOver = "book_ended" // the line had ended before this move
 	Returns    = "transposes" // not written here, but the position is in the book
+	ByWayBack  = "way_back"   // not in the book, but Answer leads back into it
 )
 
 // Branch is one move of theirs at a fork and what the book has for it.
@@ -28,7 +29,8 @@ type Branch struct {
 	Share    Share    `json:"share"`
 	Reach    float64  `json:"reach"` // of the position after the move
 	State    string   `json:"state"`
-	Answer   string   `json:"answer,omitempty"`    // your main choice, SAN
+	Answer   string   `json:"answer,omitempty"`    // your main choice, or your way back, SAN
+	Back     *Back    `json:"back,omitempty"`      // what Answer is if it is a way back
 	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next fork or exit
 	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
 	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork

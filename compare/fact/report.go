@@ -126,6 +126,7 @@ type Side struct {
 	Other      float64      `json:"other"` // reach cut under the threshold; exits + other = 1
 	Forks      []Fork       `json:"forks"` // the same lines as a tree, in reading order
 	Unanswered []Unanswered `json:"unanswered"`
+	WaysBack   []WayBack    `json:"ways_back"` // moves of theirs that are not in the book and need no new answer, likeliest first
 	Coverage   []Coverage   `json:"coverage"`
 	Options    []Option     `json:"options"`
 	Aim        string       `json:"aim,omitempty"` // what the options of a position are ordered for; empty: as the book has them

@@ -20,7 +20,6 @@ type Unanswered struct {
 	Games  int      `json:"games"`            // of theirs that came here, by any move order
 	Score  Score    `json:"score"`            // theirs from here
 	Others []Met    `json:"others,omitempty"` // how others met it, most games first
-	Return []string `json:"return,omitempty"` // moves of yours that lead back into the book, SAN
 	// SetUp is what you usually play in that family: in the lines of your book
 	// through the position after SetUpPly plies of Line.
 	SetUp    []string    `json:"set_up,omitempty"`
@@ -57,11 +56,25 @@ type Surprise struct {
 	Note     string    `json:"note,omitempty"`      // your nearest note
 	NoteLine []string  `json:"note_line,omitempty"` // to the move it stands at; none at the head of a chapter
 	SetUp    []string  `json:"set_up,omitempty"`    // your moves most common in the book, SAN
-	Returns  []WayBack `json:"returns,omitempty"`
+	Returns  []WayBack `json:"returns,omitempty"`   // the likeliest of the Side's
 }
 
-// WayBack is a move of the user's that leads back into the book.
+// Back tells of a move of the user's that the book doesn't have at its place, after
+// which their likely moves lead into it again, by transposition.
+type Back struct {
+	Chance
+	Ten      int      `json:"ten"`            // P as printed, in tenths
+	Hardly   bool     `json:"hardly_known"`   // the interval spans more than half of the scale
+	Into     []string `json:"into"`           // the likeliest way to an answer of the book: your move, their move, and so on; SAN
+	Answer   string   `json:"answer"`         // that answer, SAN
+	File     string   `json:"file,omitempty"` // where it stands
+	FileLine int      `json:"file_line,omitempty"`
+}
+
+// WayBack is a move of theirs that the book doesn't cover, with the way back that
+// the user has.
 type WayBack struct {
-	Line  []string `json:"line"`  // to where they left it, SAN
-	Moves []string `json:"moves"` // of the user, to choose from
+	Line  []string `json:"line"`  // ends with their move, SAN
+	Reach float64  `json:"reach"` // of it
+	Back
 }

@@ -87,7 +87,7 @@ func LookAgain(found *analysis.Found, w *walk.Walk) []fact.Again {
 	var out []fact.Again
 	told := map[uint64]bool{}
 	for _, s := range w.Order {
-		if s.Pos.Turn() != w.Book.Mine || len(s.Flows) == 0 || told[s.Key] {
+		if s.Pos.Turn() != w.Book.Mine || len(s.Flows) == 0 || !s.Flows[0].Written || told[s.Key] {
 			continue
 		}
 		told[s.Key] = true

@@ -35,7 +35,7 @@ func exit(e *walk.End, b *book.Book, games Games) fact.Exit {
 	opening := t.Opening()
 	x := fact.Exit{
 		Kind: e.Kind, Reach: e.Mass, Lo: lo, Hi: hi, Line: t.SANs, Unseen: e.Unseen, Orders: e.Orders,
-		EPD: t.End.EPD(), YourMove: t.End.Turn() == b.Mine, NotSeen: walk.NotSeen(e.At),
+		EPD: t.End.EPD(), YourMove: t.End.Turn() == b.Mine, NotSeen: walk.NotSeen(e.At), WaysBack: walk.BackAt(e.At),
 		ECO: opening.ECO, Name: opening.Name,
 	}
 	if !e.Unseen {

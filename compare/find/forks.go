@@ -54,14 +54,14 @@ func (f *forks) shown(s *walk.State) []*walk.Flow {
 	var shown []*walk.Flow
 	anyCovered := mine
 	for i := range s.Flows {
-		anyCovered = anyCovered || s.Flows[i].Covered()
+		anyCovered = anyCovered || s.Flows[i].GoesOn()
 	}
 	if !anyCovered {
 		return nil
 	}
 	for i := range s.Flows {
 		fl := &s.Flows[i]
-		if mine || s.Mass*fl.Likely.P >= f.w.Opt.Threshold && (fl.Covered() || fl.Likely.N > 0) {
+		if mine || s.Mass*fl.Likely.P >= f.w.Opt.Threshold && (fl.GoesOn() || fl.Likely.N > 0) {
 			shown = append(shown, fl)
 		}
 	}
@@ -132,15 +132,17 @@ func (f *forks) branch(s *walk.State, t walk.Track, fl *walk.Flow, fork int) fac
 	}
 	b.Note = f.w.Book.Note(fl.To)
 	next := f.at[walk.Key{Position: fl.To, Ply: s.Ply + 1}]
-	if !fl.Covered() || next == nil {
+	if !fl.GoesOn() || next == nil {
 		return b
 	}
 	b.EndsWith = fact.BookEnds
 	if len(next.Flows) == 0 { // no answer on your turn
 		return b
 	}
-	b.State = fact.Answered
-	if fl.Meets {
+	switch b.State = fact.Answered; {
+	case next.Flows[0].Back != nil:
+		b.State, b.Back = fact.ByWayBack, back(next.Flows[0].Back, after, f.w.Book)
+	case fl.Meets:
 		b.State = fact.Returns
 	}
 	f.answer(&b, next, after, fork)

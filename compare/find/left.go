@@ -16,12 +16,12 @@ import (
 const usualExits = 5
 
 // Left pools where the games with that colour left the book.
-func Left(b *book.Book, games Games) fact.Left {
+func Left(b *book.Book, known *walk.Ways, games Games) fact.Left {
 	l := fact.Left{Usual: []fact.WayOut{}}
 	ways := map[string]*fact.WayOut{}
 	moves := 0
 	for g := range games.Theirs() {
-		by, ply := follow(b, g)
+		by, ply := follow(b, known, g)
 		countLeft(&l, by)
 		moves += ply/2 + 1
 		if comesBack(b, g, ply) {

@@ -51,7 +51,7 @@ func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
 	}
 	row := Row(g)
 	if i := slices.IndexFunc(books, func(b *book.Book) bool { return b.Mine == mine }); i >= 0 {
-		row = rowOf(books[i], g)
+		row = rowOf(books[i], nil, g)
 	}
 	row.Between = true
 	if fromYou {

@@ -137,7 +137,7 @@ func (c *orders) theirOrder(s *walk.State) (fact.Order, bool) {
 	for i := range s.Flows {
 		f := &s.Flows[i]
 		reach := s.Mass * f.Likely.P
-		if f.Covered() || f.Likely.N < dodgeGames || reach < dodgeReach {
+		if f.GoesOn() || f.Likely.N < dodgeGames || reach < dodgeReach {
 			continue
 		}
 		for j := range s.Flows {

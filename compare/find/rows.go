@@ -15,8 +15,8 @@ const rowMoves = 12
 
 // row sets a game beside the book. The player on the user's side is called as
 // given: 'the other player', 'you'.
-func rowOf(b *book.Book, g *profile.Game) fact.GameRow {
-	by, ply := follow(b, g)
+func rowOf(b *book.Book, ways *walk.Ways, g *profile.Game) fact.GameRow {
+	by, ply := follow(b, ways, g)
 	shown := min(len(g.Moves), ply+1)
 	if by == fact.GameEnded {
 		shown = min(len(g.Moves), rowMoves)
@@ -55,14 +55,14 @@ func result(g *profile.Game) string {
 	return "0-1"
 }
 
-// follow plays a game through the book and tells who left it first, and after
-// how many plies.
-func follow(b *book.Book, g *profile.Game) (by string, ply int) {
+// follow plays a game through the book and the ways back that are known, and tells
+// who left it first, and after how many plies.
+func follow(b *book.Book, ways *walk.Ways, g *profile.Game) (by string, ply int) {
 	pos := board.Start()
 	for i, m := range g.Moves {
 		after := pos
 		after.Play(m)
-		if by := leavesBook(b, &pos, m, after.Key()); by != "" {
+		if by := leavesBook(b, ways, &pos, m, after.Key()); by != "" {
 			return by, i
 		}
 		pos = after
@@ -70,14 +70,18 @@ func follow(b *book.Book, g *profile.Game) (by string, ply int) {
 	return fact.GameEnded, len(g.Moves)
 }
 
-func leavesBook(b *book.Book, pos *board.Position, m board.Move, after uint64) string {
+func leavesBook(b *book.Book, ways *walk.Ways, pos *board.Position, m board.Move, after uint64) string {
 	key := pos.Key()
-	switch answers, covered := b.Answers(key), b.Covered(key); {
+	answers, covered := b.Answers(key), b.Covered(key)
+	if back := ways.Known(key); len(answers) == 0 && back != nil {
+		answers = []board.Move{back.Move}
+	}
+	switch {
 	case pos.Turn() == b.Mine && len(answers) == 0:
 		return fact.BookOver
 	case pos.Turn() == b.Mine && !slices.Contains(answers, m):
 		return fact.LeftByYou
-	case pos.Turn() == b.Mine || b.HasAnswer(after) || slices.Contains(covered, m):
+	case pos.Turn() == b.Mine || b.HasAnswer(after) || slices.Contains(covered, m) || ways.Known(after) != nil:
 		return ""
 	case len(covered) == 0:
 		return fact.BookOver
@@ -86,11 +90,11 @@ func leavesBook(b *book.Book, pos *board.Position, m board.Move, after uint64) s
 }
 
 // List returns rows of the games with the tree's colour, newest first.
-func List(b *book.Book, games Games) []fact.GameRow {
+func List(b *book.Book, ways *walk.Ways, games Games) []fact.GameRow {
 	var rows []fact.GameRow
 	for i := range slices.Backward(games.All) {
 		if g := &games.All[i]; g.Theirs == games.Tree.Theirs {
-			rows = append(rows, rowOf(b, g))
+			rows = append(rows, rowOf(b, ways, g))
 		}
 	}
 	return rows

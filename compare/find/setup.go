@@ -123,7 +123,7 @@ func withoutCheck(san string) string { return strings.TrimRight(san, "+#") }
 func goesOn(s *walk.State, b *book.Book) float64 {
 	covered := 0.0
 	for i := range s.Flows {
-		if f := &s.Flows[i]; f.Covered() && b.HasAnswer(f.To) {
+		if f := &s.Flows[i]; f.Back != nil || f.Covered() && b.HasAnswer(f.To) {
 			covered += f.Likely.P
 		}
 	}

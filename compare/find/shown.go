@@ -26,7 +26,7 @@ func Shown(w *walk.Walk, own *profile.Tree) *fact.Shown {
 		out.Games = int(n.Games)
 	}
 	for _, s := range w.Order {
-		if s.Pos.Turn() != w.Book.Mine || len(s.Flows) == 0 {
+		if s.Pos.Turn() != w.Book.Mine || len(s.Flows) == 0 || !s.Flows[0].Written {
 			continue
 		}
 		m, n := s.Flows[0].Likely.Move, own.At(s.Key)

@@ -1,17 +1,13 @@
 package find
 
 import (
-	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile/board"
 )
 
-// othersShown and returnsShown limit what is told of an unanswered move.
-const (
-	othersShown  = 3
-	returnsShown = 3
-)
+// othersShown limits what is told of an unanswered move.
+const othersShown = 3
 
 // Unanswered lists the moves of theirs worth following after which the book has
 // nothing, likeliest first; few games tell what they did, not what they will do.
@@ -48,7 +44,7 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 	u := fact.Unanswered{
 		Line: t.SANs, EPD: t.End.EPD(), Name: t.Opening().Name,
 		Share: shareAt(from, likely.Range, likely.N),
-		Score: games.Score(visits), Others: othersMet(&t.End, games), Return: returns(&t.End, fine.Book),
+		Score: games.Score(visits), Others: othersMet(&t.End, games),
 	}
 	_, u.Last, _ = games.Cite(visits)
 	u.Games = max(u.Score.Games(), passed(&t.End, games))
@@ -79,17 +75,4 @@ func othersMet(pos *board.Position, games Games) []fact.Met {
 		met = append(met, fact.Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: ScoreOf(&e.Count)})
 	}
 	return met
-}
-
-// returns lists the user's moves at pos after which the book goes on.
-func returns(pos *board.Position, b *book.Book) []string {
-	var found []string
-	for _, m := range pos.Legal(nil) {
-		after := *pos
-		after.Play(m)
-		if len(b.Covered(after.Key())) > 0 && len(found) < returnsShown {
-			found = append(found, pos.SAN(m))
-		}
-	}
-	return found
 }

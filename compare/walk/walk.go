@@ -22,12 +22,25 @@ func NotSeen(s *State) []int {
 	return plies
 }
 
-// AnsweredNext is the share of their next moves that the book answers.
+// BackAt lists the plies of the user's moves on the likeliest way to s that are ways
+// back.
+func BackAt(s *State) []int {
+	var plies []int
+	for ; s.Via != nil; s = s.Via {
+		if s.Via.Pos.Turn() != s.Pos.Turn() && len(s.Via.Flows) == 1 && s.Via.Flows[0].Back != nil {
+			plies = append([]int{s.Ply}, plies...)
+		}
+	}
+	return plies
+}
+
+// AnsweredNext is the share of their next moves that the book answers, or that a
+// way back meets.
 func (w *Walk) AnsweredNext() float64 {
 	start := w.Order[0]
 	covered := 0.0
 	for i := range start.Flows {
-		if f := &start.Flows[i]; f.Covered() && w.Book.HasAnswer(f.To) {
+		if f := &start.Flows[i]; f.Back != nil || f.Covered() && w.Book.HasAnswer(f.To) {
 			covered += f.Likely.P
 		}
 	}
@@ -49,8 +62,8 @@ func (w *Walk) Depth() float64 {
 }
 
 // Walk sends mass 1 from the first move through the book: where the user is to
-// move the main choice takes all of it, where the opponent is the forecast
-// splits it. Mass is kept per position and ply, so that move orders that meet
+// move the main choice takes all of it, or where the book has none a way back;
+// where the opponent is the forecast splits it. Mass is kept per position and ply, so that move orders that meet
 // are one; it ends in exits, or in other where it falls under the threshold.
 type Walk struct {
 	Book   *book.Book
@@ -87,9 +100,17 @@ type Flow struct {
 	To      uint64
 	Written bool // the book has this move here
 	Meets   bool // the book has the position after it, from another order
+	// Back is the way back that this move of the user's is, or that the user has after
+	// this move of theirs, which the book does not answer; nil if none.
+	Back *Back
 }
 
+// Covered reports whether the book has the move or the position after it.
 func (f *Flow) Covered() bool { return f.Written || f.Meets }
+
+// GoesOn reports whether the walk goes on with the move: covered, or met by a way
+// back.
+func (f *Flow) GoesOn() bool { return f.Covered() || f.Back != nil }
 
 type EndKey struct {
 	Kind   string
@@ -113,12 +134,15 @@ type End struct {
 // or numbers a test worked out by hand.
 type Forecaster interface {
 	At(pos *board.Position) profile.Expected
+	Shares(pos *board.Position) profile.Expected // the same without the intervals
 }
 
 // walkOptions limit a walk.
 type Options struct {
 	MaxPly    int     // how deep lines are followed, in plies
 	Threshold float64 // smallest reach that is followed, 0..1
+	Ways      *Ways   // finds the ways back; nil looks for none
+	BackFrom  float64 // reach from which a way back is looked for, 0..1
 }
 
 func New(book *book.Book, look Forecaster, opt Options) *Walk {
@@ -194,12 +218,28 @@ func (w *Walk) step(s *State) {
 
 func (w *Walk) mine(s *State) {
 	m, ok := w.choice(s)
+	f := Flow{Likely: profile.Likely{Move: m}, Written: ok}
 	if !ok {
-		w.end(fact.BookEnds, s, 1, 1)
-		return
+		if f.Back = w.back(&s.Pos, s.Mass); f.Back == nil {
+			w.end(fact.BookEnds, s, 1, 1)
+			return
+		}
+		f.Likely.Move = f.Back.Move
 	}
-	s.Flows = []Flow{{Likely: profile.Likely{Move: m}, Written: true}}
+	s.Flows = []Flow{f}
 	w.goOn(s, &s.Flows[0], 1, 1)
+}
+
+// back is the way back from a position of the user's that has no answer, if it is
+// reached so often that one is looked for.
+func (w *Walk) back(pos *board.Position, mass float64) *Back {
+	if w.Opt.Ways == nil || pos.Ply() == 0 { // the first move leads nowhere back
+		return nil
+	}
+	if mass < w.Opt.BackFrom {
+		return w.Opt.Ways.Known(pos.Key())
+	}
+	return w.Opt.Ways.From(pos)
 }
 
 func (w *Walk) theirs(s *State) {
@@ -214,7 +254,7 @@ func (w *Walk) theirs(s *State) {
 	for i := range s.Flows {
 		f := &s.Flows[i]
 		switch {
-		case f.Covered():
+		case f.GoesOn():
 			w.goOn(s, f, f.Likely.P, secondMoment(f.Likely.P, strength))
 		case !written:
 			rest += f.Likely.P
@@ -234,7 +274,7 @@ func (w *Walk) theirs(s *State) {
 
 // covered fills the state's flows and tells what the book has here. A move is
 // covered if it is written at this position, or if the position after it has
-// an answer from another move order.
+// an answer from another move order; one that is not may be met by a way back.
 func (w *Walk) covered(s *State) (written, meets bool) {
 	listed := w.Book.Covered(s.Key)
 	s.Flows = make([]Flow, len(s.Expected.Moves))
@@ -243,8 +283,11 @@ func (w *Walk) covered(s *State) (written, meets bool) {
 		after.Play(l.Move)
 		f := Flow{Likely: l, To: after.Key(), Written: slices.Contains(listed, l.Move)}
 		f.Meets = !f.Written && w.Book.HasAnswer(f.To)
+		if !w.Book.HasAnswer(f.To) {
+			f.Back = w.back(&after, s.Mass*l.P)
+		}
 		written = written || f.Written
-		meets = meets || f.Meets
+		meets = meets || f.Meets || f.Back != nil
 		s.Flows[i] = f
 	}
 	return written, meets

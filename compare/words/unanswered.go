@@ -1,6 +1,10 @@
 package words
 
-import "foreply/compare/fact"
+import (
+	"fmt"
+
+	"foreply/compare/fact"
+)
 
 // Unanswered says how often a move of theirs comes that the book has nothing
 // for, and what it rests on; few says that their games are counted instead of
@@ -75,17 +79,34 @@ func bareList(sans []string) Clause {
 	return c
 }
 
-// LeadsBack says which moves lead back into the book after a line.
-func LeadsBack(u *fact.Unanswered) Clause {
-	if len(u.Return) == 0 {
+// Back says what a way back is worth, and where the book goes on: 'back in your
+// book in 9 of 10 (white.pgn:12)'; nothing of nil.
+func Back(b *fact.Back) Sentence {
+	if b == nil {
 		return nil
 	}
-	return say("%s leads back into your book", either(u.Return, len(u.Line)))
+	s := Sentence{say("back in your book %s", backIn(b))}.And(placed(" (%s)", b.File, b.FileLine))
+	if b.Hardly {
+		s = s.And(say(", as far as is known of them"))
+	}
+	return s
 }
 
-// WayBack says where a move of the user's leads back.
-func WayBack(b *fact.WayBack) Clause {
-	return say("after %s, %s is back in your book", moves(b.Line, 0), either(b.Moves, len(b.Line)))
+// backIn is how often a way back comes back.
+func backIn(b *fact.Back) Span {
+	if b.Ten == 10 {
+		return often("nearly always")
+	}
+	return often(fmt.Sprintf("in %d of 10", b.Ten))
+}
+
+// WayBack says where a move of the user's leads back: 'after 1.d4 e6, 2.c4: back in
+// your book in 9 of 10 (white.pgn:12)'.
+func WayBack(b *fact.WayBack) Sentence {
+	if len(b.Into) == 0 {
+		return nil
+	}
+	return append(Sentence{say("after %s, %s: ", moves(b.Line, 0), move(b.Into[0], len(b.Line)))}, Back(&b.Back)...)
 }
 
 // either are moves to choose from at one ply: '4.d4 or 4.c3'.
