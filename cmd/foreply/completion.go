@@ -112,7 +112,7 @@ func completeID(most int, otherwise cobra.ShellCompDirective) cobra.CompletionFu
 // opponentsOf are those of the configuration, as far as it can be read: what is
 // wrong with it is told when a command runs.
 func opponentsOf(path string) []opponentConfig {
-	file, text, err := findConfig(path)
+	file, text, _, err := findConfig(path)
 	if err != nil {
 		return nil
 	}

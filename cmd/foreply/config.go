@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -134,18 +135,19 @@ var flagOf = map[string]string{
 // over the file.
 type settings struct {
 	config
-	file  string // the file that was read, empty for none
-	lines map[string]int
-	paths map[string]string // files of the configuration: the key that names each
-	flags *pflag.FlagSet
-	web   map[string]*web.Source // the servers among the sources, by id
-	held  []string               // what the file asks of the engine and doesn't get, for messages
+	file   string // the file that was read, empty for none
+	lines  map[string]int
+	paths  map[string]string // files of the configuration: the key that names each
+	flags  *pflag.FlagSet
+	web    map[string]*web.Source // the servers among the sources, by id
+	unread error                  // why the user's own file could not be read
+	held   []string               // what the file asks of the engine and doesn't get, for messages
 }
 
 // loadConfig reads the file at path or, if path is empty, the first of the
 // usual places that has one; having none is fine then.
 func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
-	file, text, err := findConfig(path)
+	file, text, unread, err := findConfig(path)
 	if err != nil {
 		return nil, err
 	}
@@ -153,7 +155,7 @@ func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
 	if errs := append(shape.errs, checkEnv()...); len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	s := &settings{file: file, lines: shape.lines, flags: flags, web: map[string]*web.Source{}}
+	s := &settings{file: file, unread: unread, lines: shape.lines, flags: flags, web: map[string]*web.Source{}}
 	if err := s.decode(text); err != nil {
 		return nil, err
 	}
@@ -164,30 +166,66 @@ func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
 	return s, s.validate()
 }
 
-// findConfig returns the file's path and text.
-func findConfig(path string) (string, []byte, error) {
+// findConfig returns the file's path and text. That the user's own folder can't be read
+// is no error yet: flags may say all that is needed.
+func findConfig(path string) (file string, text []byte, unread, err error) {
 	if path != "" {
-		text, err := os.ReadFile(path)
-		if err != nil {
-			return "", nil, advise(fmt.Errorf("reading the configuration: %w", err),
-				"'foreply init "+path+"' writes a commented one")
+		text, err = readConfig(path)
+		if errors.Is(err, fs.ErrNotExist) {
+			err = advise(err, "'foreply init "+path+"' writes a commented one")
 		}
-		return path, text, nil
+		return path, text, nil, err
 	}
-	places := []string{configName}
-	if own := ownConfig(); own != "" {
-		places = append(places, own)
+	switch text, err = readConfig(configName); {
+	case err == nil:
+		return configName, text, nil, nil
+	case !errors.Is(err, fs.ErrNotExist):
+		return "", nil, nil, err
 	}
-	for _, place := range places {
-		text, err := os.ReadFile(place)
-		switch {
-		case err == nil:
-			return place, text, nil
-		case !errors.Is(err, fs.ErrNotExist):
-			return "", nil, fmt.Errorf("reading the configuration: %w", err)
-		}
+	own := ownConfig()
+	if own == "" {
+		return "", nil, nil, nil
 	}
-	return "", nil, nil
+	switch text, err = readConfig(own); {
+	case err == nil:
+		return own, text, nil, nil
+	case errors.Is(err, errLongConfig):
+		return "", nil, nil, err
+	case !errors.Is(err, fs.ErrNotExist):
+		return "", nil, err, nil
+	}
+	return "", nil, nil, nil
+}
+
+// mostConfig is the size of a configuration, in bytes: far more than the players of
+// mostEntrants take.
+const mostConfig = 2 << 20
+
+var errLongConfig = errors.New("is it the right file?")
+
+func readConfig(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("reading the configuration: %w", err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostConfig+1))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("reading the configuration: %w", err)
+	case len(text) > mostConfig:
+		return nil, fmt.Errorf("reading the configuration: %s has more than %d MB, the most for a configuration: %w", path, mostConfig>>20, errLongConfig)
+	}
+	return text, nil
+}
+
+// hinted adds to the hints of an error about something missing from the configuration
+// that one could not be read.
+func (s *settings) hinted(hints ...string) []string {
+	if s.unread != nil {
+		hints = append(hints, fmt.Sprint("your own configuration was not read: ", s.unread))
+	}
+	return hints
 }
 
 // ownConfig is the place of the configuration in the user's own folder, "" if the

@@ -59,7 +59,7 @@ func (a *app) fetch(cmd *cobra.Command, f *flags, ids []string) error {
 		return err
 	}
 	if len(cfg.Sources) == 0 {
-		return misuse("no sources in the configuration", "list files or servers under sources in "+configName+"; 'foreply init' writes an example")
+		return misuse("no sources in the configuration", cfg.hinted("list files or servers under sources in "+configName+"; 'foreply init' writes an example")...)
 	}
 	store, err := cfg.store()
 	if err != nil {
@@ -140,7 +140,7 @@ func (r *fetchRun) row(cells ...any) {
 // chosen are the opponents with the given ids; without ids, all.
 func (s *settings) chosen(ids []string) ([]opponentConfig, error) {
 	if len(s.Opponents) == 0 {
-		return nil, misuse("no opponents in the configuration", "'foreply init' writes an example")
+		return nil, misuse("no opponents in the configuration", s.hinted("'foreply init' writes an example")...)
 	}
 	if len(ids) == 0 {
 		return s.Opponents, nil

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
 
 	"foreply/fetch"
 	"foreply/profile/board"
@@ -29,7 +30,7 @@ func (r *fieldRun) setSources() error {
 		return hinted(err)
 	}
 	if len(r.home.Sources) == 0 {
-		return noSources()
+		return noSources(r.home)
 	}
 	store, err := r.home.store()
 	if err != nil {
@@ -192,7 +193,20 @@ func (y *yamlWriter) opponent(o *opponentConfig) {
 	}
 }
 
+// quoted writes a string as JSON does, and signs that steer a terminal or turn the
+// direction of writing as escapes: what is read on the screen is what is in the file.
 func quoted(text string) string {
 	b, _ := json.Marshal(text) // a string always can be written
-	return string(b)
+	var out strings.Builder
+	for _, r := range string(b) {
+		switch {
+		case !unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co):
+			out.WriteRune(r)
+		case r > 0xffff: // (YAML 1.2, 5.7)
+			fmt.Fprintf(&out, `\U%08x`, r)
+		default:
+			fmt.Fprintf(&out, `\u%04x`, r)
+		}
+	}
+	return out.String()
 }

@@ -92,7 +92,7 @@ func (a *app) hindsightTasks(cmd *cobra.Command, f *hindsightFlags, args []strin
 		_, known := cfg.opponentByID(args[0])
 		switch {
 		case !known && !isPath(args[0]):
-			return nil, false, misuse(args[0]+" is neither an opponent of the configuration nor a folder", cfg.opponentHint())
+			return nil, false, misuse(args[0]+" is neither an opponent of the configuration nor a folder", cfg.hinted(cfg.opponentHint())...)
 		case !known && len(f.games) > 0:
 			return nil, false, misuse("the games are given twice", "give either a folder or --games")
 		case !known:

@@ -143,11 +143,11 @@ func (t *task) setOpponent(f *flags, args []string) error {
 		t.who, t.rating = fetch.Who{Names: f.opponent}, f.rating
 		return nil
 	case len(args) == 0:
-		return misuse("who is the opponent?", t.cfg.opponentHint())
+		return misuse("who is the opponent?", t.cfg.hinted(t.cfg.opponentHint())...)
 	}
 	o, ok := t.cfg.opponentByID(args[0])
 	if !ok {
-		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.opponentHint())
+		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.hinted(t.cfg.opponentHint())...)
 	}
 	t.opponent = o.asOpponent()
 	t.who, t.rating = o.who(), cmp.Or(f.rating, o.Rating)
@@ -217,7 +217,7 @@ func (t *task) setInputs(f *flags) error {
 	case len(t.cfg.unfetched(id)) > 0:
 		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
 	}
-	return noSources()
+	return noSources(t.cfg)
 }
 
 // byPeers reports whether a sheet can be made of an opponent without a game.
@@ -232,8 +232,8 @@ func (t *task) reads() []fetch.Input {
 	return slices.Concat(t.inputs, t.peers, t.myGames, patterns(t.books[board.White], nil), patterns(t.books[board.Black], nil), patterns(config, nil))
 }
 
-func noSources() error {
-	return misuse("where are the games?", "--games 'games/*.pgn' names them, or list them under sources in "+configName)
+func noSources(cfg *settings) error {
+	return misuse("where are the games?", cfg.hinted("--games 'games/*.pgn' names them, or list them under sources in "+configName)...)
 }
 
 // patterns are the inputs of a flag, or if it was not given those configured.

@@ -55,10 +55,11 @@ type app struct {
 
 // run does what the arguments ask for and returns the exit code.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	a := &app{ctx: ctx, stdin: &patient{ctx: ctx, r: stdin}, stdout: stdout, say: newSpeaker(stderr)}
+	out := &faithful{w: stdout}
+	a := &app{ctx: ctx, stdin: &patient{ctx: ctx, r: stdin}, stdout: out, say: newSpeaker(stderr)}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(stdout)
+	root.SetOut(out)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
 	for _, end := range a.atEnd {
@@ -66,6 +67,9 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	}
 	a.say.clear()
 	switch {
+	case err == nil && out.err != nil:
+		a.say.fail(fmt.Errorf("writing to standard output: %w", cause(out.err)))
+		return exitError
 	case err == nil:
 		return 0
 	case ctx.Err() != nil:
@@ -192,6 +196,21 @@ func hinted(err error) error {
 		return advise(err, e.Hint)
 	}
 	return err
+}
+
+// faithful remembers that something could not be written: what prints the help doesn't
+// say.
+type faithful struct {
+	w   io.Writer
+	err error
+}
+
+func (f *faithful) Write(p []byte) (int, error) {
+	n, err := f.w.Write(p)
+	if f.err == nil {
+		f.err = err
+	}
+	return n, err
 }
 
 // patient reads from a stream that may never end, a terminal for instance, and

@@ -49,7 +49,7 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 	}
 	t.setDay()
 	if len(t.inputs) == 0 {
-		return noSources()
+		return noSources(t.cfg)
 	}
 	found, err := a.readGames(t, f.plies)
 	switch {

@@ -87,7 +87,7 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 		return nil, err
 	}
 	defer response.Body.Close()
-	got := &answer{etag: response.Header.Get("ETag"), modified: lastModified(response.Header)}
+	got := &answer{etag: r.server.hide(response.Header.Get("ETag")), modified: lastModified(response.Header)}
 	switch response.StatusCode {
 	case http.StatusNotModified:
 		got.unchanged = true
@@ -101,7 +101,7 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 	if !slices.Contains([]string{"", "gzip", "x-gzip", "zstd", "identity"}, encoding) {
 		return nil, fmt.Errorf("%w: %s", errPacking, encoding)
 	}
-	return got, r.receive(ctx, response.Body, r.server.hide(address), got)
+	return got, r.receive(ctx, response.Body, r.server.shown(address), got)
 }
 
 // receive writes a body to the part file and keeps its games. Those of one that
@@ -209,12 +209,13 @@ func (r *run) stream(ctx context.Context, from io.Reader) error {
 	}
 	disk := &diskWriter{w: out}
 	buffered := bufio.NewWriterSize(disk, 64<<10)
-	both := io.MultiWriter(buffered, &body.games)
+	hidden := &hider{w: buffered, token: r.server.token}
+	both := io.MultiWriter(hidden, &body.games)
 	err = fetch.Unpack(ctx, body, fetch.Limits{Unpacked: r.server.source.most}, func(text io.Reader) error {
 		_, err := io.Copy(both, io.MultiReader(text, strings.NewReader("\n")))
 		return err
 	})
-	flushed := cmp.Or(buffered.Flush(), out.Sync())
+	flushed := cmp.Or(hidden.Close(), buffered.Flush(), out.Sync())
 	closed := out.Close()
 	lost := body.broke()
 	switch wrote := cmp.Or(disk.err, flushed, closed); {

@@ -102,7 +102,7 @@ func (r *run) explain(ctx context.Context, err error) error {
 		return err
 	}
 	return &fetch.Error{
-		Err:  errors.New(r.server.hide(err.Error())),
+		Err:  errors.New(r.server.shown(err.Error())),
 		Hint: r.advice(err),
 	}
 }

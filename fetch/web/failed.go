@@ -31,7 +31,7 @@ func (r *run) passesBy(ctx context.Context, name string, err error) bool {
 		return false
 	}
 	r.failed.inRow++
-	r.failed.add(r.server.hide(name), err)
+	r.failed.add(r.server.shown(name), err)
 	return true
 }
 

@@ -60,7 +60,7 @@ func (r *run) byList(ctx context.Context) error {
 		v := r.values()
 		v.address = e.address
 		got, err := r.get(ctx, r.server.hide(e.address), r.address(v), e.closed(r.server.now()))
-		switch name := r.server.hide(e.address); {
+		switch name := r.server.shown(e.address); {
 		case got.missing:
 			r.failed.add(name, r.refusal)
 		case err == nil:

@@ -56,7 +56,7 @@ type retrier struct {
 func (s *Server) retrier() *retrier {
 	return &retrier{s.opt.Patience.orDefault(), s.opt.Now, s.opt.Sleep, rand.Float64, func(a Again) {
 		if s.opt.Again != nil {
-			a.Err = errors.New(s.hide(a.Err.Error()))
+			a.Err = errors.New(s.shown(a.Err.Error()))
 			s.opt.Again(a)
 		}
 	}}

@@ -99,15 +99,25 @@ func (s *Source) secret() bool { return s.TokenFrom != "" }
 
 func (s *Server) hide(text string) string { return s.token.hide(text) }
 
+// shown is a text as messages print it.
+func (s *Server) shown(text string) string { return shown(s.hide(text)) }
+
 // ready fails when the token is missing: no request could succeed.
 func (s *Server) ready() error {
 	if s.source.secret() && s.token == "" {
 		return &fetch.Error{
-			Err:  fmt.Errorf("the variable %s is not set", s.source.TokenFrom),
-			Hint: fmt.Sprintf("put the server's token there: export %s=...", s.source.TokenFrom),
+			Err:  fmt.Errorf("%s is not set", shownVariable(s.source.TokenFrom)),
+			Hint: s.source.howToSet(),
 		}
 	}
 	return nil
+}
+
+func (s *Source) howToSet() string {
+	if s.TokenFrom != strings.ToUpper(s.TokenFrom) {
+		return "token_from is the name of a variable, which holds the token: export NAME=..., with token_from: NAME"
+	}
+	return fmt.Sprintf("put the server's token there: export %s=...", s.TokenFrom)
 }
 
 // run is the asking for one player.
@@ -221,7 +231,7 @@ func (r *run) judge(whole bool) {
 }
 
 func (r *run) warnOnce(text string) {
-	if text = r.server.hide(text); !slices.Contains(r.account.Warnings, text) {
+	if text = r.server.shown(text); !slices.Contains(r.account.Warnings, text) {
 		r.account.Warnings = append(r.account.Warnings, text)
 	}
 }
@@ -231,7 +241,7 @@ func (r *run) progress(inThis int) {
 		return
 	}
 	r.server.opt.Progress(Progress{
-		Source: r.server.source.ID, Opponent: r.player.Opponent, Page: r.server.hide(r.page),
+		Source: r.server.source.ID, Opponent: r.player.Opponent, Page: r.server.shown(r.page),
 		Requests: r.server.client.requests - r.before, Bytes: r.account.Bytes, Games: r.account.Games + inThis,
 	})
 }
@@ -263,6 +273,6 @@ func (s *Server) Plan(store fetch.Store, player Player) []Planned {
 	masked.token = mask
 	r := &run{server: &masked, player: player, memory: known.of(player.Handle, s.source, s.opt.Full)}
 	var out []Planned
-	r.plan(func(address, note string) { out = append(out, Planned{masked.hide(address), note}) })
+	r.plan(func(address, note string) { out = append(out, Planned{masked.shown(address), note}) })
 	return out
 }

@@ -126,11 +126,11 @@ func (c *checker) addresses() {
 	for _, text := range c.d.Query {
 		name, value, found := strings.Cut(text, "=")
 		if !found || name == "" {
-			c.add("query", "write each as name=value", "%q is no part of a query", text)
+			c.add("query", "write each as name=value", "%q is no part of a query", shown(text))
 			continue
 		}
 		if strings.ContainsAny(text, " \t\r\n&#?") {
-			c.add("query", "one name=value an entry; write a blank as %20, and & as %26", "%q can't stand in a query", text)
+			c.add("query", "one name=value an entry; write a blank as %20, and & as %26", "%q can't stand in a query", shown(text))
 			continue
 		}
 		c.noSecret("query", name, text)
@@ -206,7 +206,7 @@ func (c *checker) headers() {
 		t := c.template("headers", value)
 		switch {
 		case !found || !headerName(name) || strings.ContainsAny(value, "\r\n"):
-			c.add("headers", `write each as "Name: value"`, "%q is no header", text)
+			c.add("headers", `write each as "Name: value"`, "%q is no header", shownHeader(text))
 		case slices.Contains([]string{"Authorization", "Proxy-Authorization", "Cookie", "X-Api-Key"}, name) && !t.has("token"):
 			c.add("headers", "name a variable with token_from and write {token} in its place",
 				"no tokens in the file: it may be seen by others")
@@ -305,7 +305,7 @@ func (c *checker) token() {
 	case used && s.TokenFrom == "":
 		c.add("token_from", "add token_from: and the name of the variable", "{token} needs the environment variable that holds it")
 	case s.TokenFrom == "":
-	case strings.ContainsAny(s.TokenFrom, "= \t\x00"):
+	case !variableName(s.TokenFrom):
 		c.add("token_from", "give the name of a variable, not the token", "%s can't be the name of a variable", mask)
 	case !used:
 		bearer, _ := ParseTemplate("Bearer {token}")
