@@ -132,8 +132,10 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Surprise = find.Surprise(c.fine, s.Unanswered, s.WaysBack)
 	s.Mistakes = find.Mistakes(w, c.found())
 	if s.Few {
-		s.List = find.List(book, c.ways, games)
+		s.List, s.FewGames = find.List(book, c.ways, games), find.Whole(book, c.ways, games)
 	}
+	s.NewestGames = listed(find.Newest(book, c.ways, games))
+	s.ModelGames = listed(find.Models(s.Exits, book, c.ways, games, opt.When, opt.Class))
 	s.Left = find.Left(book, c.ways, c.found())
 	if in.Own != nil {
 		s.KnowOfYou = find.Shown(w, in.Own.Tree(book.Mine))

@@ -19,7 +19,8 @@ var noMoves = []string{
 	"Option.Character", "Option.Reasons", "Order.Kind", "Ref.Class", "Ref.Date", "Ref.File", "Surprise.Note",
 	"Task.File", "Task.Kind", "Task.Lead", "Task.Name", "Task.Note", "Task.Text", "Trap.Kind", "Trap.Last", "Trap.Speeds", "Trap.Where",
 	"Back.File", "Unanswered.EPD", "Unanswered.Last", "Unanswered.Name", "Unanswered.Note", "WayOut.By", "WayOut.Last", "Side.Last", "Side.MyColor",
-	"Side.Aim", "BookFacts.Files", "BookFacts.File", "Structure.Open",
+	"PlayedGame.Date", "PlayedGame.Rival", "PlayedGame.Yours", "PlayedGame.Speed", "PlayedGame.ECO", "PlayedGame.Opening", "PlayedGame.EPD", "PlayedGame.LeftBy",
+	"PlayedGame.File", "Side.Aim", "BookFacts.Files", "BookFacts.File", "Structure.Open",
 	"SideFacts.Backward", "SideFacts.Doubled", "SideFacts.HalfOpen", "SideFacts.Isolated", "SideFacts.King", "SideFacts.Passed",
 	"Unanswered.SetUp", "Surprise.SetUp", // moves that come when they may
 }

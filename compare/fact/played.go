@@ -1,0 +1,46 @@
+package fact
+
+import "foreply/fetch/pgn"
+
+// PlayedGame is one of their games to be read or played through.
+type PlayedGame struct {
+	Date     pgn.Date `json:"date,omitzero"`
+	Rival    string   `json:"rival"`               // who had the user's side
+	RivalElo int      `json:"rival_elo,omitempty"` // 0 when not known
+	Yours    string   `json:"yours"`               // points of the side that the user will have: 1, ½, 0, *
+	Speed    string   `json:"speed"`               // its time class, by the clock or by the words of the event; 'unknown' for none
+	ECO      string   `json:"eco,omitempty"`
+	Opening  string   `json:"opening,omitempty"`
+	Moves    []string `json:"moves"` // SAN from the first move, as far as they are told
+	Plies    int      `json:"plies"` // of the whole game
+	// Telling is how many plies tell something: eight moves, or up to where they chose
+	// or the game left the book.
+	Telling  int    `json:"telling"`
+	EPD      string `json:"epd"` // after eight moves, or the end of a shorter game
+	LeftBy   string `json:"left_by"`
+	LeftPly  int    `json:"left_ply"`         // plies of the game that the book has
+	Answer   string `json:"answer,omitempty"` // what the book plays there, where another player of the user's side did not; SAN
+	File     string `json:"file"`
+	FileLine int    `json:"file_line"` // that it begins on
+	Game     int    `json:"game"`      // its number in the file
+}
+
+// ModelGames are games of theirs to play through for a line to expect, the most
+// useful first.
+type ModelGames struct {
+	Line  []string    `json:"line"` // SAN, as the line to expect
+	Reach float64     `json:"reach"`
+	Games []ModelGame `json:"games"`
+}
+
+// ModelGame is a game and how much of the line it has.
+type ModelGame struct {
+	PlayedGame
+	Deep int `json:"deep"` // plies of the line up to the last position that the game came to, in any order of moves
+}
+
+func (g PlayedGame) lines() [][]string {
+	return append([][]string{g.Moves}, after(g.Moves[:min(g.LeftPly, len(g.Moves))], g.Answer)...)
+}
+
+func (m ModelGames) lines() [][]string { return [][]string{m.Line} }

@@ -1,0 +1,73 @@
+package find
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/profile"
+)
+
+func TestNewestAndWholeGames(t *testing.T) {
+	var rows []string
+	rows = append(rows, repeated(13, "1-0 300 1900: e4 e5 Nf3 Nc6")...)
+	rows = append(rows, "2026.06.02 0-1 5400 2110: e4 e5 Nf3 d6 d4 exd4 Nxd4 Nf6 Nc3 Be7 Be2 O-O O-O Re8 Re1 Bf8 Bf3 Nbd7 Bf4 Ne5")
+	c := compare(t, gamesOf(t, rows...), "1. e4 e5 2. Nf3 Nc6 (2... d6 3. Bc4) 3. Bb5 *")
+	newest := Newest(c.w.Book, nil, c.games)
+	if len(newest) != newestGames || newest[0].Date.String() < newest[1].Date.String() {
+		t.Fatalf("%d games", len(newest))
+	}
+	g := newest[0]
+	want := fact.PlayedGame{
+		Rival: "Elm", RivalElo: 2110, Yours: "0", Speed: "classical", Plies: 20, Telling: 16, LeftBy: fact.LeftByYou, LeftPly: 4, Answer: "Bc4",
+		File: "games.pgn", Game: 14,
+	}
+	if g.Rival != want.Rival || g.RivalElo != want.RivalElo || g.Yours != want.Yours || g.Speed != want.Speed || g.Plies != want.Plies ||
+		g.Telling != want.Telling || g.LeftBy != want.LeftBy || g.LeftPly != want.LeftPly || g.Answer != want.Answer || g.File != want.File ||
+		g.Game != want.Game || g.FileLine < 13 || len(g.Moves) != 20 {
+		t.Errorf("%+v", g)
+	}
+	if !strings.HasPrefix(g.EPD, "rnbqrbk1/ppp2ppp/3p1n2/8/3NP3/2N5/PPP1BPPP/R1BQR1K1 w") {
+		t.Errorf("after eight moves %s", g.EPD)
+	}
+	if whole := Whole(c.w.Book, nil, c.games); len(whole) != 14 || len(whole[0].Moves) != 20 || whole[13].Yours != "1" {
+		t.Errorf("%d games, %+v", len(whole), whole[len(whole)-1])
+	}
+}
+
+// Of the games of a line the deep ones first; of those as deep the recent, decided,
+// long one of the speed to come. A game is told once.
+func TestModelGames(t *testing.T) {
+	long := " a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O h3 Nb8 d4 Nbd7 Nbd2 Bb7 Bc2 Re8 Nf1 Bf8 Ng3 g6 a4 c5 d5 c4 Bg5 h6 Be3 Nc5 Qd2 h5 Bg5 Be7 axb5 axb5"
+	p := gamesOf(t,
+		"2026.01.01 1/2-1/2 5400 2000: e4 e5 Nf3 Nc6 Bb5"+long,
+		"2026.01.02 0-1 5400 2000: e4 e5 Nf3 Nc6 Bb5"+long,
+		"2026.01.03 0-1 300 2000: e4 e5 Nf3 Nc6 Bb5"+long,
+		"2026.01.04 0-1 5400 2000: e4 e5 Nf3 Nc6 Bc4 Bc5",
+		"2026.01.05 0-1 5400 2000: e4 c5 Nf3 d6",
+	)
+	c := compare(t, p, "1. e4 e5 (1... c5 2. Nf3) 2. Nf3 Nc6 3. Bb5 a6 4. Ba4 *")
+	got := Models(Exits(c.w, c.games), c.w.Book, nil, c.games, today, profile.Classical)
+	if len(got) == 0 || strings.Join(got[0].Line, " ") != "e4 e5 Nf3 Nc6 Bb5 a6 Ba4" {
+		t.Fatalf("%+v", got)
+	}
+	var games []int
+	for _, m := range got[0].Games {
+		games = append(games, m.Game)
+		if m.Deep != 7 {
+			t.Errorf("game %d came %d plies deep", m.Game, m.Deep)
+		}
+	}
+	if !slices.Equal(games, []int{2, 1}) {
+		t.Errorf("games %v", games)
+	}
+	told := map[int]int{}
+	for _, m := range got {
+		for _, g := range m.Games {
+			if told[g.Game]++; told[g.Game] > 1 {
+				t.Errorf("game %d is told twice", g.Game)
+			}
+		}
+	}
+}
