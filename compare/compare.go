@@ -125,6 +125,7 @@ func side(in *Input, opt Options, book *book.Book) fact.Side {
 	s.Forks = listed(find.Forks(w, games))
 	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
 	s.WaysBack = listed(find.WaysBack(w))
+	find.PeersMet(in.Peers, &s, opt.When)
 	find.Consult(in.Engine, &s)
 	s.Coverage = listed(find.Answered(c.fine))
 	s.Aim = opt.aim()

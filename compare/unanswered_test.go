@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -42,6 +43,32 @@ func TestHowOthersMetIt(t *testing.T) {
 	}
 	if len(words.Met(nil, 2)) > 0 {
 		t.Error("nobody met it, and yet there are words")
+	}
+}
+
+// How players like them met it comes from the peers' games before the day; of fewer
+// than ten nothing is told. The opponent's own are none of them.
+func TestHowPeersMetIt(t *testing.T) {
+	own := slices.Concat(repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6"), repeated(4, "0-1 5400 2000 Ash: e4 f5 d3 d6 Nc3 Nc6"))
+	p := gamesOf(board.Black, own...)
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
+	games := func(n int) *profile.Peers {
+		var rows []string
+		for i := range n { // each another game
+			rows = append(rows, fmt.Sprintf("2026.01.%02d 1-0 Elm Ash%d: e4 f5 exf5 Nf6 g4 %s", i%28+1, i, [...]string{"d5", "h5", "e6"}[i%3]))
+		}
+		rows = append(rows, "2026.01.09 1/2-1/2 Elm Oak: e4 f5 d3 fxe4 dxe4 e5", "2199.01.09 0-1 Elm Oak: e4 f5 d3 d6 Nc3 e5")
+		return profile.NewPeers(pgnGames(rows), p, nil)
+	}
+	for n, want := range map[int][]fact.Met{
+		8: nil,
+		9: {{Move: "exf5", Games: 9, Score: fact.Score{Losses: 9}}, {Move: "d3", Games: 1, Score: fact.Score{Draws: 1}}},
+	} {
+		s := Make(Input{Profile: p, Books: []*book.Book{b}, Peers: games(n)}, Options{When: today}).Sides[0]
+		i := slices.IndexFunc(s.Unanswered, func(u fact.Unanswered) bool { return words.Movetext(u.Line, 0) == "1.e4 f5" })
+		if i < 0 || !slices.Equal(s.Unanswered[i].Peers, want) || len(want) > 0 && s.Unanswered[i].PeerGames != 10 {
+			t.Errorf("%d games: %+v", n, s.Unanswered)
+		}
 	}
 }
 

@@ -232,7 +232,7 @@ func (c *column) gapLine(u *fact.Unanswered, most int) []sheet.Piece {
 // back, how it was met, what it rests on, the set-up.
 func gapClauses(way []sheet.Piece, u *fact.Unanswered) [][]sheet.Piece {
 	list := [][]sheet.Piece{way}
-	for _, c := range []words.Clause{slices.Concat(words.Met(u.Others, len(u.Line))...), {words.Seen(u)}, words.SetUp(u)} {
+	for _, c := range []words.Clause{slices.Concat(words.Met(u.Others, len(u.Line))...), slices.Concat(words.PeersMet(u)...), {words.Seen(u)}, words.SetUp(u)} {
 		if len(c) > 0 {
 			list = append(list, append([]sheet.Piece{{S: "; "}}, clausePieces(c)...))
 		}

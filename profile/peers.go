@@ -320,36 +320,53 @@ func (p *Peers) fail(err error) {
 	}
 }
 
-// Record counts the results of the peers' games in which a move was played at a
-// position, certainly over before when, from the side of who played it.
-func (p *Peers) Record(key uint64, m board.Move, mover board.Color, when Span) Count {
+// Played is a move and what came of it.
+type Played struct {
+	Move board.Move
+	Count
+}
+
+// Record counts the peers' games certainly over before when that went on from a
+// position, by the move, most games first; results are of the side that moved.
+func (p *Peers) Record(key uint64, mover board.Color, when Span) []Played {
+	if p == nil {
+		return nil
+	}
 	p.lock.Lock()
 	defer p.lock.Unlock()
-	var c Count
-	found, err := p.reader.At(key)
+	ask, less := p.reader.At, p.less.From
+	if firstDay(when) > p.Span.Last { // all days are known
+		ask, less = p.reader.Total, p.less.FromTotal
+	}
+	found, err := ask(key)
 	if err != nil {
 		p.fail(err)
-		return c
+		return nil
 	}
-	for _, move := range p.less.From(key, found) {
-		if move.Move != m {
-			continue
+	var out []Played
+	for _, m := range less(key, found) {
+		of := Played{Move: m.Move}
+		for i := range m.Cells {
+			if c := &m.Cells[i]; p.Like.band(c.Band) && p.Like.class(c.Class) && pgn.Day(c.Day) < firstDay(when) {
+				of.addCell(c, mover)
+			}
 		}
-		for i := range move.Cells {
-			cell := &move.Cells[i]
-			if pgn.Day(cell.Day) >= firstDay(when) || !p.Like.band(cell.Band) || !p.Like.class(cell.Class) {
-				continue
-			}
-			wins, losses := cell.White, cell.Black
-			if mover == board.Black {
-				wins, losses = losses, wins
-			}
-			c.Games += int32(cell.Passes)
-			c.Wins += int32(wins)
-			c.Draws += int32(cell.Drawn)
-			c.Losses += int32(losses)
+		if of.Games > 0 {
+			out = append(out, of)
 		}
 	}
-	c.Unknown = c.Games - c.Wins - c.Draws - c.Losses
-	return c
+	slices.SortStableFunc(out, func(a, b Played) int { return cmp.Compare(b.Games, a.Games) })
+	return out
+}
+
+func (c *Count) addCell(cell *peerbook.Cell, mover board.Color) {
+	wins, losses := cell.White, cell.Black
+	if mover == board.Black {
+		wins, losses = losses, wins
+	}
+	c.Games += int32(cell.Passes)
+	c.Wins += int32(wins)
+	c.Draws += int32(cell.Drawn)
+	c.Losses += int32(losses)
+	c.Unknown += int32(cell.Passes - cell.White - cell.Drawn - cell.Black)
 }

@@ -84,7 +84,7 @@ func (f Fork) lines() [][]string {
 
 func (u Unanswered) lines() [][]string {
 	out := [][]string{u.Line}
-	for _, m := range u.Others {
+	for _, m := range slices.Concat(u.Others, u.Peers) {
 		out = append(out, with(u.Line, m.Move))
 	}
 	for _, b := range u.Best {

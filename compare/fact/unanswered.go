@@ -20,6 +20,10 @@ type Unanswered struct {
 	Games  int      `json:"games"`            // of theirs that came here, by any move order
 	Score  Score    `json:"score"`            // theirs from here
 	Others []Met    `json:"others,omitempty"` // how others met it, most games first
+	// Peers are how players like them met it when they sat where the user will, most
+	// games first; PeerGames are all games of theirs that came here.
+	Peers     []Met `json:"peers,omitempty"`
+	PeerGames int   `json:"peer_games,omitempty"`
 	// SetUp is what you usually play in that family: in the lines of your book
 	// through the position after SetUpPly plies of Line.
 	SetUp    []string    `json:"set_up,omitempty"`

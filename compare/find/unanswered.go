@@ -3,8 +3,36 @@ package find
 import (
 	"foreply/compare/fact"
 	"foreply/compare/walk"
+	"foreply/profile"
 	"foreply/profile/board"
 )
+
+// peersTell is how many games of peers tell how a move is met: what fewer did is
+// chance (our choice).
+const peersTell = 10
+
+// PeersMet adds to the moves without an answer how players like the opponent met them
+// when they sat where the user will, in games over before a day.
+func PeersMet(peers *profile.Peers, s *fact.Side, when profile.Span) {
+	for i := range s.Unanswered {
+		u := &s.Unanswered[i]
+		end := walk.Resolved(u.Line).End
+		played := peers.Record(end.Key(), end.Turn(), when)
+		all := 0
+		for k := range played {
+			all += int(played[k].Games)
+		}
+		if all < peersTell {
+			continue
+		}
+		u.PeerGames = all
+		for k := range played[:min(len(played), othersShown)] {
+			p := &played[k]
+			theirs := fact.Score{Wins: int(p.Losses), Draws: int(p.Draws), Losses: int(p.Wins), Unknown: int(p.Unknown)}
+			u.Peers = append(u.Peers, fact.Met{Move: end.SAN(p.Move), Games: int(p.Games), Score: theirs})
+		}
+	}
+}
 
 // othersShown limits what is told of an unanswered move.
 const othersShown = 3

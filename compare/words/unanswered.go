@@ -53,6 +53,36 @@ func Met(others []fact.Met, ply int) Sentence {
 	return s
 }
 
+// PeersMet says how players like them met their move, and how it went: 'players like
+// them met it with 3.d4 in 60 of 140 games (made 31½), 3.Nf3 in 40 (22)'.
+func PeersMet(u *fact.Unanswered) Sentence {
+	var s Sentence
+	for i := range u.Peers {
+		m := &u.Peers[i]
+		if i == 0 {
+			s = s.And(say("players like them met it with %s in %s of %s (made %s)",
+				move(m.Move, len(u.Line)), number(m.Games), games(u.PeerGames, "game"), madeOf(m.Score)))
+			continue
+		}
+		s = s.And(say(", %s in %s (%s)", move(m.Move, len(u.Line)), number(m.Games), madeOf(m.Score)))
+	}
+	return s
+}
+
+// sharesFrom is from how many games on points are said of a hundred games.
+const sharesFrom = 100
+
+// madeOf is what the user's side made: '31½', or of many games '52 in 100'.
+func madeOf(theirs fact.Score) Span {
+	yours := theirs.Yours()
+	n := yours.Wins + yours.Draws + yours.Losses
+	if n < sharesFrom {
+		return Span{Kind: Score, Text: Sum(yours)}
+	}
+	points := float64(yours.Wins) + float64(yours.Draws)/2
+	return Span{Kind: Score, Text: fmt.Sprintf("%.0f in 100", 100*points/float64(n))}
+}
+
 // SetUp says what the user usually plays in the family of an unanswered move.
 func SetUp(u *fact.Unanswered) Clause {
 	if len(u.SetUp) == 0 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {

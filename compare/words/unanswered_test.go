@@ -45,6 +45,20 @@ func TestMet(t *testing.T) {
 	}
 }
 
+// What players like them made is points of few games, a share of many.
+func TestPeersMet(t *testing.T) {
+	u := fact.Unanswered{Line: []string{"e4", "f5"}, PeerGames: 340, Peers: []fact.Met{
+		{Move: "exf5", Games: 210, Score: fact.Score{Wins: 80, Draws: 20, Losses: 100, Unknown: 10}},
+		{Move: "d3", Games: 6, Score: fact.Score{Wins: 3, Draws: 1, Losses: 2}},
+	}}
+	if got := PeersMet(&u).String(); got != "players like them met it with 2.exf5 in 210 of 340 games (made 55 in 100), 2.d3 in 6 (2½)" {
+		t.Errorf("%q", got)
+	}
+	if got := PeersMet(&fact.Unanswered{}); len(got) > 0 {
+		t.Errorf("of none: %q", got)
+	}
+}
+
 // A set-up's moves come when they may: they have no number.
 func TestSetUp(t *testing.T) {
 	u := fact.Unanswered{Line: []string{"e4", "c5", "c3", "b6"}, SetUp: []string{"e5", "d4"}, SetUpPly: 3}
