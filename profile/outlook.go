@@ -120,8 +120,9 @@ func (e *Expected) sort() {
 }
 
 // Between gives p its 80 % interval: the 10 % and 90 % quantiles of
-// Beta(p*s, (1-p)*s).
+// Beta(p*s, (1-p)*s). Far from one half both may lie beyond the mean, p; then it is p
+// that bounds the interval.
 func Between(p, s float64) Range {
 	lo, hi := stat.BetaInterval(p, s)
-	return Range{P: p, Lo: lo, Hi: hi}
+	return Range{P: p, Lo: min(lo, p), Hi: max(hi, p)}
 }

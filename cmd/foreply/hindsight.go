@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foreply/compare/fact"
+	"foreply/compare/past"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/pdf"
@@ -46,6 +47,7 @@ func (a *app) hindsightCommand() *cobra.Command {
 	fs := cmd.Flags()
 	f.addGames(fs)
 	f.addPeers(fs)
+	f.addRepertoire(fs)
 	fs.IntVar(&f.last, "last", 0, "pretend that only the last `NUMBER` of earlier games of the colour exist (default: all)")
 	fs.StringVarP(&f.out, "out", "o", "", "write a page with what was said against what came, a PDF `FILE`")
 	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
@@ -61,6 +63,9 @@ func (a *app) hindsight(cmd *cobra.Command, f *hindsightFlags, args []string) er
 	}
 	tasks, byFile, err := a.hindsightTasks(cmd, f, args)
 	if err != nil {
+		return err
+	}
+	if err := a.hindsightBooks(tasks, f); err != nil {
 		return err
 	}
 	outs, err := f.create(a, tasks)
@@ -106,6 +111,35 @@ func (a *app) hindsightTasks(cmd *cobra.Command, f *hindsightFlags, args []strin
 	}
 	tasks, err = fileTasks(cfg, patterns, f)
 	return tasks, true, err
+}
+
+// hindsightBooks reads the repertoire that sheets are judged with, if there is one.
+// Nobody asked for that of the configuration: if it can't be read the test goes on
+// without.
+func (a *app) hindsightBooks(tasks []*task, f *hindsightFlags) error {
+	first := tasks[0]
+	asked := len(f.both)+len(f.white)+len(f.black)+len(f.color) > 0
+	if given := &first.cfg.Me.Repertoire; !asked && len(given.White)+len(given.Black) == 0 {
+		return nil
+	}
+	if err := first.setColor(&f.flags); err != nil {
+		return err
+	}
+	if err := first.setBooks(&f.flags); err != nil {
+		return err
+	}
+	books, err := a.readBooks(first)
+	switch {
+	case err != nil && asked:
+		return err
+	case err != nil:
+		a.say.note("your repertoire is not used here: %v", err)
+		return nil
+	}
+	for _, t := range tasks {
+		t.opened, t.books = books, first.books
+	}
+	return nil
 }
 
 // fileTasks takes each file for the games of one player.
@@ -166,7 +200,7 @@ func (a *app) testAll(tasks []*task, f *hindsightFlags, outs *hindsightOuts) (*t
 	all := &tested{last: f.last}
 	opt := hindsight.Options{Last: f.last}
 	if outs.rows != nil {
-		opt.Each = outs.rows.Write
+		opt.Each, opt.Shares = outs.rows.Write, true
 	}
 	for _, t := range tasks {
 		one, err := a.testOne(t, opt)
@@ -209,10 +243,14 @@ func (a *app) testOne(t *task, opt hindsight.Options) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
+	sheets, err := past.Test(a.ctx, found.profile, past.Options{Peers: opt.Peers, Last: opt.Last, Books: t.opened})
+	if err != nil {
+		return nil, err
+	}
 	if err := opt.Peers.Err(); err != nil {
 		return nil, badBook(inputNames(t.peers), err)
 	}
-	one := &player{File: inputNames(t.inputs), Opponent: t.opponent, Result: r, Verdict: r.Verdict("this opponent")}
+	one := &player{File: inputNames(t.inputs), Opponent: t.opponent, Result: r, Sheet: sheets, Verdict: r.Verdict("this opponent")}
 	if p := opt.Peers; p != nil {
 		one.Peers = &peersTold{Games: p.Games, Own: p.Own, Undated: p.Undated, Twice: p.Twice, Unfit: p.Unfit}
 	}

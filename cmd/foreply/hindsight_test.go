@@ -47,6 +47,7 @@ func TestPredictionsAreThoseOfTheFigures(t *testing.T) {
 	}
 	got := map[string]figures{}
 	for _, row := range rows[1:] {
+		checkShares(t, row[15])
 		for _, side := range []string{row[3], "pooled"} {
 			f := got[side]
 			f.Predictions++
@@ -62,6 +63,29 @@ func TestPredictionsAreThoseOfTheFigures(t *testing.T) {
 		if g.Predictions != w.Predictions || g.Predictions == 0 || math.Abs(g.OneEvent/n-w.OneEvent)+math.Abs(g.Full/n-w.Full)+math.Abs(g.Raw/n-w.Raw) > 1e-9 {
 			t.Errorf("%s: the CSV has %+v over %v, the JSON %+v", side, g, n, w)
 		}
+	}
+}
+
+// checkShares reads the shares of a row: they sum to 1, each in its interval.
+func checkShares(t *testing.T, text string) {
+	t.Helper()
+	sum := 0.0
+	for share := range strings.FieldsSeq(text) {
+		var v [3]float64
+		for i, digits := range strings.Split(share, "=")[1:] {
+			x, err := strconv.ParseFloat(digits, 64)
+			if err != nil || i > 2 {
+				t.Fatalf("%q: %v", share, err)
+			}
+			v[i] = x
+		}
+		if v[0] < v[1] || v[0] > v[2] {
+			t.Errorf("%s lies outside of its interval", share)
+		}
+		sum += v[0]
+	}
+	if math.Abs(sum-1) > 1e-9 {
+		t.Errorf("the shares sum to %v: %s", sum, text)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"text/tabwriter"
 
 	"foreply/compare/fact"
+	"foreply/compare/past"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/pdf"
@@ -22,8 +23,9 @@ type player struct {
 	Opponent fact.Opponent `json:"opponent"`
 	Peers    *peersTold    `json:"peers,omitempty"`
 	hindsight.Result
-	Verdict string  `json:"verdict"`
-	newest  pgn.Day // day of the newest game
+	Sheet   past.Result `json:"sheet"` // what sheets would have said
+	Verdict string      `json:"verdict"`
+	newest  pgn.Day     // day of the newest game
 }
 
 // peersTold counts the peers' games; each was used for later games only.
@@ -39,6 +41,7 @@ type peersTold struct {
 type tested struct {
 	players []player
 	hindsight.Result
+	sheet   past.Result
 	who     string // the player, or how many they are
 	last    int    // how many earlier games were known at most, 0 for all
 	verdict string
@@ -47,16 +50,16 @@ type tested struct {
 // pool adds up what the players gave.
 func (t *tested) pool() {
 	first := &t.players[0]
-	t.who, t.verdict, t.Result = first.Opponent.Name, first.Verdict, first.Result
+	t.who, t.verdict, t.Result, t.sheet = first.Opponent.Name, first.Verdict, first.Result, first.Sheet
 	if len(t.players) == 1 {
 		return
 	}
-	results, some := make([]hindsight.Result, len(t.players)), 0
+	results, sheets, some := make([]hindsight.Result, len(t.players)), make([]past.Result, len(t.players)), 0
 	for i := range t.players {
-		results[i] = t.players[i].Result
+		results[i], sheets[i] = t.players[i].Result, t.players[i].Sheet
 		some += min(1, results[i].Pooled.Predictions)
 	}
-	t.who, t.Result = words.Plural(some, "player"), hindsight.Pool(results...)
+	t.who, t.Result, t.sheet = words.Plural(some, "player"), hindsight.Pool(results...), past.Pool(sheets...)
 	t.verdict = t.Result.Verdict("these players")
 }
 
@@ -68,9 +71,10 @@ func (t *tested) json(byFile bool) any {
 	}
 	return struct {
 		hindsight.Result
-		Verdict string   `json:"verdict"`
-		Files   []player `json:"files"`
-	}{t.Result, t.verdict, t.players}
+		Sheet   past.Result `json:"sheet"`
+		Verdict string      `json:"verdict"`
+		Files   []player    `json:"files"`
+	}{t.Result, t.sheet, t.verdict, t.players}
 }
 
 // print tells the test at a screen's length. Its last line is the verdict.
@@ -82,20 +86,21 @@ func (t *tested) print(out io.Writer, f *hindsightFlags) error {
 		fmt.Fprintln(w)
 		t.table(w)
 		sections = sections[max(0, len(sections)-1):] // both colours: the rest is in --json
+		for i := range sections {
+			sections[i].Name = "" // the heading says it
+		}
 	}
 	for i, s := range sections {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "%s: %s\n", s.Name, s.Of)
-		for _, line := range s.Lines {
-			wrap(w, "  ", "    ", strings.Fields(line))
-		}
+		tellSection(w, s)
 	}
 	if len(t.Pooled.Reliability) > 0 {
 		for line := range strings.Lines(t.Pooled.Scale()) {
 			fmt.Fprint(w, "  ", line)
 		}
+		tellSection(w, t.sheet.Words())
 	}
 	if wrote := strings.Join(slices.DeleteFunc([]string{f.out, f.predictions}, func(s string) bool { return s == "" }), " and "); wrote != "" {
 		fmt.Fprintf(w, "\nwrote %s\n", wrote)
@@ -103,6 +108,15 @@ func (t *tested) print(out io.Writer, f *hindsightFlags) error {
 	fmt.Fprintln(w)
 	wrap(w, "", "", strings.Fields(t.verdict))
 	return w.Flush()
+}
+
+func tellSection(w *bufio.Writer, s hindsight.Section) {
+	if s.Name != "" {
+		wrap(w, "", "  ", strings.Fields(s.Name+": "+s.Of))
+	}
+	for _, line := range s.Lines {
+		wrap(w, "  ", "    ", strings.Fields(line))
+	}
 }
 
 // heading says what was tested and what the forecasts leant on.
@@ -128,7 +142,7 @@ func (t *tested) heading() string {
 
 // Limits of the table of players.
 const (
-	tableRows = 6
+	tableRows = 4
 	fileWidth = 22
 	nameWidth = 20
 )
@@ -166,7 +180,16 @@ func (t *tested) page() *pdf.Tested {
 		newest = max(newest, t.players[i].newest)
 	}
 	return &pdf.Tested{
-		Who: t.who, Heading: t.heading(), Verdict: t.verdict, Bins: t.Pooled.Reliability, Sections: t.Words(), AsOf: newest.Date(),
+		Who: t.who, Heading: t.heading(), Verdict: t.verdict, Bins: t.Pooled.Reliability, Sections: t.sections(), AsOf: newest.Date(),
 		Foot: t.Method(),
 	}
+}
+
+// sections are all that is said in words.
+func (t *tested) sections() []hindsight.Section {
+	list := t.Words()
+	if len(list) == 0 {
+		return nil
+	}
+	return append(list, t.sheet.Words())
 }

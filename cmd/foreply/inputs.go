@@ -53,11 +53,16 @@ func (f *flags) addPeers(fs *pflag.FlagSet) {
 	fs.IntVar(&f.rating, "rating", 0, "the opponent's `RATING`, to choose peers by (default: that of their newest game)")
 }
 
-func (f *flags) addBook(fs *pflag.FlagSet) {
+// addRepertoire adds the user's repertoire by colour.
+func (f *flags) addRepertoire(fs *pflag.FlagSet) {
 	fs.StringVar(&f.color, "my-color", "", "your `COLOUR` in the game: white, black or both; the opponent has the other (default: every colour you have a repertoire for)")
 	fs.StringArrayVar(&f.both, "repertoire", nil, "`FILES` of your repertoire for the colour of --my-color (repeatable)")
 	fs.StringArrayVar(&f.white, "white-repertoire", nil, "`FILES` of your repertoire with white (repeatable)")
 	fs.StringArrayVar(&f.black, "black-repertoire", nil, "`FILES` of your repertoire with black (repeatable)")
+}
+
+func (f *flags) addBook(fs *pflag.FlagSet) {
+	f.addRepertoire(fs)
 	fs.StringArrayVar(&f.first, "main", nil, "`CHAPTER` to play tonight, a part of its name, or its file; it comes first (repeatable)")
 	fs.BoolVar(&f.strict, "strict", false, "stop at a move of your repertoire that can't be played, instead of going on without its line")
 	fs.StringArrayVar(&f.me, "me", nil, "a `NAME` or handle of yours, to find games between you (repeatable)")

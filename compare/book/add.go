@@ -154,6 +154,22 @@ func ChapterName(g *pgn.Game) string {
 	return fmt.Sprintf("chapter %d", g.Index)
 }
 
+// Of makes a book for a colour of lines from the usual start. Where two of them give an
+// answer at the same position, the first is the main choice.
+func Of(mine board.Color, lines [][]board.Move) *Book {
+	b, start := New(mine), board.Start()
+	c := Chapter{startKey: start.Key()}
+	a := adder{book: b, chapter: &c}
+	for _, moves := range lines {
+		pos := board.Start()
+		for i := range moves {
+			a.move(&profile.Node{Move: moves[i]}, &pos, moves[:i])
+		}
+	}
+	b.Chapters = append(b.Chapters, c)
+	return b
+}
+
 // Add reads one chapter, a game read with its variations. An illegal move ends
 // its line; the rest of the chapter counts. What is wrong goes to Problems.
 func (b *Book) Add(g *pgn.Game) {

@@ -29,6 +29,8 @@ type Options struct {
 	// UpTo ends the test with that game of the colour, counted from 1; 0 means
 	// none.
 	UpTo int
+	// Shares gives each Prediction the shares of the coming games, too.
+	Shares bool
 	// Each, if not nil, sees every prediction in turn. It is valid during the
 	// call.
 	Each func(*Prediction)
@@ -47,6 +49,7 @@ type Prediction struct {
 	Ply      int // of the move to come, 1 is the game's first half-move
 	Position board.Position
 	Expected profile.Expected // without intervals
+	Shares   profile.Expected // as a sheet prints them, with intervals; only if asked for
 	Played   board.Move
 	// Given is the probability that the forecast gave to what came, 'something
 	// new' being one outcome; Full is that of the very move.
@@ -147,7 +150,11 @@ func (t *test) game(g *profile.Game, look *profile.Outlook) {
 			if e.Visits == 0 {
 				return
 			}
-			if fresh := t.judge(&Prediction{Game: g, Ply: ply + 1, Position: pos, Expected: e, Played: m}); fresh {
+			p := Prediction{Game: g, Ply: ply + 1, Position: pos, Expected: e, Played: m}
+			if t.opt.Shares {
+				p.Shares = look.At(&pos)
+			}
+			if fresh := t.judge(&p); fresh {
 				return
 			}
 		}

@@ -151,7 +151,7 @@ func (t *tally) figures() Figures {
 		f.ECE, f.ECENew = t.all.ECE(), t.fresh.ECE()
 		f.Brier = t.brier / float64(t.given)
 		f.chance = t.all.ChanceECE()
-		f.New = newBin(t.unseen, t.new, t.predictions)
+		f.New = NewBin(t.unseen, float64(t.new), t.predictions)
 	}
 	if f.Intervals > 0 {
 		f.Coverage = float64(t.covered) / float64(f.Intervals)
@@ -159,16 +159,16 @@ func (t *tally) figures() Figures {
 	f.Evidence = byLevel(t.intervals)
 	for _, b := range t.all.Bins() {
 		if b.N > 0 {
-			f.Reliability = append(f.Reliability, newBin(b.Sum, b.Hits, b.N))
+			f.Reliability = append(f.Reliability, NewBin(b.Sum, float64(b.Hits), b.N))
 		}
 	}
 	return f
 }
 
-// newBin is the bin of n probabilities, summed, of which so many came.
-func newBin(sum float64, hits, n int) Bin {
-	lo, hi := stat.Wilson(float64(hits), float64(n), confidence)
-	return Bin{P: sum / float64(n), Observed: float64(hits) / float64(n), Lo: lo, Hi: hi, N: n}
+// NewBin is the bin of n probabilities, summed, of which so many came.
+func NewBin(sum, hits float64, n int) Bin {
+	lo, hi := stat.Wilson(hits, float64(n), confidence)
+	return Bin{P: sum / float64(n), Observed: hits / float64(n), Lo: lo, Hi: hi, N: n}
 }
 
 // Intervals returns the intervals that were judged.

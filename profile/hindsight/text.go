@@ -35,12 +35,12 @@ func (r *Result) Words() []Section {
 		f    *Figures
 	}{{"with White", &r.White}, {"with Black", &r.Black}} {
 		if f := side.f; f.Predictions > 0 {
-			out = append(out, Section{side.name, f.tested(), []string{f.guesses(), f.even()}})
+			out = append(out, Section{Name: side.name, Of: f.guesses()})
 		}
 	}
 	switch f := &r.Pooled; len(out) {
 	case 1:
-		out[0].Lines = f.sentences()
+		out[0] = Section{out[0].Name, f.tested(), f.sentences()}
 	case 2:
 		out = append(out, Section{"both colours", f.tested(), f.sentences()})
 	}
@@ -53,33 +53,21 @@ func (f *Figures) tested() string {
 
 // sentences are all that is said.
 func (f *Figures) sentences() []string {
-	lines := []string{f.guesses(), f.even(),
-		fmt.Sprintf("something new: it said %s in 10, it came %s in 10", tens(f.New.P), tens(f.New.Observed))}
+	lines := []string{f.guesses(),
+		fmt.Sprintf("something new: said %s in 10, came %s; %s", tens(f.New.P), tens(f.New.Observed), f.gain())}
 	if f.Intervals > 0 {
 		lines = append(lines, fmt.Sprintf("its 'likely' ranges are meant to hold 8 times in 10; they held in %.0f of %d", f.Coverage*float64(f.Intervals), f.Intervals))
 	}
-	return append(lines, f.gain())
+	return lines
 }
 
 func (f *Figures) guesses() string {
 	n := float64(f.Predictions)
-	return fmt.Sprintf("top guess right in %.0f of %d (%s in 10), in the top three %.0f (%s)",
-		f.Top1*n, f.Predictions, tens(f.Top1), f.Top3*n, tens(f.Top3))
-}
-
-// even speaks of the probabilities nearest to one half.
-func (f *Figures) even() string {
-	best := &f.Reliability[0]
-	for i := range f.Reliability {
-		if b := &f.Reliability[i]; math.Abs(b.P-0.5) < math.Abs(best.P-0.5) {
-			best = b
-		}
-	}
-	return fmt.Sprintf("when it said %s in 10 it came %s in 10 (%s)", tens(best.P), tens(best.Observed), count(best.N, "time", "times"))
+	return fmt.Sprintf("top guess right in %.0f of %d, one of the top three in %.0f", f.Top1*n, f.Predictions, f.Top3*n)
 }
 
 func (f *Figures) gain() string {
-	return fmt.Sprintf("%s than plain counting: %.2f bits a move, not %.2f", f.Against("surprised"), f.OneEvent, f.RawBits)
+	return f.Against("surprised") + " than counting"
 }
 
 // Against compares with plain counting, how surprised either was: '12 % less',

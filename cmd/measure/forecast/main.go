@@ -19,6 +19,7 @@ import (
 	"os"
 	"strings"
 
+	"foreply/compare/past"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -48,6 +49,7 @@ func run(args []string, out io.Writer) error {
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
 	refit := fs.Bool("refit", false, "fit only the step for new moves and the intervals, the same way")
+	sheets := fs.Bool("sheets", false, "judge what sheets would have said instead")
 	scores := fs.Bool("results", false, "judge the forecast of results instead")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -66,6 +68,9 @@ func run(args []string, out io.Writer) error {
 			f.run(published())
 		}
 		return nil
+	}
+	if *sheets {
+		return printSheets(out, careers, past.Options{Model: &model, Last: *last}, *peers)
 	}
 	if *scores {
 		printResults(out, careers)
@@ -97,6 +102,48 @@ func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) e
 	}
 	line(out, "pooled", hindsight.Pool(results...).Pooled)
 	return nil
+}
+
+// printSheets judges the partings, the lines to expect and the changes of sheets.
+func printSheets(out io.Writer, careers []*career, opt past.Options, peers bool) error {
+	var results []past.Result
+	for _, c := range careers {
+		if c.profile == nil {
+			continue
+		}
+		if peers {
+			opt.Peers = c.peers(careers)
+		}
+		r, err := past.Test(context.Background(), c.profile, opt)
+		if err != nil {
+			return err
+		}
+		results = append(results, r)
+		sheetLines(out, c.name, &r)
+	}
+	pooled := past.Pool(results...)
+	sheetLines(out, "pooled", &pooled)
+	return nil
+}
+
+func sheetLines(out io.Writer, name string, r *past.Result) {
+	fmt.Fprintf(out, "%s: %d sheets, %d games, %d to the end of a line; first parting right %d of %d, deeper %d of %d; changes %+v\n",
+		name, r.Sheets, r.Games, r.Decided, r.First.Right, r.First.N, r.Deeper.Right, r.Deeper.N, r.Changes)
+	scale := func(what string, bins []hindsight.Bin) {
+		fmt.Fprintf(out, "  %-12s", what)
+		for _, b := range bins {
+			fmt.Fprintf(out, "  %.3f/%.3f (%d)", b.P, b.Observed, b.N)
+		}
+		fmt.Fprintln(out)
+	}
+	scale("first", r.First.All)
+	scale("first told", r.First.Told)
+	scale("deeper", r.Deeper.All)
+	scale("deeper told", r.Deeper.Told)
+	scale("lines", r.Lines)
+	if r.Expect != nil {
+		scale("expect", []hindsight.Bin{*r.Expect})
+	}
 }
 
 // printResults judges the forecast of results.

@@ -1,0 +1,245 @@
+package past
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/book"
+	"foreply/compare/walk"
+	"foreply/fetch/pgn"
+	"foreply/profile"
+	"foreply/profile/board"
+	"foreply/profile/hindsight"
+)
+
+// gamesOf are games of an opponent with Black, a day each, in order.
+func gamesOf(t *testing.T, lines ...string) *profile.Profile {
+	t.Helper()
+	var text strings.Builder
+	for i, moves := range lines {
+		fmt.Fprintf(&text, "[White \"Elm\"]\n[Black \"Them\"]\n[Date \"20%02d.%02d.%02d\"]\n[Result \"*\"]\n\n%s *\n\n", 10+i/336, 1+i/28%12, 1+i%28, moves)
+	}
+	r := pgn.NewReader(strings.NewReader(text.String()), pgn.Options{File: "own.pgn"})
+	p := profile.Build(r.All(), profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return board.Black, true }})
+	if len(p.Games) != len(lines) || len(p.Problems) > 0 {
+		t.Fatalf("the test's own games: %d of %d, %v", len(p.Games), len(lines), p.Problems)
+	}
+	return p
+}
+
+func bookOf(t *testing.T, text string) *book.Book {
+	t.Helper()
+	b := book.New(board.White)
+	r := pgn.NewReader(strings.NewReader(text), pgn.Options{File: "book.pgn", Variations: true})
+	for g := range r.All() {
+		b.Add(g)
+	}
+	if len(b.Problems) > 0 {
+		t.Fatal(b.Problems)
+	}
+	return b
+}
+
+func tested(t *testing.T, p *profile.Profile, opt Options) Result {
+	t.Helper()
+	r, err := Test(t.Context(), p, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+const (
+	open     = "1. e4 e5 2. Nf3 Nc6 3. Bb5 a6"
+	sicilian = "1. e4 c5 2. Nf3 d6 3. d4 cxd4"
+	queens   = "1. d4 d5 2. c4 e6 3. Nc3 Nf6"
+	english  = "1. c4 e5 2. Nc3 Nf6 3. g3 d5"
+)
+
+// What is judged, counted by hand: 30 games before the first sheet, then one every ten
+// games; games that don't come to a choice of theirs in the book are not held against it.
+func TestWhatIsJudged(t *testing.T) {
+	var lines []string
+	for i := range 50 {
+		lines = append(lines, []string{open, open, open, sicilian, english}[i%5])
+	}
+	r := tested(t, gamesOf(t, lines...), Options{Books: []*book.Book{bookOf(t, "1. e4 e5 (1... c5 2. Nf3 d6) 2. Nf3 Nc6 *")}})
+	if !r.Given || r.Sheets != 2 || r.Games != 16 || r.Decided != 16 || r.First.N != 16 || r.First.Right != 12 || r.Deeper.N != 0 {
+		t.Errorf("%+v", r)
+	}
+	came := 0.0
+	for _, b := range r.First.All {
+		came += b.Observed * float64(b.N)
+	}
+	if math.Abs(came-16) > 1e-9 { // in each game one of the shares came
+		t.Errorf("%v shares came: %+v", came, r.First.All)
+	}
+	if e := r.Expect; e == nil || e.N != 16 || e.Observed != 0.75 || math.Abs(e.P-0.75) > 0.1 {
+		t.Errorf("expect %+v", r.Expect)
+	}
+}
+
+// Without a repertoire the user answers as the others mostly did; who did otherwise
+// leaves the line open, which then counts for what the sheet gave it from there.
+func TestUsualBook(t *testing.T) {
+	var lines []string
+	for i := range 40 {
+		lines = append(lines, []string{open, open, open, queens}[i%4])
+	}
+	p := gamesOf(t, lines...)
+	b := usual(p, board.White, pgn.ParseDate("2010.02.03").Span())
+	start := board.Start()
+	e4 := start.Legal(nil)[slices.IndexFunc(start.Legal(nil), func(m board.Move) bool { return start.SAN(m) == "e4" })]
+	if got := b.Answers(start.Key()); len(got) != 1 || got[0] != e4 {
+		t.Errorf("answers %v", got)
+	}
+	r := tested(t, p, Options{})
+	if r.Given || r.Sheets != 1 || r.Games >= 10 || r.Games != r.Decided {
+		t.Errorf("%+v", r)
+	}
+}
+
+// A line that the user's side leaves open counts for its chance from there.
+func TestOpenLine(t *testing.T) {
+	var lines []string
+	for range 15 {
+		lines = append(lines, open, "1. e4 e5 2. Nf3 d6 3. d4 exd4")
+	}
+	for range 10 {
+		lines = append(lines, "1. e4 e5 2. Nc3 Nf6 3. f4 d5")
+	}
+	p := gamesOf(t, lines...)
+	r := tested(t, p, Options{Books: []*book.Book{bookOf(t, "1. e4 e5 2. Nf3 Nc6 (2... d6 3. d4 exd4) 3. Bb5 a6 *")}})
+	if r.Games != 10 || r.Decided != 0 {
+		t.Fatalf("%+v", r)
+	}
+	for _, b := range r.Lines { // 1...e5 is certain nearly, so nothing was learned of what follows
+		if b.P > lineEdges[0] && (b.Observed < b.P || b.Observed > b.P*1.1) {
+			t.Errorf("said %.4f, came %.4f", b.P, b.Observed)
+		}
+	}
+}
+
+// What is said hangs on earlier games alone.
+func TestSaidFromEarlierGamesAlone(t *testing.T) {
+	var lines []string
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 40 {
+		lines = append(lines, []string{open, sicilian}[r.IntN(2)])
+	}
+	others := slices.Clone(lines)
+	for i := 30; i < 40; i++ {
+		others[i] = "1. e4 e6 2. d4 d5 3. exd5 exd5"
+	}
+	one, two := tested(t, gamesOf(t, lines...), Options{}), tested(t, gamesOf(t, others...), Options{})
+	if one.Lines[0].Observed == two.Lines[0].Observed {
+		t.Error("other games came, and nothing else was found")
+	}
+	for i := range one.Lines {
+		if one.Lines[i].P != two.Lines[i].P {
+			t.Errorf("said %v, and %v if other games come", one.Lines[i].P, two.Lines[i].P)
+		}
+	}
+}
+
+// Of a player whose choices are dice, what was said comes.
+func TestDice(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	var lines []string
+	for range 600 {
+		var line string
+		switch x := r.Float64(); {
+		case x < 0.5 && r.Float64() < 0.6:
+			line = open
+		case x < 0.5:
+			line = "1. e4 e5 2. Nf3 d6 3. d4 exd4"
+		case x < 0.8:
+			line = sicilian
+		default:
+			line = "1. e4 e6 2. d4 d5 3. exd5 exd5"
+		}
+		lines = append(lines, line)
+	}
+	p := gamesOf(t, lines...)
+	got := tested(t, p, Options{})
+	for _, list := range [][]hindsight.Bin{got.First.All, got.Deeper.All, got.Lines} {
+		for _, b := range list {
+			if b.N >= 300 && math.Abs(b.P-b.Observed) > 0.06 {
+				t.Errorf("said %.3f, came %.3f of %d", b.P, b.Observed, b.N)
+			}
+		}
+	}
+	if again := tested(t, p, Options{}); !reflect.DeepEqual(got, again) {
+		t.Error("the same games give another result")
+	}
+	if both := Pool(got, got); both.Games != 2*got.Games || both.Lines[0].P != got.Lines[0].P || both.Lines[0].N != 2*got.Lines[0].N {
+		t.Errorf("pooled with itself: %+v", both)
+	}
+}
+
+// A change is told once, and goes on or doesn't.
+func TestChanges(t *testing.T) {
+	for name, c := range map[string]struct {
+		after string
+		held  int
+	}{"goes on": {sicilian, 1}, "was a spell": {open, 0}} {
+		lines := slices.Concat(slices.Repeat([]string{open}, 60), slices.Repeat([]string{sicilian}, 30), slices.Repeat([]string{c.after}, 60))
+		r := tested(t, gamesOf(t, lines...), Options{})
+		if r.Changes.Told == 0 || r.Changes.Judged == 0 || (r.Changes.Held > 0) != (c.held > 0) {
+			t.Errorf("%s: %+v", name, r.Changes)
+		}
+	}
+}
+
+// The chances from the first position are the reaches of the walk, on random books.
+func TestGivenIsTheReach(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	var lines []string
+	for range 200 {
+		lines = append(lines, []string{open, sicilian, queens, english, "1. e4 e5 2. Nf3 d6 3. d4 exd4"}[r.IntN(5)])
+	}
+	p := gamesOf(t, lines...)
+	look := profile.NewForecast(p, board.Black, profile.ForecastOptions{}).On(p.NextDay())
+	s := newSheet(usual(p, board.White, p.NextDay()), look)
+	root := s.walk.Order[0]
+	for i, e := range s.ends {
+		if math.Abs(s.given[root][i]-e.Mass) > 1e-12 {
+			t.Errorf("end %d: %v of %v", i, s.given[root][i], e.Mass)
+		}
+	}
+	for _, at := range s.walk.Order {
+		if got := s.walk.Passing(at)[root]; math.Abs(got-at.Mass) > 1e-12 {
+			t.Errorf("passing %v: %v of %v", walk.SAN(at.Path()), got, at.Mass)
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	bin := func(p, came float64, n int) hindsight.Bin { return hindsight.Bin{P: p, Observed: came, N: n} }
+	r := Result{
+		Sheets: 9, Games: 90, Decided: 7, First: Parting{N: 90, Right: 62, Told: []hindsight.Bin{bin(0.1, 0.2, 80), bin(0.5, 0.46, 40), bin(0.6, 0.1, 19)}},
+		Deeper: Parting{N: 31, Right: 12}, Lines: []hindsight.Bin{bin(0.02, 0.03, 99), bin(0.08, 0.09, 50), bin(0.4, 0.3, 19), bin(0.6, 0.7, 20)},
+		Expect: &hindsight.Bin{P: 0.42, Observed: 0.4, N: 90}, Changes: Changes{Told: 5, Judged: 4, Held: 3},
+	}
+	want := hindsight.Section{Name: "the sheet", Of: "9 by their rivals' usual moves, 90 games, 7 to a line's end", Lines: []string{
+		"first choice: likeliest move right in 62 of 90; said 5.0 in 10, came 4.6", "later ones: likeliest move right in 12 of 31",
+		"lines, said and came in 10: 0.8, 0.9; 6.0, 7.0", "'expect': said 4.2 in 10, came 4.0; of 4 changes told 3 went on so",
+	}}
+	if got := r.Words(); !reflect.DeepEqual(got, want) {
+		t.Errorf("got\n%q\nwant\n%q", got, want)
+	}
+	for want, r := range map[string]Result{
+		"too few games to make one and see what came after it": {},
+		"3 by your repertoire; no later game came into it":     {Sheets: 3, Given: true},
+		"1 by your repertoire, 2 games, 1 to a line's end":     {Sheets: 1, Games: 2, Decided: 1, Given: true},
+	} {
+		if got := r.Words().Of; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
