@@ -40,6 +40,7 @@ func (a *app) readBooks(t *task) ([]*book.Book, error) {
 			return nil, advise(&brokenBook{c, broken}, checkHint)
 		}
 		a.tellBroken(c, broken)
+		a.tellOtherColor(book)
 		a.tellRivals(book, t.books[c])
 		books = append(books, book)
 		soft = append(soft, problems...)

@@ -26,9 +26,9 @@ func (a *app) checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "read a repertoire alone and say what is wrong with it",
-		Long: "check reads repertoire files and lists their chapters and what there is to mend: moves that\n" +
-			"can't be played, with their place; with --my-color also lines that stop before your answer.\n" +
-			"The exit code is 1 if a move can't be played. With --engine your own moves are listed that\n" +
+		Long: "check reads repertoire files and lists their chapters and what there is to mend: moves that " +
+			"can't be played, with their place; with --my-color also lines that stop before your answer. " +
+			"The exit code is 1 if a move can't be played. With --engine your own moves are listed that " +
 			"lose 0.8 or more against the best, the worst first.",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -46,8 +46,9 @@ func (a *app) checkCommand() *cobra.Command {
 			return a.check(cmd, f, args, color)
 		},
 	}
-	cmd.Flags().StringVar(&color, "my-color", "", "your `COLOUR`, white or black: judge lines that stop before your answer")
+	cmd.Flags().StringVar(&color, "my-color", "", "your `COLOUR` in these files, white or black: lists also lines that stop before your answer, and where you have a choice")
 	f.addEngine(cmd.Flags())
+	cmd.Flags().Lookup("engine").Usage = "`COMMAND` of a UCI engine on your machine: judges your moves"
 	cmd.Flags().StringVar(&f.config, "config", "", "configuration `FILE`, for how the engine is asked")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was read as JSON")
 	return cmd
@@ -58,7 +59,7 @@ var errBroken = errors.New("the repertoire has moves that can't be played")
 
 func (a *app) check(cmd *cobra.Command, f *flags, files []string, color string) error {
 	mine, judged := board.White, color != ""
-	switch color {
+	switch strings.ToLower(color) {
 	case "", "white":
 	case "black":
 		mine = board.Black

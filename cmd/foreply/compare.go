@@ -19,9 +19,10 @@ func (a *app) compareCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "compare [OPPONENT-ID]",
 		Short: "print what to expect from an opponent, without a sheet",
-		Long: "compare does all that prep does but the page: it prints the lines to expect, where they\n" +
+		Long: "compare does all that prep does but the page: it prints the lines to expect, where they " +
 			"leave your repertoire and what has no answer yet.",
-		Args: atMostOne,
+		Example: "  foreply compare wetherby --my-color black --pgn lines.pgn",
+		Args:    atMostOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			t, err := a.task(cmd, f, args)
 			if err != nil {

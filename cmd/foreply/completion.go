@@ -22,8 +22,8 @@ func (a *app) completionCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion SHELL",
 		Short: "print what lets a shell complete foreply's commands",
-		Long: "completion prints a script for bash, fish or zsh. With it the tab key completes commands,\n" +
-			"flags, the ids of your opponents, colours, clocks and needs. 'make install' puts all three\n" +
+		Long: "completion prints a script for bash, fish or zsh. With it the tab key completes commands, " +
+			"flags, the ids of your opponents, colours, clocks and needs. 'make install' puts all three " +
 			"where the shells look; for the shell of this moment: source <(foreply completion bash)",
 		ValidArgs: []cobra.Completion{"bash", "fish", "zsh"},
 		Args: func(_ *cobra.Command, args []string) error {

@@ -22,9 +22,9 @@ func (a *app) fetchCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "fetch [OPPONENT-ID...]",
 		Short: "get games from the configured sources: servers and files",
-		Long: "fetch gets the opponents' games from the configured servers, and copies them out of the\n" +
-			"configured files, so that prep need not search a large archive again. It asks servers only\n" +
-			"for what is new; a game once kept stays. prep reads what was kept and files that are newer.\n" +
+		Long: "fetch gets the opponents' games from the configured servers, and copies them out of the " +
+			"configured files, so that prep need not search a large archive again. It asks servers only " +
+			"for what is new; a game once kept stays. prep reads what was kept and files that are newer. " +
 			"Without ids it gets the games of all opponents of the configuration.",
 		RunE: func(cmd *cobra.Command, args []string) error { return a.fetch(cmd, f, args) },
 	}

@@ -32,9 +32,9 @@ func (a *app) fieldCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "field ENTRIES",
 		Short: "make the sheets for a whole entry list",
-		Long: "field reads an entry list (a player a line: name, and if known ID, rating and board; text\n" +
-			"or CSV) and makes a sheet for each player into a folder, with a page that sums them up and\n" +
-			"one for each board with several candidates. The players' games are kept in the folder: at\n" +
+		Long: "field reads an entry list (a player a line: name, and if known ID, rating and board; text " +
+			"or CSV) and makes a sheet for each player into a folder, with a page that sums them up and " +
+			"one for each board with several candidates. The players' games are kept in the folder: at " +
 			"the pairing, 'foreply prep OPPONENT-ID' in it needs no other file but your repertoire.",
 		Example: "  foreply field entries.csv --games archive.pgn --white-repertoire white.pgn \\\n" +
 			"    --black-repertoire black.pgn -o tonight",
@@ -85,6 +85,7 @@ func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
 		return err
 	}
 	a.tellHeld(r.home)
+	a.tellClock(r.home)
 	if err := r.readEntrants(list); err != nil {
 		return err
 	}

@@ -34,12 +34,12 @@ func (a *app) hindsightCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "hindsight [OPPONENT-ID | FOLDER]",
 		Short: "test the forecast on games that were already played",
-		Long: "hindsight goes through an opponent's games in order of time, forecasts each of their opening\n" +
-			"moves from the games that were certainly earlier, and says how the forecasts did: how far to\n" +
-			"trust the sheet for this opponent. Given a FOLDER, or files without an opponent, it takes each\n" +
-			"file for the games of one player, who bears a name of --opponent or the one that stands in most\n" +
+		Long: "hindsight goes through an opponent's games in order of time, forecasts each of their opening " +
+			"moves from the games that were certainly earlier, and says how the forecasts did: how far to " +
+			"trust the sheet for this opponent. Given a FOLDER, or files without an opponent, it takes each " +
+			"file for the games of one player, who bears a name of --opponent or the one that stands in most " +
 			"of its games, and adds up what the files gave.",
-		Example: "  foreply hindsight --games 'games/*.pgn' --opponent 'Last, First' -o hindsight.pdf\n" +
+		Example: "  foreply hindsight --games games --opponent 'Last, First' -o hindsight.pdf\n" +
 			"  foreply hindsight careers --peers careers --json",
 		Args: atMostOne,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.hindsight(cmd, f, args) },

@@ -15,7 +15,7 @@ func (a *app) initCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "init [FILE]",
 		Short: "write a configuration with comments to start from",
-		Long: "init writes a commented configuration to FILE, by default " + configName + " in the working folder.\n" +
+		Long: "init writes a commented configuration to FILE, by default " + configName + " in the working folder. " +
 			"A file that is there already is left alone.",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {

@@ -124,6 +124,7 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	if cmd.Flags().Lookup("engine") != nil { // others ask none
 		a.tellHeld(cfg)
 	}
+	a.tellClock(cfg)
 	t := &task{cfg: cfg, class: profile.Classical}
 	if err := t.setOpponent(f, args); err != nil {
 		return nil, err
@@ -151,7 +152,10 @@ func (t *task) setOpponent(f *flags, args []string) error {
 		return misuse("who is the opponent?", t.cfg.hinted(t.cfg.opponentHint())...)
 	}
 	o, ok := t.cfg.opponentByID(args[0])
-	if !ok {
+	switch {
+	case !ok && !idForm.MatchString(args[0]):
+		return misuse(fmt.Sprintf("%q is no id of the configuration", args[0]), fmt.Sprintf("a name goes behind --opponent: --opponent %q", args[0]))
+	case !ok:
 		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.hinted(t.cfg.opponentHint())...)
 	}
 	t.opponent = o.asOpponent()
@@ -299,7 +303,7 @@ func (t *task) setDay() {
 // setColor takes the colour the user will have. Where it is not known yet the
 // opponent is compared with every repertoire there is.
 func (t *task) setColor(f *flags) error {
-	switch f.color {
+	switch strings.ToLower(f.color) {
 	case "white":
 		t.mine = []board.Color{board.White}
 	case "black":
@@ -371,6 +375,22 @@ func (a *app) tellColor(t *task) {
 	default:
 		a.say.note("no colour given, and no repertoire for %s: only %s is prepared", t.mine[0].Other(), t.mine[0])
 	}
+}
+
+// longestOfMinutes is the most that a base time is in minutes, so that a smaller
+// number of seconds may be meant as minutes.
+const longestOfMinutes = 120
+
+// tellClock says how a clock was read that looks like minutes: 90+30 is what players
+// say, and PGN counts seconds.
+func (a *app) tellClock(cfg *settings) {
+	text := cfg.Sheet.Clock
+	c := pgn.ParseControl(text)
+	if c.Base == 0 || c.Base > longestOfMinutes || c.Inc == 0 {
+		return
+	}
+	a.say.note("%s %s was read as %d seconds and %d a move, %s; %d minutes are %d+%d",
+		cfg.origin("sheet.clock"), text, c.Base, c.Inc, c.Speed(), c.Base, 60*c.Base, c.Inc)
 }
 
 // named tells a person's names; nil when they are not known.

@@ -16,7 +16,6 @@ import (
 	"log"
 	"os"
 	"os/signal"
-	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -88,7 +87,7 @@ func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "foreply",
 		Short: "A one-page sheet for the game to come",
-		Long: "foreply forecasts an opponent's opening moves from their public games, compares them\n" +
+		Long: "foreply forecasts an opponent's opening moves from their public games, compares them " +
 			"with your repertoire and prints one page: what to expect, what to answer, what is missing.",
 		SilenceErrors:      true,
 		SilenceUsage:       true,
@@ -97,12 +96,11 @@ func (a *app) root() *cobra.Command {
 		RunE:               a.noCommand,
 		PersistentPreRun:   func(*cobra.Command, []string) { a.started = true },
 		CompletionOptions:  cobra.CompletionOptions{DisableDefaultCmd: true},
-		Version:            versionText(),
 	}
-	root.SetVersionTemplate("{{.Version}}")
+	root.Flags().Bool("version", false, "say which foreply this is")
 	root.SetFlagErrorFunc(flagError)
-	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", columns)))
-	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "list every problem met in the games")
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { showHelp(a.stdout, cmd) })
+	root.PersistentFlags().BoolVarP(&a.say.verbose, "verbose", "v", false, "tell every problem met in the games, and every name that may be theirs")
 	root.AddCommand(a.prepCommand(), a.compareCommand(), a.profileCommand(), a.checkCommand(),
 		a.hindsightCommand(), a.fetchCommand(), a.fieldCommand(), a.peersCommand(), a.initCommand(),
 		a.completionCommand(), a.versionCommand())
@@ -122,7 +120,6 @@ func (a *app) helpCommand() *cobra.Command {
 			if err != nil || len(rest) > 0 {
 				return a.noCommand(cmd.Root(), args)
 			}
-			found.InitDefaultHelpFlag()
 			return found.Help()
 		},
 	}
@@ -130,6 +127,9 @@ func (a *app) helpCommand() *cobra.Command {
 
 // noCommand answers a call without a known command.
 func (a *app) noCommand(cmd *cobra.Command, args []string) error {
+	if version, _ := cmd.Flags().GetBool("version"); version {
+		return a.version()
+	}
 	if len(args) == 0 {
 		return cmd.Help()
 	}
@@ -153,8 +153,12 @@ func flagError(cmd *cobra.Command, err error) error {
 	var (
 		unknown *pflag.NotExistError
 		invalid *pflag.InvalidValueError
+		empty   *pflag.ValueRequiredError
 	)
 	switch {
+	case errors.As(err, &empty):
+		value, usage := pflag.UnquoteUsage(empty.GetFlag())
+		return misuse(fmt.Sprintf("--%s needs a value", empty.GetFlag().Name), fmt.Sprintf("--%s %s: %s", empty.GetFlag().Name, value, usage))
 	case errors.As(err, &invalid):
 		wanted := "a whole number"
 		if invalid.GetFlag().Value.Type() == "bool" {

@@ -58,6 +58,7 @@ func TestExitCodes(t *testing.T) {
 		{"prepp", exitUsage, "did you mean foreply prep?"},
 		{"help prepp", exitUsage, "did you mean foreply prep?"},
 		{"help check", 0, ""},
+		{"version", 0, ""},
 		{"fetch", exitUsage, "no opponents in the configuration"},
 		{"check none.pgn", exitError, "no file none.pgn"},
 	} {

@@ -112,6 +112,18 @@ func (a *app) tellRivals(b *book.Book, patterns []string) {
 	a.say.hint("--main %s puts that file first; so does naming the files one by one, or [Role \"main\"] in it", filepath.Base(r.Second.File))
 }
 
+// tellOtherColor asks whether a book is of the other colour, where it looks so. Nine
+// of eleven repertoires that were tried as those of the other colour did, and none as
+// that of its own.
+func (a *app) tellOtherColor(b *book.Book) {
+	mine, theirs := b.Branching()
+	if b.Positions() < 10 || mine < 1.1 || mine-1 < 4*(theirs-1) {
+		return
+	}
+	a.say.note("is this your repertoire for %s: %s? It has %.1f moves of yours at a position and %.1f of theirs, as one for %s would",
+		b.Mine, strings.Join(b.Files, ", "), mine, theirs, b.Mine.Other())
+}
+
 // alphabetical numbers the folders and patterns that files were found by; files that
 // were named themselves, in whatever order, are not in it.
 func alphabetical(patterns []string) map[string]int {

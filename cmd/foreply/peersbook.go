@@ -33,8 +33,8 @@ func (a *app) peersCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "peers FILES...",
 		Short: "make a book of what players like your opponents play",
-		Long: "peers reads games of many players, however many, and makes a book that --peers takes in\n" +
-			"place of them: in an instant, and without the memory they would need. Given books it\n" +
+		Long: "peers reads games of many players, however many, and makes a book that --peers takes in " +
+			"place of them: in an instant, and without the memory they would need. Given books it " +
 			"joins them; given one book and no -o it says what is in it.",
 		Example: "  foreply peers archive-*.pgn.zst -o club.peers\n" +
 			"  foreply peers club.peers\n" +
@@ -54,7 +54,7 @@ func (a *app) peersCommand() *cobra.Command {
 	fs.StringVar(&f.ratings, "ratings", "", "only games of two players rated in this `RANGE`, as 1500-2000, 1500- or -2000")
 	fs.StringArrayVar(&f.classes, "class", nil, "only games of this `CLASS`: bullet, blitz, rapid, classical or unknown (repeatable)")
 	fs.StringVar(&f.since, "since", "", "only games from this `DAY` on, YYYY-MM-DD")
-	fs.IntVar(&f.plies, "plies", peerbook.DefaultPlies, fmt.Sprintf("how deep moves are counted, in half-moves, up to %d", peerbook.Depth))
+	fs.IntVar(&f.plies, "plies", peerbook.DefaultPlies, fmt.Sprintf("how deep moves are counted, a `NUMBER` of half-moves, up to %d", peerbook.Depth))
 	fs.IntVar(&f.least, "least", 1, "leave out positions that fewer `GAMES` reached; 2 makes the book much smaller")
 	fs.IntVar(&f.memory, "memory", 256, "`MB` of memory for games in passing; the rest goes through the disk")
 	return cmd

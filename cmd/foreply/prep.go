@@ -20,10 +20,11 @@ func (a *app) prepCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "prep [OPPONENT-ID]",
 		Short: "make the sheet for a game",
-		Long: "prep reads the opponent's games and your repertoire and writes the sheet, a PDF of one\n" +
+		Long: "prep reads the opponent's games and your repertoire and writes the sheet, a PDF of one " +
 			"page. The opponent is an id of the configuration, or a name given by --opponent.",
-		Example: "  foreply prep --games 'games/*.pgn' --opponent 'Last, First' --opponent handle \\\n" +
-			"    --repertoire black.pgn --my-color black -o sheet.pdf",
+		Example: "  foreply prep --games 'games/*.pgn' --opponent 'Last, First' \\\n" +
+			"    --opponent handle --repertoire black.pgn --my-color black -o sheet.pdf\n" +
+			"  foreply prep wetherby --my-color black --clock 5400+30 --round 4",
 		Args: atMostOne,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.prep(cmd, f, args) },
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,11 +19,12 @@ func (a *app) profileCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "profile [OPPONENT-ID]",
 		Short: "print what an opponent plays",
-		Long: "profile prints the opponent's opening moves with counts, and how likely each is in the next\n" +
-			"game. It needs no repertoire. With --json it prints the tree of one colour: every position\n" +
+		Long: "profile prints the opponent's opening moves with counts, and how likely each is in the next " +
+			"game. It needs no repertoire. With --json it prints the tree of one colour: every position " +
 			"that a move was played from, with raw counts from the opponent's side.",
-		Args: atMostOne,
-		RunE: func(cmd *cobra.Command, args []string) error { return a.profile(cmd, f, args) },
+		Example: "  foreply profile --games games --opponent 'Last, First' --their-color white",
+		Args:    atMostOne,
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.profile(cmd, f, args) },
 	}
 	fs := cmd.Flags()
 	f.addGames(fs)
@@ -68,7 +70,7 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 
 // theirColors are the opponent's colours asked for.
 func theirColors(f *flags) ([]board.Color, error) {
-	switch f.theirs {
+	switch strings.ToLower(f.theirs) {
 	case "white":
 		return []board.Color{board.White}, nil
 	case "black":

@@ -15,11 +15,13 @@ func (a *app) versionCommand() *cobra.Command {
 		Short: "say which foreply this is",
 		Long:  "version prints the version, the revision it was built from, and the Go it was built with.",
 		Args:  noArgs,
-		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprint(a.stdout, versionText())
-			return err
-		},
+		RunE:  func(*cobra.Command, []string) error { return a.version() },
 	}
+}
+
+func (a *app) version() error {
+	_, err := fmt.Fprint(a.stdout, versionText())
+	return err
 }
 
 // versionText is what the build says of itself. There is no number to keep up by

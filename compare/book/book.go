@@ -177,6 +177,22 @@ func (b *Book) Positions() int {
 	return n
 }
 
+// Branching is how many moves the book has on average where the user is to move,
+// and where the opponent is; 0 where it has none. Whoever prepares has one answer to
+// each of several moves, so in a book of the other colour the first is larger.
+func (b *Book) Branching() (mine, theirs float64) {
+	var at, moves [2]int
+	for _, p := range b.nodes {
+		for i, n := range [...]int{len(p.answers), len(p.covered)} {
+			if n > 0 {
+				at[i]++
+				moves[i] += n
+			}
+		}
+	}
+	return float64(moves[0]) / float64(max(1, at[0])), float64(moves[1]) / float64(max(1, at[1]))
+}
+
 // Holds reports whether the book has something to say at pos.
 func (b *Book) Holds(pos *board.Position) bool {
 	if pos.Turn() == b.Mine {
