@@ -21,7 +21,8 @@ func (a *app) profileCommand() *cobra.Command {
 		Short: "print what an opponent plays",
 		Long: "profile prints the opponent's opening moves with counts, and how likely each is in the next " +
 			"game. It needs no repertoire. With --json it prints the tree of one colour: every position " +
-			"that a move was played from, with raw counts from the opponent's side.",
+			"that a move was played from, with raw counts from the opponent's side; where they are to " +
+			"move, beside them how likely each move is in their coming games, with its 80 % interval.",
 		Example: "  foreply profile --games games --opponent 'Last, First' --their-color white",
 		Args:    atMostOne,
 		RunE:    func(cmd *cobra.Command, args []string) error { return a.profile(cmd, f, args) },
@@ -61,11 +62,25 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 		return noGames(t, found)
 	}
 	if f.json {
-		out := treeToJSON(t.opponent, found.profile.Tree(colors[0]), f.plies)
-		out.Results = recordsToJSON(found.profile, colors[0])
-		return writeJSON(a.stdout, out)
+		return a.profileJSON(t, found, colors[0], f.plies)
 	}
 	return a.tellProfile(t, found, colors, f.plies)
+}
+
+// profileJSON prints the tree of one colour with its forecast.
+func (a *app) profileJSON(t *task, found *findings, theirs board.Color, plies int) error {
+	p := found.profile
+	peers, when, err := a.readPeers(t, p)
+	if err != nil {
+		return err
+	}
+	look := profile.NewForecast(p, theirs, profile.ForecastOptions{Class: t.class, Peers: peers}).On(when)
+	out := treeToJSON(t.opponent, p.Tree(theirs), plies, look)
+	out.Results = recordsToJSON(p, theirs)
+	if err := peers.Err(); err != nil {
+		return badBook(inputNames(t.peers), err)
+	}
+	return writeJSON(a.stdout, out)
 }
 
 // theirColors are the opponent's colours asked for.
@@ -86,7 +101,8 @@ func theirColors(f *flags) ([]board.Color, error) {
 
 // The JSON of profile: the opening tree with raw counts. W, D and L are from the
 // opponent's side, U counts games without a result; a game counts once for each
-// position and each move.
+// position and each move. Where the opponent is to move the forecast stands beside the
+// counts: shares of the coming games.
 type (
 	treeJSON struct {
 		Opponent   fact.Opponent       `json:"opponent"`
@@ -106,17 +122,29 @@ type (
 		Key    string `json:"key"` // 16 hexadecimal digits
 		ToMove string `json:"to_move"`
 		countJSON
-		Moves map[string]edgeJSON `json:"moves"` // by UCI move
+		Moves    map[string]edgeJSON `json:"moves"` // by UCI move
+		Forecast *forecastJSON       `json:"forecast,omitempty"`
+	}
+	forecastJSON struct {
+		Visits   int       `json:"visits"`   // passes of games certainly earlier than the day of the game
+		Strength float64   `json:"strength"` // of the intervals: p is held as Beta(p*s, (1-p)*s)
+		Unseen   shareJSON `json:"unseen"`   // all moves never played here in those games together
+	}
+	shareJSON struct {
+		fact.Chance      // with its 80 % interval
+		Hardly      bool `json:"hardly_known,omitempty"` // as on a sheet
 	}
 	edgeJSON struct {
 		SAN string `json:"san"`
 		countJSON
 		LastDate pgn.Date `json:"last_date,omitzero"`
 		ChildEPD string   `json:"child_epd"`
+
+		Share *shareJSON `json:"share,omitempty"`
 	}
 )
 
-func treeToJSON(opponent fact.Opponent, tree *profile.Tree, plies int) treeJSON {
+func treeToJSON(opponent fact.Opponent, tree *profile.Tree, plies int, look *profile.Outlook) treeJSON {
 	out := treeJSON{Opponent: opponent, TheirColor: tree.Theirs.String(), Plies: plies, Nodes: map[string]nodeJSON{}}
 	for pos, n := range tree.All() {
 		node := nodeJSON{
@@ -131,9 +159,28 @@ func treeToJSON(opponent fact.Opponent, tree *profile.Tree, plies int) treeJSON 
 				LastDate: pgn.NumberedDate(e.LastDate), ChildEPD: child.EPD(),
 			}
 		}
+		if n.ToMove == tree.Theirs {
+			node.foresee(look.Shares(&pos))
+		}
 		out.Nodes[pos.EPD()] = node
 	}
 	return out
+}
+
+// foresee adds the forecast to the moves of a position.
+func (n *nodeJSON) foresee(e profile.Expected) {
+	share := func(p float64) shareJSON {
+		s := fact.NewShare(fact.Chance(profile.Between(p, e.Strength)), 0, e.Visits)
+		return shareJSON{fact.Chance{P: s.P, Lo: s.Lo, Hi: s.Hi}, s.Hardly}
+	}
+	n.Forecast = &forecastJSON{Visits: e.Visits, Strength: e.Strength, Unseen: share(e.Unseen.P)}
+	for _, l := range e.Moves {
+		if edge, ok := n.Moves[l.Move.UCI()]; ok {
+			s := share(l.P)
+			edge.Share = &s
+			n.Moves[l.Move.UCI()] = edge
+		}
+	}
 }
 
 func countToJSON(c profile.Count) countJSON {

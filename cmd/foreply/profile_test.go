@@ -1,6 +1,7 @@
 package main
 
 import (
+	"math"
 	"reflect"
 	"testing"
 
@@ -37,6 +38,7 @@ func TestProfileMatchesTheDifferentialTrees(t *testing.T) {
 			if edges < 1000 {
 				t.Errorf("only %d moves compared", edges)
 			}
+			checkForecast(t, got, color)
 			if out["plies"] != 16.0 || out["their_color"] != color {
 				t.Errorf("plies %v, their_color %v", out["plies"], out["their_color"])
 			}
@@ -62,12 +64,42 @@ func compareNode(t *testing.T, epd string, got, want map[string]any) int {
 	return len(wantMoves)
 }
 
+// checkForecast finds a forecast where the opponent is to move and nowhere else: the
+// shares of the moves played and of all others sum to 1, each lies in its interval.
+func checkForecast(t *testing.T, nodes map[string]any, theirs string) {
+	sure := func(where string, share any) float64 {
+		s := share.(map[string]any)
+		p, lo, hi := s["p"].(float64), s["lo"].(float64), s["hi"].(float64)
+		if lo > p || p > hi || hi-lo > 0.5 && s["hardly_known"] != true {
+			t.Errorf("%s: %v", where, s)
+		}
+		return p
+	}
+	for epd, n := range nodes {
+		node := n.(map[string]any)
+		forecast, ok := node["forecast"].(map[string]any)
+		if ok != (node["to_move"] == theirs[:1]) {
+			t.Errorf("%s: forecast %v", epd, forecast)
+		}
+		if !ok {
+			continue
+		}
+		sum := sure(epd, forecast["unseen"])
+		for uci, e := range node["moves"].(map[string]any) {
+			sum += sure(epd+" "+uci, e.(map[string]any)["share"])
+		}
+		if math.Abs(sum-1) > 1e-9 || forecast["strength"].(float64) <= 0 || forecast["visits"].(float64) < 1 {
+			t.Errorf("%s: the shares sum to %v; %v", epd, sum, forecast)
+		}
+	}
+}
+
 func compareFields(t *testing.T, where string, got, want map[string]any) {
 	for field, value := range got {
 		if field == "last_date" { // the fixture has tags
 			want[field] = pgn.ParseDate(want[field].(string)).String()
 		}
-		if field != "moves" && !reflect.DeepEqual(value, want[field]) {
+		if field != "moves" && field != "forecast" && field != "share" && !reflect.DeepEqual(value, want[field]) {
 			t.Errorf("%s: %s is %v, want %v", where, field, value, want[field])
 		}
 	}
