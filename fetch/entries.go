@@ -3,6 +3,7 @@ package fetch
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -33,6 +34,13 @@ const (
 	OddNumber   pgn.Kind = "odd_number"   // a number that is neither a board, a rating nor an ID
 )
 
+const (
+	// mostEntrants of a list: each gets a sheet, and there is hardly an event with more.
+	mostEntrants = 5000
+	// mostEntryLine is the length of a line, in bytes.
+	mostEntryLine = 64 << 10
+)
+
 // ReadEntries reads an entry list: a player a line, with name, federation ID,
 // rating and board in any order, as the organisers' lists have them. The fields
 // are told apart by what stands over them if the first line is a head (name, ID,
@@ -53,12 +61,23 @@ func ReadEntries(r io.Reader, file string) ([]Entry, []pgn.Problem, error) {
 		}
 	}
 	lines := bufio.NewScanner(transform.NewReader(in, unicode16.BOMOverride(transform.Nop)))
-	lines.Buffer(nil, 1<<20)
+	lines.Buffer(nil, mostEntryLine)
 	for lines.Scan() {
 		l.number++
-		l.line(lines.Text())
+		if l.line(lines.Text()); len(l.entries) > mostEntrants {
+			return nil, nil, &Error{
+				fmt.Errorf("reading %s:%d: there are more than %d players, the most of an entry list", file, l.number, mostEntrants),
+				"is it the list of one event? Make a list of those who may sit at your board",
+			}
+		}
 	}
-	if err := lines.Err(); err != nil {
+	switch err := lines.Err(); {
+	case errors.Is(err, bufio.ErrTooLong):
+		return nil, nil, &Error{
+			fmt.Errorf("reading %s:%d: the line has more than %d kB, the most of an entry list", file, l.number+1, mostEntryLine>>10),
+			"an entry list is a text file with a player a line",
+		}
+	case err != nil:
 		return nil, nil, fmt.Errorf("reading %s:%d: %w", file, l.number+1, err)
 	}
 	return l.entries, l.problems, nil

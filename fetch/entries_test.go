@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"bytes"
 	"errors"
 	"strings"
 	"testing"
@@ -81,4 +82,47 @@ func TestReadEntriesOfSomethingElse(t *testing.T) {
 			}
 		})
 	}
+}
+
+// What is no entry list of an event is refused by its size, with the limit's name.
+func TestEntryListWithoutEnd(t *testing.T) {
+	for name, c := range map[string]struct{ list, want string }{
+		"100,000 players": {strings.Repeat("Ashgrove, Tilde\n", 100_000), "e.txt:5001: there are more than 5000 players"},
+		"one line":        {"Ashgrove, Tilde\n" + strings.Repeat("x", 100<<20), "e.txt:2: the line has more than 64 kB"},
+	} {
+		_, _, err := ReadEntries(strings.NewReader(c.list), "e.txt")
+		var known *Error
+		if !errors.As(err, &known) || !strings.Contains(err.Error(), c.want) || known.Hint == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if entries, _, err := ReadEntries(strings.NewReader(strings.Repeat("Ashgrove, Tilde\n", 5000)), "e.txt"); len(entries) != 5000 || err != nil {
+		t.Errorf("%d entries, %v", len(entries), err)
+	}
+}
+
+// Whatever stands in an entry list, players have names and numbers that can be, and a
+// good line behind it is read.
+func FuzzEntries(f *testing.F) {
+	for _, seed := range []string{"Ashgrove, Tilde, 4455667, 2105, 3", "No\tName\tElo\n1\tAshgrove\t2105", "name;rating\n\"A;B\";1", "\xff\xfeA\x00", "3. \xe9 2105", "a\x00b\u202e,99999999999999999999"} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		before, problems, err := ReadEntries(bytes.NewReader(text), "e.txt")
+		for i, e := range before {
+			if e.Name == "" || e.Rating < 0 || e.Board < 0 || e.Line < 1 || i > 0 && e.Line <= before[i-1].Line || strings.ContainsAny(e.Name, "\x00\x1b\n") {
+				t.Fatalf("%+v", e)
+			}
+		}
+		for i := range problems {
+			_ = problems[i].String() + problems[i].Caret()
+		}
+		if err != nil || bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
+			return
+		}
+		after, _, err := ReadEntries(bytes.NewReader(append(bytes.Clone(text), "\nAshgrove, Tilde\n"...)), "e.txt")
+		if err != nil || len(after) < len(before) {
+			t.Fatalf("with a line more: %d after %d, %v", len(after), len(before), err)
+		}
+	})
 }

@@ -139,7 +139,12 @@ func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn
 		return nil, hinted(err)
 	}
 	var file []*pgn.Game
+	chapters, size := 0, 0
 	for g := range games.All() {
+		chapters, size = chapters+1, size+len(g.Text)
+		if err := tooMuch(chapters, size); err != nil {
+			return nil, err
+		}
 		if len(file) > 0 && file[0].File != g.File {
 			chaptersOf(file, each)
 			file = file[:0]
@@ -158,6 +163,27 @@ func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn
 		stray = append(stray, p)
 	}
 	return stray, hinted(games.Err())
+}
+
+// A repertoire is held in memory as a whole. What has more is an archive of games, which
+// --games reads at any size.
+const (
+	mostChapters   = 20_000
+	mostRepertoire = 16 << 20 // bytes
+)
+
+func tooMuch(chapters, size int) error {
+	limit := ""
+	switch {
+	case chapters > mostChapters:
+		limit = fmt.Sprintf("%d chapters", mostChapters)
+	case size > mostRepertoire:
+		limit = fmt.Sprintf("%d MB", mostRepertoire>>20)
+	default:
+		return nil
+	}
+	return advise(fmt.Errorf("the repertoire has more than %s, the most for one colour", limit),
+		"is it an archive of games? --games is for those; name the repertoire's own files")
 }
 
 // chaptersOf hands on the chapters of a file, in English letters whatever they were

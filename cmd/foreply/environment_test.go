@@ -86,3 +86,23 @@ func TestLongConfiguration(t *testing.T) {
 		t.Errorf("exit code %d, %q", code, errs.String())
 	}
 }
+
+// A repertoire of tens of thousands of chapters is an archive, and told to be one.
+func TestEndlessRepertoire(t *testing.T) {
+	folder := t.TempDir()
+	chapter := "[White \"a\"]\n\n1. e4 c5 2. Nf3 *\n\n"
+	for name, c := range map[string]struct{ text, want string }{
+		"chapters.pgn": {strings.Repeat(chapter, 40_000), "the repertoire has more than 20000 chapters, the most for one colour"},
+		"comments.pgn": {strings.Repeat(strings.Replace(chapter, "2.", "{"+strings.Repeat("x", 900<<10)+"} 2.", 1), 20), "more than 16 MB"},
+	} {
+		file := filepath.Join(folder, name)
+		if err := os.WriteFile(file, []byte(c.text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		var out, errs bytes.Buffer
+		code := run(t.Context(), []string{"check", file, "--my-color", "black"}, strings.NewReader(""), &out, &errs)
+		if code != exitError || !strings.Contains(errs.String(), c.want) || !strings.Contains(errs.String(), "hint: ") {
+			t.Errorf("%s: exit code %d, %.300q", name, code, errs.String())
+		}
+	}
+}

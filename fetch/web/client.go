@@ -110,7 +110,7 @@ func (b *idler) Close() error {
 
 // ownTransport verifies certificates and leaves bodies as they come: what is
 // packed is told by its content, and unpacked with limits.
-func ownTransport(idle time.Duration) http.RoundTripper {
+func ownTransport(idle time.Duration) *http.Transport {
 	return &http.Transport{
 		Proxy:                  http.ProxyFromEnvironment,
 		DialContext:            (&net.Dialer{Timeout: 30 * time.Second}).DialContext,

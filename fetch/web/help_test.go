@@ -16,6 +16,8 @@ import (
 	"testing"
 	"time"
 
+	"go.uber.org/goleak"
+
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 )
@@ -98,8 +100,21 @@ func (v *visit) makeServer() *Server {
 	return server
 }
 
+// fetch fails the test if a fetch leaves a goroutine behind, for which it takes its
+// connections away.
 func (v *visit) fetch() (Account, error) {
 	v.Helper()
+	if v.opt.Transport == nil {
+		before, own := goleak.IgnoreCurrent(), ownTransport(v.opt.Idle)
+		v.opt.Transport = own
+		defer func() {
+			v.opt.Transport = nil
+			own.CloseIdleConnections()
+			if err := goleak.Find(before); err != nil {
+				v.Errorf("goroutines are left: %v", err)
+			}
+		}()
+	}
 	return v.makeServer().Fetch(v.Context(), v.store, v.player)
 }
 
