@@ -48,7 +48,7 @@ const epdMark = `; c1 "reach `
 
 var notOurs = map[string]string{
 	pdfHead: "no sheet of ours", pgnHead: "no list of lines", csvHead: "no list of forecasts", epdHead: "no list of ends",
-	configHead: "not made by 'foreply field'", peerbook.Head: "no book of peers of this version",
+	configHead: "not made by 'foreply field'", peerbook.AnyHead: "no book of peers",
 }
 
 // ours tells whether we wrote a file, by its first bytes, and a PDF by the mark in

@@ -75,7 +75,7 @@ func (a *app) peers(f *peersFlags, args []string) error {
 		}
 		return misuse("where is the book to go?", "-o club.peers names it")
 	}
-	out, err := a.createOut(f.out, peerbook.Head, patterns(args, nil))
+	out, err := a.createOut(f.out, peerbook.AnyHead, patterns(args, nil))
 	if err != nil {
 		return err
 	}

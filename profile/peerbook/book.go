@@ -77,9 +77,9 @@ type DayGames struct {
 
 // Is tells whether a file begins as a book does, of whatever version.
 func Is(r io.ReaderAt) bool {
-	head := make([]byte, len(headName))
+	head := make([]byte, len(AnyHead))
 	n, _ := r.ReadAt(head, 0)
-	return n == len(headName) && string(head) == headName
+	return n == len(AnyHead) && string(head) == AnyHead
 }
 
 // Open opens a book of so many bytes. It reads the index, not the positions.
@@ -90,7 +90,7 @@ func Open(r io.ReaderAt, size int64) (*Book, error) {
 		return nil, err
 	}
 	switch {
-	case !bytes.HasPrefix(head, []byte(headName)):
+	case !bytes.HasPrefix(head, []byte(AnyHead)):
 		return nil, ErrForeign
 	case string(head) != Head && len(head) == len(Head):
 		return nil, ErrVersion

@@ -337,7 +337,7 @@ func TestWeightOfAPass(t *testing.T) {
 	w.add(11, []Move{{796, cells}, {797, cells[1:]}}, in)
 	sums, detail := w.flush()
 	f, there, ok := findInTier(sums, tiers[2], 11, true)
-	moves, taken := f.take()
+	moves, taken := f.take(new([]Cell))
 	if !there || !ok || !taken || !f.dated(moves, detail, in) || !reflect.DeepEqual(moves, []Move{{796, cells}, {797, cells[1:]}}) {
 		t.Errorf("%v %v %v: %+v", there, ok, taken, moves)
 	}

@@ -1,6 +1,9 @@
 package peerbook
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+	"slices"
+)
 
 // found is a position in a block of a tier.
 type found struct {
@@ -100,9 +103,9 @@ func (f *found) skipPosition(singles bool) bool {
 // cellBits is the least that a cell takes.
 const cellBits = bandBits + classBits + resultBits + 2
 
-// take reads the moves with the cells of all days together. It fails on bytes that
-// no writer wrote.
-func (f *found) take() ([]Move, bool) {
+// take reads the moves with the cells of all days together; room is for these while
+// it isn't known how many there are. It fails on bytes that no writer wrote.
+func (f *found) take(room *[]Cell) ([]Move, bool) {
 	r := &f.moves
 	n := r.gamma()
 	if r.short || n > uint64(r.left()/(squareBits+1)) {
@@ -110,7 +113,7 @@ func (f *found) take() ([]Move, bool) {
 	}
 	moves := make([]Move, n)
 	ends := make([]int, n)
-	cells := make([]Cell, 0, 8*n)
+	cells := (*room)[:0]
 	for i := range moves {
 		moves[i].Move = takeMove(r)
 		n := r.gamma()
@@ -123,6 +126,8 @@ func (f *found) take() ([]Move, bool) {
 		}
 		ends[i] = len(cells)
 	}
+	*room = cells
+	cells = slices.Clone(cells)
 	at := 0
 	for i, end := range ends {
 		moves[i].Cells = cells[at:end:end]

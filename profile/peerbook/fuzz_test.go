@@ -92,7 +92,7 @@ func FuzzBlock(f *testing.F) {
 	f.Fuzz(func(t *testing.T, block, detail []byte, key uint64) {
 		for _, tier := range tiers {
 			if f, there, ok := findInTier(block, tier, key, true); there && ok {
-				if moves, ok := f.take(); ok {
+				if moves, ok := f.take(new([]Cell)); ok {
 					f.dated(moves, detail, in)
 				}
 			}

@@ -10,10 +10,11 @@ import (
 // Reader looks positions up. It keeps what it read last, up to keptBytes, so one
 // Reader serves one goroutine.
 type Reader struct {
-	b    *Book
-	kept map[uint64][]byte // parts of the file by their place
-	size int               // of all of them
-	room []byte            // for a block of games
+	b     *Book
+	kept  map[uint64][]byte // parts of the file by their place
+	size  int               // of all of them
+	room  []byte            // for a block of games
+	cells []Cell
 }
 
 // keptBytes bounds what a Reader keeps of the file: on a walk along the moves
@@ -80,7 +81,7 @@ func (r *Reader) inTier(i int, key uint64, total bool) ([]Move, error) {
 	}
 	var moves []Move
 	if ok {
-		moves, ok = f.take()
+		moves, ok = f.take(&r.cells)
 	}
 	if ok && !total {
 		detail, err := r.part(at+uint64(sizes[0]), sizes[1])

@@ -14,7 +14,7 @@ type tier struct {
 
 // tiers begin with the most passed positions. What a single game passed is no
 // position of a tier: the games have it.
-var tiers = [...]tier{{128, 2}, {16, 4}, {2, 16}}
+var tiers = [...]tier{{128, 1}, {16, 2}, {2, 16}}
 
 func tierOf(passes int64) int {
 	for i := range tiers {

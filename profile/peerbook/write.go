@@ -14,9 +14,9 @@ import (
 )
 
 const (
-	// Head is what every book begins with.
-	Head     = "foreply peers 2\n"
-	headName = "foreply peers "
+	// Head is what every book begins with; AnyHead, what those of other versions do.
+	Head     = AnyHead + "2\n"
+	AnyHead  = "foreply peers "
 	tailMark = "endpeers"
 	tailSize = 8 + 4 + 4 + len(tailMark) + 8
 	sumBytes = 4
