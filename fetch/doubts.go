@@ -28,38 +28,59 @@ func doubts(entries []*entry) []pgn.Problem {
 	return slices.Concat(numbers(entries), ratingJumps(entries), twoPlaces(entries))
 }
 
-// numbered is one FIDE number under the player's names.
+// numbered is one number under the player's names.
 type numbered struct {
 	id          string
+	body        string // whose number it is, as its tag has it: FideId, NationalId
 	games       int
 	first, last int // years, 0 unknown
 	game        *pgn.Game
 }
 
-// numbers tells when the player's names stand with several FIDE numbers.
+// numbers tells when the player's names stand with several numbers of one federation.
 func numbers(entries []*entry) []pgn.Problem {
-	seen := map[string]*numbered{}
-	for _, e := range entries {
-		id := e.them().ID
+	bodies := map[string]map[string]*numbered{}
+	see := func(e *entry, body, id string) {
 		if id == "" {
-			continue
+			return
 		}
-		n := seen[id]
+		if bodies[body] == nil {
+			bodies[body] = map[string]*numbered{}
+		}
+		n := bodies[body][id]
 		if n == nil {
-			n = &numbered{id: id, game: e.game}
-			seen[id] = n
+			n = &numbered{id: id, body: body, game: e.game}
+			bodies[body][id] = n
 		}
-		n.games++
-		if year := e.when.date.Year; year > 0 {
-			n.last = max(n.last, year)
-			if n.first == 0 || year < n.first {
-				n.first = year
-			}
+		n.see(e.when.date.Year)
+	}
+	for _, e := range entries {
+		them := e.them()
+		see(e, "FideId", them.ID)
+		see(e, them.Body, them.Local)
+	}
+	var out []pgn.Problem
+	for _, body := range sortedKeys(bodies) {
+		if seen := bodies[body]; len(seen) > 1 {
+			out = append(out, severalNumbers(seen))
 		}
 	}
-	if len(seen) < 2 {
-		return nil
+	return out
+}
+
+// see counts a game of a year, 0 if that is not known.
+func (n *numbered) see(year int) {
+	n.games++
+	if year > 0 {
+		n.last = max(n.last, year)
+		if n.first == 0 || year < n.first {
+			n.first = year
+		}
 	}
+}
+
+// severalNumbers names the numbers of a federation, those of most games first.
+func severalNumbers(seen map[string]*numbered) pgn.Problem {
 	var all []*numbered
 	for _, id := range sortedKeys(seen) {
 		all = append(all, seen[id])
@@ -72,9 +93,13 @@ func numbers(entries []*entry) []pgn.Problem {
 	if more := len(all) - mostNumbers; more > 0 {
 		parts = append(parts, fmt.Sprintf("and %d more", more))
 	}
-	p := doubt(all[1].game, fmt.Sprintf("%d FIDE numbers under these names: %s", len(all), strings.Join(parts, ", ")))
+	told := strings.Join(parts, ", ")
+	if body := all[0].body; body != "FideId" {
+		return doubt(all[1].game, fmt.Sprintf("%d numbers (%s) under these names: %s", len(all), body, told))
+	}
+	p := doubt(all[1].game, fmt.Sprintf("%d FIDE numbers under these names: %s", len(all), told))
 	p.Hint = fmt.Sprintf("--opponent %s takes the games with that number, and those without any; fide_ids in the configuration does, too", all[0].id)
-	return []pgn.Problem{p}
+	return p
 }
 
 // mostNumbers is how many numbers are named.

@@ -191,7 +191,7 @@ func nearest(rosters []*roster, games map[string]int) []Suggestion {
 		}
 		for _, r := range rosters {
 			for _, own := range r.own {
-				d := Distance(own.folded, folded)
+				d := own.changesTo(name)
 				if before, ok := changes[name]; !ok || d < before {
 					changes[name] = d
 				}
@@ -203,7 +203,23 @@ func nearest(rosters []*roster, games map[string]int) []Suggestion {
 	})
 	var out []Suggestion
 	for _, name := range names[:min(mostNearest, len(names))] {
-		out = append(out, Suggestion{name, games[name], "among the nearest names in the files", true})
+		why := "among the nearest names in the files"
+		if changes[name] == givenAlone {
+			why = "has that given name; the surname is wanted, too"
+		}
+		out = append(out, Suggestion{name, games[name], why, true})
 	}
 	return out
+}
+
+// givenAlone stands in place of a number of changes, before all of them, where a
+// player's given name is the whole name sought.
+const givenAlone = -1
+
+// changesTo counts the changes from one name to another.
+func (s spelled) changesTo(name string) int {
+	if other := spell(name); s.handle() && len(s.folded) > 1 && slices.Contains(other.given(), s.folded) {
+		return givenAlone
+	}
+	return Distance(s.folded, Fold(name))
 }

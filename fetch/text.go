@@ -3,6 +3,7 @@ package fetch
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -93,13 +94,18 @@ type textRun struct {
 	roster  *roster
 	ordered func(*pgn.Game) bool
 	enough  bool
+	notes   int // told on games left out
 }
+
+// mostNotes are told of one text on games left out.
+const mostNotes = 100
 
 // share is what one worker found in a block.
 type share struct {
 	games, theirs, kept int
 	leftOut             map[Kind]int
-	ordered             []*pgn.Game // copies
+	notes               []pgn.Problem // on games left out
+	ordered             []*pgn.Game   // copies
 }
 
 func (s *share) leaveOut(kind Kind) {
@@ -158,6 +164,11 @@ func (t *textRun) add(s *share, names []sighted, passed pgn.Passed) (goOn bool) 
 	for kind, n := range s.leftOut {
 		sum.leaveOut(kind, n)
 	}
+	for _, p := range s.notes[:min(len(s.notes), max(0, mostNotes-t.notes))] {
+		p.Game += passed.Games
+		sum.Problems = append(sum.Problems, p)
+		t.notes++
+	}
 	for _, game := range s.ordered {
 		if t.g.ctx.Err() != nil {
 			return false
@@ -192,11 +203,18 @@ func (g *Games) want(found *share, scout *scout, game *pgn.Game) bool {
 	if both {
 		kind = BothSides
 	}
-	if !g.wanted(kind) {
-		found.leaveOut(kind)
-		return false
+	if g.wanted(kind) {
+		return true
 	}
-	return true
+	found.leaveOut(kind)
+	if both {
+		white, black := game.Players()
+		found.notes = append(found.notes, pgn.Problem{
+			Kind: pgn.Kind(BothSides), Severity: pgn.Note, Source: game.Source, File: game.File, Line: game.Line, Game: game.Index,
+			Message: fmt.Sprintf("%s and %s are both taken for the opponent; the game is left out", white.Name, black.Name),
+		})
+	}
+	return false
 }
 
 func (g *Games) wanted(kind Kind) bool { return kind == Normal || slices.Contains(g.opt.With, kind) }

@@ -37,6 +37,10 @@ func TestWhose(t *testing.T) {
 			"Aldermansto,M (spelled nearly alike), Aldermanstone, M (spelled nearly alike)"},
 		{"namesakes, by their numbers", mina, of("Alder, Mina", "x", "WhiteFideId", "1234567", "Date", "2001.03.02") +
 			of("Alder, Mina", "x", "WhiteFideId", "7654321", "Date", "2019.03.02"), 2, "perhaps two players"},
+		{"namesakes, by the numbers of their federation", mina, of("Alder, Mina", "x", "WhiteNationalId", "C12-3") +
+			of("x", "Alder, Mina", "BlackNationalId", "c12-4"), 2, "perhaps two players"},
+		{"numbers of two federations", mina, of("Alder, Mina", "x", "WhiteNationalId", "12") + of("x", "Alder, Mina", "BlackClubId", "34", "BlackFideId", "56"), 2, ""},
+		{"the number of a federation, in small letters", Who{IDs: []string{"c12-3"}}, of("Elder", "x", "WhiteNationalId", "C12-3") + of("y", "x", "WhiteNationalId", "C12-4"), 1, ""},
 		{"another given name is another player", mina, of("Alder, Mina", "x") + of("Alder, Tomas", "x") + of("Alder, T.", "x"), 1, ""},
 		{"initials given by the user", Who{Names: []string{"Alder, M"}}, of("Alder, M.", "x") + of("M. Alder", "x"), 2, ""},
 		{"umlaut with one letter and with two", Who{Names: []string{"Müller, Jörg"}},
@@ -70,8 +74,11 @@ func TestWhose(t *testing.T) {
 			"simultaneous: 2"},
 		{"variants and set-up positions", mina, of("Alder, Mina", "x") + of("Alder, Mina", "x", "Variant", "Chess960") +
 			of("Alder, Mina", "x", "FEN", "8/8/8/8/8/8/8/K1k5 w - - 0 1"), 1, "set-up position: 1, variant: 1"},
-		{"the player under two names against himself", Who{Names: []string{"Alder, Mina", "tide"}}, of("Alder, Mina", "tide"), 0, "both sides match: 1"},
+		{"the player under two names against himself", Who{Names: []string{"Alder, Mina", "tide"}}, of("Alder, Mina", "tide"), 0, "both sides match: 1, both sides match"},
 		{"nobody", mina, of("?", "") + of("NN", "-"), 0, ""},
+		{"a given name alone", Who{Names: []string{"Mina"}}, of("Alder, Mina", "Brook, T") + of("Min", "Elder, Mina Karla"), 0,
+			"Alder, Mina (has that given name; the surname is wanted, too), Elder, Mina Karla (has that given name; the surname is wanted, too), " +
+				"Min (among the nearest names in the files), Brook, T (among the nearest names in the files)"},
 		{"names that are not there", mina, of("Elder, Nina", "Brook, T"), 0,
 			"Elder, Nina (among the nearest names in the files), Brook, T (among the nearest names in the files)"},
 	} {

@@ -70,6 +70,7 @@ func (m maker) report() *fact.Report {
 		r.Basis.LeftOut = append(r.Basis.LeftOut, fact.LeftOut{Reason: m.words(5), Games: m.IntN(1e5)})
 		r.Faults = append(r.Faults, m.words(20))
 		r.Basis.Unread = append(r.Basis.Unread, fact.Unread{File: m.words(3), Partly: m.IntN(2) == 0})
+		r.Basis.Maybe = append(r.Basis.Maybe, fact.Maybe{Name: m.words(5), Games: m.IntN(1e5)})
 		r.About = append(r.About, m.about())
 	})
 	for range m.IntN(3) {
@@ -266,7 +267,7 @@ func (m maker) plainReport() *fact.Report {
 		r.Sides[0].MyColor, r.Sides[1].MyColor = "white", "black"
 	}
 	r.About = some(m, r.About)
-	r.Faults, r.Basis.Unread = some(m, r.Faults), some(m, r.Basis.Unread)
+	r.Faults, r.Basis.Unread, r.Basis.Maybe = some(m, r.Faults), some(m, r.Basis.Unread), some(m, r.Basis.Maybe)
 	for i := range r.Sides {
 		s := &r.Sides[i]
 		s.Tonight = some(m, s.Tonight)

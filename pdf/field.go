@@ -149,7 +149,7 @@ func (s *strips) strip(row *fact.FieldRow, h float64) sheet.Block {
 	b.Add(stroke(0, 0, s.w, 0, 0.5, sheet.Pale))
 	b.H = stripHead
 	h -= 2 * stripGap // under the strip, if it has more than its head
-	basis := s.f.Para(say(s.f, words.Basis(&row.Basis).String(), ink(note, false, sheet.Dark)), s.w, 2)
+	basis := s.f.Para(say(s.f, words.FieldBasis(&row.Basis).String(), ink(note, false, sheet.Dark)), s.w, 2)
 	if row.Missing != "" || b.H+basis.H > h {
 		s.head(&b, row, brief(row), foundWords(row))
 		return b

@@ -81,7 +81,7 @@ func TestConfigFaults(t *testing.T) {
 		{"id twice", "opponents:\n  - {id: x, names: [a]}\n  - {id: x, names: [b]}\n", ":3: opponents[1].id: the id x is given twice", ""},
 		{"id with a slash", "sources:\n  - {id: ../x, files: [a]}\n", `"../x" can't be an id`, "small letters"},
 		{"source without files", "sources:\n  - id: x\n", "sources[0]: no files and no url", "add files"},
-		{"number that is no FIDE number", "opponents:\n  - {id: x, names: [a], fide_ids: [\"12a\"]}\n", `"12a" is no FIDE number`, ""},
+		{"number that is no FIDE number", "opponents:\n  - {id: x, names: [a], fide_ids: [\"alder\"]}\n", `"alder" is no number of FIDE or a federation`, ""},
 		{"no YAML", "sheet: [\n", "line 1", "the file is YAML"},
 		{"tab for indentation", "sheet:\n\tpaper: a4\n", "line 2", "indented by spaces"},
 		{"reference", "me: &m\n  names: [a]\nsheet: *m\n", "references (*m) are not read", "write the value out"},

@@ -187,13 +187,15 @@ func (r *fieldRun) sheet(e *entrant) (*fact.Report, error) {
 	}
 	t.peers = patterns(nil, r.away.Peers)
 	var err error
-	if t.inputs, err = r.importGames(t, e); err != nil {
+	var near []fetch.Suggestion
+	if t.inputs, near, err = r.importGames(t, e); err != nil {
 		return nil, err
 	}
 	report, _, err := r.makeReport(t)
 	if err != nil {
 		return nil, err
 	}
+	report.Basis.Maybe = maybe(near) // what is imported has none but theirs
 	out, err := r.createOut(filepath.Join(r.folder, e.who.ID+".pdf"), pdfHead, nil)
 	if err != nil {
 		return nil, err
@@ -203,9 +205,9 @@ func (r *fieldRun) sheet(e *entrant) (*fact.Report, error) {
 }
 
 // importGames copies a player's games into the folder and returns where they
-// are now. Problems in games are told when they are read for the sheet, those of
-// files once.
-func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, error) {
+// are now, and which names may be theirs. Problems in games are told when they are read
+// for the sheet, those of files once.
+func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, []fetch.Suggestion, error) {
 	if missing := r.home.unfetched(e.who.ID); len(missing) > 0 && len(r.flags.games) == 0 {
 		r.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), e.who.ID)
 	}
@@ -214,18 +216,19 @@ func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, error) {
 	for i := range r.sources {
 		kept, err := r.importFrom(i, t, e, found)
 		if err != nil {
-			return nil, hinted(err)
+			return nil, nil, hinted(err)
 		}
 		inputs = append(inputs, kept...)
 	}
-	r.suggest(found.summary.Suggestions)
+	near := found.summary.Suggestions
+	r.suggest(near)
 	switch {
 	case len(inputs) > 0 || t.byPeers():
-		return inputs, nil
+		return inputs, near, nil
 	case found.summary.Games == 0:
-		return nil, &noGamesError{errors.New("no games in the sources")}
+		return nil, nil, &noGamesError{errors.New("no games in the sources")}
 	}
-	return nil, noGames(t, found)
+	return nil, nil, noGames(t, found)
 }
 
 // importFrom copies the games of one source, and adds to what was found.

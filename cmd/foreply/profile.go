@@ -76,7 +76,7 @@ func (a *app) profileJSON(t *task, found *findings, theirs board.Color, plies in
 	}
 	look := profile.NewForecast(p, theirs, profile.ForecastOptions{Class: t.class, Peers: peers}).On(when)
 	out := treeToJSON(t.opponent, p.Tree(theirs), plies, look)
-	out.Results = recordsToJSON(p, theirs)
+	out.Results, out.LeftOut = recordsToJSON(p, theirs), append([]fact.LeftOut{}, found.leftOut()...)
 	if err := peers.Err(); err != nil {
 		return badBook(inputNames(t.peers), err)
 	}
@@ -109,7 +109,8 @@ type (
 		TheirColor string              `json:"their_color"`
 		Plies      int                 `json:"plies"`
 		Results    []recordJSON        `json:"results"`
-		Nodes      map[string]nodeJSON `json:"nodes"` // by EPD
+		LeftOut    []fact.LeftOut      `json:"left_out"` // games with either colour that don't enter a tree, by reason
+		Nodes      map[string]nodeJSON `json:"nodes"`    // by EPD
 	}
 	countJSON struct {
 		Games   int32 `json:"games"`

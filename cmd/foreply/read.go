@@ -190,6 +190,21 @@ func likely(list []fetch.Suggestion) []fetch.Suggestion {
 	return slices.DeleteFunc(slices.Clone(list), func(s fetch.Suggestion) bool { return s.Far })
 }
 
+// maybe are the names that may be the opponent's, as the page tells them: one name of
+// several sources once.
+func maybe(list []fetch.Suggestion) []fact.Maybe {
+	var out []fact.Maybe
+	for _, s := range likely(list) {
+		i := slices.IndexFunc(out, func(m fact.Maybe) bool { return m.Name == s.Name })
+		if i < 0 {
+			i = len(out)
+			out = append(out, fact.Maybe{Name: s.Name})
+		}
+		out[i].Games += s.Games
+	}
+	return out
+}
+
 // spellings lists names with how many games have them: the first, and with -v all.
 func (a *app) spellings(list []fetch.Suggestion) string {
 	var names []string
@@ -239,6 +254,12 @@ func (found *findings) basis() fact.Basis {
 			name = f.Source + ": " + name
 		}
 		b.Sources = append(b.Sources, fact.SourceCount{Name: name, Games: f.Theirs, Read: f.Games})
+	}
+	b.Maybe = maybe(found.summary.Suggestions)
+	for _, p := range found.summary.Problems {
+		if p.Kind == fetch.TwoPeople {
+			b.TwoPeople++
+		}
 	}
 	b.Warnings = len(worth(found.summary.Problems)) + len(worth(found.profile.Problems))
 	return b

@@ -82,8 +82,8 @@ func (s *settings) opponentFaults() []error {
 			errs = append(errs, s.bad(path+".rating", "", "%d is no rating", o.Rating))
 		}
 		for _, id := range o.FideIDs {
-			if strings.Trim(id, "0123456789") != "" || id == "" {
-				errs = append(errs, s.bad(path+".fide_ids", "", "%q is no FIDE number", id))
+			if pgn.LocalNumber(id) == "" {
+				errs = append(errs, s.bad(path+".fide_ids", "", "%q is no number of FIDE or a federation", id))
 			}
 		}
 		for j, h := range o.Handles {

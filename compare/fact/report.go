@@ -69,6 +69,18 @@ type Basis struct {
 	Peers    *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
 	Warnings int           `json:"warnings"`           // problems met while reading
 	Unread   []Unread      `json:"unread,omitempty"`   // files that couldn't be read
+	// Maybe are names in the files that may be the opponent's, too: their games are not
+	// counted. The likest come first.
+	Maybe []Maybe `json:"maybe,omitempty"`
+	// TwoPeople is how many signs there are that the games are those of two people:
+	// numbers of federations, ratings, places.
+	TwoPeople int `json:"two_people,omitempty"`
+}
+
+// Maybe is a name that may be the opponent's.
+type Maybe struct {
+	Name  string `json:"name"`
+	Games int    `json:"games"`
 }
 
 // Unread is a file of games that couldn't be read, or not to its end.

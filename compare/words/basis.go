@@ -34,6 +34,15 @@ func Basis(b *fact.Basis) Sentence {
 	return s
 }
 
+// FieldBasis is Basis with the names that may be theirs, for the page of a field.
+func FieldBasis(b *fact.Basis) Sentence {
+	s := Basis(b)
+	if len(b.Maybe) == 0 {
+		return s
+	}
+	return s.And(append(say("; "), Maybe(b.Maybe)...))
+}
+
 // countLess says which of the fast games count less for a game of a class.
 func countLess(class string) string {
 	switch class {
@@ -51,6 +60,12 @@ func Footnotes(r *fact.Report) []Sentence {
 	add := func(c Clause) { notes = append(notes, Sentence{c}) }
 	if len(r.Opponent.Unsure) > 0 {
 		add(say("not certain to be theirs: %s", Span{Kind: Own, Text: strings.Join(r.Opponent.Unsure, ", ")}))
+	}
+	if r.Basis.TwoPeople > 0 {
+		add(say("these may be the games of two people: see what is printed when the sheet is made"))
+	}
+	if maybe := r.Basis.Maybe; len(maybe) > 0 {
+		add(Maybe(maybe))
 	}
 	if r.Basis.Warnings > 0 {
 		add(say("%s met while reading the games", games(r.Basis.Warnings, "problem")))
@@ -79,6 +94,25 @@ func Footnotes(r *fact.Report) []Sentence {
 		}
 	}
 	return notes
+}
+
+// mostMaybe is how many names are told.
+const mostMaybe = 3
+
+// Maybe names those who may be the opponent: 'not counted, but maybe theirs: Alder, M.
+// (12 games), Alder (1 game) and 2 more'.
+func Maybe(list []fact.Maybe) Clause {
+	c := say("not counted, but maybe theirs: ")
+	for i, m := range list[:min(len(list), mostMaybe)] {
+		if i > 0 {
+			c = append(c, say(", ")...)
+		}
+		c = append(c, say("%s (%s)", Span{Kind: Own, Text: m.Name}, games(m.Games, "game"))...)
+	}
+	if more := len(list) - mostMaybe; more > 0 {
+		c = append(c, say(" and %s more", number(more))...)
+	}
+	return c
 }
 
 // Peers says what was used beside their games: 'beside them 11,204 slow games of

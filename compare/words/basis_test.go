@@ -42,7 +42,7 @@ func TestBasis(t *testing.T) {
 func TestFootnotes(t *testing.T) {
 	r := fact.Report{
 		Opponent: fact.Opponent{Unsure: []string{"river_knight77", "quietrook"}},
-		Basis: fact.Basis{Warnings: 3, Unread: []fact.Unread{{File: "a.pgn"}, {File: "b.pgn", Partly: true}},
+		Basis: fact.Basis{Warnings: 3, TwoPeople: 1, Maybe: []fact.Maybe{{Name: "Alder, M.", Games: 12}, {Name: "Alder", Games: 1}, {Name: "Aldre, Mina", Games: 2}, {Name: "A", Games: 3}, {Name: "B", Games: 4}}, Unread: []fact.Unread{{File: "a.pgn"}, {File: "b.pgn", Partly: true}},
 			Peers: &fact.PeersUsed{Undated: 4, Own: 5, Twice: 6, Unfit: 7}},
 		Sides:  []fact.Side{{MyColor: "white", Book: fact.BookFacts{Unread: 1, File: "w.pgn", FileLine: 12}}, {MyColor: "black", PeersOnly: true}},
 		Faults: []string{"1.e4 e6 2.e9"},
@@ -50,6 +50,8 @@ func TestFootnotes(t *testing.T) {
 	want := []string{
 		"the forecast assumes that they did not prepare for you",
 		"not certain to be theirs: river_knight77, quietrook",
+		"these may be the games of two people: see what is printed when the sheet is made",
+		"not counted, but maybe theirs: Alder, M. (12 games), Alder (1 game), Aldre, Mina (2 games) and 2 more",
 		"3 problems met while reading the games",
 		"of the peers' games not used: 4 without a date, 5 of the opponent's own, 6 found before, 7 set up, with null moves or under six half-moves",
 		"a move of your repertoire can't be played: its line is missing here (w.pgn:12)",
