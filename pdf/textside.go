@@ -180,6 +180,9 @@ func (t *teller) unanswered(s *fact.Side) {
 	for _, u := range s.Unanswered {
 		t.write(2, 4, movePieces(u.Line, 0, bold))
 		t.write(4, 4, sentence(sentenceList(openParts(&u, s))))
+		for i := range u.Others {
+			t.say(6, words.Onward(&u.Others[i], len(u.Line)).String(), usual)
+		}
 		t.say(4, words.SetUp(&u).String(), usual)
 		t.say(4, u.Note, usual)
 	}

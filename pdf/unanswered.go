@@ -109,7 +109,7 @@ func openParts(u *fact.Unanswered, s *fact.Side) []string {
 	for _, c := range words.Unanswered(u, s.Counted()) {
 		parts = append(parts, strings.Trim(c.String(), "; "))
 	}
-	return append(parts, words.Best(u.Best, len(u.Line), s.MyColor), words.Met(u.Others, len(u.Line)).String(), words.PeersMet(u).String())
+	return append(parts, words.Best(u.Best, len(u.Line), s.MyColor), words.Met(u.Others, len(u.Line)).String(), words.Apart(u).String(), words.PeersMet(u).String())
 }
 
 // shared is how many half-moves of the line stand in the first fork's stem,

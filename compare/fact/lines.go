@@ -83,9 +83,13 @@ func (f Fork) lines() [][]string {
 }
 
 func (u Unanswered) lines() [][]string {
-	out := [][]string{u.Line}
+	out := append([][]string{u.Line}, after(u.Line, u.Candidate)...)
 	for _, m := range slices.Concat(u.Others, u.Peers) {
-		out = append(out, with(u.Line, m.Move))
+		line := with(u.Line, m.Move)
+		for _, next := range m.Then {
+			line = with(line, next.Move)
+		}
+		out = append(out, line)
 	}
 	for _, b := range u.Best {
 		out = append(out, with(u.Line, b.Moves...))

@@ -24,6 +24,9 @@ type Unanswered struct {
 	// games first; PeerGames are all games of theirs that came here.
 	Peers     []Met `json:"peers,omitempty"`
 	PeerGames int   `json:"peer_games,omitempty"`
+	// Candidate is the answer of others that did better than all the rest together, against
+	// what was to be expected, by more than chance; empty where nothing separates them.
+	Candidate string `json:"candidate,omitempty"`
 	// SetUp is what you usually play in that family: in the lines of your book
 	// through the position after SetUpPly plies of Line.
 	SetUp    []string    `json:"set_up,omitempty"`
@@ -50,9 +53,21 @@ func (u Unanswered) MarshalJSON() ([]byte, error) {
 
 // Met is how others met their move, and what came of it for the opponent.
 type Met struct {
-	Move  string `json:"move"`
-	Games int    `json:"games"`
-	Score Score  `json:"score"`
+	Move     string   `json:"move"`
+	Games    int      `json:"games"`
+	Score    Score    `json:"score"`
+	Expected float64  `json:"expected,omitempty"` // points of theirs to be expected in these games, by ratings, else by their record; not of peers
+	Then     []GoesOn `json:"then,omitempty"`     // how most went on, ply for ply: theirs first, as far as six games tell
+}
+
+// GoesOn is the commonest move at a ply behind an answer, in the games that went on
+// with the commonest moves before it.
+type GoesOn struct {
+	Move     string  `json:"move"`
+	Games    int     `json:"games"`
+	Of       int     `json:"of"`
+	Score    Score   `json:"score"` // theirs in these games
+	Expected float64 `json:"expected"`
 }
 
 // Surprise is what helps when they leave early.

@@ -89,3 +89,6 @@ func compare(t testing.TB, p *profile.Profile, chapters ...string) compared {
 
 // line is moves as one string.
 func line(sans []string) string { return strings.Join(sans, " ") }
+
+// fields are the moves of a line.
+func fields(line string) []string { return strings.Fields(line) }

@@ -34,9 +34,6 @@ func PeersMet(peers *profile.Peers, s *fact.Side, when profile.Span) {
 	}
 }
 
-// othersShown limits what is told of an unanswered move.
-const othersShown = 3
-
 // Unanswered lists the moves of theirs worth following after which the book has
 // nothing, likeliest first; few games tell what they did, not what they will do.
 func Unanswered(w *walk.Walk, fine *Fine, games Games, few bool) []fact.Unanswered {
@@ -72,7 +69,7 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 	u := fact.Unanswered{
 		Line: t.SANs, EPD: t.End.EPD(), Name: t.Opening().Name,
 		Share: shareAt(from, likely.Range, likely.N),
-		Score: games.Score(visits), Others: othersMet(&t.End, games),
+		Score: games.Score(visits),
 	}
 	_, u.Last, _ = games.Cite(visits)
 	u.Games = max(u.Score.Games(), passed(&t.End, games))
@@ -80,6 +77,7 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 	u.Reach, u.Lo, u.Hi, u.TenLo, u.TenHi, u.Hardly = often.P, often.Lo, often.Hi, often.TenLo, often.TenHi, often.Hardly
 	u.Note, u.NotePly = t.Note(fine.Book)
 	u.SetUp, u.SetUpPly = setUpNear(from, t.SANs, fine)
+	tellOthers(&u, &t.End, games)
 	return u
 }
 
@@ -89,18 +87,4 @@ func passed(pos *board.Position, games Games) int {
 		return int(n.Games)
 	}
 	return 0
-}
-
-// othersMet tells how the other players went on at pos.
-func othersMet(pos *board.Position, games Games) []fact.Met {
-	n := games.At(pos.Key())
-	if n == nil {
-		return nil
-	}
-	var met []fact.Met
-	for i := range n.Edges[:min(len(n.Edges), othersShown)] {
-		e := &n.Edges[i]
-		met = append(met, fact.Met{Move: pos.SAN(e.Move), Games: int(e.Games), Score: ScoreOf(&e.Count)})
-	}
-	return met
 }

@@ -39,16 +39,25 @@ func Seen(u *fact.Unanswered) Span {
 }
 
 // Met says how others met their move at a ply, and what came of it for the user's
-// side: 'others played 3.d4 in 6 games (your side made 2½), 3.Nf3 in 2 (1)'.
+// side beside what was to be expected: 'others played 3.d4 in 6 games (your side made
+// 2½, 3.1 expected), 3.Nf3 in 2 (1, 0.9)'.
 func Met(others []fact.Met, ply int) Sentence {
 	var s Sentence
-	for i, m := range others {
-		made := Span{Kind: Score, Text: Sum(m.Score.Yours())}
-		if i == 0 {
-			s = s.And(say("others played %s in %s (your side made %s)", move(m.Move, ply), games(m.Games, "game"), made))
-			continue
+	for i := range others {
+		m := &others[i]
+		n := m.Score.Games() - m.Score.Unknown
+		made := Clause{{Kind: Score, Text: Sum(m.Score.Yours())}}
+		if n > 0 {
+			made = say("%s, %s", made, Span{Kind: Score, Text: fmt.Sprintf("%.1f", float64(n)-m.Expected)})
 		}
-		s = s.And(say(", %s in %s (%s)", move(m.Move, ply), number(m.Games), made))
+		switch {
+		case i > 0:
+			s = s.And(say(", %s in %s (%s)", move(m.Move, ply), number(m.Games), made))
+		case n > 0:
+			s = s.And(say("others played %s in %s (your side made %s expected)", move(m.Move, ply), games(m.Games, "game"), made))
+		default:
+			s = s.And(say("others played %s in %s (your side made %s)", move(m.Move, ply), games(m.Games, "game"), made))
+		}
 	}
 	return s
 }
@@ -69,6 +78,29 @@ func PeersMet(u *fact.Unanswered) Sentence {
 	return s
 }
 
+// Onward says how games went on behind an answer at a ply: '3.Nxe5 Nf6 in 177 of 190;
+// then 4.d4 in 60 of 150 (your side made 31)'; nothing where few games tell.
+func Onward(m *fact.Met, ply int) Sentence {
+	if len(m.Then) == 0 {
+		return nil
+	}
+	first := &m.Then[0]
+	s := Sentence{say("%s in %s", moves([]string{m.Move, first.Move}, ply), kOf(first.Games, first.Of))}
+	for i := range m.Then[1:] {
+		next := &m.Then[i+1]
+		joined := ", %s in %s%s"
+		if i == 0 {
+			joined = "; then %s in %s%s"
+		}
+		var made Clause
+		if i%2 == 0 { // the user's side
+			made = say(" (your side made %s)", Span{Kind: Score, Text: Sum(next.Score.Yours())})
+		}
+		s = s.And(say(joined, move(next.Move, ply+2+i), kOf(next.Games, next.Of), made))
+	}
+	return s
+}
+
 // sharesFrom is from how many games on points are said of a hundred games.
 const sharesFrom = 100
 
@@ -81,6 +113,24 @@ func madeOf(theirs fact.Score) Span {
 	}
 	points := float64(yours.Wins) + float64(yours.Draws)/2
 	return Span{Kind: Score, Text: fmt.Sprintf("%.0f in 100", 100*points/float64(n))}
+}
+
+// kOf counts k of n of what was named before.
+func kOf(k, n int) Span { return Span{Kind: Number, Text: fmt.Sprintf("%d of %d", k, n)} }
+
+// Apart says whether an answer of others did better than chance explains; nothing
+// where there is none to choose from.
+func Apart(u *fact.Unanswered) Clause {
+	at := len(u.Line)
+	switch {
+	case u.Candidate != "":
+		return say("%s did better than ratings and chance explain", move(u.Candidate, at))
+	case len(u.Others) < 2:
+		return nil
+	case u.Others[0].Games == u.Others[1].Games:
+		return say("nothing separates them")
+	}
+	return say("nothing separates them; most have played %s", move(u.Others[0].Move, at))
 }
 
 // SetUp says what the user usually plays in the family of an unanswered move.

@@ -37,11 +37,37 @@ func TestUnanswered(t *testing.T) {
 // turned around.
 func TestMet(t *testing.T) {
 	met := []fact.Met{
-		{Move: "exf5", Games: 6, Score: fact.Score{Wins: 3, Draws: 1, Losses: 2}},
-		{Move: "d3", Games: 1, Score: fact.Score{Wins: 1}},
+		{Move: "exf5", Games: 6, Score: fact.Score{Wins: 3, Draws: 1, Losses: 2}, Expected: 2.8},
+		{Move: "d3", Games: 1, Score: fact.Score{Wins: 1}, Expected: 0.4},
+		{Move: "Nc3", Games: 4, Score: fact.Score{Unknown: 4}},
 	}
-	if got := Met(met, 2).String(); got != "others played 2.exf5 in 6 games (your side made 2½), 2.d3 in 1 (0)" {
+	if got := Met(met, 2).String(); got != "others played 2.exf5 in 6 games (your side made 2½, 3.2 expected), 2.d3 in 1 (0, 0.6), 2.Nc3 in 4 (0)" {
 		t.Errorf("%q", got)
+	}
+	u := fact.Unanswered{Line: []string{"e4", "f5"}, Others: met}
+	for candidate, want := range map[string]string{
+		"": "nothing separates them; most have played 2.exf5", "d3": "2.d3 did better than ratings and chance explain",
+	} {
+		u.Candidate = candidate
+		if got := Apart(&u).String(); got != want {
+			t.Errorf("%q", got)
+		}
+	}
+	u = fact.Unanswered{Line: u.Line, Others: []fact.Met{{Move: "d3", Games: 2}, {Move: "c4", Games: 2}}}
+	if got := Apart(&u).String(); got != "nothing separates them" {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestOnward(t *testing.T) {
+	m := fact.Met{Move: "exf5", Games: 9, Then: []fact.GoesOn{
+		{Move: "Nf6", Games: 8, Of: 9}, {Move: "d4", Games: 6, Of: 7, Score: fact.Score{Wins: 1, Draws: 1, Losses: 4}}, {Move: "d5", Games: 3, Of: 5},
+	}}
+	if got := Onward(&m, 2).String(); got != "2.exf5 Nf6 in 8 of 9; then 3.d4 in 6 of 7 (your side made 4½), 3...d5 in 3 of 5" {
+		t.Errorf("%q", got)
+	}
+	if len(Onward(&fact.Met{Move: "exf5"}, 2)) > 0 {
+		t.Error("nobody went on, and yet there are words")
 	}
 }
 

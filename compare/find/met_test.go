@@ -1,0 +1,80 @@
+package find
+
+import (
+	"slices"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/compare/walk"
+)
+
+// gapAt is what others did after a line.
+func gapAt(t *testing.T, setUp []string, lineTo string, rows ...string) fact.Unanswered {
+	t.Helper()
+	p := gamesOf(t, rows...)
+	c := compare(t, p, "1. d4 d5 *")
+	u := fact.Unanswered{SetUp: setUp}
+	end := walk.Resolved(fields(lineTo)).End
+	tellOthers(&u, &end, c.games)
+	return u
+}
+
+// 3.Nxe5 made 36 of 40, 3.exf5 8 of 20 and 3.d4 0 of 10, against equals: the first is
+// set apart, and 3.d4, though usual, is no hint. Behind 3.Nxe5 went 3...Nf6 in 30 of
+// 40, then 4.d4 in 20 of 30, 4...d6 in 7 of 20.
+func TestOthersInsideAGap(t *testing.T) {
+	stem := "e4 e5 Nf3 f5 "
+	u := gapAt(t, []string{"d4", "Nc3"}, stem, slices.Concat(
+		repeated(7, "1-0 300 2000: "+stem+"Nxe5 Nf6 d4 d6"), repeated(13, "1-0 300 2000: "+stem+"Nxe5 Nf6 d4"),
+		repeated(10, "1-0 300 2000: "+stem+"Nxe5 Nf6 exf5"), repeated(6, "1-0 300 2000: "+stem+"Nxe5 Qf6"), repeated(4, "0-1 300 2000: "+stem+"Nxe5 Qf6"),
+		repeated(8, "1-0 300 2000: "+stem+"exf5 e4"), repeated(12, "0-1 300 2000: "+stem+"exf5 e4"),
+		repeated(10, "0-1 300 2000: "+stem+"d4"),
+	)...)
+	if u.Candidate != "Nxe5" || !slices.Equal(u.SetUp, []string{"Nc3"}) || len(u.Others) != 3 {
+		t.Fatalf("%+v", u)
+	}
+	m := u.Others[0]
+	if m.Move != "Nxe5" || m.Games != 40 || m.Score != (fact.Score{Wins: 4, Losses: 36}) || m.Expected != 20 || len(m.Then) != 3 {
+		t.Fatalf("%+v", m)
+	}
+	want := []fact.GoesOn{
+		{Move: "Nf6", Games: 30, Of: 40, Score: fact.Score{Losses: 30}, Expected: 15},
+		{Move: "d4", Games: 20, Of: 30, Score: fact.Score{Losses: 20}, Expected: 10},
+		{Move: "d6", Games: 7, Of: 7, Score: fact.Score{Losses: 7}, Expected: 3.5},
+	}
+	if !slices.Equal(m.Then, want) {
+		t.Errorf("%+v", m.Then)
+	}
+}
+
+// What ratings explain sets nothing apart: 2.exf5 made 18 of 20 by players rated 400
+// above them, 2.d3 10 of 20 by equals. Nor does a difference that chance makes.
+func TestNothingSeparatesThem(t *testing.T) {
+	stem := "e4 f5 "
+	for name, rows := range map[string][]string{
+		"ratings": slices.Concat(
+			repeated(18, "1-0 300 2400: "+stem+"exf5"), repeated(2, "0-1 300 2400: "+stem+"exf5"),
+			repeated(10, "1-0 300 2000: "+stem+"d3"), repeated(10, "0-1 300 2000: "+stem+"d3")),
+		"chance": slices.Concat(
+			repeated(12, "1-0 300 2000: "+stem+"exf5"), repeated(8, "0-1 300 2000: "+stem+"exf5"),
+			repeated(10, "1-0 300 2000: "+stem+"d3"), repeated(10, "0-1 300 2000: "+stem+"d3")),
+		"few games": slices.Concat(repeated(5, "1-0 300 2000: "+stem+"exf5"), repeated(5, "0-1 300 2000: "+stem+"d3")),
+	} {
+		if u := gapAt(t, nil, stem, rows...); u.Candidate != "" {
+			t.Errorf("%s: %s", name, u.Candidate)
+		}
+	}
+}
+
+// Games that came by another order count where they stand, each once; five tell
+// nothing of how it goes on.
+func TestHowItGoesOnNeedsSixGames(t *testing.T) {
+	five := gapAt(t, nil, "d4 Nf6 c4", repeated(5, "1-0 300 2000: c4 Nf6 d4 e6 Nc3 Bb4")...)
+	six := gapAt(t, nil, "d4 Nf6 c4", repeated(6, "1-0 300 2000: c4 Nf6 d4 e6 Nc3 Bb4")...)
+	if len(five.Others) != 1 || len(five.Others[0].Then) != 0 {
+		t.Errorf("%+v", five.Others)
+	}
+	if len(six.Others) != 1 || six.Others[0].Move != "e6" || len(six.Others[0].Then) != 2 || six.Others[0].Then[1].Move != "Bb4" {
+		t.Errorf("%+v", six.Others)
+	}
+}
