@@ -108,7 +108,8 @@ func (r *run) once(ctx context.Context, address string, known page) (*answer, er
 // broke off are on disk before anybody waits to try again.
 func (r *run) receive(ctx context.Context, body io.Reader, label string, got *answer) error {
 	err := r.stream(ctx, body)
-	if got.cut = errors.Is(err, errBroken); err != nil && !got.cut {
+	damaged := errors.Is(err, errDamaged)
+	if got.cut = damaged || errors.Is(err, errBroken); err != nil && !got.cut {
 		return err
 	}
 	var lost error
@@ -117,6 +118,9 @@ func (r *run) receive(ctx context.Context, body io.Reader, label string, got *an
 	}
 	if failed := r.save(); failed != nil {
 		return failed
+	}
+	if damaged {
+		return err // the next try would bring the same
 	}
 	return &transient{err: err}
 }
@@ -191,6 +195,9 @@ func (r *run) lost(ctx context.Context, err error) error {
 
 var errBroken = errors.New("the answer breaks off")
 
+// errDamaged is about an answer that came whole and can't be unpacked.
+var errDamaged = errors.New("the packed answer is damaged")
+
 // broken is an error that ended a body too early.
 func broken(err error) error {
 	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
@@ -227,8 +234,10 @@ func (r *run) stream(ctx context.Context, from io.Reader) error {
 		return broken(cmp.Or(context.Cause(ctx), lost))
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return errBroken // packed, and not to its end
+	case errors.Is(err, fetch.ErrNotPGN), errors.Is(err, fetch.ErrOverLimit):
+		return err
 	}
-	return err
+	return fmt.Errorf("%w: %w", errDamaged, err)
 }
 
 // diskError is an error of writing, not of the server.

@@ -64,6 +64,16 @@ func passes(err error) bool {
 		errors.Is(err, syscall.ECONNRESET) || strings.HasPrefix(err.Error(), "http2: ")
 }
 
+// errNoHTTP is about an answer whose first lines can't be read.
+var errNoHTTP = errors.New("what answers there does not speak HTTP")
+
+// What net/http says for them, which has no types for these errors; TestOddAnswers
+// notices when that changes.
+const (
+	noHTTP     = "net/http: HTTP/1.x transport connection broken: "
+	noLocation = "failed to parse Location header"
+)
+
 // plainly says what an error of the connection is about, without the names of
 // system calls and of our own DNS server.
 func plainly(err error) error {
@@ -78,6 +88,10 @@ func plainly(err error) error {
 		return &said{fmt.Sprintf("looking up %s: %s", dns.Name, dns.Err), err}
 	case errors.As(err, &plain):
 		return &said{"the server does not speak https there", err}
+	case strings.HasPrefix(err.Error(), noLocation):
+		return fmt.Errorf("%w: it leads to what is no address", errAstray)
+	case strings.HasPrefix(err.Error(), noHTTP):
+		return fmt.Errorf("%w: %s", errNoHTTP, strings.TrimPrefix(err.Error(), noHTTP))
 	case !errors.As(err, &op) || !errors.As(err, &call):
 	case op.Op == "dial" && op.Addr != nil:
 		return &said{fmt.Sprintf("connecting to %s: %v", op.Addr, call.Err), err}
@@ -133,8 +147,10 @@ func (r *run) advice(err error) string {
 		return "write the address that it leads to into the source's url, if you trust it"
 	case errors.Is(err, errPacking):
 		return "only gzip and zstd can be unpacked: does the server's documentation have an address, or a part of the query, for plain PGN?"
-	case errors.As(err, &plain):
+	case errors.As(err, &plain), errors.Is(err, errNoHTTP):
 		return "is the address in the source's url right, with its port?"
+	case errors.Is(err, errDamaged):
+		return "run foreply fetch again" + r.keptToo() + "; if it stays so, the server packs wrongly: does its documentation have an address for plain PGN?"
 	case isCertificate(err):
 		return "the connection can't be trusted: is it the right host, and is your clock right?"
 	case errors.Is(err, errLongList):

@@ -123,7 +123,10 @@ func (r *run) list(ctx context.Context) ([]string, error) {
 		}
 	}
 	if len(addresses) == 0 && len(odd) > 0 {
-		return nil, odd[0]
+		return nil, &fetch.Error{
+			Err:  fmt.Errorf("reading the list: %w", odd[0]),
+			Hint: "does list_path of the source lead to the addresses of the games?",
+		}
 	}
 	for _, err := range odd {
 		r.failed.add("an entry of the list", err)
