@@ -9,11 +9,9 @@ import (
 	"io"
 	"math"
 	"os"
+	"runtime"
 	"slices"
 	"sync"
-	"unsafe"
-
-	"foreply/profile/board"
 )
 
 // Options of a Builder; the zero value of a field means its default.
@@ -240,9 +238,10 @@ func (b *Builder) Write(ctx context.Context, to io.Writer) (*About, error) {
 	return w.finish()
 }
 
-// gather closes the intake.
+// gather closes the intake. More games than a little go through the disk, too: their
+// room is wanted for the moves, and so as much is held for many games as for more.
 func (b *Builder) gather() []source {
-	var out []source
+	rest := 0
 	for _, w := range b.workers {
 		b.tally.add(w.Tally)
 		b.first = min(b.first, w.first)
@@ -250,10 +249,19 @@ func (b *Builder) gather() []source {
 			b.days.include(w.days.first)
 			b.days.include(w.days.last)
 		}
+		rest += len(w.room)
+	}
+	var out []source
+	for _, w := range b.workers {
+		if int64(rest) > b.opt.Memory/restShare {
+			w.spill()
+			w.room, w.order = nil, nil
+		}
 		places := w.sorted()
 		out = append(out, &memorySource{n: len(places), each: func(i int) []byte { return w.record(places[i]) }})
 	}
 	if b.games != nil {
+		runtime.GC() // else the room counts beside that for the moves
 		out = append(out, b.games.sources()...)
 	}
 	for _, book := range b.books {
@@ -261,6 +269,10 @@ func (b *Builder) gather() []source {
 	}
 	return out
 }
+
+// restShare is the share of the memory that games may keep while their moves are
+// sorted: one part of so many.
+const restShare = 8
 
 // writeGames writes the games in order, each once, and sorts their moves.
 func (b *Builder) writeGames(ctx context.Context, w *writer, sources []source) error {
@@ -301,118 +313,6 @@ var errTooMany = errors.New("a book has room for 4,294,967,295 games; make sever
 
 // checkEvery is after how many steps a context is asked.
 const checkEvery = 1 << 14
-
-// way is the positions of the newest game.
-type way struct {
-	before record
-	pos    [Depth + 1]board.Position
-	keys   [Depth + 1]uint64
-}
-
-func newWay() *way {
-	w := &way{}
-	w.pos[0] = board.Start()
-	w.keys[0] = w.pos[0].Key()
-	return w
-}
-
-// visits hands the moves of a game on by its number; it is replayed from where it
-// leaves the one before it.
-func (w *way) visits(r record, game uint32, to *visitSorter) {
-	n, shared := r.kept(), 0
-	if len(w.before) > 0 {
-		shared = min(sharedMoves(w.before, r), w.before.kept()-1) // behind the last move it wasn't played
-	}
-	for i := shared; i < n-1; i++ {
-		w.pos[i+1] = w.pos[i]
-		w.pos[i+1].Play(r.move(i))
-		w.keys[i+1] = w.pos[i+1].Key()
-	}
-	for i := range n {
-		c := board.Color(i & 1)
-		v := newVisit(w.keys[i], r.move(i), r.player(c).Surname(), r.day(), r.band(c), r.classResult())
-		v.game = game
-		to.add(v)
-	}
-	w.before = append(w.before[:0], r...)
-}
-
-// visitSorter sorts visits in runs, one while the next is gathered.
-type visitSorter struct {
-	b      *Builder
-	room   []visit
-	most   int
-	sorted chan []visit // rooms that may be filled again
-	work   sync.WaitGroup
-	count  int64
-}
-
-func newVisitSorter(b *Builder) *visitSorter {
-	s := &visitSorter{b: b, most: int(b.opt.Memory) / 4 / int(unsafe.Sizeof(visit{})), sorted: make(chan []visit, 1)}
-	s.sorted <- nil
-	return s
-}
-
-func (s *visitSorter) add(v visit) {
-	if cap(s.room) == len(s.room) {
-		more := max(cap(s.room), 1<<12)
-		if more >= s.most/4 {
-			more = s.most - len(s.room)
-		}
-		s.room = slices.Grow(s.room, more)
-	}
-	if s.room = append(s.room, v); len(s.room) == s.most {
-		s.spill()
-	}
-}
-
-func (s *visitSorter) spill() {
-	room := s.room
-	s.count += int64(len(room))
-	s.room = (<-s.sorted)[:0]
-	if s.b.visits == nil {
-		visits, err := newRuns(s.b.opt.Folder, visitBytes)
-		if err != nil {
-			s.b.fail(err)
-			s.sorted <- room
-			return
-		}
-		s.b.visits = visits
-	}
-	s.work.Go(func() {
-		slices.SortFunc(room, compareVisits)
-		var rec [visitBytes]byte
-		err := s.b.visits.add(len(room), func(put func([]byte)) {
-			for _, v := range room {
-				put(v.append(rec[:0]))
-			}
-		})
-		if err != nil {
-			s.b.fail(err)
-		}
-		s.sorted <- room
-	})
-}
-
-func (s *visitSorter) failed() error { return s.b.Err() }
-
-// finish waits for what is being sorted, and sorts the rest.
-func (s *visitSorter) finish() error {
-	s.work.Wait()
-	<-s.sorted // the other room goes
-	slices.SortFunc(s.room, compareVisits)
-	s.count += int64(len(s.room))
-	return s.failed()
-}
-
-func (s *visitSorter) sources() []source {
-	var rec [visitBytes]byte
-	out := []source{&memorySource{n: len(s.room), each: func(i int) []byte { return s.room[i].append(rec[:0]) }}}
-	if s.b.visits != nil {
-		out = append(out, s.b.visits.sources()...)
-	}
-	return out
-}
 
 // writePositions sums the visits up.
 func (b *Builder) writePositions(ctx context.Context, w *writer) error {

@@ -7,7 +7,7 @@ import (
 
 // A position that a single game passed once is not kept with its move: the game has
 // it. A block of such says which games may have passed a position: of its key only
-// so many bits are there that one of some 256 other positions would be taken for
+// so many bits are there that one of some 32 other positions would be taken for
 // it, and going through the game tells.
 //
 //	2 bytes  how many positions
@@ -26,7 +26,7 @@ type soleWriter struct {
 
 const (
 	soleInBlock = 1024
-	soleRice    = 8
+	soleRice    = 5
 	soleHead    = countBytes + 1 + 1 + 8 + 2
 )
 

@@ -2,7 +2,9 @@
 // what reads archives: seeded, with many players, ratings, dates and time classes,
 // some games with clocks. Openings branch by chance of the position and of the
 // players' ratings, so that games meet, part and thin out as real ones do; no good
-// chess is played.
+// chess is played. Of 1,000 games each brings about as many positions that no earlier
+// one had as of real online games (main_test.go); players over the board, who know
+// more, repeat each other far more. A game takes 1,390 bytes, three in ten have clocks.
 //
 //	go run ./cmd/measure/archive [-mb 1000] [-seed 1] [-top 60] [-o FILE]
 package main
