@@ -1,17 +1,14 @@
 package compare
 
 import (
-	"slices"
-
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/find"
-	"foreply/compare/rank"
 	"foreply/compare/walk"
-	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/analysis"
 	"foreply/profile/board"
+	"foreply/profile/referee"
 )
 
 // Options of Make; the zero value of a field means its default.
@@ -44,6 +41,9 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
+// walk is how far the lines are followed.
+func (o Options) walk() walk.Options { return walk.Options{MaxPly: o.MaxPly, Threshold: o.Threshold} }
+
 // aim is what the options of a position are ordered for.
 func (o Options) aim() string {
 	switch {
@@ -59,9 +59,6 @@ func (o Options) aim() string {
 	return ""
 }
 
-// walk is how far the lines are followed.
-func (o Options) walk() walk.Options { return walk.Options{MaxPly: o.MaxPly, Threshold: o.Threshold} }
-
 // Input is what a Report is made of. The caller fills of Basis what only it
 // knows: sources, games left out and warnings.
 type Input struct {
@@ -74,24 +71,6 @@ type Input struct {
 	Heading  fact.Heading
 	Basis    fact.Basis
 }
-
-// comparison is one side of the Report in the making.
-type comparison struct {
-	in   *Input
-	opt  Options
-	book *book.Book
-	tree *profile.Tree
-	look *profile.Outlook
-	fine *find.Fine
-	ways *walk.Ways
-	// counted: their games are so few that what is said of them is a count, no
-	// share.
-	counted bool
-}
-
-// fineThreshold is the reach below which coverage and set-ups are no longer
-// followed; finer than the lines, since what is cut counts as no answer.
-const fineThreshold = 1e-4
 
 // Make compares. Every line of the Report that reaches a page has been replayed
 // through the rules library; a disagreement is our bug and stands among the faults.
@@ -111,105 +90,6 @@ func Make(in Input, opt Options) *fact.Report {
 	return r
 }
 
-func side(in *Input, opt Options, book *book.Book) fact.Side {
-	theirs := book.Mine.Other()
-	forecast := profile.NewForecast(in.Profile, theirs, profile.ForecastOptions{Class: opt.Class, Peers: in.Peers})
-	c := &comparison{in: in, opt: opt, book: book, tree: in.Profile.Tree(theirs), look: forecast.On(opt.When)}
-	c.ways = walk.NewWays(book, c.look)
-	s := fact.Side{MyColor: book.Mine.String(), MaxPly: opt.MaxPly, Threshold: opt.Threshold, Book: bookFacts(book)}
-	c.count(&s)
-	w := c.walkFrom(board.Start(), 0, opt.Threshold)
-	c.fine = find.NewFine(c.walkFrom(board.Start(), 0, min(opt.Threshold, fineThreshold)))
-	games := c.found()
-	s.Exits, s.Other = find.Exits(w, games), w.Other
-	s.Forks = listed(find.Forks(w, games))
-	s.Unanswered = listed(find.Unanswered(w, c.fine, games, c.counted))
-	s.WaysBack = listed(find.WaysBack(w))
-	find.PeersMet(in.Peers, &s, opt.When)
-	find.Consult(in.Engine, &s)
-	s.Coverage = listed(find.Answered(c.fine))
-	s.Aim = opt.aim()
-	s.Options = listed(rank.Options(find.Options(w, c.look, games, c.counted), s.Aim, find.UsualStyle(games)))
-	s.Surprise = find.Surprise(c.fine, s.Unanswered, s.WaysBack)
-	s.Mistakes = find.Mistakes(w, c.found())
-	if s.Few {
-		s.List, s.FewGames = find.List(book, c.ways, games), find.Whole(book, c.ways, games)
-	}
-	s.NewestGames = listed(find.Newest(book, c.ways, games))
-	s.ModelGames = listed(find.Models(s.Exits, book, c.ways, games, opt.When, opt.Class))
-	s.Left = find.Left(book, c.ways, c.found())
-	if in.Own != nil {
-		s.KnowOfYou = find.Shown(w, in.Own.Tree(book.Mine))
-	}
-	s.Boards = listed(c.boards(&s))
-	s.Changes, s.Traps, s.Orders = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When))), listed(c.traps(w)), listed(find.Orders(w, games))
-	find.Mark(s.Forks, s.Traps)
-	s.Again = find.LookAgain(in.Engine, w)
-	s.Tonight = c.tonight(w, &s)
-	return s
-}
-
-// traps are the places where a side went wrong, then where they scored.
-func (c *comparison) traps(w *walk.Walk) []fact.Trap {
-	slips := c.in.Profile.Slips(c.tree.Theirs, find.JudgeBy(c.in.Engine))
-	return slices.Concat(find.Traps(w, slips, c.in.Engine, c.found()), find.Scores(w, c.look, c.found()))
-}
-
-// listed makes a list of none an empty one, for the JSON.
-func listed[T any](list []T) []T {
-	if list == nil {
-		return []T{}
-	}
-	return list
-}
-
-// backReach is the reach from which a way back into the book is looked for.
-const backReach = 0.01
-
-// walkFrom walks the book from a position at a ply, down to a reach.
-func (c *comparison) walkFrom(pos board.Position, ply int, threshold float64) *walk.Walk {
-	w := walk.New(c.book, c.look, walk.Options{MaxPly: c.opt.MaxPly, Threshold: threshold, Ways: c.ways, BackFrom: max(backReach, c.opt.Threshold)})
-	w.Run(pos, ply)
-	return w
-}
-
-func bookFacts(b *book.Book) fact.BookFacts {
-	f := fact.BookFacts{Files: listed(b.Files), Chapters: len(b.Chapters), Positions: b.Positions(), Notes: b.Notes}
-	for i := range b.Problems {
-		p := &b.Problems[i]
-		if p.Severity != pgn.Error {
-			continue
-		}
-		if f.Unread++; f.Unread == 1 {
-			f.File, f.FileLine = p.File, p.Line
-		}
-	}
-	return f
-}
-
-// count fills in what is counted of the games with that colour, and whether
-// they are few.
-func (c *comparison) count(s *fact.Side) {
-	for g := range c.in.Profile.With(c.tree.Theirs) {
-		s.Games++
-		if g.Class.Slow() {
-			s.Slow++
-		} else {
-			s.Fast++
-		}
-		find.AddResult(&s.Score, g.Result)
-		if g.Date.Known() {
-			s.Last = g.Date
-		}
-	}
-	s.Few = s.Games <= c.opt.FewGames
-	s.PeersOnly = s.Games == 0 && c.in.Peers != nil && c.in.Peers.Before(c.opt.When) > 0
-	c.counted = s.Counted()
-	if s.Few {
-		s.Hints = find.Hints(c.in.Profile.Tree(c.tree.Theirs.Other()))
-	}
-}
-
 // about are facts of the opponent, with the record of the colours that the user
 // may meet.
 func about(in *Input, opt Options) []fact.About {
@@ -218,4 +98,29 @@ func about(in *Input, opt Options) []fact.About {
 		colors = append(colors, b.Mine.Other())
 	}
 	return find.About(in.Profile, opt.Class, in.Peers, colors...)
+}
+
+// basis says what the report rests on.
+func basis(in *Input, opt Options) fact.Basis {
+	b := find.Basis(in.Basis, in.Profile, in.Peers, opt.Class, opt.When)
+	b.Sources, b.LeftOut, b.Meetings = listed(b.Sources), listed(b.LeftOut), meetings(in, opt)
+	return b
+}
+
+// faults replays every line of the report through the rules library.
+func faults(r *fact.Report) []string {
+	var out []string
+	for _, err := range referee.Lines(fact.Lines(r)) {
+		out = append(out, err.Error())
+	}
+	return out
+}
+
+// meetings are the games between the two.
+func meetings(in *Input, opt Options) []fact.GameRow {
+	theirs, own := find.Between{Games: in.Profile.Games, Rival: opt.Me}, find.Between{}
+	if in.Own != nil {
+		own = find.Between{Games: in.Own.Games, Rival: opt.Them}
+	}
+	return find.Meetings(theirs, own, in.Books)
 }

@@ -11,6 +11,7 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/find"
+	"foreply/compare/lines"
 	"foreply/compare/words"
 	"foreply/profile/analysis"
 	"foreply/profile/board"
@@ -90,7 +91,7 @@ func TestBestAtAGap(t *testing.T) {
 		t.Errorf("from White's side: %+v", u.Best[0])
 	}
 	i := slices.IndexFunc(s.Tonight, func(task fact.Task) bool { return task.Lead == "answer" })
-	if i < 0 || !strings.HasSuffix(s.Tonight[i].Text, "; best 2...d6 (-0.3)") || len(s.Tonight[i].Best.Moves) != 1 || len(u.Best[0].Moves) != 3 {
+	if i < 0 || !strings.HasSuffix(words.Task(&s.Tonight[i]).String(), "; best 2...d6 (-0.3)") || len(s.Tonight[i].Best.Moves) != 1 || len(u.Best[0].Moves) != 3 {
 		t.Errorf("tonight %+v", s.Tonight)
 	}
 }
@@ -126,7 +127,7 @@ func TestTrapsAtAGap(t *testing.T) {
 		}
 		for _, task := range s.Tonight {
 			if task.Lead == "trap" && task.Moves[len(task.Moves)-1] == "Bc4" {
-				t.Errorf("best %s: tonight %q", best, task.Text)
+				t.Errorf("best %s: tonight %q", best, words.Task(&task).String())
 			}
 		}
 	}
@@ -144,7 +145,7 @@ func TestEndIsEvaluated(t *testing.T) {
 		t.Errorf("%+v", x.Best)
 	}
 	var out bytes.Buffer
-	if err := WritePGN(r, &out, in.Books); err != nil {
+	if err := lines.WritePGN(r, &out, in.Books); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"[%eval 0.40,18]", "Evaluations by Oracle 7, 400 k nodes each"} {
@@ -186,7 +187,7 @@ func TestLookAgain(t *testing.T) {
 		t.Errorf("%+v", a)
 	}
 	i := slices.IndexFunc(s.Tonight, func(task fact.Task) bool { return task.Lead == "look" })
-	if i < 0 || !strings.HasSuffix(s.Tonight[i].Text, "2...f6: 3.Nxe5 Qe7 (-1.6); better 2...Nc6 3.Bb5 (-0.3)") {
+	if i < 0 || !strings.HasSuffix(words.Task(&s.Tonight[i]).String(), "2...f6: 3.Nxe5 Qe7 (-1.6); better 2...Nc6 3.Bb5 (-0.3)") {
 		t.Errorf("tonight %+v", s.Tonight)
 	}
 }

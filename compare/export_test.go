@@ -14,6 +14,7 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/find"
+	"foreply/compare/lines"
 	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
@@ -30,7 +31,7 @@ func TestWrittenLinesReadBack(t *testing.T) {
 		books := []*book.Book{randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2)}
 		rep := Make(Input{Profile: p, Books: books}, Options{When: today})
 		var out bytes.Buffer
-		if err := WritePGN(rep, &out, books); err != nil {
+		if err := lines.WritePGN(rep, &out, books); err != nil {
 			t.Fatal(err)
 		}
 		reader := pgn.NewReader(&out, pgn.Options{Variations: true})
@@ -64,9 +65,15 @@ func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
 	w.Run(board.Start(), 0)
 	p := e4Games()
 	s := fact.Side{Exits: find.Exits(w, find.Games{All: p.Games, Tree: p.Tree(board.Black)})}
+	var out bytes.Buffer
+	if err := lines.WritePGN(&fact.Report{Sides: []fact.Side{s}}, &out, []*book.Book{b}); err != nil {
+		t.Fatal(err)
+	}
 	var main []string
-	for _, n := range sideLines(nil, &s, b).Moves {
-		main = append(main, n.SAN)
+	for g := range pgn.NewReader(&out, pgn.Options{Variations: true}).All() {
+		for _, n := range g.Tree.Moves {
+			main = append(main, n.SAN)
+		}
 	}
 	if got := words.Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
 		t.Errorf("the main line is %s", got)
@@ -91,7 +98,7 @@ func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*book
 	t.Helper()
 	rep := Make(Input{Profile: p, Books: books}, Options{When: today})
 	var out bytes.Buffer
-	if err := WritePGN(rep, &out, books); err != nil {
+	if err := lines.WritePGN(rep, &out, books); err != nil {
 		t.Fatal(err)
 	}
 	scanner := chess.NewScanner(&out)
@@ -102,7 +109,7 @@ func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*book
 		}
 		got, want := map[string]said{}, map[string]said{}
 		read(game.GetRootMove(), "", got)
-		meant(sideLines(nil, &rep.Sides[side], books[side]), board.Start(), "", want)
+		meant(lines.Tree(nil, &rep.Sides[side], books[side]), board.Start(), "", want)
 		for path, g := range got {
 			if w, ok := want[path]; !ok || g.glyph != w.glyph || g.note != "" && g.note != w.note {
 				t.Errorf("%s, side %d: after %s an independent reader has %q, want %q", name, side, path, g, w)
@@ -185,7 +192,7 @@ func TestEPDLines(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
 	rep := Make(Input{Profile: e4Games(), Books: []*book.Book{b}}, Options{When: today})
 	var out bytes.Buffer
-	if err := WriteEPD(rep, &out); err != nil {
+	if err := lines.WriteEPD(rep, &out); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
@@ -205,7 +212,7 @@ func TestEPDOfALongLine(t *testing.T) {
 	line := strings.Fields(strings.Repeat("Nf3 Nf6 Ng1 Ng8 ", 20))
 	rep := fact.Report{Sides: []fact.Side{{Exits: []fact.Exit{{EPD: "8/8/8/8/8/8/8/8 w - -", Line: line}}}}}
 	var out bytes.Buffer
-	if err := WriteEPD(&rep, &out); err != nil {
+	if err := lines.WriteEPD(&rep, &out); err != nil {
 		t.Fatal(err)
 	}
 	var moves []string

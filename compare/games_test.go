@@ -141,8 +141,8 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	peers := profile.NewPeers(pgnGames(others), p, nil)
 	r := Make(Input{Profile: p, Peers: peers, Books: []*book.Book{b}}, Options{When: today})
 	s = r.Sides[0]
-	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(s.Tonight[0].Text, "1.e4 e5: about ") ||
-		!strings.HasSuffix(s.Tonight[0].Text, ", as players like them do") {
+	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(words.Task(&s.Tonight[0]).String(), "1.e4 e5: about ") ||
+		!strings.HasSuffix(words.Task(&s.Tonight[0]).String(), ", as players like them do") {
 		t.Errorf("with peers: %v %q", s.PeersOnly, told(s.Tonight))
 	}
 	if !slices.Contains(words.Strings(words.Footnotes(r)), "no game of theirs for your game with white found: its shares are those of players like them") {

@@ -64,7 +64,7 @@ func TestOrderTask(t *testing.T) {
 	var got []string
 	for _, task := range s.Tonight {
 		if task.Lead == "order" {
-			got = append(got, task.Text)
+			got = append(got, words.Task(&task).String())
 		}
 	}
 	if want := "2.c4 allows their pet line 2...e5; 2.Nf3 goes round it"; !slices.Equal(got, []string{want}) {

@@ -36,15 +36,20 @@ var choices = map[string][]string{
 	"Exit.kind":        {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
 	"Branch.state":     {fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns},
 	"Branch.ends_with": {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
-	"Task.kind":        {"expect", "play", "look"},
-	"GameRow.theirs":   {"white", "black"},
-	"GameRow.left_by":  {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
-	"WayOut.by":        {fact.LeftByThem, fact.LeftByYou, fact.BookOver},
-	"Trap.kind":        {fact.TheirSlip, fact.OthersSlip, fact.TheyScore, fact.TheyFail},
-	"Order.kind":       {fact.YourOrder, fact.TheirOrder},
-	"Trap.where":       {fact.InBook, fact.PastBook, fact.OtherAnswer, fact.OffBook},
-	"Diagram.view":     {"white", "black"},
-	"SideFacts.king":   {fact.CastledShort, fact.CastledLong, fact.MayCastle, fact.LostCastling},
+	"Task.kind":        {fact.ToExpect, fact.ToPlay, fact.ToLook},
+	"Task.lead": {fact.LeadExpect, fact.LeadOr, fact.LeadPlay, fact.LeadChanged, fact.LeadAnswer, fact.LeadGoOn, fact.LeadTrap, fact.LeadLook,
+		fact.LeadOrder, fact.LeadChoose, fact.LeadAgain},
+	"Task.aim":        {fact.ForWin, fact.ForDraw},
+	"Side.aim":        {fact.ForWin, fact.ForDraw, fact.ForTwoRounds, fact.ForFast},
+	"Diagram.why":     {fact.BoardNoAnswer, fact.BoardBookEnds, fact.BoardUnseen, fact.BoardInBook, fact.BoardGameOver},
+	"GameRow.theirs":  {"white", "black"},
+	"GameRow.left_by": {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
+	"WayOut.by":       {fact.LeftByThem, fact.LeftByYou, fact.BookOver},
+	"Trap.kind":       {fact.TheirSlip, fact.OthersSlip, fact.TheyScore, fact.TheyFail},
+	"Order.kind":      {fact.YourOrder, fact.TheirOrder},
+	"Trap.where":      {fact.InBook, fact.PastBook, fact.OtherAnswer, fact.OffBook},
+	"Diagram.view":    {"white", "black"},
+	"SideFacts.king":  {fact.CastledShort, fact.CastledLong, fact.MayCastle, fact.LostCastling},
 }
 
 // datePattern is a date as far as it is known; one that is not is left out.
@@ -260,6 +265,9 @@ func (m *schemaMaker) define(t reflect.Type) {
 			continue
 		}
 		name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if name == "-" { // not in the JSON
+			continue
+		}
 		shape := m.shape(f.Type, t.Name()+"."+name)
 		owner := t
 		for _, i := range f.Index[:len(f.Index)-1] {

@@ -173,7 +173,7 @@ func TestTonight(t *testing.T) {
 func told(tasks []fact.Task) []string {
 	var lines []string
 	for _, task := range tasks {
-		lines = append(lines, strings.TrimSpace(task.Lead+" "+task.Text+" "+task.Note))
+		lines = append(lines, strings.TrimSpace(task.Lead+" "+words.Task(&task).String()+" "+task.Note))
 	}
 	return lines
 }
@@ -222,7 +222,7 @@ func sharesIn(s *fact.Side) []string {
 		texts = append(texts, words.Unanswered(&u, s.Counted()).String())
 	}
 	for _, d := range s.Boards {
-		texts = append(texts, d.Caption)
+		texts = append(texts, words.BoardOften(&d).Text)
 	}
 	texts = append(texts, words.Strings(words.Options(s))...)
 	return slices.DeleteFunc(append(texts, told(s.Tonight)...), func(text string) bool { return !shareWords.MatchString(text) })
@@ -306,7 +306,7 @@ func TestNoGamesAtAll(t *testing.T) {
 		b := bookOf(t, mine, "1. e4 e5 2. Nf3 *")
 		r := Make(Input{Profile: gamesOf(mine, "2026.01.01 1-0 5400 2000 Elm: e4"), Books: []*book.Book{b}}, Options{When: today})
 		s := r.Sides[0]
-		if s.Games != 0 || !s.Few || len(s.Tonight) != 1 || !strings.Contains(s.Tonight[0].Text, "no game of theirs") {
+		if s.Games != 0 || !s.Few || len(s.Tonight) != 1 || !strings.Contains(words.Task(&s.Tonight[0]).String(), "no game of theirs") {
 			t.Errorf("%v: %+v", mine, s.Tonight)
 		}
 	}
@@ -373,7 +373,7 @@ func TestBoardsSayWhatIsMissing(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	got := map[string]string{}
 	for _, d := range s.Boards {
-		got[d.Title], _, _ = strings.Cut(d.Caption, ":")
+		got[words.BoardTitle(&d).String()] = words.BoardWhy(&d).String()
 	}
 	for title, want := range map[string]string{"after 4...Bc5": "no answer yet", "after 4...d6": "no answer yet", "after 5.d3": "your book ends"} {
 		if got[title] != want {
@@ -393,7 +393,7 @@ func TestBoardsFromMoveFour(t *testing.T) {
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	siblings := 0
 	for _, d := range s.Boards {
-		switch d.Title {
+		switch words.BoardTitle(&d).String() {
 		case "after 1...c5":
 			t.Error("a board of the first move")
 		case "after 4...d6", "after 4...Qe7":

@@ -7,6 +7,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -63,7 +64,7 @@ func TestSituationTask(t *testing.T) {
 	find := func(need fact.Need) (texts []string) {
 		for _, task := range situation(t, Options{Need: need}, p, labelled...).Tonight {
 			if task.Lead == "choose" {
-				texts = append(texts, task.Text)
+				texts = append(texts, words.Task(&task).String())
 			}
 		}
 		return texts

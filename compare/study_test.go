@@ -7,6 +7,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -44,7 +45,7 @@ func TestStudySaysWhere(t *testing.T) {
 	s := e4Side(t)
 	for _, task := range s.Tonight {
 		if task.Kind == "look" && (task.File == "" || task.Line == 0) {
-			t.Errorf("%s %s: no place", task.Lead, task.Text)
+			t.Errorf("%s %s: no place", task.Lead, words.Task(&task).String())
 		}
 	}
 }
@@ -60,7 +61,7 @@ func TestStudyAgain(t *testing.T) {
 		s := Make(Input{Profile: theirs, Own: own, Books: []*book.Book{b}}, Options{When: today, Minutes: 60}).Sides[0]
 		for _, task := range s.Tonight {
 			if task.Lead == "again" {
-				return task.Text
+				return words.Task(&task).String()
 			}
 		}
 		return ""

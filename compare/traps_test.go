@@ -62,7 +62,7 @@ func TestTrapTonight(t *testing.T) {
 	var tasks []string
 	for _, task := range s.Tonight {
 		if task.Lead == "trap" {
-			tasks = append(tasks, task.Text)
+			tasks = append(tasks, words.Task(&task).String())
 		}
 	}
 	if len(tasks) != 1 || !strings.HasPrefix(tasks[0], "1...d6") || !strings.Contains(tasks[0], "4.dxe5 Nxe4: wrong in 1 of 1 game here") {

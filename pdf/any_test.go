@@ -104,7 +104,7 @@ func (m maker) side() fact.Side {
 	s := fact.Side{MyColor: []string{"white", "black"}[m.IntN(2)], Games: m.IntN(3000), Last: m.date(), Few: m.IntN(5) == 0}
 	m.several(8, func() {
 		s.Tonight = append(s.Tonight, fact.Task{
-			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Text: m.words(30), Note: m.words(30), File: m.words(1), Line: m.IntN(99),
+			Kind: []string{"expect", "play", "look"}[m.IntN(3)], Lead: m.words(2), Moves: m.line(30), From: m.IntN(30), Note: m.words(30), File: m.words(1), Line: m.IntN(99),
 		})
 		s.Changes = append(s.Changes, fact.Change{
 			Line: m.line(20), Move: "e4", Now: "d4", Former: "c4", N: m.IntN(9), Of: m.IntN(9), FormerN: m.IntN(40), PastOf: m.IntN(40),
@@ -120,7 +120,7 @@ func (m maker) side() fact.Side {
 		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: m.line(40), Share: m.share(), Reach: m.Float64(), Games: m.IntN(99), Last: m.date(), Note: m.words(20)})
 		s.Coverage = append(s.Coverage, fact.Coverage{Move: m.IntN(30), Of100: m.IntN(101)})
 		s.Boards = append(s.Boards, fact.Diagram{
-			Title: m.words(8), Caption: m.words(12), EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
+			Line: m.line(9), Why: fact.BoardUnseen, Reach: m.Float64(), Games: m.IntN(9), Counted: m.IntN(2) == 0, EPD: m.epd(), View: s.MyColor, Origin: "e2", Arrow: []string{"", "e2e4", "z9", "e2e2"}[m.IntN(4)],
 		})
 	})
 	if m.IntN(2) == 0 {

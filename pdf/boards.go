@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
@@ -173,10 +174,7 @@ func (p plan) captions(w float64, ways []func(what, often string) []string) []sh
 		all = nil
 		broken := false
 		for i, d := range p.list {
-			lines := []string{d.Caption}
-			if what, often, ok := strings.Cut(d.Caption, ": "); ok {
-				lines = way(what, often)
-			}
+			lines := way(words.BoardWhy(&d).String(), words.BoardOften(&d).Text)
 			b := titles[i]
 			for _, s := range lines {
 				set, _ := f.Break(say(f, s, ink(note, false, sheet.Black)), w, 2)
@@ -201,13 +199,14 @@ func (p plan) titles(w float64) []sheet.Block {
 		lines, _ := f.Break(say(f, title, ink(move, true, sheet.Black)), w, 2)
 		return lines
 	}
-	short := slices.ContainsFunc(p.list, func(d fact.Diagram) bool { return len(set(d.Title)) > 1 })
+	short := slices.ContainsFunc(p.list, func(d fact.Diagram) bool { return len(set(words.BoardTitle(&d).String())) > 1 })
 	var all []sheet.Block
 	for _, d := range p.list {
+		title := words.BoardTitle(&d).String()
 		if short {
-			d.Title = strings.TrimPrefix(d.Title, "after ")
+			title = words.LastMove(d.Line)
 		}
-		b := sheet.SetLines(set(d.Title))
+		b := sheet.SetLines(set(title))
 		b.Items = slices.Clip(b.Items)
 		all = append(all, b)
 	}

@@ -257,8 +257,8 @@ func (s *strips) tasks(side *fact.FieldSide, w, h float64) sheet.Block {
 	b.Put(head, 0, 0)
 	b.H = head.H
 	for i, task := range side.Tasks {
-		words := slices.Concat(s.f.Own(strings.TrimSpace(task.Lead), lead), say(s.f, task.Text, ink(s.size, false, sheet.Black)))
-		para := s.f.Para(words, w, 0)
+		text := words.Task(&task).String()
+		para := s.f.Para(slices.Concat(s.f.Own(strings.TrimSpace(task.Lead), lead), say(s.f, text, ink(s.size, false, sheet.Black))), w, 0)
 		rest := 0.0
 		if i < len(side.Tasks)-1 {
 			rest = row

@@ -109,9 +109,10 @@ func checkTonight(t *testing.T, p *sheet.Page, rep *fact.Report) {
 			continue // the side has a page of its own
 		}
 		for _, task := range rep.Sides[i].Tonight {
-			words := strings.Fields(figurines(task.Text))
-			if last := words[len(words)-1]; !strings.Contains(all, " "+last+"\n") && !strings.Contains(all, "\n"+last+"\n") {
-				t.Errorf("tonight lacks the end of %q", task.Text)
+			text := words.Task(&task).String()
+			list := strings.Fields(figurines(text))
+			if last := list[len(list)-1]; !strings.Contains(all, " "+last+"\n") && !strings.Contains(all, "\n"+last+"\n") {
+				t.Errorf("tonight lacks the end of %q", text)
 			}
 		}
 	}
@@ -286,7 +287,7 @@ func TestTonightIsLargest(t *testing.T) {
 
 // namesMove says whether a task of the first side names a move.
 func namesMove(rep *fact.Report) bool {
-	return slices.ContainsFunc(rep.Sides[0].Tonight, func(t fact.Task) bool { return strings.Contains(t.Text, "1.") })
+	return slices.ContainsFunc(rep.Sides[0].Tonight, func(t fact.Task) bool { return strings.Contains(words.Task(&t).String(), "1.") })
 }
 
 // What is said of a move is quieter than the move, and a task that names none is
@@ -405,7 +406,7 @@ func TestChangeIsSaidOnce(t *testing.T) {
 		{Move: "d4", N: 8, Of: 8, Up: true, Speed: "blitz", Since: pgn.ParseDate("2026.02")},
 		{Move: "c4", N: 9, Of: 9, Up: true, Speed: "blitz", Since: pgn.ParseDate("2026.03")},
 	}
-	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: "changed", Text: words.Change(&s.Changes[0]).String()})
+	s.Tonight = append(s.Tonight, fact.Task{Kind: "expect", Lead: fact.LeadChanged, About: &s.Changes[0]})
 	l := &layout{f: testFaces(t), rep: rep, w: 500, h: 800, night: nightly[0]}
 	c := l.columns()[0]
 	b := c.Measure(c.changes()).At(1000)

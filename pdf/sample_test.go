@@ -46,6 +46,11 @@ func richReport() *fact.Report {
 	return r
 }
 
+// often is how often a game comes by, in so many of ten.
+func often(p float64, tens int) *fact.Often {
+	return &fact.Often{Chance: fact.Chance{P: p, Lo: p, Hi: p}, Games: 41, Of: 128, TenLo: tens, TenHi: tens}
+}
+
 const stem = "e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3"
 
 func whiteSide() fact.Side {
@@ -54,11 +59,11 @@ func whiteSide() fact.Side {
 		Score: fact.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
 		Book: fact.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
 		Tonight: []fact.Task{
-			{Kind: "expect", Lead: "expect", Text: "1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6 5.Nc3 a6, about 4 games in 10 (Sicilian Defence, Najdorf)"},
-			{Kind: "expect", Lead: "or", Text: "5...Nc6, about 2 games in 10"},
-			{Kind: "play", Lead: "play", Text: "6.Be3", Note: "Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
-			{Kind: "look", Lead: "answer", Text: "6...h5, about 1 game in 12", File: "book/white.pgn", Line: 88},
-			{Kind: "look", Lead: "answer", Text: "6...Bd7, about 1 game in 30", File: "book/white.pgn", Line: 131},
+			{Kind: "expect", Lead: "expect", Moves: san(stem + " a6"), Often: often(0.4, 4), Name: "Sicilian Defence, Najdorf"},
+			{Kind: "expect", Lead: "or", Moves: san(stem + " Nc6"), From: 9, Often: often(0.2, 2)},
+			{Kind: "play", Lead: "play", Moves: san(stem + " a6 Be3"), From: 10, Note: "Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
+			{Kind: "look", Lead: "answer", Moves: san(stem + " a6 Be3 h5"), From: 11, About: &fact.Unanswered{Reach: 0.085}, File: "book/white.pgn", Line: 88},
+			{Kind: "look", Lead: "answer", Moves: san(stem + " Nc6 Bg5 Bd7"), From: 11, About: &fact.Unanswered{Reach: 0.03}, File: "book/white.pgn", Line: 131},
 		},
 		Forks: whiteForks(),
 		Coverage: []fact.Coverage{
@@ -142,10 +147,10 @@ func whiteForks() []fact.Fork {
 
 func whiteBoards() []fact.Diagram {
 	return []fact.Diagram{
-		{Title: "after 10...O-O", Caption: "your book ends: about 2 games in 10", EPD: "rn1q1rk1/1p2bppp/p2pbn2/4p3/4P3/1NN1BP2/PPPQ2PP/R3KB1R w KQ -", View: "white", Origin: "e8", Arrow: "e1c1", Reach: 0.22},
-		{Title: "after 6...h5", Caption: "no answer yet: about 1 game in 12", EPD: "rnbqkb1r/1p2ppp1/p2p1n2/7p/3NP3/2N1B3/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "h7", Reach: 0.085},
-		{Title: "after 8...Bd7", Caption: "your book ends: about 1 game in 8", EPD: "r2qkb1r/1p1b1ppp/p1nppn2/6B1/3NP3/2N5/PPPQ1PPP/2KR1B1R w kq -", View: "white", Origin: "c8", Arrow: "f2f4", Reach: 0.13},
-		{Title: "after 6...Bd7", Caption: "no answer yet: about 1 game in 30", EPD: "r2qkb1r/pp1bpppp/2np1n2/6B1/3NP3/2N5/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "c8", Reach: 0.03},
+		{Line: san(stem + " a6 Be3 e5 Nb3 Be7 f3 Be6 Qd2 O-O"), Why: fact.BoardBookEnds, EPD: "rn1q1rk1/1p2bppp/p2pbn2/4p3/4P3/1NN1BP2/PPPQ2PP/R3KB1R w KQ -", View: "white", Origin: "e8", Arrow: "e1c1", Reach: 0.22},
+		{Line: san(stem + " a6 Be3 h5"), Why: fact.BoardNoAnswer, EPD: "rnbqkb1r/1p2ppp1/p2p1n2/7p/3NP3/2N1B3/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "h7", Reach: 0.085},
+		{Line: san(stem + " Nc6 Bg5 e6 Qd2 a6 O-O-O Bd7"), Why: fact.BoardBookEnds, EPD: "r2qkb1r/1p1b1ppp/p1nppn2/6B1/3NP3/2N5/PPPQ1PPP/2KR1B1R w kq -", View: "white", Origin: "c8", Arrow: "f2f4", Reach: 0.13},
+		{Line: san(stem + " Nc6 Bg5 Bd7"), Why: fact.BoardNoAnswer, EPD: "r2qkb1r/pp1bpppp/2np1n2/6B1/3NP3/2N5/PPP2PPP/R2QKB1R w KQkq -", View: "white", Origin: "c8", Reach: 0.03},
 	}
 }
 
@@ -155,8 +160,8 @@ func blackSide() fact.Side {
 		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: pgn.ParseDate("2026.10.25"),
 		Score: fact.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
 		Tonight: []fact.Task{
-			{Kind: "expect", Lead: "expect", Text: "1.d4 Nf6 2.Bf4, about 4 games in 10"},
-			{Kind: "look", Lead: "answer", Text: "2.Nc3, about 2 games in 10"},
+			{Kind: "expect", Lead: "expect", Moves: san("d4 Nf6 Bf4"), Often: often(0.4, 4)},
+			{Kind: "look", Lead: "answer", Moves: san("d4 Nf6 Nc3"), From: 2, About: &fact.Unanswered{Reach: 0.19}},
 		},
 		Surprise:  fact.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
 		KnowOfYou: &fact.Shown{Games: 31, Choices: 12, Known: 7},
@@ -180,8 +185,8 @@ func blackSide() fact.Side {
 		},
 	}
 	s.Boards = []fact.Diagram{
-		{Title: "after 2.Nc3", Caption: "no answer yet: about 2 games in 10", EPD: "rnbqkb1r/pppppppp/5n2/8/3P4/2N5/PPP1PPPP/R1BQKBNR b KQkq -", View: "black", Origin: "b1", Reach: 0.19},
-		{Title: "after 4.Nf3", Caption: "your book ends: about 4 games in 10", EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
+		{Line: san("d4 Nf6 Nc3"), Why: fact.BoardNoAnswer, EPD: "rnbqkb1r/pppppppp/5n2/8/3P4/2N5/PPP1PPPP/R1BQKBNR b KQkq -", View: "black", Origin: "b1", Reach: 0.19},
+		{Line: san("d4 Nf6 Bf4 g6 e3 Bg7 Nf3"), Why: fact.BoardBookEnds, EPD: "rnbqk2r/ppppppbp/5np1/8/3P1B2/4PN2/PPP2PPP/RN1QKB1R b KQkq -", View: "black", Origin: "g1", Arrow: "d7d6", Reach: 0.41},
 	}
 	s.Unanswered = []fact.Unanswered{
 		{Line: san("d4 Nf6 Nc3"), Share: share(3, 1, 5, 22, 83), Reach: 0.19, Last: pgn.ParseDate("2026.10.11")},
@@ -254,7 +259,7 @@ func oneLineReport() *fact.Report {
 		Basis:    fact.Basis{Games: 14, Slow: 14, Last: pgn.ParseDate("2026-11-02"), AsOf: pgn.ParseDate("2026-11-05")},
 		Sides: []fact.Side{{
 			MyColor: "white", Games: 14,
-			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Text: "1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Ba4 Nf6: nearly every game"}},
+			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Moves: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6"), Often: often(0.99, 10)}},
 			Exits:   []fact.Exit{{Kind: fact.BookEnds, Reach: 0.99, Line: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O"), Games: 14}},
 		}},
 	}

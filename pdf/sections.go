@@ -136,7 +136,7 @@ func (c *column) changes() sheet.Part {
 
 // saidTonight says whether a sentence stands in tonight, where nothing is left out.
 func (c *column) saidTonight(text string) bool {
-	return slices.ContainsFunc(c.side.Tonight, func(t fact.Task) bool { return t.Text == text })
+	return slices.ContainsFunc(c.side.Tonight, func(t fact.Task) bool { return words.Task(&t).String() == text })
 }
 
 // orders tell where the order of moves matters.

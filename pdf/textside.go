@@ -46,7 +46,7 @@ func (t *teller) tonight(tasks []fact.Task) {
 	}
 	t.title("tonight")
 	for _, task := range tasks {
-		text := task.Text
+		text := words.Task(&task).String()
 		if task.Note != "" {
 			text += ". " + task.Note
 		}
@@ -286,7 +286,7 @@ func (t *teller) boards(list []fact.Diagram) {
 
 // textBoard is one board with its title and caption, w columns wide.
 func textBoard(d fact.Diagram, w int) []string {
-	out := textLines(d.Title, w)
+	out := textLines(words.BoardTitle(&d).String(), w)
 	rows := ranks(d.EPD)
 	files := "a b c d e f g h"
 	turned := d.View == "black"
@@ -307,7 +307,7 @@ func textBoard(d fact.Diagram, w int) []string {
 	if len(rows) > 0 {
 		out = append(out, "    "+files)
 	}
-	return append(out, textLines(d.Caption, w)...)
+	return append(out, textLines(words.BoardWhy(&d).String()+": "+words.BoardOften(&d).Text, w)...)
 }
 
 // textLines breaks a sentence into indented lines of w columns; a word that is

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
@@ -96,11 +97,11 @@ func (c *column) taskLines() int {
 // fullTask is what stands beside the rail, in a narrow column with the word it
 // begins with.
 func (c *column) fullTask(t fact.Task) []sheet.Word {
-	words := c.taskWords(t.Text)
+	set := c.taskWords(words.Task(&t).String())
 	if c.Narrow {
-		return append(c.l.f.Own(t.Lead, c.leadInk()), words...)
+		return append(c.l.f.Own(t.Lead, c.leadInk()), set...)
 	}
-	return words
+	return set
 }
 
 func (c *column) leadInk() sheet.Ink { return ink(c.wordSize(), false, sheet.Dark) }

@@ -8,9 +8,9 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"foreply/compare"
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/lines"
 	"foreply/pdf"
 )
 
@@ -54,8 +54,8 @@ func (a *app) compare(t *task, f *flags) error {
 		write      func(io.Writer) error
 		file       *outFile
 	}{
-		{path: f.pgn, head: pgnHead, write: func(w io.Writer) error { return compare.WritePGN(report, w, books) }},
-		{path: f.epd, head: epdHead, write: func(w io.Writer) error { return compare.WriteEPD(report, w) }},
+		{path: f.pgn, head: pgnHead, write: func(w io.Writer) error { return lines.WritePGN(report, w, books) }},
+		{path: f.epd, head: epdHead, write: func(w io.Writer) error { return lines.WriteEPD(report, w) }},
 	}
 	var err error
 	for i := range outs {

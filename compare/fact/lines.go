@@ -20,7 +20,7 @@ func Lines(v any) [][]string {
 
 func collect(v reflect.Value, out *[][]string) {
 	switch v.Kind() {
-	case reflect.Pointer:
+	case reflect.Pointer, reflect.Interface:
 		if !v.IsNil() {
 			collect(v.Elem(), out)
 		}
@@ -113,11 +113,16 @@ func (t Task) lines() [][]string {
 	for _, c := range t.Choices {
 		out = append(out, with(t.Moves, c.Move))
 	}
+	out = append(out, t.Unmet)
 	if t.Best != nil {
 		out = append(out, with(t.Moves, t.Best.Moves...))
 	}
 	return out
 }
+
+func (u Unpractised) lines() [][]string { return [][]string{u.Line} }
+
+func (d Diagram) lines() [][]string { return [][]string{d.Line} }
 
 func (g GameRow) lines() [][]string { return [][]string{g.Moves} }
 

@@ -147,17 +147,18 @@ type Side struct {
 	Left       Left         `json:"left"`
 	// Games of theirs with that colour: the newest first, few games whole, and those to
 	// play through for the lines to expect.
-	NewestGames []PlayedGame `json:"newest_games"`
-	FewGames    []PlayedGame `json:"few_games,omitempty"`
-	ModelGames  []ModelGames `json:"model_games"`
-	KnowOfYou   *Shown       `json:"know_of_you,omitempty"` // nil without games of the user's own
-	Mistakes    []Mistake    `json:"mistakes,omitempty"`
-	MaxPly      int          `json:"max_ply"`         // the walk's limit
-	Threshold   float64      `json:"threshold"`       // smallest reach that is followed
-	Changes     []Change     `json:"changes"`         // what they took up or dropped, what you can meet first
-	Orders      []Order      `json:"orders"`          // where the order of moves matters
-	Again       []Again      `json:"again,omitempty"` // moves of your book on lines to expect that the engine finds much worse than the best, what costs you most first
-	Traps       []Trap       `json:"traps"`           // where a side went wrong, what your book can reach first; then where they score
+	NewestGames []PlayedGame  `json:"newest_games"`
+	FewGames    []PlayedGame  `json:"few_games,omitempty"`
+	ModelGames  []ModelGames  `json:"model_games"`
+	KnowOfYou   *Shown        `json:"know_of_you,omitempty"` // nil without games of the user's own
+	Mistakes    []Mistake     `json:"mistakes,omitempty"`
+	MaxPly      int           `json:"max_ply"`               // the walk's limit
+	Threshold   float64       `json:"threshold"`             // smallest reach that is followed
+	Changes     []Change      `json:"changes"`               // what they took up or dropped, what you can meet first
+	Orders      []Order       `json:"orders"`                // where the order of moves matters
+	Unpractised []Unpractised `json:"unpractised,omitempty"` // likely lines that games of the user's own have not had for long
+	Again       []Again       `json:"again,omitempty"`       // moves of your book on lines to expect that the engine finds much worse than the best, what costs you most first
+	Traps       []Trap        `json:"traps"`                 // where a side went wrong, what your book can reach first; then where they score
 }
 
 // BookFacts sums up the user's repertoire for this colour.

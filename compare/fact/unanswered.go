@@ -34,6 +34,8 @@ type Unanswered struct {
 	Note     string      `json:"note,omitempty"`     // your own, nearest to the move
 	NotePly  int         `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
 	Name     string      `json:"name,omitempty"`
+	File     string      `json:"file,omitempty"` // where the book has the last position before the move
+	FileLine int         `json:"file_line,omitempty"`
 	EPD      string      `json:"epd"`
 	Best     []Evaluated `json:"best,omitempty"` // your best moves here by the engine, if one was asked
 }

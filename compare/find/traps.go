@@ -211,6 +211,8 @@ func (f *trapFinder) trap(slip *profile.Slip, sp trapSpot) fact.Trap {
 		t.Prepared = len(answers) > 0 && after.SAN(answers[0]) == t.Best.Moves[0]
 	}
 	f.games.citeTrap(&t, slip.Games)
+	line := walk.NewTrack(sp.line)
+	t.File, t.FileLine = line.Spot(f.w.Book)
 	return t
 }
 

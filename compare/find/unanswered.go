@@ -76,6 +76,7 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 	often := e.Often(u.Games, u.Share.Of)
 	u.Reach, u.Lo, u.Hi, u.TenLo, u.TenHi, u.Hardly = often.P, often.Lo, often.Hi, often.TenLo, often.TenHi, often.Hardly
 	u.Note, u.NotePly = t.Note(fine.Book)
+	u.File, u.FileLine = t.Spot(fine.Book)
 	u.SetUp, u.SetUpPly = setUpNear(from, t.SANs, fine)
 	tellOthers(&u, &t.End, games)
 	return u

@@ -26,13 +26,6 @@ func Order(o *fact.Order) Sentence {
 	}
 }
 
-// OrderTask says it in short, from where the line parts from the stem.
-func OrderTask(o *fact.Order, stem []string) Sentence {
-	here := len(o.Line)
-	line := append(o.Line[:here:here], o.Move)
-	return Sentence{say("%s allows their pet line %s; %s goes round it", parted(line, stem), move(o.Pet, here+1), move(o.Other, here))}
-}
-
 // made is what the user's side made of games, beside what was to be expected of it,
 // out of the opponent's score and expectation; nothing of games without a result.
 func made(phrase string, s fact.Score, expected float64) Clause {

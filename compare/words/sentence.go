@@ -173,16 +173,7 @@ func lastOn(phrase string, date pgn.Date) Clause {
 
 // parted is a line from where it parts from the stem that the reader has seen, in
 // full or cut in its middle.
-func parted(line, stem []string) Clause {
-	from := 0
-	for from < len(line)-1 && from < len(stem) && line[from] == stem[from] {
-		from++
-	}
-	if len(line)-from <= wholeTail {
-		return moves(line[from:], from)
-	}
-	return say("%s … %s", moves(line[from:from+2], from), moves(line[len(line)-2:], len(line)-2))
-}
+func parted(line, stem []string) Clause { return tail(line, fact.Parts(line, stem)) }
 
 // Strings are sentences as text.
 func Strings(list []Sentence) []string {

@@ -1,4 +1,7 @@
-package compare
+// Package lines writes the lines of a Report for other programs. In come the Report
+// and the books it was made from, out go PGN and EPD: the lines to expect with the
+// user's own notes, how often each comes and why it ends.
+package lines
 
 import (
 	"cmp"
@@ -22,7 +25,7 @@ import (
 func WritePGN(r *fact.Report, w io.Writer, books []*book.Book) error {
 	for i := range r.Sides {
 		s := &r.Sides[i]
-		if err := pgn.WriteLine(w, lineTags(r, s), sideLines(r.Engine, s, books[i]), "*"); err != nil {
+		if err := pgn.WriteLine(w, lineTags(r, s), Tree(r.Engine, s, books[i]), "*"); err != nil {
 			return err
 		}
 	}
@@ -57,7 +60,8 @@ type branch struct {
 	next     []*branch
 }
 
-func sideLines(engine *fact.Engine, s *fact.Side, book *book.Book) *pgn.Line {
+// Tree are the lines to expect of a side as one tree: the likeliest is the main line.
+func Tree(engine *fact.Engine, s *fact.Side, book *book.Book) *pgn.Line {
 	root := &branch{}
 	if engine != nil {
 		root.comments = []string{words.Evaluations(engine)}
