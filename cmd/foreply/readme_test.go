@@ -1,11 +1,16 @@
 package main
 
 import (
+	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/spf13/pflag"
 )
 
 // The blocks of the README marked sh run as written, in order, in a folder that
@@ -31,6 +36,62 @@ func TestReadmeExamples(t *testing.T) {
 			t.Errorf("%v\n%s\nsays\n%s", err, block, out)
 		}
 	}
+}
+
+// Every call of foreply in the README, in blocks that run and in those that don't, is
+// one: its command is there and has its flags. Whatever is written as a flag is one of
+// some command.
+func TestReadmeCalls(t *testing.T) {
+	text := string(readFile(t, "../../README.md"))
+	calls := callsIn(text)
+	if len(calls) < 15 {
+		t.Fatalf("%d calls in the README: %q", len(calls), calls)
+	}
+	for _, call := range calls {
+		root := (&app{say: newSpeaker(io.Discard)}).root()
+		root.InitDefaultHelpCmd()
+		cmd, rest, err := root.Find(call)
+		if err == nil && cmd == root && len(call) > 0 {
+			err = fmt.Errorf("there is no command %s", call[0])
+		}
+		if err == nil {
+			err = cmd.ParseFlags(rest)
+		}
+		if err != nil {
+			t.Errorf("foreply %s: %v", strings.Join(call, " "), err)
+		}
+	}
+	known := map[string]bool{"--help": true}
+	root := (&app{say: newSpeaker(io.Discard)}).root()
+	for _, cmd := range append(root.Commands(), root) {
+		cmd.Flags().VisitAll(func(f *pflag.Flag) { known["--"+f.Name] = true })
+	}
+	for _, flag := range regexp.MustCompile("`(--[a-z-]+)").FindAllStringSubmatch(text, -1) {
+		if !known[flag[1]] {
+			t.Errorf("the README has %s, which no command has", flag[1])
+		}
+	}
+}
+
+var (
+	spanOfCode = regexp.MustCompile("`foreply ([^`]+)`")
+	lineOfCode = regexp.MustCompile(`(?m)^(?:\$ |.*&& )?foreply (.*)$`)
+	shellWord  = regexp.MustCompile(`'[^']*'|[^\s']+`)
+)
+
+// callsIn are the arguments of the calls of foreply in a text.
+func callsIn(text string) [][]string {
+	text = strings.ReplaceAll(text, "\\\n", " ")
+	var calls [][]string
+	for _, found := range append(spanOfCode.FindAllStringSubmatch(text, -1), lineOfCode.FindAllStringSubmatch(text, -1)...) {
+		call, _, _ := strings.Cut(found[1], " #")
+		var words []string
+		for _, word := range shellWord.FindAllString(call, -1) {
+			words = append(words, strings.Trim(word, "'"))
+		}
+		calls = append(calls, words)
+	}
+	return calls
 }
 
 // fencedBlocks returns the texts between ``` with a word, and ```.
