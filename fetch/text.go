@@ -76,7 +76,7 @@ func (g *Games) readText(f *file, name string, text io.Reader, to takers) error 
 	}
 	r.Share(workers)
 	t.count.Bytes = in.n
-	g.tally.endFile(t.count, r.Problems(), in.blank)
+	g.tally.endFile(t.count, slices.Concat(r.Problems(), t.garbled.problem(f.source, name)), in.blank)
 	g.progress(name, true)
 	if t.enough {
 		return errEnough
@@ -95,6 +95,7 @@ type textRun struct {
 	ordered func(*pgn.Game) bool
 	enough  bool
 	notes   int // told on games left out
+	garbled garbledNames
 }
 
 // mostNotes are told of one text on games left out.
@@ -158,6 +159,7 @@ func movesOf(game *pgn.Game) int {
 func (t *textRun) add(s *share, names []sighted, passed pgn.Passed) (goOn bool) {
 	sum := &t.g.tally
 	t.roster.add(names)
+	t.garbled.see(names)
 	t.count.Games += s.games
 	t.count.Theirs += s.theirs
 	sum.Games += s.games

@@ -1,0 +1,40 @@
+package fetch
+
+import (
+	"strings"
+	"testing"
+
+	"foreply/fetch/pgn"
+)
+
+func TestGarbled(t *testing.T) {
+	for name, want := range map[string]bool{
+		"Ho©ek, Jan": true, "Mal¡k, Petr": true, "Èâàíîâà, À": true, "Ko³owski, M": true, "Alder\ufffd, M": true, "Mˆller, J": true,
+		"Müller, Jörg": false, "MÃ¼ller, JÃ¶rg": false, "DvoÅ™Ã¡kovÃ¡, JiÅ™ina": false, "Þóðarson, Á": false, "O´Neil, P": false, "O’Neil, P": false,
+		"Alder – Brook": false, "Pérez-Núñez, Íñigo": false, "Ångström, Åsa": false, "Иванова, А": false, "Alder (†)": false, "Mª Luz, Elm": false, "": false,
+		"Gal·la, N": false, "½ Brook": false,
+	} {
+		if got := garbled(name); got != want {
+			t.Errorf("%q: %v, want %v", name, got, want)
+		}
+	}
+}
+
+// Which names of a file look garbled is told once, whoever is sought.
+func TestGarbledNamesAreTold(t *testing.T) {
+	text := strings.NewReplacer("<s>", "\xA9", "<i>", "\xA1", "<ue>", "\xFC").Replace(game("Alder, Mina", "Ho<s>ek, J", line(20, "a"), "1-0") +
+		game("Mal<i>k, P", "Ho<s>ek, J", line(20, "b"), "1-0") + game("M<ue>ller, J", "x", line(20, "c"), "1-0"))
+	for _, workers := range []int{1, 2} {
+		opt := alder
+		opt.Workers = workers
+		var got []string
+		for _, p := range run(t, opt, folder(t, "a.pgn", text)).Problems {
+			if p.Kind == pgn.BadEncoding && p.Severity == pgn.Warning {
+				got = append(got, p.Message)
+			}
+		}
+		if want := "names look garbled, as of another code page than Windows-1252: Ho©ek, J; Mal¡k, P"; strings.Join(got, "|") != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
