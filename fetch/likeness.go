@@ -78,6 +78,13 @@ func (s spelled) like(o spelled) likeness {
 	return max(s.likeAsSplit(o), s.surnameFirst(o).likeAsSplit(o), s.likeAsSplit(o.surnameFirst(s)))
 }
 
+// Alike tells why two spellings may be one player's, as a Suggestion does; same, if they
+// are taken for one without being asked. Empty: they don't look alike.
+func Alike(a, b string) (why string, same bool) {
+	like := spell(a).like(spell(b))
+	return whyLike[like], like == sameName
+}
+
 // otherInitial reports whether each of two spellings has one initial, and they are
 // not the same: M is not H.
 func otherInitial(a, b []string) bool {

@@ -3,12 +3,13 @@
 // other spellings of names, events, dates, rounds and moves, and counts the pairs
 // found, the pairs missed and the games joined that are two.
 //
-//	go run ./cmd/measure/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-kinds] [-v] FILE NAME...
+//	go run ./cmd/measure/pairs [-first 1344] [-second 1389] [-both 1280] [-twins 0] [-seeds 3] [-kinds] [-names] [-v] FILE NAME...
 //
 // The names are the player's spellings in the file. Twins are the danger: so many
 // games are cut to short draws and played a second time, in another round of the
 // same year, as two players do who are content with a draw. With -kinds all games are
-// in both collections, and a table shows one kind of difference after the other. With -raw it lists
+// in both collections, and a table shows one kind of difference after the other; with -names one shows how names
+// in other spellings are told. With -raw it lists
 // instead what stands twice in the file itself.
 package main
 
@@ -46,6 +47,7 @@ func run(args []string, out io.Writer) error {
 	seeds := fs.Int("seeds", 3, "how often to draw anew")
 	verbose := fs.Bool("v", false, "list the pairs missed and the games wrongly joined")
 	kinds := fs.Bool("kinds", false, "one kind of difference after the other, all games in both collections")
+	names := fs.Bool("names", false, "how the names of the file are told in other spellings")
 	raw := fs.Bool("raw", false, "list what stands twice in the file")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -60,6 +62,10 @@ func run(args []string, out io.Writer) error {
 	games, _, err := read(who, file)
 	if err != nil {
 		return err
+	}
+	if *names {
+		nameTable(games, out)
+		return nil
 	}
 	if *kinds {
 		return table(games, who, *verbose, out)

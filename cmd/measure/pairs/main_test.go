@@ -12,6 +12,14 @@ import (
 // played twice and with a few: nearly every pair is found, and no two games are
 // taken for one.
 func TestPairsOfTheDemo(t *testing.T) {
+	career := demoCareer(t)
+	check(t, career, "0")
+	check(t, career, "3")
+}
+
+// demoCareer is all games of the demo's opponent in a file.
+func demoCareer(t *testing.T) string {
+	t.Helper()
 	files, err := filepath.Glob("../../../testdata/demo/opponent-*.pgn")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("%d files, %v", len(files), err)
@@ -29,8 +37,7 @@ func TestPairsOfTheDemo(t *testing.T) {
 	if err := os.WriteFile(career, []byte(text.String()), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	check(t, career, "0")
-	check(t, career, "3")
+	return career
 }
 
 // check makes two trials in which no game may be wrongly joined, and at most two pairs
@@ -53,5 +60,25 @@ func check(t *testing.T, career, twins string) {
 	}
 	if strings.Count(out.String(), "\n") != 2 {
 		t.Errorf("printed %q", out.String())
+	}
+}
+
+// The tables of kinds and of names, of the demo's opponent: nothing is wrong in them.
+func TestTablesOfTheDemo(t *testing.T) {
+	career := demoCareer(t)
+	for _, mode := range []string{"-names", "-kinds"} {
+		var out strings.Builder
+		if err := run([]string{mode, career, "Hallvoss, Imke", "Hallvoss, I.", "tallowmoth"}, &out); err != nil {
+			t.Fatal(err)
+		}
+		rows := strings.Split(strings.TrimSpace(out.String()), "\n")
+		if len(rows) < 12 {
+			t.Errorf("%s: %s", mode, out.String())
+		}
+		for _, row := range rows[2:] {
+			if !strings.HasSuffix(row, " | 0 |") || strings.Contains(row, " | 0 | 0 | 0 | 0 |") {
+				t.Errorf("%s: %s", mode, row)
+			}
+		}
 	}
 }
