@@ -249,15 +249,3 @@ func record(p *profile.Profile, theirs board.Color) fact.About {
 	a.N = a.Score.Games() - a.Score.Unknown
 	return a
 }
-
-// ResultPoints are what a result is worth to the opponent, 0..1; one without a result
-// counts 0.
-func ResultPoints(r profile.Result) float64 {
-	switch r {
-	case profile.Win:
-		return 1
-	case profile.Draw:
-		return 0.5
-	}
-	return 0
-}

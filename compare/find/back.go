@@ -10,9 +10,6 @@ import (
 	"foreply/compare/walk"
 )
 
-// returnsShown is how many ways back are told for when they surprise.
-const returnsShown = 3
-
 // WaysBack lists the moves of theirs on the lines to expect that are not in the
 // book but need no new answer, likeliest first.
 func WaysBack(w *walk.Walk) []fact.WayBack {

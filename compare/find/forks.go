@@ -102,12 +102,6 @@ func (f *forks) fork(s *walk.State, from int, shown []*walk.Flow) int {
 	return i
 }
 
-// shareAt words a forecast at s as a share; its Ten is set by who prints it among
-// others.
-func shareAt(s *walk.State, r profile.Range, seen int) fact.Share {
-	return fact.NewShare(fact.Chance(r), seen, s.Expected.Visits)
-}
-
 // printTens gives the shares of one position whole tenths that sum to ten.
 func printTens(branches []fact.Branch, rest *fact.Share) {
 	p := make([]float64, 0, len(branches)+1)

@@ -66,14 +66,3 @@ func sameMeeting(a, b *profile.Game) bool {
 	n := min(len(a.Moves), len(b.Moves))
 	return slices.Equal(a.Moves[:n], b.Moves[:n]) && !a.Date.Contradicts(b.Date)
 }
-
-// otherPoints is a result in points from the other side.
-func otherPoints(points string) string {
-	switch points {
-	case "1":
-		return "0"
-	case "0":
-		return "1"
-	}
-	return points
-}

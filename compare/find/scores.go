@@ -155,6 +155,3 @@ func (g Games) repaired(t *fact.Trap, s *walk.State) {
 	}
 	t.Repaired = t.Since > 0 && math.Pow(1-chosen/before, float64(t.Since)) <= byChance
 }
-
-// normalTail is the chance that a standard normal value is above z.
-func normalTail(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }

@@ -117,8 +117,6 @@ func ownMoves(b *book.Book, line []string) []string {
 	return own
 }
 
-func withoutCheck(san string) string { return strings.TrimRight(san, "+#") }
-
 // goesOn is the reach of what their covered moves lead to.
 func goesOn(s *walk.State, b *book.Book) float64 {
 	covered := 0.0

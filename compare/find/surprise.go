@@ -2,6 +2,9 @@ package find
 
 import "foreply/compare/fact"
 
+// returnsShown is how many ways back are told for when they surprise.
+const returnsShown = 3
+
 // Surprise gathers what helps when they leave early: the note nearest to the
 // likeliest unanswered move, else the first one of the book, the user's usual
 // moves, and ways back.

@@ -4,7 +4,6 @@ import (
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile"
-	"foreply/profile/board"
 )
 
 // peersTell is how many games of peers tell how a move is met: what fewer did is
@@ -80,12 +79,4 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 	u.SetUp, u.SetUpPly = setUpNear(from, t.SANs, fine)
 	tellOthers(&u, &t.End, games)
 	return u
-}
-
-// passed counts the games that went on from a position.
-func passed(pos *board.Position, games Games) int {
-	if n := games.At(pos.Key()); n != nil {
-		return int(n.Games)
-	}
-	return 0
 }

@@ -38,7 +38,7 @@ func lineTags(r *fact.Report, s *fact.Side) pgn.Tags {
 		white, black = black, white
 	}
 	return pgn.Tags{
-		{Name: "Event", Value: "Lines to expect"}, {Name: "Date", Value: r.Basis.AsOf.Tag()},
+		{Name: "Event", Value: words.LinesTitle}, {Name: "Date", Value: r.Basis.AsOf.Tag()},
 		{Name: "White", Value: named(white)}, {Name: "Black", Value: named(black)},
 		{Name: "Annotator", Value: "foreply"},
 	}
@@ -105,7 +105,7 @@ func (b *branch) judge(s *fact.Side) {
 	}
 	for i := range s.Again {
 		a := &s.Again[i]
-		add(slices.Concat(a.Line, a.Played.Moves[:1]), "look again: "+words.AgainTail(a, s.MyColor))
+		add(slices.Concat(a.Line, a.Played.Moves[:1]), words.LookAgain(a, s.MyColor))
 	}
 	for i := range s.Traps {
 		if t := &s.Traps[i]; t.Best != nil {

@@ -53,6 +53,9 @@ func AgainTail(a *fact.Again, myColor string) string {
 	return played + "; better " + Evaluated(&a.Best, ply, myColor)
 }
 
+// LookAgain says what is wrong with a move, beside it.
+func LookAgain(a *fact.Again, myColor string) string { return "look again: " + AgainTail(a, myColor) }
+
 // ByEngine names who evaluated, and how long it looked: 'by NAME, 1 M nodes'.
 func ByEngine(e *fact.Engine) string {
 	return fmt.Sprintf("by %s, %s", strings.TrimSpace(e.Name), nodesWords(e.Nodes))
