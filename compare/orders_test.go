@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foreply/compare/book"
+	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/profile/board"
 )
@@ -32,10 +33,16 @@ func TestYourMoveOrder(t *testing.T) {
 	}{
 		"the knight first goes round their gambit": {
 			slices.Concat(gambit, quiet, knight),
-			[]string{"after 1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games, your side made 12 of 12, 6.0 expected); 2.Nf3 goes round it, and nearly all of their moves then come back to your book by 3.c4"},
+			[]string{"after 1.d4 Nf6: 2.c4 allows their 2...e5 (7 in 10, 12 games, your side made 12 of 12, 6.0 expected); 2.Nf3 goes round it (they met it in 12 games), and nearly all of their moves then come back to your book by 3.c4"},
 		},
 		"after the knight they play something else": {
 			slices.Concat(gambit, quiet, repeated(12, "1-0 5400 2000 Elm: d4 Nf6 Nf3 c5 d5 e6")), []string{},
+		},
+		"one game that went round it": {
+			slices.Concat(gambit, quiet, repeated(1, "1-0 5400 2000 Elm: d4 Nf6 Nf3 e6 c4 d5")), []string{},
+		},
+		"the other order lets in what the book has nothing for": {
+			slices.Concat(gambit, quiet, knight, repeated(5, "1-0 5400 2000 Elm: d4 Nf6 Nf3 b5 e3 Bb7")), []string{},
 		},
 		"no line of theirs": {slices.Concat(quiet, knight), []string{}},
 		"their line is only put off": {
@@ -73,24 +80,29 @@ func TestOrderTask(t *testing.T) {
 }
 
 func TestTheirMoveOrder(t *testing.T) {
-	const book = "1. e4 d6 2. d4 Nf6 3. Nc3 g6 4. f4 *"
+	const text = "1. e4 d6 2. d4 Nf6 3. Nc3 g6 4. f4 *"
 	modern := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Bg7")
 	usual := repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 Nf6 Nc3 g6")
 	back := repeated(12, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Nf6")
-	want := "after 1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: after your 3.Nc3, 3...Nf6 hardly ever comes"
-	if got := ordersOf(t, book, slices.Concat(modern, usual)...); !slices.Equal(got, []string{want}) {
-		t.Errorf("%q, want %q", got, want)
+	some := repeated(3, "1-0 5400 2000 Elm: e4 d6 d4 g6 Nc3 Nf6")
+	mixed := Make(Input{Profile: gamesOf(board.Black, slices.Concat(modern, some, usual)...), Books: []*book.Book{bookOf(t, board.White, text)}}, Options{When: today}).Sides[0].Orders
+	if len(mixed) != 1 || mixed[0].Kind != fact.TheirOrder || mixed[0].Move != "g6" || mixed[0].Waits != "Nf6" || mixed[0].Games != 15 || mixed[0].Met != 15 {
+		t.Errorf("%+v", mixed)
 	}
-	if got := ordersOf(t, book, slices.Concat(back, usual)...); len(got) > 0 {
+	// Who never comes back plays another opening, and no other order.
+	if got := ordersOf(t, text, slices.Concat(modern, usual)...); len(got) > 0 {
+		t.Errorf("another opening: %q", got)
+	}
+	if got := ordersOf(t, text, slices.Concat(back, usual)...); len(got) > 0 {
 		t.Errorf("they come back anyway: %q", got)
 	}
 	// The main line waits for 2...Nf6, though they never play it; as a
 	// sideline it is nothing to keep back.
-	if got := ordersOf(t, book, modern...); len(got) != 1 {
+	if got := ordersOf(t, text, slices.Concat(modern, some)...); len(got) != 1 {
 		t.Errorf("of a main line never played: %q", got)
 	}
 	const sideline = "1. e4 d6 2. d4 c6 (2... Nf6 3. Nc3 g6 4. f4) 3. Nc3 *"
-	if got := ordersOf(t, sideline, slices.Concat(modern, repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 c6 Nc3 Qc7"))...); len(got) > 0 {
+	if got := ordersOf(t, sideline, slices.Concat(modern, some, repeated(6, "1-0 5400 2000 Elm: e4 d6 d4 c6 Nc3 Qc7"))...); len(got) > 0 {
 		t.Errorf("of a sideline never played: %q", got)
 	}
 }

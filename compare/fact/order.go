@@ -16,6 +16,7 @@ type Order struct {
 	P     float64  `json:"p"`     // probability of their line after your main choice; of their coming back to your book
 	Back  float64  `json:"back"`  // share of their moves after the other order that come back to your book
 	Games int      `json:"games"` // of theirs with it
+	Met   int      `json:"met"`   // games of theirs with the other order; for an order of theirs, with your answer to it
 	Reach float64  `json:"reach"`
 	// Waits is, for an order of theirs, the move your book waits for, as it is written
 	// where they could play it.

@@ -9,6 +9,7 @@ import (
 	"foreply/compare/walk"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/stat"
 )
 
 const (
@@ -22,6 +23,10 @@ const (
 	dodgeReach  = 0.02 // reach from which an order of theirs is told
 	dodgeGames  = 3    // games of theirs with it
 	dodgeBack   = 0.7  // probability from which they come back to your book anyway
+	orderMet    = 6    // games in which they must have met the other order
+	orderMain   = 0.1  // probability from which their move after the other order must have an answer
+	orderChance = 0.01 // chance of such a difference from which nothing is said; several are tried
+	dodgeOrder  = 0.1  // share that must come back, or it is another opening and no order
 )
 
 // orders are what is looked at for them.
@@ -97,13 +102,20 @@ func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Li
 		return fact.Order{}, false
 	}
 	first, second := walk.Played(s.Pos, main), walk.Played(s.Pos, other)
+	if !c.setsApart(&first, &second, pet.Move) {
+		return fact.Order{}, false
+	}
 	left, back := 0.0, 0.0
 	for _, r := range c.w.Look.At(&second).Moves {
 		reached := walk.Played(second, r.Move)
+		answered := c.book.HasAnswer(reached.Key())
 		if r.Move == pet.Move {
 			left += r.P
 		}
 		if !slices.Contains(reached.Legal(nil), main) {
+			if r.P >= orderMain && !answered {
+				return fact.Order{}, false
+			}
 			continue
 		}
 		if reached = walk.Played(reached, main); c.book.Holds(&reached) || written(c.book, &first, r.Move, other, reached.Key()) {
@@ -114,6 +126,8 @@ func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Li
 			if r.Move == pet.Move {
 				return fact.Order{}, false
 			}
+		} else if r.P >= orderMain && !answered { // the other order lets in what has no answer
+			return fact.Order{}, false
 		}
 	}
 	if back < orderBack || left > petGone*pet.P {
@@ -122,11 +136,19 @@ func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Li
 	line := walk.NewTrack(s.Path())
 	o := fact.Order{
 		Kind: fact.YourOrder, Line: line.SANs, Move: s.Pos.SAN(main), Other: s.Pos.SAN(other), Pet: first.SAN(pet.Move),
-		P: pet.P, Back: back, Games: pet.N, Reach: s.Mass,
+		P: pet.P, Back: back, Games: pet.N, Reach: s.Mass, Met: passed(&second, c.games),
 	}
 	met := c.games.With(first.Key(), pet.Move)
 	o.Score, o.Expected = c.games.Score(met), c.games.Expected(met)
 	return o, true
+}
+
+// setsApart reports whether they met the other order often enough, and play a move
+// after it less often than after the first by more than chance (Fisher's exact test).
+func (c *orders) setsApart(first, second *board.Position, pet board.Move) bool {
+	n, met := passed(first, c.games), passed(second, c.games)
+	k, still := len(c.games.With(first.Key(), pet)), len(c.games.With(second.Key(), pet))
+	return met >= orderMet && stat.HypergeometricTail(k, n, k+still, n+met) <= orderChance
 }
 
 // theirOrder looks for a move of theirs at s that the book has only a move later:
@@ -137,7 +159,7 @@ func (c *orders) theirOrder(s *walk.State) (fact.Order, bool) {
 	for i := range s.Flows {
 		f := &s.Flows[i]
 		reach := s.Mass * f.Likely.P
-		if f.GoesOn() || f.Likely.N < dodgeGames || reach < dodgeReach {
+		if s.Ply < orderPly || f.GoesOn() || f.Likely.N < dodgeGames || reach < dodgeReach {
 			continue
 		}
 		for j := range s.Flows {
@@ -172,13 +194,17 @@ func (c *orders) keepsBack(s *walk.State, early profile.Likely, waited, answer b
 	}
 	expected := c.w.Look.At(&now)
 	likely, _ := expected.Of(waited)
-	if likely.P >= dodgeBack {
+	games, back := passed(&now, c.games), len(c.games.With(now.Key(), waited))
+	_, most := stat.Wilson(float64(back), float64(games), 1-2*orderChance)
+	// Who hardly ever comes back plays another opening; who mostly does has changed the
+	// order and no more.
+	if likely.P >= dodgeBack || games < orderMet || most >= dodgeBack || float64(back) < dodgeOrder*float64(games) {
 		return fact.Order{}, false
 	}
 	line := walk.NewTrack(s.Path())
 	o := fact.Order{
 		Kind: fact.TheirOrder, Line: line.SANs, Move: s.Pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer), Waits: s.Pos.SAN(waited),
-		P: likely.P, Back: likely.P, Games: early.N, Reach: s.Mass * early.P,
+		P: likely.P, Back: likely.P, Games: early.N, Reach: s.Mass * early.P, Met: games,
 	}
 	return o, true
 }
