@@ -1,10 +1,13 @@
 package past
 
 import (
+	"math"
+
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/hindsight"
 )
 
 // judge holds a game against the sheet.
@@ -23,7 +26,7 @@ func (s *sheet) judge(g *profile.Game, r *Result) {
 		}
 	}
 	if met {
-		s.lines(&way, r)
+		s.judgeLines(&way, len(g.Moves), r)
 	}
 }
 
@@ -43,37 +46,100 @@ func shown(w *walk.Walk, s *walk.State, f *walk.Flow) bool {
 	return s.Mass*f.Likely.P >= w.Opt.Threshold && (f.GoesOn() || f.Likely.N > 0)
 }
 
-// lines judges all lines to expect, and the one of 'tonight', by the way of a game.
-func (s *sheet) lines(way *walk.Followed, r *Result) {
-	last := way.States[len(way.States)-1]
+// line is a line to expect.
+type line struct {
+	reach float64
+	end   *walk.End // nil for a place on the way
+	way   []walk.Choice
+}
+
+// judgeLines judges all lines to expect, and the one of 'tonight', by the way of a game.
+func (s *sheet) judgeLines(way *walk.Followed, plies int, r *Result) {
 	r.Games++
 	if !way.Open {
 		r.Decided++
 	}
-	for i, e := range s.ends {
-		came := 0.0
-		switch {
-		case way.End == e:
-			came = 1
-		case way.Open:
-			came = s.given[last][i]
-		}
-		r.lines.add(e.Mass, came)
-	}
-	if s.expect == nil {
-		return
-	}
-	came := 0.0
-	for _, at := range way.States {
-		if at == s.expect {
-			came = 1
+	passed := map[*walk.State]int{}
+	for i, at := range way.States {
+		if at.Ply < plies {
+			passed[at] = i
 		}
 	}
-	if came == 0 && way.Open {
-		came = s.passes[last]
+	for i := range s.lines {
+		l := &s.lines[i]
+		r.lines[bin(l.reach)].add(l, way, passed)
 	}
-	r.expect.add(s.expect.Mass, came)
+	if s.expect != nil {
+		r.expect.add(s.expect, way, passed)
+	}
 }
+
+func bin(reach float64) int {
+	at := 0
+	for at < len(lineEdges) && reach >= lineEdges[at] {
+		at++
+	}
+	return at
+}
+
+// limit sums what was said of lines, and by their first, second, ... choice what was said
+// and what came in games that passed there.
+type limit struct {
+	said    sums
+	choices []sums
+}
+
+func (t *limit) add(l *line, way *walk.Followed, passed map[*walk.State]int) {
+	t.said.add(l.reach, 0)
+	for i, c := range l.way {
+		at, ok := passed[c.At]
+		if !ok {
+			continue
+		}
+		came := 0.0
+		switch last := at == len(way.States)-1; {
+		case c.To == nil && way.End != nil && way.End == l.end, c.To != nil && !last && way.States[at+1] == c.To:
+			came = 1
+		}
+		for len(t.choices) <= i {
+			t.choices = append(t.choices, sums{})
+		}
+		t.choices[i].add(c.P, came)
+	}
+}
+
+func (t *limit) merge(o *limit) {
+	t.said.merge(&o.said)
+	for i := range o.choices {
+		if len(t.choices) <= i {
+			t.choices = append(t.choices, sums{})
+		}
+		t.choices[i].merge(&o.choices[i])
+	}
+}
+
+// told reports whether enough games came to the first choice.
+func (t *limit) told() bool { return len(t.choices) > 0 && t.choices[0].n >= enough }
+
+// bin is what was said and what came. Choices that fewer than enough games came to are
+// taken as said.
+func (t *limit) bin() hindsight.Bin {
+	said := t.said.p / float64(t.said.n)
+	ratio, variance := 1.0, 0.0
+	for i := range t.choices {
+		c := &t.choices[i]
+		if c.n < enough {
+			break
+		}
+		ratio *= c.came / c.p
+		variance += (float64(c.n) - c.came) / (max(c.came, 0.5) * float64(c.n))
+	}
+	off := math.Exp(ninetyFive * math.Sqrt(variance))
+	came := min(said*ratio, 1)
+	return hindsight.Bin{P: said, Observed: came, Lo: came / off, Hi: min(came*off, 1), N: t.said.n}
+}
+
+const ninetyFive = 1.96 // deviations of the normal distribution that hold 95 %
 
 // part judges the shares of one parting: those of the moves shown, and that of all others.
 type part struct {
@@ -134,6 +200,12 @@ type sums struct {
 	n       int
 }
 
+func (b *sums) merge(o *sums) {
+	b.p += o.p
+	b.came += o.came
+	b.n += o.n
+}
+
 func (b *sums) add(p, came float64) {
 	b.p += p
 	b.came += came
@@ -156,8 +228,6 @@ func (s *scale) merge(o *scale) {
 		if s.bins == nil {
 			s.bins = make([]sums, len(s.edges)+1)
 		}
-		s.bins[i].p += o.bins[i].p
-		s.bins[i].came += o.bins[i].came
-		s.bins[i].n += o.bins[i].n
+		s.bins[i].merge(&o.bins[i])
 	}
 }

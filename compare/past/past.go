@@ -45,10 +45,14 @@ const (
 // Test makes a sheet before every tenth game of a colour, once 30 are certainly
 // earlier by the calendar, and judges it by that game and the nine after it; undated
 // games and games under six plies are left out. Each sheet is of the time class of the
-// game that it is judged by. Where the user's side leaves the book in a game, the rest of
-// it says nothing: a line still open then counts for what the sheet gave it from there,
-// which changes nothing on average if the sheet is right. The only error is that of a
-// context that ends.
+// game that it is judged by. The only error is that of a context that ends.
+//
+// Where the user's side leaves the book in a game, the rest of it says nothing of a line
+// that was still open; those that end early would be seen more often than those that go
+// on. So a line is judged choice by choice, each among the games that came there: came is
+// said times the product, over their first, second, ... choice on the lines of one bin, of
+// what came to what was said (the product limit of Kaplan and Meier 1958, Journal of the
+// American Statistical Association 53, 457-481, by Greenwood's variance).
 func Test(ctx context.Context, p *profile.Profile, opt Options) (Result, error) {
 	p = p.Only(func(g *profile.Game) bool { return g.Span.Known() && len(g.Moves) >= shortest })
 	r := newResult()
@@ -151,20 +155,20 @@ func (t *test) lastBefore(i int) *profile.Profile {
 type sheet struct {
 	walk   *walk.Walk
 	places map[walk.Key]*walk.State
-	ends   []*walk.End
-	given  map[*walk.State][]float64
-	expect *walk.State // of 'tonight'; nil where no move of theirs stands out
-	passes map[*walk.State]float64
+	lines  []line
+	expect *line // of 'tonight'; nil where no move of theirs stands out
 }
 
 func newSheet(b *book.Book, look *profile.Outlook) *sheet {
 	said := shares{look}
 	w := walk.New(b, said, walk.Options{MaxPly: maxPly, Threshold: threshold, Ways: walk.NewWays(b, said), BackFrom: backFrom})
 	w.Run(board.Start(), 0)
-	s := &sheet{walk: w, places: w.ByPlace(), ends: w.Sorted()}
-	s.given = w.Given(s.ends)
+	s := &sheet{walk: w, places: w.ByPlace()}
+	for _, e := range w.Sorted() {
+		s.lines = append(s.lines, line{reach: e.Mass, end: e, way: w.Way(e)})
+	}
 	if at, _ := w.Expect(expectAt); at.Ply > 0 {
-		s.expect, s.passes = at, w.Passing(at)
+		s.expect = &line{reach: at.Mass, way: w.WayTo(at)}
 	}
 	return s
 }

@@ -65,21 +65,21 @@ const (
 // games; games that don't come to a choice of theirs in the book are not held against it.
 func TestWhatIsJudged(t *testing.T) {
 	var lines []string
-	for i := range 50 {
+	for i := range 60 {
 		lines = append(lines, []string{open, open, open, sicilian, english}[i%5])
 	}
 	r := tested(t, gamesOf(t, lines...), Options{Books: []*book.Book{bookOf(t, "1. e4 e5 (1... c5 2. Nf3 d6) 2. Nf3 Nc6 *")}})
-	if !r.Given || r.Sheets != 2 || r.Games != 16 || r.Decided != 16 || r.First.N != 16 || r.First.Right != 12 || r.Deeper.N != 0 {
+	if !r.Given || r.Sheets != 3 || r.Games != 24 || r.Decided != 24 || r.First.N != 24 || r.First.Right != 18 || r.Deeper.N != 0 {
 		t.Errorf("%+v", r)
 	}
 	came := 0.0
 	for _, b := range r.First.All {
 		came += b.Observed * float64(b.N)
 	}
-	if math.Abs(came-16) > 1e-9 { // in each game one of the shares came
+	if math.Abs(came-24) > 1e-9 { // in each game one of the shares came
 		t.Errorf("%v shares came: %+v", came, r.First.All)
 	}
-	if e := r.Expect; e == nil || e.N != 16 || e.Observed != 0.75 || math.Abs(e.P-0.75) > 0.1 {
+	if e := r.Expect; e == nil || e.N != 24 || math.Abs(e.Observed-0.75) > 0.02 || math.Abs(e.P-0.75) > 0.1 {
 		t.Errorf("expect %+v", r.Expect)
 	}
 }
@@ -118,7 +118,7 @@ func TestOpenLine(t *testing.T) {
 	if r.Games != 10 || r.Decided != 0 {
 		t.Fatalf("%+v", r)
 	}
-	for _, b := range r.Lines { // 1...e5 is certain nearly, so nothing was learned of what follows
+	for _, b := range r.Lines { // 1...e5 is nearly certain, and nothing was learned of what follows
 		if b.P > lineEdges[0] && (b.Observed < b.P || b.Observed > b.P*1.1) {
 			t.Errorf("said %.4f, came %.4f", b.P, b.Observed)
 		}
@@ -196,8 +196,8 @@ func TestChanges(t *testing.T) {
 	}
 }
 
-// The chances from the first position are the reaches of the walk, on random books.
-func TestGivenIsTheReach(t *testing.T) {
+// The way of an end is its reach, where one order of moves leads there.
+func TestWayIsTheReach(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	var lines []string
 	for range 200 {
@@ -206,16 +206,34 @@ func TestGivenIsTheReach(t *testing.T) {
 	p := gamesOf(t, lines...)
 	look := profile.NewForecast(p, board.Black, profile.ForecastOptions{}).On(p.NextDay())
 	s := newSheet(usual(p, board.White, p.NextDay()), look)
-	root := s.walk.Order[0]
-	for i, e := range s.ends {
-		if math.Abs(s.given[root][i]-e.Mass) > 1e-12 {
-			t.Errorf("end %d: %v of %v", i, s.given[root][i], e.Mass)
+	checked := 0
+	for _, l := range s.lines {
+		if l.end.Orders != 1 {
+			continue
+		}
+		checked++
+		reach := 1.0
+		for _, c := range l.way {
+			reach *= c.P
+		}
+		if math.Abs(reach-l.reach) > 1e-12 {
+			t.Errorf("%v: %v of %v", walk.SAN(l.end.At.Path()), reach, l.reach)
 		}
 	}
-	for _, at := range s.walk.Order {
-		if got := s.walk.Passing(at)[root]; math.Abs(got-at.Mass) > 1e-12 {
-			t.Errorf("passing %v: %v of %v", walk.SAN(at.Path()), got, at.Mass)
-		}
+	if checked < 3 {
+		t.Errorf("only %d lines", checked)
+	}
+}
+
+// Said .4 and .5 of two choices, of which .3 and .5 came, in games that the user's side
+// left between them or not.
+func TestProductLimit(t *testing.T) {
+	l := limit{said: sums{p: 20, n: 100}, choices: []sums{{p: 40, came: 30, n: 100}, {p: 25, came: 25, n: 50}, {p: 9, came: 1, n: enough - 1}}}
+	b := l.bin()
+	half := 1.96 * math.Sqrt(70.0/(30*100)+25.0/(25*50))
+	if math.Abs(b.P-0.2) > 1e-12 || math.Abs(b.Observed-0.15) > 1e-12 || b.N != 100 ||
+		math.Abs(math.Log(b.Hi/b.Observed)-half) > 1e-12 || math.Abs(math.Log(b.Observed/b.Lo)-half) > 1e-12 {
+		t.Errorf("%+v", b)
 	}
 }
 

@@ -12,14 +12,15 @@ type Result struct {
 	Decided int     `json:"decided"`    // of these the user's side kept to the book to the end of a line
 	First   Parting `json:"first"`      // the first choice of theirs that a sheet shows
 	Deeper  Parting `json:"deeper"`     // those behind it
-	// Lines are the lines to expect, each held against each game.
+	// Lines are the lines to expect, by how likely they were said to be, each held against
+	// each game choice by choice; what came has its 95 % interval.
 	Lines   []hindsight.Bin `json:"lines"`
 	Expect  *hindsight.Bin  `json:"expect,omitempty"` // the line that 'tonight' expects; none without one
 	Changes Changes         `json:"changes"`
 
 	first, deeper part
-	lines         scale
-	expect        sums
+	lines         [len(lineEdges) + 1]limit
+	expect        limit
 	changes       changed
 }
 
@@ -52,7 +53,6 @@ func newResult() Result {
 	for _, s := range [...]*scale{&r.first.said, &r.first.all, &r.deeper.said, &r.deeper.all} {
 		s.edges = tenths[:]
 	}
-	r.lines.edges = lineEdges[:]
 	return r
 }
 
@@ -67,10 +67,10 @@ func Pool(results ...Result) Result {
 		out.Decided += o.Decided
 		out.first.merge(&o.first)
 		out.deeper.merge(&o.deeper)
-		out.lines.merge(&o.lines)
-		out.expect.p += o.expect.p
-		out.expect.came += o.expect.came
-		out.expect.n += o.expect.n
+		for bin := range out.lines {
+			out.lines[bin].merge(&o.lines[bin])
+		}
+		out.expect.merge(&o.expect)
 		out.changes.told += o.changes.told
 		out.changes.n += o.changes.n
 		out.changes.held += o.changes.held
@@ -81,8 +81,13 @@ func Pool(results ...Result) Result {
 
 func (r *Result) sumUp() {
 	r.First, r.Deeper = r.first.parting(), r.deeper.parting()
-	r.Lines = r.lines.list()
-	if r.expect.n > 0 {
+	r.Lines = []hindsight.Bin{}
+	for i := range r.lines {
+		if r.lines[i].told() {
+			r.Lines = append(r.Lines, r.lines[i].bin())
+		}
+	}
+	if r.expect.told() {
 		bin := r.expect.bin()
 		r.Expect = &bin
 	}

@@ -74,35 +74,43 @@ func (w *Walk) left(s *State, f *Flow) *End {
 	return w.Ends[EndKey{Kind: fact.TheyLeave, Key: s.Key, Ply: s.Ply, Unseen: true}]
 }
 
-// Given is how likely each of the ends is from each state that was followed, in the
-// order of Sorted.
-func (w *Walk) Given(ends []*End) map[*State][]float64 {
-	given := make(map[*State][]float64, len(w.Order))
-	for _, s := range w.Order {
-		given[s] = make([]float64, len(ends))
-	}
-	for i, e := range ends {
-		for _, way := range e.ways {
-			given[way.from][i] += way.p
-		}
-	}
-	for _, s := range slices.Backward(w.Order) { // in order of ply: what follows s is complete
-		for _, way := range s.ways {
-			for i, p := range given[s] {
-				given[way.from][i] += way.p * p
-			}
-		}
-	}
-	return given
+// Choice is a move of theirs on a way, or what they end a line by.
+type Choice struct {
+	At *State
+	P  float64 // of it there
+	To *State  // that it leads to; nil where the line ends
 }
 
-// Passing is how likely a game comes by a place from each state that was followed.
-func (w *Walk) Passing(place *State) map[*State]float64 {
-	given := map[*State]float64{place: 1}
-	for _, s := range slices.Backward(w.Order) {
-		for _, way := range s.ways {
-			given[way.from] += way.p * given[s]
+// Way lists their choices on the likeliest way to the end.
+func (w *Walk) Way(e *End) []Choice {
+	way := w.WayTo(e.At)
+	if e.At.Pos.Turn() != w.Book.Mine {
+		if p := fromOne(e.ways, e.At); p < 1 {
+			way = append(way, Choice{At: e.At, P: p})
 		}
 	}
-	return given
+	return way
+}
+
+// WayTo lists their choices on the likeliest way to a state.
+func (w *Walk) WayTo(s *State) []Choice {
+	var way []Choice
+	for ; s.Via != nil; s = s.Via {
+		if s.Via.Pos.Turn() != w.Book.Mine {
+			way = append(way, Choice{At: s.Via, P: fromOne(s.ways, s.Via), To: s})
+		}
+	}
+	slices.Reverse(way)
+	return way
+}
+
+// fromOne is the probability of the ways that come from one state.
+func fromOne(ways []way, from *State) float64 {
+	p := 0.0
+	for _, w := range ways {
+		if w.from == from {
+			p += w.p
+		}
+	}
+	return p
 }
