@@ -162,6 +162,18 @@ func notPlain(path string) error {
 	return &Error{fmt.Errorf("reading %s: it is no plain file", path), "a stream is read from standard input: name it - and use < or a pipe"}
 }
 
+// OpenPlain opens a file for reading, and refuses what may never answer or never end.
+func OpenPlain(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, err
+	case special(info):
+		return nil, notPlain(path)
+	}
+	return os.Open(path)
+}
+
 // hidden tells .git from the folder itself, which may be named . or ..
 func hidden(name string) bool { return len(name) > 2 && name[0] == '.' }
 

@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
 
+	"foreply/fetch"
 	"foreply/fetch/web"
 )
 
@@ -204,9 +205,9 @@ const mostConfig = 2 << 20
 var errLongConfig = errors.New("is it the right file?")
 
 func readConfig(path string) ([]byte, error) {
-	f, err := os.Open(path)
+	f, err := fetch.OpenPlain(path)
 	if err != nil {
-		return nil, fmt.Errorf("reading the configuration: %w", err)
+		return nil, hinted(fmt.Errorf("reading the configuration: %w", err))
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, mostConfig+1))

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strings"
 
@@ -26,8 +25,12 @@ func (r *fieldRun) readEntrants(list string) error {
 	}
 	if list != "-" {
 		name = list
-		file, err := os.Open(list)
-		if err != nil {
+		file, err := fetch.OpenPlain(list)
+		var known *fetch.Error
+		switch {
+		case errors.As(err, &known):
+			return hinted(err)
+		case err != nil:
 			return unread(err)
 		}
 		in = file

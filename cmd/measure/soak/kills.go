@@ -141,7 +141,7 @@ func (b *bench) call(ctx context.Context, folder string, args []string, after ti
 	}
 	killed := make(chan struct{})
 	if after > 0 {
-		timer := time.AfterFunc(after, func() { cmd.Process.Kill(); close(killed) })
+		timer := time.AfterFunc(after, func() { close(killed); cmd.Process.Kill() })
 		defer timer.Stop()
 	}
 	err = cmd.Wait()

@@ -1,0 +1,61 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"golang.org/x/sys/unix"
+)
+
+// A pipe that nobody writes to is refused wherever a file is named, and the first
+// interrupt ends the wait for standard input.
+func TestNoWaitForPipes(t *testing.T) {
+	common, err := filepath.Abs(testdata + "/script/common")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	if err := os.CopyFS(".", os.DirFS(common)); err != nil {
+		t.Fatal(err)
+	}
+	if err := unix.Mkfifo("pipe", 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range []string{
+		"prep --games pipe --opponent x --repertoire black.pgn --my-color black",
+		"prep --games games.pgn --opponent Quist,Ola --repertoire pipe --my-color black",
+		"prep --games games.pgn --opponent Quist,Ola --repertoire black.pgn --my-color black --peers pipe",
+		"prep --games games.pgn --opponent Quist,Ola --repertoire black.pgn --my-color black -o pipe",
+		"field pipe --games games.pgn --black-repertoire black.pgn",
+		"fetch --config pipe",
+		"check pipe --my-color black",
+		"peers pipe -o x.book",
+	} {
+		var out, errs bytes.Buffer
+		code := run(t.Context(), strings.Fields(line), strings.NewReader(""), &out, &errs)
+		if code == 0 || !strings.Contains(errs.String(), "it is no plain file") {
+			t.Errorf("%s: exit code %d, %q", line, code, errs.String())
+		}
+	}
+	ctx, cancel := context.WithTimeout(t.Context(), 50*time.Millisecond)
+	defer cancel()
+	in, silent, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	defer silent.Close()
+	for _, line := range []string{"field - --games games.pgn --black-repertoire black.pgn", "prep --games - --opponent x --repertoire black.pgn --my-color black"} {
+		var out, errs bytes.Buffer
+		if code := run(ctx, strings.Fields(line), in, &out, &errs); code != exitInterrupted {
+			t.Errorf("%s: exit code %d, %q", line, code, errs.String())
+		}
+	}
+}
