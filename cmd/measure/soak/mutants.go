@@ -21,24 +21,17 @@ const mostMemory = 200 << 20
 // damage makes sheets of files that were damaged. Each run must end in a sheet or in a
 // clear error.
 func (b *bench) damage(ctx context.Context, n int, seed uint64, out io.Writer) error {
+	if whole, err := b.judged(ctx, b.sound()); err != nil || !whole.sheet {
+		return fmt.Errorf("there is no sheet of undamaged files: %w%s", err, whole.said)
+	}
 	chance := rand.New(rand.NewPCG(seed, 2))
 	sheets, refused := 0, map[string]int{}
 	longest, largest := time.Duration(0), int64(0)
-	folder, err := b.lay("damaged", map[string][]byte{"games.pgn": b.games, "book.pgn": b.black, "foreply.yaml": []byte(damagedConfig)})
-	if err != nil {
-		return err
-	}
-	if whole, err := b.judged(ctx, folder); err != nil || !whole.sheet {
-		return fmt.Errorf("there is no sheet of undamaged files: %w%s", err, whole.said)
-	}
 	for i := range n {
-		files := map[string][]byte{"games.pgn": b.games, "book.pgn": b.black, "foreply.yaml": []byte(damagedConfig)}
+		files := b.sound()
 		victim := []string{"games.pgn", "book.pgn", "foreply.yaml"}[i%3]
 		files[victim] = damaged(files[victim], chance)
-		if folder, err = b.lay("damaged", files); err != nil {
-			return err
-		}
-		ended, err := b.judged(ctx, folder)
+		ended, err := b.judged(ctx, files)
 		if err != nil {
 			return fmt.Errorf("run %d, with a damaged %s: %w", i+1, victim, err)
 		}
@@ -52,6 +45,11 @@ func (b *bench) damage(ctx context.Context, n int, seed uint64, out io.Writer) e
 	fmt.Fprintf(out, "prep over %d damaged files: %d sheets; clear errors: %d for games, %d for repertoires, %d for configurations; at most %v and %d MB\n",
 		n, sheets, refused["games.pgn"], refused["book.pgn"], refused["foreply.yaml"], longest.Round(time.Millisecond), largest>>20)
 	return nil
+}
+
+// sound are the files before they are damaged.
+func (b *bench) sound() map[string][]byte {
+	return map[string][]byte{"games.pgn": b.games, "book.pgn": b.black, "foreply.yaml": []byte(damagedConfig)}
 }
 
 const damagedConfig = `# a comment
@@ -79,8 +77,12 @@ type ending struct {
 	said   string
 }
 
-// judged makes a sheet and judges how that ended.
-func (b *bench) judged(ctx context.Context, folder string) (ending, error) {
+// judged makes a sheet of files and judges how that ended.
+func (b *bench) judged(ctx context.Context, files map[string][]byte) (ending, error) {
+	folder, err := b.lay("damaged", files)
+	if err != nil {
+		return ending{}, err
+	}
 	ctx, cancel := context.WithTimeout(ctx, mostTime)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, b.program, "prep", "kestrel", "--my-color", "black", "-o", "sheet.pdf")
@@ -88,7 +90,7 @@ func (b *bench) judged(ctx context.Context, folder string) (ending, error) {
 	var errs bytes.Buffer
 	cmd.Stderr = &errs
 	begun := time.Now()
-	err := cmd.Run()
+	err = cmd.Run()
 	end := ending{took: time.Since(begun), memory: mostUsed(cmd.ProcessState)}
 	said := errs.String()
 	sheet, unread := os.ReadFile(filepath.Join(folder, "sheet.pdf"))
