@@ -1,9 +1,6 @@
 package peerbook
 
-import (
-	"encoding/binary"
-	"slices"
-)
+import "encoding/binary"
 
 // found is a position in a block of a tier.
 type found struct {
@@ -103,8 +100,8 @@ func (f *found) skipPosition(singles bool) bool {
 // cellBits is the least that a cell takes.
 const cellBits = bandBits + classBits + resultBits + 2
 
-// take reads the moves with the cells of all days together; room is for these while
-// it isn't known how many there are. It fails on bytes that no writer wrote.
+// take reads the moves with the cells of all days together, which lie in the room until
+// it serves again. It fails on bytes that no writer wrote.
 func (f *found) take(room *[]Cell) ([]Move, bool) {
 	r := &f.moves
 	n := r.gamma()
@@ -127,7 +124,6 @@ func (f *found) take(room *[]Cell) ([]Move, bool) {
 		ends[i] = len(cells)
 	}
 	*room = cells
-	cells = slices.Clone(cells)
 	at := 0
 	for i, end := range ends {
 		moves[i].Cells = cells[at:end:end]

@@ -25,10 +25,11 @@ const keptBytes = 8 << 20
 func (b *Book) Reader() *Reader { return &Reader{b: b, kept: map[uint64][]byte{}} }
 
 // At returns the moves played at the position with the key, in order of the
-// moves; none if the book doesn't have it.
+// moves; none if the book doesn't have it. They are valid until the next call.
 func (r *Reader) At(key uint64) ([]Move, error) { return r.at(key, false) }
 
 // Total is At with the cells of all days together, their days 0; it reads less.
+// What it returns is valid until the next call.
 func (r *Reader) Total(key uint64) ([]Move, error) { return r.at(key, true) }
 
 func (r *Reader) at(key uint64, total bool) ([]Move, error) {
