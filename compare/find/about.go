@@ -92,7 +92,7 @@ func comparableGames(p *profile.Profile, class profile.Class) aboutSet {
 	for i := range p.Games {
 		g := &p.Games[i]
 		all.games = append(all.games, g)
-		if g.Class.Pace() == class.Pace() {
+		if g.Speed != profile.UnknownClass && g.Speed.Pace() == class.Pace() { // of a speed that is not known nothing is said
 			same.games = append(same.games, g)
 		}
 	}

@@ -65,3 +65,25 @@ func TestNewestRatings(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// Games whose speed no tag and no word of the event tells are no slow games: habits
+// are counted in all games then, and no speed is named.
+func TestGamesOfUnknownSpeedAreNotSlow(t *testing.T) {
+	for name, c := range map[string]struct {
+		speed profile.Class
+		want  string
+	}{"unknown": {profile.UnknownClass, ""}, "classical": {profile.Classical, "slow"}} {
+		p := &profile.Profile{}
+		for i := range 60 {
+			g := profile.Game{}
+			if g.Speed = c.speed; i%2 == 1 {
+				g.Speed = profile.Blitz
+			}
+			p.Games = append(p.Games, g)
+		}
+		set := comparableGames(p, profile.Classical)
+		if set.speed != c.want || (c.want == "") != (len(set.games) == 60) {
+			t.Errorf("%s: %d games of speed %q", name, len(set.games), set.speed)
+		}
+	}
+}

@@ -227,8 +227,12 @@ func (g Games) citeTrap(t *fact.Trap, places []int32) {
 		if len(t.Newest) < newest {
 			t.Newest = append(t.Newest, refTo(game))
 		}
-		if !slices.Contains(t.Speeds, game.Class.Pace()) {
-			t.Speeds = append(t.Speeds, game.Class.Pace())
+		speed := game.Speed.Pace()
+		if game.Speed == profile.UnknownClass { // not to be called slow
+			speed = game.Speed.String()
+		}
+		if !slices.Contains(t.Speeds, speed) {
+			t.Speeds = append(t.Speeds, speed)
 		}
 	}
 	visits := make([]profile.Visit, len(places))

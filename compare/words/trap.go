@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/compare/fact"
@@ -16,7 +17,7 @@ func Trap(t *fact.Trap) Sentence {
 	if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail {
 		return scored(t)
 	}
-	wrong := say("wrong in %s here (%s; %s)", of(t.Games, t.Of, "game"), strings.Join(t.Speeds, ", "), fell(t))
+	wrong := say("wrong in %s here (%s; %s)", of(t.Games, t.Of, "game"), speeds(t.Speeds), fell(t))
 	if t.Kind == fact.OthersSlip {
 		wrong = say("others went %s%s", wrong, made(", %s", t.Score, t.Expected))
 	}
@@ -79,4 +80,16 @@ func punish(t *fact.Trap) Clause {
 		return say("; your %s is best (%s)", move(t.Best.Moves[0], len(t.Line)), Eval(t.Best, mine))
 	}
 	return say("; best then %s", evaluated(t.Best, len(t.Line), mine))
+}
+
+// speeds names the speeds of games; 'speed unknown' where neither the clock nor the
+// event tells.
+func speeds(of []string) string {
+	names := slices.Clone(of)
+	for i := range names {
+		if names[i] == "unknown" {
+			names[i] = "speed unknown"
+		}
+	}
+	return strings.Join(names, ", ")
 }

@@ -19,7 +19,9 @@ func TestTrap(t *testing.T) {
 		change func(*fact.Trap)
 		want   string
 	}{
-		"theirs":       {func(*fact.Trap) {}, "wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
+		"theirs": {func(*fact.Trap) {}, "wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
+		"speed unknown": {func(tr *fact.Trap) { tr.Speeds = []string{"unknown", "blitz"} },
+			"wrong in 2 of 7 games here (speed unknown, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
 		"without date": {func(tr *fact.Trap) { tr.Last = pgn.Date{} }, "wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9); not here again since"},
 		"repaired": {func(tr *fact.Trap) { tr.Since, tr.Then, tr.ThenPly, tr.Repaired = 5, "Nc6", 3, true },
 			"wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; 2...Nc6 since (5 games): may have repaired it"},
