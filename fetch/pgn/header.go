@@ -108,7 +108,7 @@ func (g *Game) Header() *Header {
 }
 
 // Players returns what the tags tell of the two, for those who pass most games
-// over: the rest of the header is not read.
+// over: the rest of the header is not read, nor whether a name is that of a machine.
 func (g *Game) Players() (white, black *Player) {
 	h := g.room()
 	if g.headed < playersRead {
@@ -186,7 +186,6 @@ func (p *Player) read(name, value string) {
 	switch name {
 	case "":
 		p.Name = Told(value)
-		p.Machine = p.Machine || namesMachine(value)
 	case "Elo":
 		p.Elo = number(strings.TrimSpace(value), mostElo)
 	case "Title":
@@ -311,6 +310,8 @@ func (h *Header) conclude(raw *rawHeader) {
 	}
 	h.ByDefault = byDefault(raw.result)
 	h.Unplayed = notPlayed(raw.termination)
+	h.White.Machine = h.White.Machine || namesMachine(h.White.Name)
+	h.Black.Machine = h.Black.Machine || namesMachine(h.Black.Name)
 	h.place(raw)
 	h.start(raw)
 	h.manner(raw)
