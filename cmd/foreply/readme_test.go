@@ -120,3 +120,37 @@ func TestReadmeSources(t *testing.T) {
 		}
 	}
 }
+
+// Files and tests that DEVELOPERS.md names are there: a newcomer looks for them.
+func TestDevelopersNames(t *testing.T) {
+	text := string(readFile(t, "../../DEVELOPERS.md"))
+	files, code := map[string]bool{}, strings.Builder{}
+	err := filepath.WalkDir("../..", func(path string, e os.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case e.Name() == ".git" || e.Name() == "build":
+			return filepath.SkipDir
+		}
+		files[filepath.ToSlash(strings.TrimPrefix(path, "../../"))] = true
+		files[e.Name()] = true
+		if strings.HasSuffix(path, "_test.go") {
+			code.Write(readFile(t, path))
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, found := range regexp.MustCompile("`(?:(?:cmd|compare|fetch|pdf|profile|testdata)/[\\w/.]+|\\w+\\.(?:go|md|yaml))`").FindAllString(text, -1) {
+		name := strings.Trim(found, "`/.")
+		if !files[name] {
+			t.Errorf("there is no %s", name)
+		}
+	}
+	for _, name := range regexp.MustCompile(`\b(?:Test|Fuzz|Benchmark)[A-Z]\w+`).FindAllString(text, -1) {
+		if !strings.Contains(code.String(), "func "+name+"(") {
+			t.Errorf("there is no %s", name)
+		}
+	}
+}
