@@ -97,7 +97,12 @@ func TestStudyKeepsToTheMinutes(t *testing.T) {
 		}
 	}
 	s.Exits = nil
-	if got, want := looks(study(&s, 17)), "answer g6, look Na3"; got != want {
+	if got, want := looks(study(&s, 20)), "answer g6, look Na3"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	s.Unanswered = s.Unanswered[:1]
+	s.Again[0].Reach = 0.1 // then the trap's three minutes come second, and four are left to the minute
+	if got, want := looks(study(&s, 16)), "answer g6, trap f6"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
@@ -179,6 +184,10 @@ func TestBoards(t *testing.T) {
 	}
 	s.Exits = s.Exits[:3]
 	if got, want := told(), "1 no_answer, 5 book_ends, 3 no_answer, 6 unseen"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	s.Exits[1].Line, s.Exits[1].EPD = line("")[:6], "9" // of the third move: no board
+	if got, want := told(), "1 no_answer, 3 no_answer, 6 unseen"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 	s.Few = true // then ends that none of the games came to are no boards
