@@ -14,7 +14,7 @@ import (
 
 // wordless are the rooms that find, choose and walk: what is said of it stands in
 // words.
-var wordless = []string{".", "find", "rank", "book", "walk", "lines"}
+var wordless = []string{".", "find", "rank", "book", "walk", "lines", "past"}
 
 // twoWords is what a sentence has and no kind, field or move.
 var twoWords = regexp.MustCompile(`\pL{2,},? \pL+`)

@@ -114,10 +114,6 @@ type Likely struct {
 // come lies within it eight times in ten.
 type Range struct{ P, Lo, Hi float64 }
 
-// Hardly reports whether the interval spans more than half of the scale, so that
-// it says next to nothing.
-func (r Range) Hardly() bool { return r.Hi-r.Lo > 0.5 }
-
 // Of returns the forecast of one move.
 func (e *Expected) Of(m board.Move) (Likely, bool) {
 	for _, l := range e.Moves {

@@ -100,7 +100,7 @@ func (t *tested) print(out io.Writer, f *hindsightFlags) error {
 		for line := range strings.Lines(t.Pooled.Scale()) {
 			fmt.Fprint(w, "  ", line)
 		}
-		tellSection(w, t.sheet.Words())
+		tellSection(w, words.Past(&t.sheet))
 	}
 	if wrote := strings.Join(slices.DeleteFunc([]string{f.out, f.predictions}, func(s string) bool { return s == "" }), " and "); wrote != "" {
 		fmt.Fprintf(w, "\nwrote %s\n", wrote)
@@ -191,5 +191,5 @@ func (t *tested) sections() []hindsight.Section {
 	if len(list) == 0 {
 		return nil
 	}
-	return append(list, t.sheet.Words())
+	return append(list, words.Past(&t.sheet))
 }

@@ -119,16 +119,16 @@ func (t *limit) merge(o *limit) {
 }
 
 // told reports whether enough games came to the first choice.
-func (t *limit) told() bool { return len(t.choices) > 0 && t.choices[0].n >= enough }
+func (t *limit) told() bool { return len(t.choices) > 0 && t.choices[0].n >= Enough }
 
-// bin is what was said and what came. Choices that fewer than enough games came to are
+// bin is what was said and what came. Choices that fewer than Enough games came to are
 // taken as said.
 func (t *limit) bin() hindsight.Bin {
 	said := t.said.p / float64(t.said.n)
 	ratio, variance := 1.0, 0.0
 	for i := range t.choices {
 		c := &t.choices[i]
-		if c.n < enough {
+		if c.n < Enough {
 			break
 		}
 		ratio *= c.came / c.p

@@ -42,10 +42,17 @@ type Changes struct {
 
 type changed struct{ told, n, held int }
 
+// Enough are the cases from which said and came are held against each other, Seldom is
+// what a line to expect must have been said to be told.
+const (
+	Enough = 20
+	Seldom = 0.05
+)
+
 // tenths and lineEdges are the upper ends of bins.
 var (
 	tenths    = [...]float64{.1, .2, .3, .4, .5, .6, .7, .8, .9}
-	lineEdges = [...]float64{.05, .12, .2, .3, .5}
+	lineEdges = [...]float64{Seldom, .12, .2, .3, .5}
 )
 
 func newResult() Result {
