@@ -9,10 +9,11 @@ import (
 )
 
 const (
-	scoreLeast = 5   // games with a result from which a score is told
-	scoreFrom  = 2.  // standard errors above what was to be expected
-	scorePly   = 3   // plies from which a position is a line
-	byChance   = 0.1 // chance above which such a score is said to turn up by itself
+	scoreLeast = 5    // games with a result from which a score is told
+	scoreFrom  = 2.   // standard errors above what was to be expected
+	scorePly   = 3    // plies from which a position is a line
+	scoreLeft  = 0.02 // what must be left of it, 0..1, weighed with their other games
+	byChance   = 0.1  // chance above which such a score is said to turn up by itself
 )
 
 // Scores finds the positions of the lines to expect from which they scored best
@@ -55,6 +56,9 @@ func Scores(w *walk.Walk, look *profile.Outlook, games Games) []fact.Trap {
 		}
 		t := games.scoreTrap(x.kind, x.at, look)
 		t.Usual, t.ByChance = usual, 2*float64(looks)*normalTail(x.z) > byChance
+		if t.ByChance || math.Abs(t.Weighed-usual) < scoreLeft { // chance, or gone once it is weighed with their other games
+			continue
+		}
 		if x.kind == fact.TheyFail {
 			games.repaired(&t, x.at)
 		}

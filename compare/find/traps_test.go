@@ -189,3 +189,18 @@ func TestScoresOfLevelPositionsOnly(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// Five wins of five by equals, on one of several lines that are looked at, turn up by
+// chance: nothing is said of them.
+func TestScoresByChanceAreNotTold(t *testing.T) {
+	var rows []string
+	for _, moves := range []string{"e4 c5 Nf3 d6 d4", "e4 e5 Nf3 Nc6 Bb5", "e4 e6 d4 d5 Nc3", "e4 c6 d4 d5 e5"} {
+		rows = append(rows, repeated(10, "1-0 5400 2000: "+moves)...)
+		rows = append(rows, repeated(10, "0-1 5400 2000: "+moves)...)
+	}
+	rows = append(rows, repeated(5, "0-1 5400 2000: e4 d6 d4 Nf6 Nc3")...)
+	got := scoresOf(t, rows, "1. e4 c5 2. Nf3 d6 3. d4 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 *", "1. e4 e6 2. d4 d5 3. Nc3 *", "1. e4 c6 2. d4 d5 3. e5 *", "1. e4 d6 2. d4 Nf6 3. Nc3 *")
+	if len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+}
