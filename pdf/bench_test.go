@@ -18,7 +18,7 @@ func BenchmarkSheet(b *testing.B) {
 			var full, empty time.Duration
 			for b.Loop() {
 				start := time.Now()
-				if err := Write(io.Discard, s.rep, s.opt); err != nil {
+				if _, err := Write(io.Discard, s.rep, s.opt); err != nil {
 					b.Fatal(err)
 				}
 				half := time.Now()

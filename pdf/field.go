@@ -3,8 +3,6 @@ package pdf
 import (
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
@@ -12,7 +10,7 @@ import (
 	"foreply/pdf/sheet"
 )
 
-// Field is a page about several players: an entry list, or the candidates for
+// Field is a document about several players: an entry list, or the candidates for
 // one board.
 type Field struct {
 	Title string
@@ -20,14 +18,23 @@ type Field struct {
 	Rows  []fact.FieldRow
 }
 
-// WriteField prints a Field as a PDF: each player in a strip of their own, the
-// taller the fewer they are; as many pages as the strips need.
+// WriteField prints a field as a PDF: a row for each player, on as many pages as they need.
 func WriteField(w io.Writer, field Field, opt Options) error {
-	pages, err := layoutField(field, opt)
+	return writeField(w, field, opt, (*fieldPages).rows)
+}
+
+// WriteCandidates prints the players who may sit at a board: what a sheet says of each with
+// both colours, four to a page at most.
+func WriteCandidates(w io.Writer, field Field, opt Options) error {
+	return writeField(w, field, opt, (*fieldPages).bands)
+}
+
+func writeField(w io.Writer, field Field, opt Options, set func(*fieldPages) []sheet.Block) error {
+	pages, err := layoutField(field, opt, set)
 	if err != nil {
 		return fmt.Errorf("laying out %s: %w", field.Title, err)
 	}
-	doc, err := sheet.Render(pages, made(field.AsOf), "en")
+	doc, err := sheet.Render(pages, made(field.AsOf), words.Language)
 	if err != nil {
 		return fmt.Errorf("drawing %s: %w", field.Title, err)
 	}
@@ -37,15 +44,22 @@ func WriteField(w io.Writer, field Field, opt Options) error {
 	return nil
 }
 
-// Heights of a strip, in points: what its first line takes, and what two of its
-// details are apart.
+// fieldPages sets players between the margins.
+type fieldPages struct {
+	f     *sheet.Faces
+	field Field
+	w, h  float64 // of what stands between head and foot
+}
+
+// Heights on a page of the field, in points.
 const (
-	stripHead = 15.0
-	stripGap  = 3.0
+	fieldHead = 8.6 * sheet.MM
+	fieldFoot = 8 * sheet.MM
+	columnsAt = 5.4 * sheet.MM // of the names of the columns
 )
 
-func layoutField(field Field, opt Options) ([]*sheet.Page, error) {
-	w, h, err := opt.paper()
+func layoutField(field Field, opt Options, set func(*fieldPages) []sheet.Block) ([]*sheet.Page, error) {
+	p, err := opt.blank(field.Title)
 	if err != nil {
 		return nil, err
 	}
@@ -53,224 +67,274 @@ func layoutField(field Field, opt Options) ([]*sheet.Page, error) {
 	if err != nil {
 		return nil, err
 	}
+	fp := &fieldPages{f: f, field: field, w: p.Margin.W, h: p.Margin.H - fieldHead - fieldFoot}
 	var pages []*sheet.Page
-	margin := sheet.Box{X: sideMargin, Y: topMargin, W: w - 2*sideMargin, H: h - topMargin - footMargin}
-	s := &strips{f: f, w: margin.W}
-	foot := f.Para(say(f, laws, ink(small, false, sheet.Dark)), s.w, 0)
-	head := 30.0
-	room := margin.H - head - foot.H - sectionGap
-	rows := field.Rows
-	for from := 0; from == 0 || from < len(rows); {
-		on := s.fitting(rows[from:], room)
-		p := &sheet.Page{W: w, H: h, Title: field.Title, Margin: margin}
+	blocks := set(fp)
+	for i, body := range blocks {
+		page := *p
 		var b sheet.Block
-		b.Put(s.title(field.Title, len(pages), len(rows)), 0, 0)
-		s.grow(rows[from:from+on], room)
-		b.Put(s.page(rows[from:from+on], room), 0, head)
-		b.Put(foot, 0, margin.H-foot.H)
+		b.Put(fp.head(i, len(blocks)), 0, 0)
+		b.Put(body, 0, fieldHead)
+		foot := fp.foot()
+		b.Put(foot, 0, p.Margin.H-foot.H)
+		page.Foot = p.Margin.Y + p.Margin.H - foot.H
 		for _, it := range b.Items {
-			p.Items = append(p.Items, it.Moved(margin.X, margin.Y))
+			page.Items = append(page.Items, it.Moved(p.Margin.X, p.Margin.Y))
 		}
-		pages = append(pages, p)
-		from += max(1, on)
+		pages = append(pages, &page)
 	}
 	return pages, nil
 }
 
-// strips sets players between the margins.
-type strips struct {
-	f    *sheet.Faces
-	w    float64
-	size float64 // of what to do about them
-	air  float64 // under each of them
+func (fp *fieldPages) head(page, of int) sheet.Block {
+	var b sheet.Block
+	b.Add(stroke(0, 0, fp.w, 0, 1.6))
+	count := fp.f.Label(words.Players(len(fp.field.Rows), page+1, of), 0, nameBase, fp.w*0.3, ink(lineMoves, false))
+	b.Add(fp.f.Label(fp.field.Title, 0, nameBase, fp.w-count.W-gutter, ink(nameSize, true)), sheet.Right(count, fp.w))
+	return b
 }
 
-// taskSizes are the sizes that a field's tasks may have.
-var taskSizes = [...]float64{11.5, move, note}
+func (fp *fieldPages) foot() sheet.Block {
+	said := append(fp.f.Own(words.Laws, ink(footSize, true)), fp.f.Own(words.EventRules+" "+words.HowToReadField, ink(footSize, false))...)
+	lines, _ := fp.f.Break(said, fp.w, 0)
+	return sheet.SetApart(lines, 2.75*sheet.MM)
+}
 
-// grow takes the largest type in which all is said about the players in the height,
-// and spreads them a little.
-func (s *strips) grow(rows []fact.FieldRow, room float64) {
-	for _, s.size = range taskSizes {
-		s.air = 0
-		if spare := room - s.whole(rows, room); spare >= 0 {
-			s.air = min(spare/float64(len(rows)), 2*sectionGap)
+// The columns of a field, in points: the player, and each colour.
+const (
+	playerWide = 44 * sheet.MM
+	boardWide  = 6 * sheet.MM
+	rowPad     = 1.4 * sheet.MM
+	rowSpread  = 4 * sheet.MM
+)
+
+// rows sets a row for each player, page by page.
+func (fp *fieldPages) rows() []sheet.Block {
+	room := fp.h - columnsAt
+	var pages []sheet.Block
+	var set []sheet.Block
+	used, from := 0.0, 0
+	flush := func(to int) {
+		var b sheet.Block
+		b.Put(fp.columns(), 0, 0)
+		y, spread := columnsAt, 0.0
+		if len(set) > 0 {
+			spread = min(rowSpread, (room-used)/float64(len(set)))
+		}
+		for i := range set {
+			width := 0.3
+			if r := from + i; i == 0 || fp.field.Rows[r].Board != fp.field.Rows[r-1].Board {
+				width = 1.3
+			}
+			b.Add(stroke(0, y, fp.w, y, width))
+			b.Put(set[i], 0, y)
+			y += set[i].H + spread
+		}
+		b.H = fp.h
+		pages, set, used, from = append(pages, b), nil, 0, to
+	}
+	for i := range fp.field.Rows {
+		row := fp.row(i)
+		if used+row.H > room && len(set) > 0 {
+			flush(i)
+		}
+		set = append(set, row)
+		used += row.H
+	}
+	flush(len(fp.field.Rows))
+	return pages
+}
+
+// cellWide is the width of a colour's column, cellAt where the n-th of them begins.
+func (fp *fieldPages) cellWide() float64 { return (fp.w - playerWide - 2*gutter/2) / 2 }
+
+func (fp *fieldPages) cellAt(n int) float64 {
+	return playerWide + gutter/2 + float64(n)*(fp.cellWide()+gutter/2)
+}
+
+// columns names the columns.
+func (fp *fieldPages) columns() sheet.Block {
+	var b sheet.Block
+	const base = 3.4 * sheet.MM
+	b.Add(fp.f.Label(words.FieldPlayer, 0, base, playerWide, ink(body, false)))
+	for i, color := range []string{"white", "black"} {
+		b.Add(colourSquare(color, fp.cellAt(i), base))
+		b.Add(fp.f.Label(words.IfYouHave(color), fp.cellAt(i)+squareSize+3, base, fp.cellWide()-squareSize, ink(body, true)))
+	}
+	b.H = columnsAt
+	return b
+}
+
+// row is one player: who, and what to know with each colour.
+func (fp *fieldPages) row(i int) sheet.Block {
+	r := &fp.field.Rows[i]
+	var b sheet.Block
+	b.Put(fp.player(r), 0, rowPad)
+	b.H = 0
+	tall := fp.player(r).H
+	if r.Report == nil {
+		text := fp.text([][]sheet.Piece{{{S: r.Missing}}}, fp.w-fp.cellAt(0), 1)
+		b.Put(text, fp.cellAt(0), rowPad)
+		tall = max(tall, text.H)
+	} else {
+		for n := range r.Report.Sides {
+			s := &r.Report.Sides[n]
+			at := 0
+			if s.MyColor == "black" {
+				at = 1
+			}
+			cell := fp.cell(s)
+			b.Put(cell, fp.cellAt(at), rowPad)
+			tall = max(tall, cell.H)
+		}
+	}
+	b.H = tall + 2*rowPad
+	return b
+}
+
+// text sets clauses in so many lines at most.
+func (fp *fieldPages) text(clauses [][]sheet.Piece, w float64, most int) sheet.Block {
+	said, _ := fp.f.Clauses(clauses, bodyStyle(), w, most)
+	lines, _ := fp.f.Break(said, w, most)
+	return sheet.SetApart(lines, leading)
+}
+
+// player is the board, the name with the rating, the games found and a fact.
+func (fp *fieldPages) player(r *fact.FieldRow) sheet.Block {
+	var b sheet.Block
+	x := 0.0
+	if r.Board > 0 {
+		b.Add(fp.f.Label(words.Numeral(r.Board), 0, leading*0.8, boardWide, ink(colour, true)))
+		x = boardWide
+	}
+	w := playerWide - x
+	name := fp.f.Own(r.Name, ink(lineMoves, true))
+	if r.Rating > 0 {
+		name = append(name, fp.f.Own(words.Numeral(r.Rating), ink(body, false))...)
+	}
+	lines, _ := fp.f.Break(name, w, 2)
+	set := sheet.SetApart(lines, leading*1.08)
+	b.Put(set, x, 0)
+	b.H = set.H
+	if r.Report == nil {
+		return b
+	}
+	clauses := [][]sheet.Piece{{{S: words.Found(r.Games, r.Last)}}}
+	if maybe := r.Report.Basis.Maybe; len(maybe) > 0 {
+		clauses = append(clauses, append([]sheet.Piece{{S: "; "}}, clausePieces(words.Maybe(maybe[:1]))...))
+	}
+	for i := range r.Report.About {
+		a := &r.Report.About[i]
+		if said := words.About(a); a.Kind != fact.PlainRecord && len(said) > 0 {
+			clauses = append(clauses, append([]sheet.Piece{{S: "; "}}, clausePieces(said[0])...))
+			break
+		}
+	}
+	found := fp.text(clauses, w, 4)
+	b.Put(found, x, b.H)
+	b.H += found.H
+	return b
+}
+
+// cell is what to know with a colour: their choices, the main line, what has no answer,
+// what changed or to watch for.
+func (fp *fieldPages) cell(s *fact.Side) sheet.Block {
+	var b sheet.Block
+	w := fp.cellWide()
+	add := func(most int, clauses [][]sheet.Piece) {
+		if len(clauses) == 0 {
 			return
 		}
+		text := fp.text(clauses, w, most)
+		b.Put(text, 0, b.H)
+		b.H += text.H
 	}
-}
-
-func (s *strips) title(text string, page, players int) sheet.Block {
-	var b sheet.Block
-	b.Add(stroke(0, 0, s.w, 0, 1.6, sheet.Black))
-	b.Add(s.f.Label(text, 0, 17, s.w*0.7, ink(move, true, sheet.Black)))
-	count := fmt.Sprintf("%d players", players)
-	if players == 1 {
-		count = "1 player"
+	add(2, sentencePieces(words.FirstChoices(s)))
+	if len(s.Exits) > 0 {
+		add(2, sentencePieces(words.MainLine(s)))
 	}
-	if page > 0 {
-		count += fmt.Sprintf(", page %d", page+1)
+	add(2, sentencePieces(words.Gaps(s)))
+	switch {
+	case len(s.Changes) > 0:
+		add(2, sentencePieces(words.ChangedTo(&s.Changes[0])))
+	case len(s.Traps) > 0:
+		t := &s.Traps[0]
+		add(2, append([][]sheet.Piece{append(wayTo(t.Line, 3), append([]sheet.Piece{{S: " "}}, sentencePieces(words.Trap(t))[0]...)...)}, sentencePieces(words.Trap(t))[1:]...))
 	}
-	b.Add(sheet.Right(s.f.Label(count, 0, 17, s.w*0.3, ink(note, false, sheet.Dark)), s.w))
 	return b
 }
 
-// fitting is how many strips stand on one page: as many as their first lines.
-func (s *strips) fitting(rows []fact.FieldRow, room float64) int {
-	return min(len(rows), int(room/stripHead))
+// bandsOnPage is the most candidates that a page holds.
+const bandsOnPage = 4
+
+// bands sets a band for each candidate, both colours beside each other: as many on a page
+// as have the room they need.
+func (fp *fieldPages) bands() []sheet.Block {
+	for n := bandsOnPage; ; n-- {
+		var pages []sheet.Block
+		fits := true
+		for from := 0; from == 0 || from < len(fp.field.Rows); from += n {
+			page, ok := fp.bandPage(fp.field.Rows[from:min(len(fp.field.Rows), from+n)])
+			pages, fits = append(pages, page), fits && ok
+		}
+		if fits || n == 1 {
+			return pages
+		}
+	}
 }
 
-// whole is the height of strips with all there is to say.
-func (s *strips) whole(rows []fact.FieldRow, room float64) float64 {
-	sum := 0.0
+// bandPage sets bands of one height; those of whom nothing is known have their name alone.
+// It says whether all have room.
+func (fp *fieldPages) bandPage(rows []fact.FieldRow) (sheet.Block, bool) {
+	missing := 0
 	for i := range rows {
-		sum += s.strip(&rows[i], room).H + s.air
+		if rows[i].Report == nil {
+			missing++
+		}
 	}
-	return sum
-}
-
-// page sets strips over the height: what one doesn't need is the others'.
-func (s *strips) page(rows []fact.FieldRow, room float64) sheet.Block {
-	var b sheet.Block
-	rest := s.whole(rows, room)
+	b := sheet.Block{H: fp.h}
+	each := (fp.h - float64(missing)*bandHead) / float64(max(1, len(rows)-missing))
+	y, fits := 0.0, true
 	for i := range rows {
-		rest -= s.whole(rows[i:i+1], room)
-		left := room - b.H
-		strip := s.strip(&rows[i], max(left/float64(len(rows)-i), left-rest))
-		b.Put(strip, 0, b.H)
-		b.H += strip.H + s.air
+		h := bandHead
+		if rows[i].Report != nil {
+			h = each
+		}
+		band := fp.band(&rows[i], h)
+		fits = fits && band.Bottom() <= h
+		b.Put(band, 0, y)
+		y += h
 	}
-	return b
+	return b, fits
 }
 
-// strip sets a player no taller than h.
-func (s *strips) strip(row *fact.FieldRow, h float64) sheet.Block {
-	var b sheet.Block
-	b.Add(stroke(0, 0, s.w, 0, 0.5, sheet.Pale))
-	b.H = stripHead
-	h -= 2 * stripGap // under the strip, if it has more than its head
-	basis := s.f.Para(say(s.f, words.FieldBasis(&row.Basis).String(), ink(note, false, sheet.Dark)), s.w, 2)
-	if row.Missing != "" || b.H+basis.H > h {
-		s.head(&b, row, brief(row), foundWords(row))
-		return b
-	}
-	s.head(&b, row, "", "")
-	b.Put(basis, 0, b.H)
-	b.H += basis.H + stripGap
-	if sides := s.sides(row, h-b.H); sides.H > 0 {
-		b.Put(sides, 0, b.H)
-		b.H += sides.H
-	}
-	b.H += stripGap
-	return b
-}
+// bandHead is the height of a candidate's name.
+const bandHead = 6.6 * sheet.MM
 
-// head is a strip's first line: board, name, rating; what else fits; at the
-// right what was found, unless that follows.
-func (s *strips) head(b *sheet.Block, row *fact.FieldRow, more, words string) {
-	const base = 11.0
-	plain := ink(note, false, sheet.Dark)
-	x := 0.0
-	if row.Board > 0 {
-		b.Add(sheet.Right(s.f.Label(fmt.Sprint(row.Board), 0, base, 24, ink(note, true, sheet.Black)), 18))
-		x = 26
-	}
-	found := s.f.Label(words, 0, base, s.w*0.55, plain)
-	if words != "" {
-		b.Add(sheet.Right(found, s.w))
-	}
-	end := s.w - found.W - 8
-	name := s.f.Label(row.Name, x, base, min(end-x-36, s.w*0.4), ink(max(move, s.size), true, sheet.Black))
+// band is one candidate in a height.
+func (fp *fieldPages) band(r *fact.FieldRow, h float64) sheet.Block {
+	b := sheet.Block{H: h}
+	const base = 4.4 * sheet.MM
+	b.Add(stroke(0, 0, fp.w, 0, 0.6))
+	name := fp.f.Label(r.Name, 0, base, fp.w*0.5, ink(colour, true))
 	b.Add(name)
-	x = name.X + name.W + 7
-	if row.Rating > 0 {
-		rating := s.f.Label(fmt.Sprint(row.Rating), x, base, 40, plain)
-		b.Add(rating)
-		x += rating.W + 7
+	said := r.Missing
+	if r.Report != nil {
+		said = words.Found(r.Games, r.Last)
 	}
-	if lines, _ := s.f.Break(say(s.f, more, plain), end-x, 1); end-x > 40 && len(lines) > 0 {
-		for _, it := range lines[0].At(base) {
-			b.Add(it.Moved(x, 0))
-		}
+	if r.Rating > 0 {
+		said = words.Numeral(r.Rating) + "  " + said
 	}
-}
-
-// brief is what to expect with each colour, for a strip without room for more.
-func brief(row *fact.FieldRow) string {
-	var parts []string
-	for _, side := range row.Sides {
-		if len(side.Tasks) > 0 && len(side.Tasks[0].Moves) > 0 {
-			parts = append(parts, "with "+colourName(side.MyColor)+" "+words.Movetext(side.Tasks[0].Moves, 0))
-		}
-	}
-	return strings.Join(parts, "; ")
-}
-
-func foundWords(row *fact.FieldRow) string {
-	if row.Missing != "" {
-		return row.Missing
-	}
-	games := fmt.Sprintf("%d games", row.Games)
-	if row.Games == 1 {
-		games = "1 game"
-	}
-	if row.Last.Known() {
-		games += ", last " + words.Date(row.Last)
-	}
-	return games
-}
-
-// sides sets what to do with each colour, two beside each other.
-func (s *strips) sides(row *fact.FieldRow, h float64) sheet.Block {
-	var b sheet.Block
-	n := len(row.Sides)
-	if n == 0 {
+	b.Add(fp.f.Label(said, name.W+8, base, fp.w-name.W-8, ink(body, false)))
+	if r.Report == nil {
 		return b
 	}
-	w := (s.w - gutter*float64(n-1)) / float64(n)
-	for i := range row.Sides {
-		side := s.tasks(&row.Sides[i], w, h)
-		b.Put(side, float64(i)*(w+gutter), 0)
-		b.H = max(b.H, side.H)
-	}
-	return b
-}
-
-// side says which colour the tasks below are for.
-func (s *strips) side(colour string, w float64) sheet.Block {
-	b := sheet.Block{H: note*sheet.Leading + 2}
-	base := note * sheet.Leading * 0.8
-	b.Add(colourSquare(colour, 0, base))
-	b.Add(s.f.Label("if you have "+colourName(colour), 13, base, w-13, ink(note, true, sheet.Dark)))
-	return b
-}
-
-// tasks sets a colour's lines of tonight that fit, and says how many didn't.
-func (s *strips) tasks(side *fact.FieldSide, w, h float64) sheet.Block {
-	var b sheet.Block
-	lead := ink(s.size, true, sheet.Black)
-	head := s.side(side.MyColor, w)
-	row := s.size * sheet.Leading
-	if head.H+row > h {
-		return b
-	}
-	b.Put(head, 0, 0)
-	b.H = head.H
-	for i, task := range side.Tasks {
-		text := words.Task(&task).String()
-		para := s.f.Para(slices.Concat(s.f.Own(strings.TrimSpace(task.Lead), lead), say(s.f, text, ink(s.size, false, sheet.Black))), w, 0)
-		rest := 0.0
-		if i < len(side.Tasks)-1 {
-			rest = row
-		}
-		if b.H+para.H+rest > h {
-			more := s.f.Para(say(s.f, fmt.Sprintf("%d more on the sheet", len(side.Tasks)-i), ink(note, false, sheet.Dark)), w, 1)
-			b.Put(more, 0, b.H)
-			b.H += more.H
-			return b
-		}
-		b.Put(para, 0, b.H)
-		b.H += para.H
+	l := &layout{f: fp.f, rep: r.Report, w: fp.w, h: h - bandHead, form: form{
+		lines: (fp.w - gutter) / 2, under: 1, most: 0.67, narrow: true, gaps: 2,
+	}}
+	for i := range r.Report.Sides {
+		one, _ := l.side(&r.Report.Sides[i], h-bandHead-air)
+		b.Put(one, float64(i)*(l.form.lines+gutter), bandHead)
 	}
 	return b
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 )
 
@@ -25,31 +26,58 @@ func fieldRows(n int, rep *fact.Report) []fact.FieldRow {
 	return rows
 }
 
-// Every player stands on a page, whole, however many there are; the fewer they
-// are, the more is said of each.
+// Every player stands on a page, whole, however many there are: with what to expect and
+// what has no answer with each colour.
 func TestField(t *testing.T) {
 	rep := bothReport()
-	tasks := len(rep.Sides[0].Tonight)
-	for n, pages := range map[int]int{0: 1, 1: 1, 2: 1, 3: 1, 12: 1, 48: 1, 49: 2, 60: 2, 200: 5} {
-		got, err := layoutField(Field{Title: "The field", Rows: fieldRows(n, rep)}, Options{})
+	for n, most := range map[int]int{0: 1, 1: 1, 3: 1, 12: 2, 60: 8} {
+		got, err := layoutField(Field{Title: "The field", Rows: fieldRows(n, rep)}, Options{}, (*fieldPages).rows)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(got) != pages {
-			t.Errorf("%d players on %d pages, want %d", n, len(got), pages)
+		if len(got) > most {
+			t.Errorf("%d players on %d pages", n, len(got))
 		}
 		all := ""
 		for _, p := range got {
 			checkPage(t, p)
-			all += pageText(p)
+			all += strings.ReplaceAll(pageText(p), "\n", " ")
 		}
+		told := 0
 		for i := range n {
 			if name := fmt.Sprintf("Ashgrove, Tilde %d", i+1); !strings.Contains(all, name) {
 				t.Errorf("%d players: %s is missing", n, name)
 			}
+			if i%7 != 6 {
+				told++
+			}
 		}
-		if leads := strings.Count(all, rep.Sides[0].Tonight[0].Lead); n > 0 && n <= 3 && leads < n {
-			t.Errorf("%d players: tonight's %d lines are not told", n, tasks)
+		for _, want := range []string{"5...a6", "6...h5", "2.♞c3", "1.b3"} {
+			if c := strings.Count(all, strings.TrimLeft(want, "0123456789.")); c < told {
+				t.Errorf("%d players: %s stands %d times", n, want, c)
+			}
+		}
+	}
+}
+
+// The candidates for a board have tonight and the lines of both colours each, four to a
+// page.
+func TestCandidates(t *testing.T) {
+	for n, pages := range map[int]int{2: 1, 3: 1, 4: 1, 5: 2} {
+		got, err := layoutField(Field{Title: "Board 2", Rows: fieldRows(n, bothReport())}, Options{}, (*fieldPages).bands)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(got) != pages {
+			t.Errorf("%d candidates on %d pages", n, len(got))
+		}
+		boxes := 0
+		for _, p := range got {
+			checkPage(t, p)
+			boxes += strings.Count(pageText(p), "\n"+words.LinesToExpect+"\n")
+		}
+		if boxes != 2*n {
+			t.Errorf("%d candidates: lines to expect stand %d times", n, boxes)
 		}
 	}
 }
@@ -65,10 +93,20 @@ func TestAnyField(t *testing.T) {
 				row.Missing = m.words(30)
 			} else {
 				row.Fill(m.report())
+				if seed%3 == 0 { // what one says of a candidate has to end somewhere
+					row.Fill(m.plainReport())
+				}
+				for i := range row.Report.Sides {
+					row.Report.Sides[i].MyColor = [...]string{"white", "black"}[i]
+				}
 			}
 			rows = append(rows, row)
 		}
-		pages, err := layoutField(Field{Title: m.words(20), Rows: rows}, Options{Paper: []string{"a4", "letter"}[seed%2]})
+		set := (*fieldPages).rows
+		if seed%3 == 0 {
+			set = (*fieldPages).bands
+		}
+		pages, err := layoutField(Field{Title: m.words(20), Rows: rows}, Options{Paper: []string{"a4", "letter"}[seed%2]}, set)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -79,11 +117,15 @@ func TestAnyField(t *testing.T) {
 }
 
 func TestFieldGolden(t *testing.T) {
-	pages, err := layoutField(Field{Title: "Board 2: who may sit there", Rows: fieldRows(3, bothReport())}, Options{})
+	pages, err := layoutField(Field{Title: "The field: Winter League", Rows: fieldRows(8, bothReport())}, Options{}, (*fieldPages).rows)
 	if err != nil {
 		t.Fatal(err)
 	}
 	golden(t, "field.txt", []byte(pages[0].Dump()))
+	if pages, err = layoutField(Field{Title: "Board 2: Ashgrove or Ashgrove", Rows: fieldRows(3, bothReport())}, Options{}, (*fieldPages).bands); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "candidates.txt", []byte(pages[0].Dump()))
 }
 
 func TestFieldDocument(t *testing.T) {

@@ -27,7 +27,7 @@ func FuzzPage(f *testing.F) {
 			}
 		}
 		var page bytes.Buffer
-		if err := Write(&page, rep, forms[int(form)%len(forms)]); err != nil || !bytes.HasPrefix(page.Bytes(), []byte("%PDF-")) {
+		if _, err := Write(&page, rep, forms[int(form)%len(forms)]); err != nil || !bytes.HasPrefix(page.Bytes(), []byte("%PDF-")) {
 			t.Fatalf("%v, %d bytes", err, page.Len())
 		}
 		if err := Text(io.Discard, rep, TextOptions{}); err != nil {

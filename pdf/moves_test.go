@@ -19,22 +19,6 @@ func testFaces(t testing.TB) *sheet.Faces {
 	return f
 }
 
-func TestFigurines(t *testing.T) {
-	for in, want := range map[string]string{
-		"5...Qb6":                        "5...♛b6",
-		"after 6.Bxc3+ Kf8":              "after 6.♝xc3+ ♚f8",
-		"R1xe4 and Nbd7":                 "♜1xe4 and ♞bd7",
-		"bxa8=Q#":                        "bxa8=♛#",
-		"O-O":                            "O-O",
-		"Bb, King's Nest, B90, Nf9, Q4":  "Bb, King's Nest, B90, Nf9, Q4",
-		"Kb1 is Kb1, not Kb10 or NKb1xy": "♚b1 is ♚b1, not Kb10 or NKb1xy",
-	} {
-		if got := figurines(in); got != want {
-			t.Errorf("%q gives %q, want %q", in, got, want)
-		}
-	}
-}
-
 func TestNumbered(t *testing.T) {
 	for _, c := range []struct {
 		san  string
@@ -51,10 +35,10 @@ func TestNumbered(t *testing.T) {
 // has its number again.
 func TestMovesBreak(t *testing.T) {
 	f := testFaces(t)
-	k := ink(move, false, sheet.Black)
-	words := moveWords(f, san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Be3 e5"), 0, k)
+	pieces := lineOf(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Be3 e5"), 0, func(ply int) bool { return ply%2 == 0 })
+	set := f.Spans(pieces, bodyStyle())
 	for w := 60.0; w < 300; w += 7 {
-		lines, whole := f.Break(words, w, 0)
+		lines, whole := f.Break(set, w, 0)
 		if !whole {
 			t.Fatalf("width %g: not all set", w)
 		}
@@ -65,11 +49,6 @@ func TestMovesBreak(t *testing.T) {
 			}
 			if l.W > w {
 				t.Errorf("width %g: a line of %g: %q", w, l.W, s)
-			}
-			for _, tok := range strings.Fields(s) {
-				if strings.HasSuffix(tok, ".") {
-					t.Errorf("width %g: a move broken off its number: %q", w, s)
-				}
 			}
 		}
 	}
@@ -86,18 +65,35 @@ func TestDay(t *testing.T) {
 	}
 }
 
+// A board stands as its side sees it: the square a1 is dark, at the left below for White, at
+// the right above for Black; a man stands on his square.
 func TestBoardView(t *testing.T) {
-	b := Board{Side: 80, View: "white"}
-	if x, y, _ := b.centre("a1"); x != 5 || y != 75 {
-		t.Errorf("a1 from White: %g %g", x, y)
-	}
-	b.View = "black"
-	if x, y, _ := b.centre("a1"); x != 75 || y != 5 {
-		t.Errorf("a1 from Black: %g %g", x, y)
-	}
-	for _, bad := range []string{"", "e", "i1", "a0", "a9", "e44"} {
-		if _, _, ok := b.centre(bad); ok {
-			t.Errorf("%q is a square", bad)
+	for _, c := range []struct {
+		view   string
+		x, y   float64 // corner of a1
+		kx, ky float64 // of e1, where the king is
+	}{{"white", 0, 70, 40, 70}, {"black", 70, 0, 30, 0}} {
+		b := Board{Side: 80, View: c.view, EPD: "8/8/8/8/8/8/8/4K3 w", f: testFaces(t)}
+		if x, y := b.corner(0, 0); x != c.x || y != c.y {
+			t.Errorf("%s: a1 at %g %g", c.view, x, y)
+		}
+		dark, king := 0, sheet.Run{}
+		for _, it := range b.Parts() {
+			if r, ok := it.(sheet.Rect); ok && r.Filled {
+				dark++
+				if r.X == c.x && r.Y == c.y {
+					dark += 100
+				}
+			}
+			if r, ok := it.(sheet.Run); ok && r.S == "♔" {
+				king = r
+			}
+		}
+		if dark != 132 {
+			t.Errorf("%s: dark squares %d, a1 among them counts 100", c.view, dark)
+		}
+		if king.X < c.kx || king.X > c.kx+10 || king.Y < c.ky || king.Y > c.ky+10.5 {
+			t.Errorf("%s: the king stands at %g %g", c.view, king.X, king.Y)
 		}
 	}
 }

@@ -47,11 +47,11 @@ func LayoutTested(t *Tested, opt Options) (*sheet.Page, error) {
 	l := &testedLayout{f: f, w: p.Margin.W, t: t}
 	head, foot := l.head(), l.foot()
 	verdict := l.text(t.Verdict, less)
-	parts := []sheet.Block{l.part("trust it?", verdict, sheet.FirstBase(verdict, small, less))}
+	parts := []sheet.Block{l.part("trust it?", verdict, less)}
 	words := l.words()
 	if len(t.Bins) > 0 {
-		used := head.H + foot.H + height(parts) + height(words) + l.caption().H + 4*sectionGap
-		parts = append(parts, l.part("said, came", l.plot(p.Margin.H-used), note), l.part("", l.caption(), 0))
+		used := head.H + foot.H + height(parts) + height(words) + l.caption().H + 4*partGap
+		parts = append(parts, l.part("said, came", l.plot(p.Margin.H-used), body), l.part("", l.caption(), 0))
 	}
 	var all sheet.Block
 	all.Put(head, 0, 0)
@@ -66,6 +66,12 @@ func LayoutTested(t *Tested, opt Options) (*sheet.Page, error) {
 	}
 	return p, nil
 }
+
+const (
+	railWide = 72.0 // where the names of the parts stand, in points
+	partGap  = 9.0  // between parts
+	ruleGap  = 5.0  // between a rule and what stands under it
+)
 
 const less = 12.5 // size of the verdict's type, in points
 
@@ -86,17 +92,17 @@ type testedLayout struct {
 // head is the rule, the name and what was tested.
 func (l *testedLayout) head() sheet.Block {
 	var b sheet.Block
-	b.Add(stroke(0, 0, l.w, 0, 1.6, sheet.Black))
-	kind := sheet.Right(l.f.Label("the forecast in hindsight", 0, 17, l.w/2, ink(move, true, sheet.Black)), l.w)
-	b.Add(l.f.Label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink(move, true, sheet.Black)), kind)
-	about := l.f.Para(say(l.f, l.t.Heading, ink(note, false, sheet.Dark)), l.w, 2)
+	b.Add(stroke(0, 0, l.w, 0, 1.6))
+	kind := sheet.Right(l.f.Label("the forecast in hindsight", 0, 17, l.w/2, ink(lineMoves, true)), l.w)
+	b.Add(l.f.Label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink(lineMoves, true)), kind)
+	about := l.f.Para(l.f.Own(l.t.Heading, ink(body, false)), l.w, 2)
 	b.Put(about, 0, 22)
-	b.H = 22 + about.H + sectionGap
+	b.H = 22 + about.H + partGap
 	return b
 }
 
 func (l *testedLayout) foot() sheet.Block {
-	return l.f.Para(l.f.Own(l.t.Foot, ink(small, false, sheet.Middle)), l.w, 3)
+	return l.f.Para(l.f.Own(l.t.Foot, ink(footSize, false)), l.w, 3)
 }
 
 // part is a section with its name at the left on a baseline, under a rule if it
@@ -105,17 +111,17 @@ func (l *testedLayout) part(name string, content sheet.Block, base float64) shee
 	var b sheet.Block
 	top := 0.0
 	if name != "" {
-		top = sheet.RuleGap
-		b.Add(stroke(0, 0, l.w, 0, 0.5, sheet.Pale))
-		b.Add(l.f.Label(name, 0, top+base, rail-4, ink(note, true, sheet.Black)))
+		top = ruleGap
+		b.Add(stroke(0, 0, l.w, 0, 0.5))
+		b.Add(l.f.Label(name, 0, top+base, railWide-4, ink(body, true)))
 	}
-	b.Put(content, rail, top)
-	b.H = top + content.H + sectionGap
+	b.Put(content, railWide, top)
+	b.H = top + content.H + partGap
 	return b
 }
 
 func (l *testedLayout) text(s string, size float64) sheet.Block {
-	return l.f.Para(say(l.f, s, ink(size, false, sheet.Black)), l.w-rail, 4)
+	return l.f.Para(l.f.Own(s, ink(size, false)), l.w-railWide, 4)
 }
 
 func (l *testedLayout) words() []sheet.Block {
@@ -123,11 +129,11 @@ func (l *testedLayout) words() []sheet.Block {
 	for _, s := range l.t.Sections {
 		var b sheet.Block
 		for _, line := range append([]string{s.Of}, s.Lines...) {
-			text := l.text(line, note)
+			text := l.text(line, body)
 			b.Put(text, 0, b.H)
 			b.H += text.H
 		}
-		out = append(out, l.part(s.Name, b, sheet.FirstBase(b, small, note)))
+		out = append(out, l.part(s.Name, b, body))
 	}
 	return out
 }
@@ -136,7 +142,7 @@ func (l *testedLayout) caption() sheet.Block {
 	return l.text("Each dot stands for the forecasts of one tenth: those under 1 in 10, those of 1 to 2 in 10, and so on. "+
 		"Across is what they said, upwards how often the move then came, beside the dot how many they were. "+
 		"On the line the forecast was right; in the grey band it was off by less than 1 in 10. "+
-		"The bar is the room that chance leaves: the true share lies in it 19 times in 20.", note)
+		"The bar is the room that chance leaves: the true share lies in it 19 times in 20.", body)
 }
 
 // The plot, in points.
@@ -162,7 +168,7 @@ type plot struct {
 
 // plot draws the bins in the height that is left for it.
 func (l *testedLayout) plot(h float64) sheet.Block {
-	side := min(plotMost, l.w-rail-axisLeft-gutter, max(plotLeast, h-axisUnder-plotTop))
+	side := min(plotMost, l.w-railWide-axisLeft-gutter, max(plotLeast, h-axisUnder-plotTop))
 	p := &plot{f: l.f, side: side}
 	p.H = plotTop + side + axisUnder
 	p.ground()
@@ -186,31 +192,31 @@ func (p *plot) ground() {
 	p.Add(sheet.Poly{Points: [][2]float64{
 		corner(0, 0), corner(0.1, 0), corner(1, 0.9), corner(1, 1), corner(0.9, 1), corner(0, 0.1),
 	}, Gray: 0.92})
-	p.Add(stroke(p.x(0), p.y(0), p.x(1), p.y(1), 0.8, sheet.Middle))
+	p.Add(stroke(p.x(0), p.y(0), p.x(1), p.y(1), 0.8))
 }
 
 func (p *plot) axes() {
-	p.Add(stroke(p.x(0), p.y(0), p.x(1), p.y(0), 0.8, sheet.Black), stroke(p.x(0), p.y(0), p.x(0), p.y(1), 0.8, sheet.Black))
-	k := ink(small, false, sheet.Dark)
+	p.Add(stroke(p.x(0), p.y(0), p.x(1), p.y(0), 0.8), stroke(p.x(0), p.y(0), p.x(0), p.y(1), 0.8))
+	k := ink(footSize, false)
 	for i := 0; i <= 10; i++ {
 		at := float64(i) / 10
-		p.Add(stroke(p.x(at), p.y(0), p.x(at), p.y(0)+tickLength, 0.6, sheet.Black))
-		p.Add(stroke(p.x(0)-tickLength, p.y(at), p.x(0), p.y(at), 0.6, sheet.Black))
+		p.Add(stroke(p.x(at), p.y(0), p.x(at), p.y(0)+tickLength, 0.6))
+		p.Add(stroke(p.x(0)-tickLength, p.y(at), p.x(0), p.y(at), 0.6))
 		n := p.f.Label(strconv.Itoa(i), 0, 0, axisLeft, k)
-		p.Add(n.Moved(p.x(at)-n.W/2, p.y(0)+tickLength+small))
-		p.Add(n.Moved(p.x(0)-tickLength-2-n.W, p.y(at)+small*0.36))
+		p.Add(n.Moved(p.x(at)-n.W/2, p.y(0)+tickLength+footSize))
+		p.Add(n.Moved(p.x(0)-tickLength-2-n.W, p.y(at)+footSize*0.36))
 	}
-	name := ink(note, false, sheet.Black)
+	name := ink(body, false)
 	across := p.f.Label("said, times in 10", 0, 0, p.side, name)
-	p.Add(across.Moved(p.x(0.5)-across.W/2, p.H-note*sheet.Descent))
-	up := p.f.Label("came, times in 10", p.x(0)+2*labelGap, plotTop+note, p.side, name) // where dots are rare
+	p.Add(across.Moved(p.x(0.5)-across.W/2, p.H-body*sheet.Descent))
+	up := p.f.Label("came, times in 10", p.x(0)+2*labelGap, plotTop+body, p.side, name) // where dots are rare
 	p.Add(up)
 	p.busy = append(p.busy, up.Bounds())
 }
 
 // dot draws a bin with the bar of its range.
 func (p *plot) dot(b *hindsight.Bin) {
-	bar := stroke(p.x(b.P), p.y(b.Lo), p.x(b.P), p.y(b.Hi), 1.2, sheet.Dark)
+	bar := stroke(p.x(b.P), p.y(b.Lo), p.x(b.P), p.y(b.Hi), 1.2)
 	d := sheet.Dot{X: p.x(b.P), Y: p.y(b.Observed), R: dotRadius, Gray: sheet.Black}
 	p.Add(bar, d)
 	p.busy = append(p.busy, bar.Bounds(), d.Bounds())
@@ -219,12 +225,12 @@ func (p *plot) dot(b *hindsight.Bin) {
 // label puts the number of a bin beside its dot: to the right below the line, to
 // the left above it, or where there is room. Where there is none it is left out.
 func (p *plot) label(b *hindsight.Bin) {
-	t := p.f.Label(strconv.Itoa(b.N), 0, 0, p.side, ink(small, false, sheet.Black))
+	t := p.f.Label(strconv.Itoa(b.N), 0, 0, p.side, ink(footSize, false))
 	x, y := p.x(b.P), p.y(b.Observed)
 	onRight, onLeft := x+dotRadius+labelGap, x-dotRadius-labelGap-t.W
-	below, level, above := y+small, y+small*0.36, y-small*0.3
+	below, level, above := y+footSize, y+footSize*0.36, y-footSize*0.3
 	places := [][2]float64{{onRight, below}, {onRight, level}, {onLeft, above}, {onLeft, level}, {onRight, above}, {onLeft, below},
-		{onRight, below + small}, {onLeft, above - small}}
+		{onRight, below + footSize}, {onLeft, above - footSize}}
 	if b.Observed > b.P {
 		places[0], places[2] = places[2], places[0]
 	}

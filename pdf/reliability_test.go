@@ -127,7 +127,7 @@ func TestDotsStandWhereTheySay(t *testing.T) {
 	near := func(a, b float64) bool { return a-b < 0.01 && b-a < 0.01 }
 	for i, b := range s.Bins {
 		if d := dots[i]; !near(d.X, x(b.P)) || !near(d.Y, y(b.Observed)) {
-			t.Errorf("dot %d at %s", i, fmtPoint(d.X, d.Y))
+			t.Errorf("dot %d at %s", i, fmt.Sprintf("%.1f %.1f", d.X, d.Y))
 		}
 		if l := bars[i]; !near(l.X1, x(b.P)) || !near(l.Y1, y(b.Lo)) || !near(l.Y2, y(b.Hi)) {
 			t.Errorf("bar %d: %s", i, l.Dump())

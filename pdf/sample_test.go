@@ -19,6 +19,10 @@ func share(ten, lo, hi, seen, of int) fact.Share {
 	}
 }
 
+func oftenOf(p float64, lo, hi int) *fact.Often {
+	return &fact.Often{Chance: fact.Chance{P: p, Lo: float64(lo) / 10, Hi: float64(hi) / 10}, TenLo: lo, TenHi: hi}
+}
+
 // richReport is a page with something in every section: one side.
 func richReport() *fact.Report {
 	r := &fact.Report{
@@ -46,11 +50,6 @@ func richReport() *fact.Report {
 	return r
 }
 
-// often is how often a game comes by, in so many of ten.
-func often(p float64, tens int) *fact.Often {
-	return &fact.Often{Chance: fact.Chance{P: p, Lo: p, Hi: p}, Games: 41, Of: 128, TenLo: tens, TenHi: tens}
-}
-
 const stem = "e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3"
 
 func whiteSide() fact.Side {
@@ -59,9 +58,9 @@ func whiteSide() fact.Side {
 		Score: fact.Score{Wins: 58, Draws: 21, Losses: 49}, MaxPly: 40, Threshold: 0.01, Other: 0.04,
 		Book: fact.BookFacts{Files: []string{"white.pgn"}, Chapters: 6, Positions: 212, Notes: 40},
 		Tonight: []fact.Task{
-			{Kind: "expect", Lead: "expect", Moves: san(stem + " a6"), Often: often(0.4, 4), Name: "Sicilian Defence, Najdorf"},
-			{Kind: "expect", Lead: "or", Moves: san(stem + " Nc6"), From: 9, Often: often(0.2, 2)},
-			{Kind: "play", Lead: "play", Moves: san(stem + " a6 Be3"), From: 10, Note: "Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
+			{Kind: "expect", Lead: "expect", Moves: san(stem + " a6"), Often: oftenOf(0.44, 3, 6), Name: "Sicilian Defence"},
+			{Kind: "expect", Lead: "or", Moves: san(stem + " Nc6"), Often: oftenOf(0.19, 1, 4), Answer: "Bg5"},
+			{Kind: "play", Lead: "play", Moves: san(stem + " a6 Be3"), Depth: 8.4, Note: "Nd5 is the idea; keep the dark bishop", File: "book/white.pgn", Line: 40},
 			{Kind: "look", Lead: "answer", Moves: san(stem + " a6 Be3 h5"), From: 11, About: &fact.Unanswered{Reach: 0.085}, File: "book/white.pgn", Line: 88},
 			{Kind: "look", Lead: "answer", Moves: san(stem + " Nc6 Bg5 Bd7"), From: 11, About: &fact.Unanswered{Reach: 0.03}, File: "book/white.pgn", Line: 131},
 		},
@@ -160,7 +159,7 @@ func blackSide() fact.Side {
 		MyColor: "black", Games: 116, Slow: 17, Fast: 99, Last: pgn.ParseDate("2026.10.25"),
 		Score: fact.Score{Wins: 51, Draws: 24, Losses: 41}, Other: 0.06,
 		Tonight: []fact.Task{
-			{Kind: "expect", Lead: "expect", Moves: san("d4 Nf6 Bf4"), Often: often(0.4, 4)},
+			{Kind: "expect", Lead: "expect", Moves: san("d4 Nf6 Bf4"), Often: oftenOf(0.41, 2, 6)},
 			{Kind: "look", Lead: "answer", Moves: san("d4 Nf6 Nc3"), From: 2, About: &fact.Unanswered{Reach: 0.19}},
 		},
 		Surprise:  fact.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
@@ -214,6 +213,10 @@ func fewReport() *fact.Report {
 			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
 			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11,
 		})
+		s.FewGames = append(s.FewGames, fact.PlayedGame{
+			Date: pgn.Date{Year: 2026, Month: 9 - i, Day: 10 + i}, Rival: "Novák, Jiří", RivalElo: 1987 + 23*i, Yours: []string{"0", "1", "½", "0", "1"}[i],
+			Moves: san(stem + " a6 Be3 e5 Nb3 Be6 f3 Be7"), Plies: 60, Telling: 12, LeftBy: "them", LeftPly: 11,
+		})
 	}
 	r.Sides = []fact.Side{s}
 	return r
@@ -223,11 +226,13 @@ func fewReport() *fact.Report {
 func gamesReport(n int) *fact.Report {
 	r := fewReport()
 	s := &r.Sides[0]
-	row := s.List[0]
-	s.Games, s.List = n, nil
+	row, played := s.List[0], s.FewGames[0]
+	s.Games, s.List, s.FewGames = n, nil, nil
 	for i := range n {
 		row.Date, row.Elo, row.Score = pgn.Date{Year: 2026, Month: 12 - i, Day: i + 1}, 1900+17*i, []string{"1", "½", "0"}[i%3]
 		s.List = append(s.List, row)
+		played.Date, played.RivalElo, played.Yours = row.Date, row.Elo, row.Score
+		s.FewGames = append(s.FewGames, played)
 	}
 	return r
 }
@@ -259,7 +264,7 @@ func oneLineReport() *fact.Report {
 		Basis:    fact.Basis{Games: 14, Slow: 14, Last: pgn.ParseDate("2026-11-02"), AsOf: pgn.ParseDate("2026-11-05")},
 		Sides: []fact.Side{{
 			MyColor: "white", Games: 14,
-			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Moves: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6"), Often: often(0.99, 10)}},
+			Tonight: []fact.Task{{Kind: "expect", Lead: "expect", Moves: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6"), Often: oftenOf(0.99, 9, 10)}},
 			Exits:   []fact.Exit{{Kind: fact.BookEnds, Reach: 0.99, Line: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O"), Games: 14}},
 		}},
 	}

@@ -2,211 +2,156 @@ package pdf
 
 import (
 	"slices"
-	"strings"
 
-	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
-// colour heads a half of a page for both colours.
-func (c *column) colour() sheet.Part {
-	var b sheet.Block
-	const base = 12.0
-	b.Add(colourSquare(c.side.MyColor, 0, base))
-	t := c.l.f.Label("if you have "+colourName(c.side.MyColor), 14, base, c.W-14, ink(move, true, sheet.Black))
-	b.Add(t)
-	b.H = base + 4
-	p := c.l.f.Para(c.l.f.Own(played(c.side), ink(note, false, sheet.Dark)), c.W, 1)
-	b.Put(p, 0, b.H)
-	b.H += p.H
-	return sheet.Part{Rank: colourRank, Least: b.H, Want: b.H, At: func(float64) sheet.Block { return b }}
-}
-
-// surprise is what helps when they leave early.
-func (c *column) surprise() sheet.Part {
-	sp := c.side.Surprise
-	f := c.l.f
-	var list, own [][]sheet.Word
-	if sp.Note != "" {
-		lead := say(f, noteLead(sp), ink(note, false, sheet.Dark))
-		if c.Narrow { // no room for where it stands
-			lead = nil
+// rows makes a section of sentences, each of so many lines at most.
+func (c *column) rows(title string, short, most int, list []words.Sentence) sheet.Part {
+	p := sheet.Part{Title: title, Short: short}
+	for _, s := range list {
+		if len(s) > 0 {
+			p.Rows = append(p.Rows, c.Sentence(title, sentencePieces(s), bodyStyle(), 1, most))
 		}
-		own = append(own, append(lead, f.Own(sp.Note, ink(note, false, sheet.Black))...))
 	}
-	if !c.inForks(sp.Note) {
-		list, own = own, nil
-	}
-	if len(sp.SetUp) > 0 {
-		lead := f.Own("your usual set-up:", ink(note, false, sheet.Dark))
-		list = append(list, append(lead, say(f, strings.Join(sp.SetUp, ", "), ink(move, false, sheet.Black))...))
-	}
-	for i := range sp.Returns {
-		list = append(list, say(f, words.WayBack(&sp.Returns[i]).String(), ink(note, false, sheet.Black)))
-	}
-	list = append(list, own...)
-	return c.Texts(sheet.Part{Title: "if surprised", Rank: surpriseRank, Share: 6, Light: c.Narrow}, 3, list)
+	p.Short = min(short, len(p.Rows))
+	return p
 }
 
-// inForks says whether a note stands at one of the likeliest branches, which the page
-// has before.
-func (c *column) inForks(text string) bool {
-	r := rank(c.side.Forks)
-	return slices.ContainsFunc(r.order[:min(len(r.order), leastRows)], func(a at) bool { return r.branch(a).Note == text })
-}
-
-// noteLead says where the nearest note stands.
-func noteLead(sp fact.Surprise) string {
-	return "your note at " + words.NoteAt(sp.NoteLine).String() + ":"
-}
-
-// about is what is known of the opponent beyond the moves: at most three facts,
-// as many as fit.
-func (c *column) about() sheet.Part {
-	facts := c.l.rep.About[:min(3, len(c.l.rep.About))]
-	s := sheet.Part{Title: "about them", Rank: aboutRank, Share: 4, Light: c.side != nil}
-	if len(facts) == 0 {
-		return s
+// met are the games between the two, the user's result first. The newest two stand.
+func (c *column) met() sheet.Part {
+	p := sheet.Part{Title: words.BetweenYou}
+	for i := range c.l.rep.Basis.Meetings {
+		g := &c.l.rep.Basis.Meetings[i]
+		if len(c.l.rep.Sides) > 1 && g.Theirs == c.side.MyColor {
+			continue // stands with the other colour
+		}
+		clauses := sentencePieces(words.Meeting(g))
+		clauses[0] = resultFirst(words.Meeting(g)[0])
+		if n := len(g.Moves); n > 0 {
+			clauses = slices.Insert(clauses, 1, append([]sheet.Piece{{S: " "}}, plainly(wayTo(g.Moves, 6))...))
+		}
+		p.Rows = append(p.Rows, c.Sentence(p.Title, clauses, bodyStyle(), 2, 4))
 	}
-	s.Rows = []sheet.Row{{Most: 4, Set: func(lines int) sheet.Block {
-		for n := len(facts); ; n-- {
-			set, whole := c.l.f.Break(c.factWords(s, facts[:n]), c.Inner(), lines)
-			if whole || n == 1 {
-				b := sheet.SetLines(set)
-				if n < len(facts) {
-					b.Lost = []sheet.Loss{{Title: s.Title, Count: len(facts) - n}}
-				}
-				return b
+	p.Short = min(2, len(p.Rows))
+	return p
+}
+
+// plans are the user's own notes that the lines refer to.
+func (c *column) plans(notes []planned) sheet.Part {
+	p := sheet.Part{Title: words.YourPlans, Short: len(notes)}
+	for _, n := range notes {
+		pieces := append([]sheet.Piece{{Look: sheet.Strong, S: words.Numeral(n.number)}, {S: " "}}, plainly(clausePieces(words.AfterMove(n.after)))...)
+		pieces = append(pieces, sheet.Piece{S: ": "}, sheet.Piece{Look: sheet.Noted, S: n.text})
+		row := c.Sentence(p.Title, [][]sheet.Piece{pieces}, bodyStyle(), 0, 9)
+		whole, _ := c.F.Break(c.F.Spans(pieces, bodyStyle()), c.W, 0)
+		row.Fewest = min(3, len(whole))
+		p.Rows = append(p.Rows, row)
+	}
+	return p
+}
+
+// watch is what to watch for: mistakes that the book marks, moves of the book that an
+// engine finds worse, and where a side went wrong before.
+func (c *column) watch() sheet.Part {
+	p := sheet.Part{Title: words.WatchFor}
+	add := func(line []string, said words.Sentence, note string) {
+		clauses := [][]sheet.Piece{append(wayTo(line, 4), sheet.Piece{S: " "})}
+		for i, cl := range sentencePieces(said) {
+			if i == 0 {
+				clauses[0] = append(clauses[0], cl...)
+				continue
 			}
+			clauses = append(clauses, cl)
 		}
-	}}}
-	return s
-}
-
-func (c *column) factWords(s sheet.Part, facts []fact.About) []sheet.Word {
-	var set []sheet.Word
-	if s.Light && c.Narrow && !c.Framed {
-		set = c.l.f.Own(s.Title+":", ink(note, true, sheet.Black))
-	}
-	for i := range facts {
-		text, n := words.About(&facts[i]).String(), words.RestsOn(&facts[i]).String()
-		if n == "" && i < len(facts)-1 {
-			text += ";"
+		if note != "" {
+			clauses = append(clauses, []sheet.Piece{{S: "; "}, {Look: sheet.Noted, S: note}})
 		}
-		set = append(set, say(c.l.f, text, ink(note, false, sheet.Black))...)
-		if n != "" {
-			if i < len(facts)-1 {
-				n += ";"
-			}
-			set = append(set, c.l.f.Own(n, ink(note, false, sheet.Middle))...)
-		}
+		p.Rows = append(p.Rows, c.Sentence(p.Title, clauses, bodyStyle(), 1, 7))
 	}
-	return set
-}
-
-// know is what the opponent can find out about the user.
-func (c *column) know() sheet.Part {
-	return c.sentences(sheet.Part{Title: "they can know", Rank: knowRank, Share: 3, Light: true}, words.Strings(words.Shown(c.side.KnowOfYou, c.side.MyColor)))
-}
-
-// options are the other answers the book has.
-func (c *column) options() sheet.Part {
-	return c.sentences(sheet.Part{Title: "your options", Rank: optionsRank, Share: 4, Light: true, Extra: true}, words.Strings(words.Options(c.side)))
-}
-
-func (c *column) sentences(s sheet.Part, list []string) sheet.Part {
-	var words [][]sheet.Word
-	for _, text := range list {
-		words = append(words, say(c.l.f, text, ink(note, false, sheet.Black)))
-	}
-	return c.Texts(s, 3, words)
-}
-
-// changes are what they took up or dropped, but for what tonight says.
-func (c *column) changes() sheet.Part {
-	var list []string
-	for i := range c.side.Changes {
-		if text := words.Change(&c.side.Changes[i]).String(); !c.saidTonight(text) {
-			list = append(list, text)
-		}
-	}
-	return c.sentences(sheet.Part{Title: "what changed", Rank: changesRank, Share: 3, Light: true, Extra: true}, list)
-}
-
-// saidTonight says whether a sentence stands in tonight, where nothing is left out.
-func (c *column) saidTonight(text string) bool {
-	return slices.ContainsFunc(c.side.Tonight, func(t fact.Task) bool { return words.Task(&t).String() == text })
-}
-
-// orders tell where the order of moves matters.
-func (c *column) orders() sheet.Part {
-	return c.sentences(sheet.Part{Title: "move orders", Rank: ordersRank, Share: 3, Light: true, Extra: true}, orderWords(c.side.Orders))
-}
-
-// traps are where a side went wrong before.
-func (c *column) traps() sheet.Part {
-	var list [][]sheet.Word
-	for i := range c.side.Traps {
-		tr := &c.side.Traps[i]
-		if n := len(tr.Line); n > 0 {
-			line := lineTo(c.l.f, tr.Line, min(c.shared(tr.Line), n-1), sheet.Dark)
-			list = append(list, append(line, say(c.l.f, words.Trap(tr).String(), ink(note, false, sheet.Black))...))
+	for i := range c.side.Mistakes {
+		if m := &c.side.Mistakes[i]; len(m.Line) > 0 {
+			add(m.Line, words.Mistake(m, c.side.Counted()), m.Note)
 		}
 	}
 	for i := range c.side.Again {
 		a := &c.side.Again[i]
-		line := append(slices.Clone(a.Line), a.Played.Moves[0])
-		words := lineTo(c.l.f, line, min(c.shared(line), len(line)-1), sheet.Dark)
-		list = append(list, append(words, say(c.l.f, againText(a, c.side.MyColor), ink(note, false, sheet.Black))...))
+		add(append(slices.Clone(a.Line), a.Played.Moves[0]), words.BookDoubted(a, c.side.MyColor), "")
 	}
-	return c.Texts(sheet.Part{Title: "went wrong", Rank: trapsRank, Share: 3, Light: true, Extra: true}, 3, list)
-}
-
-// mistakes are moves the book marks as bad that they, or you, may meet.
-func (c *column) mistakes() sheet.Part {
-	var list [][]sheet.Word
-	for i := range c.side.Mistakes {
-		m := &c.side.Mistakes[i]
-		if n := len(m.Line); n > 0 {
-			line := lineTo(c.l.f, m.Line, max(0, n-2), sheet.Dark)
-			said := slices.Concat(sentencePieces(words.Mistake(m, c.side.Counted()))...)
-			if m.Note != "" {
-				said = append(said, sheet.Piece{S: "; "}, sheet.Piece{Look: sheet.Noted, S: m.Note})
-			}
-			list = append(list, append(line, c.l.f.Spans(said, sheet.Plainly(ink(note, false, sheet.Black)))...))
+	for i := range c.side.Traps {
+		if t := &c.side.Traps[i]; len(t.Line) > 0 {
+			add(t.Line, words.Trap(t), "")
 		}
 	}
-	return c.Texts(sheet.Part{Title: "mistakes", Rank: mistakesRank, Share: 3, Light: true, Extra: true}, 2, list)
+	return p
 }
 
-// mistakeText says whose mistake it is, how often it was met, and your note.
-func mistakeText(m *fact.Mistake, few bool) string {
-	return sentenceList([]string{words.Mistake(m, few).String(), m.Note})
-}
-
-const (
-	writing = "to write"
-	ruled   = 21.0  // between lines to write on, points; 7.4 mm
-	roomy   = 700.0 // height of a page that always has room to write, points
-)
-
-// write is what room remains, ruled: one line at least where the page holds it.
-func (c *column) write() sheet.Part {
-	s := sheet.Part{Title: writing, Rank: writeRank, Share: 5, Want: 1e5, Last: true, Light: c.Narrow, Silent: true}
-	s.Extra = c.l.h < roomy || len(c.l.rep.Sides) > 1 // where the rows need the room more
-	over := c.Over(s)
-	s.Least = over + ruled
-	s.At = func(h float64) sheet.Block {
-		var b sheet.Block
-		for y := ruled; y <= h-over+0.01; y += ruled {
-			b.Add(sheet.Line{Y1: y, X2: c.Inner(), Y2: y, Width: 0.4, Gray: sheet.Pale, ToWrite: true})
-			b.H = y
-		}
-		if s.Light {
-			return b
-		}
-		return c.Frame(s, b)
+// orders tell what another order of moves does.
+func (c *column) orders() sheet.Part {
+	var list []words.Sentence
+	for i := range c.side.Orders {
+		list = append(list, words.Order(&c.side.Orders[i]))
 	}
-	return s
+	return c.rows(words.MoveOrder, 1, 5, list)
 }
+
+// surprise is what helps when they leave early: the usual set-up, moves that lead back, the
+// nearest note.
+func (c *column) surprise() sheet.Part {
+	sp := &c.side.Surprise
+	var list []words.Sentence
+	if s := words.UsualSetUp(sp.SetUp); len(s) > 0 {
+		list = append(list, words.Sentence{s})
+	}
+	for i := range sp.Returns {
+		list = append(list, words.WayBack(&sp.Returns[i]))
+	}
+	p := c.rows(words.IfSurprised, 1, 3, list)
+	if sp.Note != "" {
+		note := append(plainly(clausePieces(words.NoteFrom(sp))), sheet.Piece{Look: sheet.Noted, S: sp.Note})
+		row := c.Sentence(p.Title, [][]sheet.Piece{note}, bodyStyle(), 0, 6)
+		row.Fewest = 3
+		p.Rows = append(p.Rows, row)
+	}
+	return p
+}
+
+// options are the answers that the book has to choose from.
+func (c *column) options() sheet.Part {
+	return c.rows(words.YourOptions, 1, 5, words.Options(c.side))
+}
+
+// about is what is known of the opponent beyond the moves, and what else changed than
+// tonight says.
+func (c *column) about() sheet.Part {
+	var list []words.Sentence
+	for i := range c.l.rep.About {
+		a := &c.l.rep.About[i]
+		list = append(list, words.About(a).And(words.RestsOn(a)))
+	}
+	for i := changedTonight(c.side); i < len(c.side.Changes); i++ {
+		list = append(list, words.Change(&c.side.Changes[i]))
+	}
+	for i := range c.side.Hints {
+		list = append(list, words.Sentence{words.Hint(&c.side.Hints[i])})
+	}
+	return c.rows(words.AboutThem, 1, 4, list)
+}
+
+// know is what the opponent can find out about the user.
+func (c *column) know() sheet.Part {
+	return c.rows(words.TheyCanKnow, 1, 4, words.Shown(c.side.KnowOfYou, c.side.MyColor))
+}
+
+// far is how far the book goes on these lines, and how far it went.
+func (c *column) far() sheet.Part {
+	var list []words.Sentence
+	if c.side.Left.Games > 0 || len(c.side.Coverage) > 0 {
+		list = append(list, words.Coverage(c.side), words.SoFar(&c.side.Left))
+	}
+	return c.rows(words.HowFar, 1, 4, list)
+}
+
+// write is what room remains, ruled.
+func (c *column) write() sheet.Part { return c.Ruled(words.ToWrite, apart, 11*sheet.MM) }

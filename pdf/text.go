@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bufio"
-	"fmt"
 	"io"
 	"strings"
 
@@ -11,6 +10,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/pdf/sheet"
+	"foreply/profile"
 )
 
 // TextOptions choose how the terminal text looks. The zero value is 80 columns
@@ -41,7 +41,7 @@ func Text(w io.Writer, rep *fact.Report, opt TextOptions) error {
 	for i := range rep.Sides {
 		t.side(&rep.Sides[i], len(rep.Sides) > 1)
 	}
-	t.list("about them", aboutThem(rep.About))
+	t.list(words.AboutThem, aboutThem(rep.About))
 	t.foot(rep)
 	return t.w.Flush() // a bufio.Writer keeps its first error
 }
@@ -77,14 +77,44 @@ func pieces(s string, k look) []piece {
 	return list
 }
 
-// sentence is pieces of a sentence that may hold moves: a line that begins with
-// a black one repeats its number.
-func sentence(s string) []piece {
-	list := pieces(s, usual)
-	for i := 1; i < len(list); i++ {
-		list[i].first = numberAgain(list[i-1].s, list[i].s)
+// said is the pieces of a sentence: a line that begins with a black move repeats its
+// number.
+func said(s words.Sentence) []piece {
+	var list []piece
+	apart := true // a blank stands before what comes
+	for _, span := range s.Spans() {
+		apart = apart || strings.TrimLeft(span.Text, " ") != span.Text
+		for i, w := range strings.Fields(sheet.Plain(span.Text)) {
+			p := piece{s: w}
+			if i == 0 && span.Kind == words.Move {
+				p.first = sheet.Plain(span.Numbered())
+			}
+			if apart || i > 0 {
+				list = append(list, p)
+			} else {
+				list[len(list)-1].glue(p)
+			}
+			apart = false
+		}
+		apart = apart || strings.TrimRight(span.Text, " ") != span.Text
 	}
 	return list
+}
+
+// glue adds what follows without a blank.
+func (p *piece) glue(next piece) {
+	if p.first != "" || next.first != "" {
+		p.first = p.atStart() + next.atStart()
+	}
+	p.s += next.s
+}
+
+// atStart is what a piece reads at the start of a line.
+func (p piece) atStart() string {
+	if p.first != "" {
+		return p.first
+	}
+	return p.s
 }
 
 // movePieces sets moves in letters; a line that begins with a black move
@@ -167,31 +197,30 @@ func (t *teller) title(s string) {
 }
 
 // list is a section of sentences; none when there is nothing to say.
-func (t *teller) list(name string, sentences []string) {
+func (t *teller) list(name string, sentences []words.Sentence) {
 	if len(sentences) == 0 {
 		return
 	}
 	t.title(name)
 	for _, s := range sentences {
-		t.write(2, 4, sentence(s))
+		t.write(2, 4, said(s))
 	}
 }
 
 // aboutThem are sentences of the opponent.
-func aboutThem(list []fact.About) []string {
-	var out []string
+func aboutThem(list []fact.About) []words.Sentence {
+	var out []words.Sentence
 	for i := range list {
-		a := &list[i]
-		out = append(out, strings.TrimSpace(words.About(a).String()+" "+words.RestsOn(a).String()))
+		out = append(out, words.About(&list[i]).And(words.RestsOn(&list[i])))
 	}
 	return out
 }
 
 // hints are sentences of what they do with the other colour.
-func hints(list []fact.Hint) []string {
-	var out []string
+func hints(list []fact.Hint) []words.Sentence {
+	var out []words.Sentence
 	for i := range list {
-		out = append(out, words.Hint(&list[i]).String())
+		out = append(out, words.Sentence{words.Hint(&list[i])})
 	}
 	return out
 }
@@ -199,35 +228,20 @@ func hints(list []fact.Hint) []string {
 func (t *teller) head(rep *fact.Report) {
 	name := sheet.Plain(rep.Opponent.Name)
 	if name == "" {
-		name = "your opponent"
+		name = words.Unnamed
 	}
 	list := pieces(name, bold)
 	if len(rep.Sides) == 1 {
-		list = append(list, pieces("- you have "+colourName(rep.Sides[0].MyColor), usual)...)
+		list = append(list, pieces("- "+words.YouHave(rep.Sides[0].MyColor), usual)...)
 	}
 	t.write(0, 2, list)
-	t.say(0, ratings(rep.Opponent.Ratings), dim)
-	t.say(0, gameWords(rep.Heading), usual)
-	l := layout{rep: rep}
-	t.say(0, l.basis(), usual)
-}
-
-// gameWords tells what is known of the game to come.
-func gameWords(h fact.Heading) string {
-	parts := []string{h.Event}
-	if h.Round != "" {
-		parts = append(parts, "round "+h.Round)
+	var ratings []string
+	for _, r := range rep.Opponent.Ratings {
+		ratings = append(ratings, words.Rating(r))
 	}
-	if h.Board != "" {
-		parts = append(parts, "board "+h.Board)
-	}
-	if h.Clock != "" {
-		h.Clock = "clock " + h.Clock
-	}
-	if h.Need != "" {
-		h.Need = "you need a " + h.Need
-	}
-	return sentenceList(append(parts, day(h.Date), h.Clock, h.Need))
+	t.say(0, joined(ratings), dim)
+	t.say(0, words.GameToCome(&rep.Heading), usual)
+	t.write(0, 0, said(words.Basis(&rep.Basis)))
 }
 
 // meetings are the games between the two, with the user's score.
@@ -235,29 +249,34 @@ func (t *teller) meetings(rows []fact.GameRow) {
 	if len(rows) == 0 {
 		return
 	}
-	t.title("you met")
-	for _, g := range rows {
-		mine := "Black"
-		if g.Theirs == "black" {
-			mine = "White"
-		}
-		head := fmt.Sprintf("%-11s  %1s with %s", day(g.Date), sheet.Plain(words.YourScore(&g)), mine)
-		t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
+	t.title(words.YouMet)
+	for i := range rows {
+		g := &rows[i]
+		t.write(2, 6, append([]piece{{s: words.MeetingColumns(g)}}, pieces(openingAndSpeed(g), usual)...))
 		list := movePieces(g.Moves, 0, usual)
-		if left := words.HowLeft(&g); len(left) > 0 {
-			list = append(list, sentence("- "+left.String())...)
+		if left := words.HowLeft(g); len(left) > 0 {
+			list = append(append(list, piece{s: "-"}), said(words.Sentence{left})...)
 		}
 		t.write(6, 6, list)
 	}
 }
 
+// openingAndSpeed are a game's opening and time class; nothing where its file gives no
+// clock, as those of games over the board mostly do.
+func openingAndSpeed(g *fact.GameRow) string {
+	speed := g.Class
+	if speed == profile.UnknownClass.String() {
+		speed = ""
+	}
+	return joined([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed})
+}
+
 func (t *teller) foot(rep *fact.Report) {
 	t.w.WriteByte('\n')
-	for _, n := range words.Strings(words.Footnotes(rep)) {
-		t.say(0, "! "+n, usual)
+	for _, n := range words.Footnotes(rep) {
+		t.write(0, 0, append([]piece{{s: "!"}}, said(n)...))
 	}
-	l := layout{rep: rep}
-	t.say(0, l.sources(), dim)
+	t.say(0, words.Sources(rep), dim)
 	t.say(0, words.Engine(rep.Engine), dim)
-	t.say(0, laws, dim)
+	t.say(0, words.Laws+" "+words.EventRules, dim)
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 )
 
@@ -74,10 +75,12 @@ func TestNumbersAfterBreak(t *testing.T) {
 	var b bytes.Buffer
 	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 40}}
 	tl.write(0, 0, movePieces(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6"), 0, usual))
-	tl.write(0, 0, sentence("expect 1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6 5.Nc3 a6: often"))
+	tl.write(0, 0, append(pieces("expect", usual), said(words.Expect(&fact.Task{Moves: san("e4 c5 Nf3 d6 d4 cxd4"), Name: "often"}, nil))...))
+	tl.write(0, 0, append(pieces("the line 1.e4 c5 2.Nf3 d6 3.d4 c", usual), said(words.Met([]fact.Met{{Move: "Nxd4", Games: 2}}, 7))...))
 	tl.w.Flush()
 	want := "1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4 Nf6\n5.Nc3 a6\n" +
-		"expect 1.e4 c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4\n4...Nf6 5.Nc3 a6: often\n"
+		"expect 1.e4 c5 2.Nf3 d6 3.d4 cxd4 ·\noften\n" +
+		"the line 1.e4 c5 2.Nf3 d6 3.d4 c others\nplayed 4...Nxd4 in 2 games (your side\nmade 0)\n"
 	if b.String() != want {
 		t.Errorf("got\n%swant\n%s", b.String(), want)
 	}
@@ -94,11 +97,11 @@ func TestGameWithoutClock(t *testing.T) {
 	var b bytes.Buffer
 	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
 	for _, class := range []string{"blitz", "unknown"} {
-		tl.game(fact.GameRow{Date: pgn.ParseDate("2026.05.01"), Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), LeftBy: fact.GameEnded})
+		tl.game(&fact.GameRow{Date: pgn.ParseDate("2026.05.01"), Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), LeftBy: fact.GameEnded})
 	}
 	tl.w.Flush()
-	want := "  1 May 2026   1  2043 B20; blitz\n      1.e4 c5 - the game ended in your book\n" +
-		"  1 May 2026   1  2043 B20\n      1.e4 c5 - the game ended in your book\n"
+	want := "  1 May 2026   0  2043 B20; blitz\n      1.e4 c5 - the game ended in your book\n" +
+		"  1 May 2026   0  2043 B20\n      1.e4 c5 - the game ended in your book\n"
 	if b.String() != want {
 		t.Errorf("got\n%swant\n%s", b.String(), want)
 	}

@@ -2,7 +2,9 @@ package pdf
 
 import (
 	"fmt"
+	"path"
 	"slices"
+	"strconv"
 	"strings"
 
 	"foreply/compare/fact"
@@ -14,9 +16,10 @@ import (
 func (t *teller) side(s *fact.Side, several bool) {
 	if several {
 		t.w.WriteByte('\n')
-		t.styled("== if you have "+colourName(s.MyColor)+" "+strings.Repeat("=", t.opt.Columns-21), bold)
+		head := "== " + words.IfYouHave(s.MyColor) + " "
+		t.styled(head+strings.Repeat("=", t.opt.Columns-columns(head)), bold)
 		t.w.WriteByte('\n')
-		t.say(0, played(s), usual)
+		t.say(0, words.Played(s), usual)
 	}
 	t.tonight(s.Tonight)
 	switch tellBy(s) {
@@ -28,29 +31,28 @@ func (t *teller) side(s *fact.Side, several bool) {
 		t.forks(s)
 	}
 	if s.PeersOnly {
-		t.list("with the other colour", hints(s.Hints))
+		t.list(words.OtherColour, hints(s.Hints))
 	}
 	t.boards(s.Boards)
 	t.unanswered(s)
 	t.changes(s.Changes)
-	t.traps(s)
+	t.wrong(s)
 	t.orders(s.Orders)
-	t.surprise(s.Surprise)
-	t.others(s)
-	t.list("they can know", words.Strings(words.Shown(s.KnowOfYou, s.MyColor)))
+	t.surprise(&s.Surprise)
+	t.list(words.YourOptions, words.Options(s))
+	t.mistakes(s)
+	t.list(words.TheyCanKnow, words.Shown(s.KnowOfYou, s.MyColor))
 }
 
 func (t *teller) tonight(tasks []fact.Task) {
 	if len(tasks) == 0 {
 		return
 	}
-	t.title("tonight")
-	for _, task := range tasks {
-		text := words.Task(&task).String()
-		if task.Note != "" {
-			text += ". " + task.Note
-		}
-		list := append(pieces(task.Lead, bold), sentence(text)...)
+	t.title(words.Tonight)
+	for i := range tasks {
+		task := &tasks[i]
+		list := append(pieces(task.Lead, bold), said(words.Task(task))...)
+		list = append(list, pieces(task.Note, usual)...)
 		if task.Kind == "look" && task.File != "" {
 			list = append(list, pieces("("+placeOf(task)+")", dim)...)
 		}
@@ -58,53 +60,56 @@ func (t *teller) tonight(tasks []fact.Task) {
 	}
 }
 
+// placeOf is where to look in the repertoire: file and line.
+func placeOf(t *fact.Task) string {
+	where := path.Base(t.File)
+	if t.Line > 0 {
+		where += ":" + strconv.Itoa(t.Line)
+	}
+	return where
+}
+
 // games lists the games when they are too few to count.
 func (t *teller) games(s *fact.Side) {
-	t.title("their games")
+	t.title(words.TheirGames)
 	if len(s.List) == 0 {
-		t.say(2, noGames(s), usual)
+		t.say(2, words.NoGames(s), usual)
 	}
-	for _, g := range s.List {
-		t.game(g)
+	for i := range s.List {
+		t.game(&s.List[i])
 	}
 	for _, hint := range hints(s.Hints) {
-		t.write(2, 4, sentence(hint))
+		t.write(2, 4, said(hint))
 	}
 }
 
-// game is one game in two lines: date, their score, the other player's rating,
-// opening and speed; the moves as far as they matter, and where the book was
-// left.
-func (t *teller) game(g fact.GameRow) {
-	rating := elo(g.Elo)
-	if rating == "" {
-		rating = "-"
-	}
-	head := fmt.Sprintf("%-11s  %1s  %4s", day(g.Date), sheet.Plain(g.Score), rating)
-	t.write(2, 6, append([]piece{{s: head}}, pieces(sentenceList([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed(g.Class)}), usual)...))
-	t.write(6, 6, append(movePieces(g.Moves, 0, usual), sentence("- "+words.HowLeft(&g).String())...))
+// game is one game in two lines: date, the user's side's result, the other player's rating,
+// opening and speed; the moves as far as they matter, and where the book was left.
+func (t *teller) game(g *fact.GameRow) {
+	t.write(2, 6, append([]piece{{s: words.GameColumns(g)}}, pieces(openingAndSpeed(g), usual)...))
+	t.write(6, 6, append(append(movePieces(g.Moves, 0, usual), piece{s: "-"}), said(words.Sentence{words.HowLeft(g)})...))
 }
 
 // exits are the lines in full where there are no forks.
 func (t *teller) exits(s *fact.Side) {
 	list := s.Exits
-	t.title("to expect")
+	t.title(words.LinesToExpect)
 	for i, e := range list {
 		if i == t.opt.Lines {
 			t.say(2, leftOutLines(list[i:]), dim)
 			break
 		}
 		text := movePieces(e.Line, 0, bold)
-		t.write(2, 4, append(text, pieces(words.OneIn(e.Reach)+"; "+exitWords(e, s.MyColor), usual)...))
+		t.write(2, 4, append(text, said(words.ExitWhole(&e, s.MyColor))...))
 		t.say(6, e.Note, usual)
-		t.say(6, words.Structure(&e.Structure, s.MyColor).String(), dim)
-		t.say(6, words.Instant(e.Instant).String(), dim)
+		t.sentence(6, words.Structure(&e.Structure, s.MyColor))
+		t.clause(6, words.Instant(e.Instant))
 	}
 }
 
 // forks writes the likeliest branches in reading order.
 func (t *teller) forks(s *fact.Side) {
-	t.title("forks")
+	t.title(words.LinesToExpect)
 	r := rank(s.Forks)
 	n := min(t.opt.Lines, len(r.order))
 	keys := r.keys(n)
@@ -119,141 +124,132 @@ func (t *teller) forks(s *fact.Side) {
 		from := r.parted(i)
 		stem := append(pieces(keys[i], bold), movePieces(fk.Stem[from:], from, dim)...)
 		if len(fk.Stem) == 0 {
-			stem = append(stem, pieces("from the first move", dim)...)
+			stem = append(stem, pieces(words.FromFirstMove, dim)...)
 		}
 		t.write(0, 3, append(stem, pieces(fk.ECO+" "+fk.Name, dim)...))
-		for j, br := range fk.Branches {
+		for j := range fk.Branches {
 			if shown[at{i, j}] {
-				t.branch(br, len(fk.Stem), keys, s.MyColor)
+				t.branch(&fk.Branches[j], len(fk.Stem), keys, s.MyColor)
 			}
 		}
 	}
 	t.say(2, r.missing(n), dim)
-	t.say(2, coverage(s), usual)
-	t.say(2, leftWords(&s.Left), usual)
+	t.sentence(2, words.Coverage(s))
+	t.sentence(2, words.SoFar(&s.Left))
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
-func (t *teller) branch(br fact.Branch, ply int, keys map[int]string, myColor string) {
+func (t *teller) branch(br *fact.Branch, ply int, keys map[int]string, myColor string) {
 	mv := sheet.Plain(words.Movetext([]string{br.Move}, ply))
-	answer := "[no answer yet]"
+	answer := "[" + words.NoAnswer + "]"
 	if br.Answer != "" {
 		answer = "[" + sheet.Plain(words.Movetext([]string{br.Answer}, ply+1)) + "]"
 	}
-	freq := words.InTen(br.Share)
+	freq := words.Odds(br.Share)
 	gap := func(s string, n int) string { return strings.Repeat(" ", max(1, n-columns(s))) }
 	t.w.WriteString("   ")
 	t.styled(mv, bold)
-	t.w.WriteString(gap(mv, 12) + freq + gap(freq, 22))
+	t.w.WriteString(gap(mv, 12) + freq + gap(freq, 24))
 	t.styled(answer, bold)
 	if k := keys[br.Next]; k != "" {
-		t.w.WriteString(" see " + k)
+		t.w.WriteString(" " + words.SeeBelow(k))
 	}
 	t.w.WriteByte('\n')
-	list := pieces(sentenceList([]string{counts(br.Share), since(br), words.Back(br.Back).String()}), dim)
+	list := said(words.RestsOnGames(br))
 	if keys[br.Next] == "" && len(br.Then) > 0 {
 		list = append(list, movePieces(br.Then, ply+2, usual)...)
 	}
-	if s := ending(br, myColor); br.Back == nil && s != "" && br.State != fact.NoAnswer {
-		list = append(list, pieces("("+s+")", dim)...)
+	if s := words.BranchEnds(br, myColor); len(s) > 0 && br.State != fact.NoAnswer {
+		list = append(list, pieces("("+s.String()+")", dim)...)
 	}
 	t.write(15, 15, list)
 	t.say(15, br.Note, usual)
-	t.say(15, trapText(br.Trap), usual)
-	t.say(15, words.Structure(br.Structure, myColor).String(), dim)
-	t.say(15, words.Instant(br.Instant).String(), dim)
+	if br.Trap != nil {
+		t.sentence(15, words.Trap(br.Trap))
+	}
+	t.sentence(15, words.Structure(br.Structure, myColor))
+	t.clause(15, words.Instant(br.Instant))
 }
 
-// trapText says whether a move of theirs was wrong before.
-func trapText(t *fact.Trap) string {
-	if t == nil {
-		return ""
+// sentence is a sentence at an indent, if it says anything.
+func (t *teller) sentence(indent int, s words.Sentence) {
+	if len(s) > 0 {
+		t.write(indent, indent, said(s))
 	}
-	return words.Trap(t).String()
+}
+
+// clause is a clause at an indent, if it says anything.
+func (t *teller) clause(indent int, c words.Clause) {
+	if len(c) > 0 {
+		t.write(indent, indent, said(words.Sentence{c}))
+	}
 }
 
 func (t *teller) unanswered(s *fact.Side) {
 	if len(s.Unanswered) == 0 {
 		return
 	}
-	t.title("no answer yet")
-	for _, u := range s.Unanswered {
+	t.title(words.NoAnswer)
+	for i := range s.Unanswered {
+		u := &s.Unanswered[i]
 		t.write(2, 4, movePieces(u.Line, 0, bold))
-		t.write(4, 4, sentence(sentenceList(openParts(&u, s))))
-		for i := range u.Others {
-			t.say(6, words.Onward(&u.Others[i], len(u.Line)).String(), usual)
+		t.write(4, 4, said(words.Gap(u, s.Counted(), s.MyColor)))
+		for k := range u.Others {
+			t.sentence(6, words.Onward(&u.Others[k], len(u.Line)))
 		}
-		t.say(4, words.SetUp(&u).String(), usual)
 		t.say(4, u.Note, usual)
 	}
 }
 
 func (t *teller) changes(list []fact.Change) {
-	var sentences []string
+	var sentences []words.Sentence
 	for i := range list {
-		sentences = append(sentences, words.Change(&list[i]).String())
+		sentences = append(sentences, words.Change(&list[i]))
 	}
-	t.list("what changed", sentences)
+	t.list(words.WhatChanged, sentences)
 }
 
 // orders tell where the order of moves matters.
-func (t *teller) orders(list []fact.Order) { t.list("move orders", orderWords(list)) }
-
-func orderWords(list []fact.Order) []string {
-	sentences := make([]string, len(list))
+func (t *teller) orders(list []fact.Order) {
+	var sentences []words.Sentence
 	for i := range list {
-		sentences[i] = words.Order(&list[i]).String()
+		sentences = append(sentences, words.Order(&list[i]))
 	}
-	return sentences
+	t.list(words.MoveOrder, sentences)
 }
 
-// traps are where a side went wrong, each line in full.
-func (t *teller) traps(s *fact.Side) {
+// wrong is where a side went wrong, each line in full, and moves of the book that an engine
+// finds worse.
+func (t *teller) wrong(s *fact.Side) {
 	if len(s.Traps)+len(s.Again) == 0 {
 		return
 	}
-	t.title("where it went wrong")
+	t.title(words.WhereItWentWrong)
 	for i := range s.Traps {
-		tr := &s.Traps[i]
-		t.write(2, 4, movePieces(tr.Line, 0, bold))
-		t.write(4, 4, sentence(words.Trap(tr).String()))
+		t.write(2, 4, movePieces(s.Traps[i].Line, 0, bold))
+		t.write(4, 4, said(words.Trap(&s.Traps[i])))
 	}
 	for i := range s.Again {
 		a := &s.Again[i]
 		t.write(2, 4, movePieces(append(slices.Clone(a.Line), a.Played.Moves[0]), 0, bold))
-		t.write(4, 4, sentence(againText(a, s.MyColor)))
+		t.write(4, 4, said(words.BookDoubted(a, s.MyColor)))
 	}
 }
 
-// againText says what is wrong with a move of the user's book.
-func againText(a *fact.Again, myColor string) string {
-	return "your book's move, " + words.OneIn(a.Reach) + ": " + words.Again(a, len(a.Line), myColor)
+func (t *teller) surprise(sp *fact.Surprise) {
+	t.list(words.IfSurprised, words.Surprised(sp))
 }
 
-func (t *teller) surprise(sp fact.Surprise) {
-	var list []string
-	if sp.Note != "" {
-		list = append(list, noteLead(sp)+" "+sp.Note)
-	}
-	if len(sp.SetUp) > 0 {
-		list = append(list, "your usual set-up: "+strings.Join(sp.SetUp, ", "))
-	}
-	for i := range sp.Returns {
-		list = append(list, words.WayBack(&sp.Returns[i]).String())
-	}
-	t.list("if surprised", list)
-}
-
-// others are the other answers of the book and the mistakes it knows.
-func (t *teller) others(s *fact.Side) {
-	t.list("your options", words.Strings(words.Options(s)))
+// mistakes are the moves that the book marks as bad.
+func (t *teller) mistakes(s *fact.Side) {
 	if len(s.Mistakes) == 0 {
 		return
 	}
-	t.title("mistakes")
+	t.title(words.Mistakes)
 	for i := range s.Mistakes {
 		m := &s.Mistakes[i]
-		t.write(2, 4, append(movePieces(m.Line, 0, usual), pieces(mistakeText(m, s.Counted()), usual)...))
+		list := append(movePieces(m.Line, 0, usual), said(words.Mistake(m, s.Counted()))...)
+		t.write(2, 4, append(list, pieces(m.Note, usual)...))
 	}
 }
 
@@ -264,7 +260,7 @@ func (t *teller) boards(list []fact.Diagram) {
 	if len(list) == 0 {
 		return
 	}
-	t.title("boards")
+	t.title(words.Boards)
 	lines := make([][]string, len(list))
 	tall := 0
 	for i, d := range list {

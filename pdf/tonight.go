@@ -1,160 +1,140 @@
 package pdf
 
 import (
-	"path"
-	"regexp"
-	"strconv"
-
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
-// mostOfPage is the part of the page under which tonight is never cut. Beyond
-// it, which no comparison reaches, its lines lose their ends; none is left out.
-const mostOfPage = 0.6
+// Tonight's type, in points: moves, what is said of them, the words it begins with.
+const (
+	nightMoves = 11.5
+	nightWords = 9.5
+	nightLead  = 9.0
+	nightRow   = 4.7 * sheet.MM
+	nightText  = 14 * sheet.MM // where the text begins
+)
 
-// tonight is the evening's work, in the largest type. Every line of it stands
-// on the page, whatever else must go.
-func (c *column) tonight() sheet.Part {
-	s := sheet.Part{Title: "tonight", Rank: tonightRank, Share: 14}
-	all := c.side.Tonight
-	if len(all) == 0 {
-		return s
-	}
-	s.Want = c.tasks(all, 0).H
-	s.Least = min(s.Want, max(mostOfPage*c.l.h, c.tasks(all, 1).H))
-	s.Enough = s.Least
-	s.At = func(h float64) sheet.Block {
-		b := c.tasks(all, 0)
-		for lines := mostLines; b.H > h+0.01 && lines > 0; lines-- {
-			b = c.tasks(all, lines)
-		}
-		return b
-	}
-	return s
+// nightly is a line of tonight.
+type nightly struct {
+	lead    string
+	clauses [][]sheet.Piece
+	must    int // so many of them stand
 }
 
-// mostLines is where the cutting of what does not fit begins.
-const mostLines = 12
+// nightShare is the most of a height that tonight takes; beyond it, which no comparison
+// reaches, its lines lose their ends.
+const nightShare = 0.5
 
-// taskGap is the air between two lines of tonight.
-const taskGap = 2.0
+// tonight says what to expect, what to play, what changed and what has no answer yet, in
+// the largest type. Every line of it stands on the page.
+func (l *layout) tonight(s *fact.Side, h float64) sheet.Block {
+	for most := 12; ; most-- {
+		if b := l.tonightIn(s, most); b.H <= nightShare*h || most == 1 {
+			return b
+		}
+	}
+}
 
-// tasks sets tonight, each task in at most so many lines (0: any number). On a
-// wide page the words they begin with stand in the rail, under the section's
-// name.
-func (c *column) tasks(all []fact.Task, lines int) sheet.Block {
+// tonightIn is tonight in so many lines a task at most.
+func (l *layout) tonightIn(s *fact.Side, most int) sheet.Block {
 	var b sheet.Block
-	b.Add(stroke(0, 0, c.W, 0, 0.5, sheet.Pale))
-	b.Add(c.l.f.Label("tonight", 0, sheet.RuleGap+note*0.97, c.W, ink(note, true, sheet.Black)))
-	b.H = sheet.RuleGap + c.TitleLine()
-	for _, t := range all {
-		row := c.task(t, lines)
-		b.Put(row, 0, b.H)
-		b.H += row.H + taskGap
+	c := l.strip(l.form.lines)
+	if !l.form.narrow {
+		b = c.Frame(sheet.Part{Title: words.Tonight}, sheet.Block{})
+	}
+	for _, n := range l.nightly(s) {
+		lines := l.nightLines(n, most)
+		base := b.H + nightRow - 1.1*sheet.MM
+		b.Add(l.f.Label(n.lead, 0, base, nightText-2, ink(nightLead, false)))
+		for i, line := range lines {
+			for _, it := range line.At(base + float64(i)*nightRow) {
+				b.Add(it.Moved(nightText, 0))
+			}
+		}
+		b.H += nightRow * float64(max(1, len(lines)))
 	}
 	return b
 }
 
-// task is one line of tonight. What is to look at gets a box to tick where the
-// rail has room for it; what else is known of it stands there if it costs no line.
-func (c *column) task(t fact.Task, lines int) sheet.Block {
-	f, size := c.l.f, c.l.night
-	words := c.fullTask(t)
-	set, _ := f.Break(words, c.Inner(), lines)
-	if with, whole := f.Break(append(words, c.aside(t)...), c.Inner(), len(set)); whole {
-		set = with
-	}
-	if len(set) > 0 {
-		set[0].Size = size // of the line that its lead stands on
-	}
-	p := sheet.SetLines(set)
-	var b sheet.Block
-	b.Put(p, c.Rail, 0)
-	b.H = max(p.H, size*sheet.Leading)
-	if c.Narrow {
-		return b
-	}
-	base := size*sheet.Leading - size*sheet.UnderBase
-	b.Add(f.Label(t.Lead, 0, base, c.Rail-tick-6, c.leadInk()))
-	if t.Kind == "look" {
-		b.Add(sheet.Rect{Box: sheet.Box{X: c.Rail - tick - 5, Y: base - tick, W: tick, H: tick}, Width: 0.7, Stroke: sheet.Black})
-	}
-	return b
+// nightLines are as many clauses as stand whole in the lines that those take which must.
+func (l *layout) nightLines(n nightly, most int) []sheet.TextLine {
+	style := styleOf(nightWords)
+	style.Strong = ink(nightMoves, true)
+	w := l.form.lines - nightText
+	must, _ := l.f.Clauses(n.clauses[:min(n.must, len(n.clauses))], style, w, 99)
+	fewest, _ := l.f.Break(must, w, 0)
+	said, _ := l.f.Clauses(n.clauses, style, w, len(fewest))
+	lines, _ := l.f.Break(said, w, most)
+	return lines
 }
 
-// taskLines is how many lines tonight has.
-func (c *column) taskLines() int {
-	n := 0
-	for _, t := range c.side.Tonight {
-		set, _ := c.l.f.Break(c.fullTask(t), c.Inner(), 0)
-		n += len(set)
-	}
-	return n
-}
-
-// fullTask is what stands beside the rail, in a narrow column with the word it
-// begins with.
-func (c *column) fullTask(t fact.Task) []sheet.Word {
-	set := c.taskWords(words.Task(&t).String())
-	if c.Narrow {
-		return append(c.l.f.Own(t.Lead, c.leadInk()), set...)
-	}
-	return set
-}
-
-func (c *column) leadInk() sheet.Ink { return ink(c.wordSize(), false, sheet.Dark) }
-
-// taskWords sets the moves of a task in tonight's type, what is said of them in
-// smaller type. Where a task names no move its words are larger instead.
-func (c *column) taskWords(text string) []sheet.Word {
-	large := ink(c.l.night, true, sheet.Black)
-	words := say(c.l.f, text, ink(c.wordSize(), false, sheet.Black))
-	named := false
-	for i, w := range words {
-		isMove := moveWord.MatchString(w.S)
-		if isMove || named && w.S == "…" && moveWord.MatchString(words[i-1].S) {
-			words[i].Ink = large
-			named = true
+// nightly are tonight's lines.
+func (l *layout) nightly(s *fact.Side) []nightly {
+	var list []nightly
+	add := func(lead string, text words.Sentence, must int) {
+		if len(text) > 0 {
+			list = append(list, nightly{lead, sentencePieces(text), must})
 		}
 	}
-	switch {
-	case named:
-		return words
-	case c.Narrow:
-		return say(c.l.f, text, ink(move, false, sheet.Black))
+	var stem []string
+	for i := range s.Tonight {
+		switch t := &s.Tonight[i]; t.Lead {
+		case fact.LeadExpect:
+			add(words.Expected, words.Expect(t, nil), 2)
+			stem = t.Moves
+		case fact.LeadPlay:
+			add(words.ToPlay, words.Play(t), 1)
+		case fact.LeadOr:
+			add(words.Otherwise, words.Expect(t, stem), 3)
+		}
 	}
-	return say(c.l.f, text, ink(c.l.night, false, sheet.Black))
+	if n := changedTonight(s); n > 0 {
+		add(words.Changed, words.Change(&s.Changes[0]), 2)
+		for _, c := range list[len(list)-1].clauses {
+			plainly(c)
+		}
+	}
+	if len(s.Unanswered) > 0 && !l.form.narrow {
+		list = append(list, nightly{words.ToAnswer, l.toAnswer(s), namedTonight})
+	}
+	return list
 }
 
-// wordSize is the size of tonight's words.
-func (c *column) wordSize() float64 {
-	if c.Narrow {
-		return note
+// changedTonight is how many changes the page says in tonight.
+func changedTonight(s *fact.Side) int { return min(1, len(s.Changes)) }
+
+// namedTonight is how many moves without an answer tonight names.
+const namedTonight = 3
+
+// toAnswer are the likeliest moves without an answer with their letters.
+func (l *layout) toAnswer(s *fact.Side) [][]sheet.Piece {
+	var all [][]sheet.Piece
+	n := min(len(s.Unanswered), namedTonight)
+	for i := range n {
+		u := &s.Unanswered[i]
+		clause := append(letterPieces(i), wayTo(u.Line, 1)...)
+		clause = append(clause, sheet.Piece{S: " "}, sheet.Piece{S: howLikely(s, u), Whole: true})
+		if i > 0 {
+			clause = append([]sheet.Piece{{S: "  "}}, clause...)
+		}
+		all = append(all, clause)
 	}
-	return move
+	if more := clausePieces(words.MoreToAnswer(len(s.Unanswered) - n)); len(more) > 0 {
+		all = append(all, more)
+	}
+	return all
 }
 
-// moveWord is a move in a sentence, its number and punctuation with it.
-var moveWord = regexp.MustCompile(`^\(?(?:\d+\.(?:\.\.)?)?(?:[♚♛♜♝♞]?[a-h1-8x]*[a-h][1-8](?:=[♛♜♝♞])?|O-O(?:-O)?)[+#]?[.,;:)]*$`)
-
-// aside is where to look in the repertoire, or the user's note.
-func (c *column) aside(t fact.Task) []sheet.Word {
-	if t.Kind == "look" && t.File != "" {
-		return c.l.f.Own(placeOf(t), ink(note, false, sheet.Middle))
+// howLikely is how often a move without an answer comes, or was played where games are
+// counted.
+func howLikely(s *fact.Side, u *fact.Unanswered) string {
+	if s.Counted() || u.Hardly && u.Share.Of > 0 {
+		return words.Seen(u).Text
 	}
-	return c.l.f.Own(t.Note, ink(note, false, sheet.Dark))
+	return words.InN(u.Reach)
 }
 
-// tick is the side of a box to tick, in points.
-const tick = 7.5
-
-// placeOf is where to look in the repertoire: file and line.
-func placeOf(t fact.Task) string {
-	where := path.Base(t.File)
-	if t.Line > 0 {
-		where += ":" + strconv.Itoa(t.Line)
-	}
-	return where
+func letterPieces(i int) []sheet.Piece {
+	return []sheet.Piece{{Look: sheet.OnDisc, S: letter(i)}, {S: " "}}
 }

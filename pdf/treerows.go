@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,17 +11,18 @@ import (
 
 // treeRows makes the rows of the lines to expect: one for each move of theirs.
 type treeRows struct {
-	ranked
-	side  *fact.Side
-	rows  []sheet.TreeRow
-	at    []at        // the branch of each row, fork -1 for none
-	rowOf map[at]int  // and back
-	notes map[int]int // rows whose note the margin prints, and its number
-	mark  map[string]string
+	forest
+	side   *fact.Side
+	narrow bool
+	rows   []sheet.TreeRow
+	at     []at        // the branch of each row, fork -1 for none
+	rowOf  map[at]int  // and back
+	notes  map[int]int // rows whose note a section prints, and its number
+	mark   map[string]string
 }
 
-func newTreeRows(s *fact.Side) *treeRows {
-	t := &treeRows{ranked: rank(s.Forks), side: s, rowOf: map[at]int{}, notes: map[int]int{}, mark: marks(s)}
+func newTreeRows(s *fact.Side, narrow bool) *treeRows {
+	t := &treeRows{forest: grown(partings(s)), side: s, narrow: narrow, rowOf: map[at]int{}, notes: map[int]int{}, mark: marks(s)}
 	for n, root := range t.roots {
 		parent := t.begin(root, n == 0)
 		t.fork(root, parent)
@@ -30,11 +30,39 @@ func newTreeRows(s *fact.Side) *treeRows {
 	return t
 }
 
+// partings are the forks of a side. Where its lines never part each line is one of its
+// own, from the first move of theirs.
+func partings(s *fact.Side) []fact.Fork {
+	for _, f := range s.Forks {
+		if len(f.Branches) > 0 {
+			return s.Forks
+		}
+	}
+	var list []fact.Fork
+	first := 0 // plies before their first move
+	if s.MyColor == "white" {
+		first = 1
+	}
+	for _, x := range s.Exits {
+		if len(x.Line) <= first {
+			continue
+		}
+		br := fact.Branch{Move: x.Line[first], Share: fact.Share{P: x.Reach, Lo: x.Lo, Hi: x.Hi}, Reach: x.Reach, Next: -1, EndsWith: x.Kind, Note: x.Note, Best: x.Best}
+		if rest := x.Line[first+1:]; len(rest) > 0 {
+			br.State, br.Answer, br.Then = fact.Answered, rest[0], rest[1:]
+		} else if x.Kind == fact.TheyLeave {
+			br.State = fact.NoAnswer
+		}
+		list = append(list, fact.Fork{Stem: x.Line[:first], Reach: x.Reach, From: -1, Branches: []fact.Branch{br}})
+	}
+	return list
+}
+
 // marks are the letters of moves without an answer, by their line.
 func marks(s *fact.Side) map[string]string {
 	m := map[string]string{}
 	for i, u := range s.Unanswered {
-		m[strings.Join(u.Line, " ")] = key(i)
+		m[strings.Join(u.Line, " ")] = letter(i)
 	}
 	return m
 }
@@ -52,47 +80,35 @@ func (t *treeRows) add(r sheet.TreeRow, a at) int {
 // begin is the row before a fork that hangs on none: how the game begins. It is the row
 // that the fork's branches hang on; -1 where there is nothing to say.
 func (t *treeRows) begin(root int, first bool) int {
-	fk := t.forks[root]
-	if len(fk.Stem) == 0 {
+	stem := t.forks[root].Stem
+	if len(stem) == 0 {
 		return -1
 	}
-	stem := fk.Stem
-	r := sheet.TreeRow{Parent: -1, Label: "you begin", Worth: 1}
-	switch {
-	case !first, t.side.MyColor == "black":
-		r.Label, r.Bare = numberedLine(stem[:1], 0), true
+	r := sheet.TreeRow{Parent: -1, Label: words.YouBegin}
+	if first && t.side.MyColor != "black" {
+		r.Box = numbered(stem[0], 0)
 		stem = stem[1:]
-		if len(stem) > 0 && !first {
-			break
-		}
-		if len(stem) > 0 {
+	} else {
+		r.Label, r.Bare = numbered(stem[0], 0), true
+		stem = stem[1:]
+		if len(stem) > 0 && first {
 			r.Bare, r.Box = false, numbered(stem[0], 1)
 			stem = stem[1:]
 		}
-	default:
-		r.Box = numbered(stem[0], 0)
-		stem = stem[1:]
 	}
-	ply := len(fk.Stem) - len(stem)
+	ply := len(t.forks[root].Stem) - len(stem)
 	r.Text = func(sheet.TreeView) [][]sheet.Piece { return [][]sheet.Piece{t.movePieces(stem, ply)} }
+	i := t.add(r, at{-1, -1})
 	if first {
-		t.add(r, at{-1, -1})
 		return -1
 	}
-	return t.add(r, at{-1, -1})
-}
-
-func numberedLine(san []string, ply int) string {
-	var list []string
-	for i, m := range san {
-		list = append(list, numbered(m, ply+i))
-	}
-	return strings.Join(list, " ")
+	return i
 }
 
 // fork adds a fork's branches, each with what hangs on it.
 func (t *treeRows) fork(i, parent int) {
-	for j, br := range t.forks[i].Branches {
+	for j := range t.forks[i].Branches {
+		br := &t.forks[i].Branches[j]
 		a := at{i, j}
 		r := sheet.TreeRow{Parent: parent, Label: numbered(br.Move, t.ply(a)), Weight: max(br.Reach, 1e-6), Share: max(br.Share.P, 1e-6)}
 		if br.Answer != "" {
@@ -111,15 +127,26 @@ func (t *treeRows) fork(i, parent int) {
 	}
 }
 
-// line is the whole line of a row: to the move of theirs, and to its end.
-func (t *treeRows) line(a at) (move, end []string) {
-	br := t.branch(a)
-	move = append(slices.Clone(t.forks[a.fork].Stem), br.Move)
-	end = slices.Clone(move)
-	if br.Answer != "" {
-		end = append(append(end, br.Answer), br.Then...)
+// toMove is the line of a row to the move of theirs, toEnd to where it ends.
+func (t *treeRows) toMove(a at) []string {
+	return append(slices.Clone(t.forks[a.fork].Stem), t.branch(a).Move)
+}
+
+func (t *treeRows) toEnd(a at) []string {
+	line := t.toMove(a)
+	if br := t.branch(a); br.Answer != "" {
+		line = append(append(line, br.Answer), br.Then...)
 	}
-	return move, end
+	return line
+}
+
+// endOf is the line to where the note of a row stands: to the answer, if there is one.
+func (t *treeRows) endOf(n int) []string {
+	line := t.toMove(t.at[n])
+	if br := t.branch(t.at[n]); br.Answer != "" {
+		line = append(line, br.Answer)
+	}
+	return line
 }
 
 // text is what stands beside a row, most wanted first.
@@ -132,20 +159,54 @@ func (t *treeRows) text(n int, v sheet.TreeView) [][]sheet.Piece {
 			list = append(list, append([]sheet.Piece{{S: " · "}}, pieces...))
 		}
 	}
-	add(t.goesOn(a, v)...)
-	add(t.ends(a, v)...)
-	if k := t.notes[n]; k > 0 {
-		add(sheet.Piece{Look: sheet.Strong, S: fmt.Sprintf("note %d", k), Whole: true})
+	letter, open := t.letterOf(a)
+	if open { // before anything that may go
+		add(t.noAnswer(letter)...)
 	}
-	if s := words.Others(v.Others); s != "" {
+	if back := words.Back(br.Back); len(back) > 0 {
+		add(clausePieces(back[0])...)
+	}
+	if k := t.notes[n]; k > 0 {
+		add(sheet.Piece{Look: sheet.Strong, S: words.NoteMark(k).Text, Whole: true})
+	}
+	goes, ends := t.goesOn(a, v), t.ends(a, open)
+	switch {
+	case open && len(goes) > 0: // the letter stands behind the line it is about
+		list = slices.Insert(list, 1, append([]sheet.Piece{{S: " · "}}, goes...))
+	default:
+		add(goes...)
+	}
+	add(ends...)
+	if s := words.Others(v.Others, t.narrow); s != "" {
 		add(sheet.Piece{S: s, Whole: true})
 	}
 	return list
 }
 
+// noAnswer says that a move has no answer, and its letter in the same word.
+func (t *treeRows) noAnswer(letter string) []sheet.Piece {
+	list := []sheet.Piece{{Look: sheet.Strong, S: words.NoAnswer, Whole: true}}
+	if t.narrow {
+		list[0].S = words.NoAnswerShort
+	}
+	if letter != "" {
+		list = append(list, sheet.Piece{S: " "}, sheet.Piece{Look: sheet.OnDisc, S: letter})
+	}
+	return list
+}
+
+// letterOf is the letter of the move without an answer that a row or its line ends with.
+func (t *treeRows) letterOf(a at) (string, bool) {
+	letter, open := t.mark[strings.Join(t.toMove(a), " ")]
+	if !open && t.branch(a).Next < 0 {
+		letter, open = t.mark[strings.Join(t.toEnd(a), " ")]
+	}
+	return letter, open
+}
+
 // name is the opening's that a row leads to, where it is another than before.
 func (t *treeRows) name(a at, v sheet.TreeView) []sheet.Piece {
-	if !t.continues(a) || v.Leaf {
+	if !t.continues(a) || v.Leaf || t.narrow {
 		return nil
 	}
 	next := t.forks[t.branch(a).Next]
@@ -165,17 +226,17 @@ func (t *treeRows) goesOn(a at, v sheet.TreeView) []sheet.Piece {
 		then = then[min(ply, len(then)):]
 	}
 	pieces := t.movePieces(then, ply)
-	if to, ok := t.joined(a, v); ok {
+	if to, ok := t.joins(a, v); ok {
 		if len(pieces) > 0 {
 			pieces = append(pieces, sheet.Piece{S: " · "})
 		}
-		pieces = append(pieces, sheet.Piece{S: "as after "}, sheet.Piece{S: t.rows[to].Label})
+		pieces = append(pieces, clausePieces(words.AsAfter(t.rows[to].Label))...)
 	}
 	return pieces
 }
 
-// joined is the row that stands under which a branch goes on by another order of moves.
-func (t *treeRows) joined(a at, v sheet.TreeView) (int, bool) {
+// joins is the row that stands under which a branch goes on by another order of moves.
+func (t *treeRows) joins(a at, v sheet.TreeView) (int, bool) {
 	next := t.branch(a).Next
 	if next < 0 || next >= len(t.forks) || t.continues(a) || t.parent[next].fork < 0 {
 		return 0, false
@@ -186,61 +247,51 @@ func (t *treeRows) joined(a at, v sheet.TreeView) (int, bool) {
 
 // movePieces sets moves, the user's own strong.
 func (t *treeRows) movePieces(san []string, ply int) []sheet.Piece {
-	var list []sheet.Piece
 	mine := 0
 	if t.side.MyColor == "black" {
 		mine = 1
 	}
-	for i, m := range san {
-		p := sheet.Piece{S: figurine(m), First: numbered(m, ply+i)}
-		if i == 0 || (ply+i)%2 == 0 {
-			p.S, p.First = p.First, ""
-		}
-		if (ply+i)%2 == mine {
-			p.Look = sheet.Strong
-		}
-		if i > 0 {
-			list = append(list, sheet.Piece{S: " "})
-		}
-		list = append(list, p)
+	return lineOf(san, ply, func(ply int) bool { return ply%2 == mine })
+}
+
+// ends says how the line of a row ends; a move without an answer says so before.
+func (t *treeRows) ends(a at, open bool) []sheet.Piece {
+	br := t.branch(a)
+	switch {
+	case open:
+		return nil
+	case br.State == fact.NoAnswer:
+		return t.noAnswer("")
+	}
+	list := clausePieces(words.BranchEnds(&br, t.side.MyColor))
+	for i := range list {
+		list[i].Look = sheet.Strong
 	}
 	return list
 }
 
-// ends says how the line of a row ends, with the letter of what has no answer.
-func (t *treeRows) ends(a at, v sheet.TreeView) []sheet.Piece {
-	br := t.branch(a)
-	toMove, toEnd := t.line(a)
-	letter, open := t.mark[strings.Join(toMove, " ")]
-	if !open {
-		letter, open = t.mark[strings.Join(toEnd, " ")]
-	}
-	switch {
-	case open || br.State == fact.NoAnswer:
-		pieces := []sheet.Piece{{Look: sheet.Strong, S: "no answer yet", Whole: true}}
-		if open {
-			pieces = append(pieces, sheet.Piece{S: " "}, sheet.Piece{Look: sheet.OnDisc, S: letter})
-		}
-		return pieces
-	case br.Next >= 0:
-		return nil
-	}
-	if s := ending(br, t.side.MyColor); s != "" {
-		return []sheet.Piece{{Look: sheet.Strong, S: s, Whole: true}}
-	}
-	return nil
-}
-
-// mostNotes are the notes that the margin prints.
+// mostNotes are the notes that a section prints.
 const mostNotes = 4
 
-// number chooses the notes that the margin prints from the rows that stand, by what comes
+// lineEnds is how much more a note is worth where the line ends.
+const lineEnds = 4.0
+
+// all numbers every row with a note, if notes are printed at all.
+func (t *treeRows) all(most int) {
+	for n, a := range t.at {
+		if a.fork >= 0 && most > 0 && t.branch(a).Note != "" {
+			t.notes[n] = mostNotes
+		}
+	}
+}
+
+// number chooses the notes that a section prints from the rows that stand, by what comes
 // through the row, more where the line ends there, and numbers them in reading order.
 func (t *treeRows) number(stands []bool, most int) []int {
 	worth := func(n int) float64 {
 		br := t.branch(t.at[n])
 		if br.Next < 0 {
-			return openWeight * br.Reach
+			return lineEnds * br.Reach
 		}
 		return br.Reach
 	}

@@ -10,15 +10,15 @@ import (
 	"foreply/pdf/sheet"
 )
 
-// Write prints a Report as a PDF of one page, or of a page for each colour where
-// the options say so. The same Report and options give the same bytes. Nothing
-// reaches w unless the whole document was made.
-func Write(w io.Writer, rep *fact.Report, opt Options) error {
-	pages, err := Layout(rep, opt)
+// Write prints a Report as a PDF, a page for each colour or one for both as the
+// options say, and tells what stands on each. The same Report and options give the
+// same bytes. Nothing reaches w unless the whole document was made.
+func Write(w io.Writer, rep *fact.Report, opt Options) ([]fact.Page, error) {
+	pages, drawn, err := Layout(rep, opt)
 	if err != nil {
-		return fmt.Errorf("laying out the page: %w", err)
+		return nil, fmt.Errorf("laying out the page: %w", err)
 	}
-	return writePages(w, pages, made(rep.Basis.AsOf))
+	return drawn, writePages(w, pages, made(rep.Basis.AsOf))
 }
 
 func writePages(w io.Writer, pages []*sheet.Page, date time.Time) error {

@@ -22,6 +22,7 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
@@ -50,7 +51,7 @@ func checkDocument(t *testing.T, doc []byte, pages int) *model.Context {
 func written(t *testing.T, rep *fact.Report, opt Options) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Write(&b, rep, opt); err != nil {
+	if _, err := Write(&b, rep, opt); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -81,7 +82,7 @@ func checkProperties(t *testing.T, ctx *model.Context, rep *fact.Report) {
 	if ctx.Author != "" {
 		t.Errorf("author %q", ctx.Author)
 	}
-	if want := title(rep); ctx.Title != want {
+	if want := words.SheetTitle(sheet.Plain(rep.Opponent.Name)); ctx.Title != want {
 		t.Errorf("title %q, want %q", ctx.Title, want)
 	}
 	catalog, err := ctx.Catalog()
@@ -287,7 +288,7 @@ func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
 var errFull = errors.New("disk full")
 
 func TestWriteError(t *testing.T) {
-	if err := Write(fullDisk{}, emptyReport(), Options{}); !errors.Is(err, errFull) {
+	if _, err := Write(fullDisk{}, emptyReport(), Options{}); !errors.Is(err, errFull) {
 		t.Errorf("got %v", err)
 	}
 }

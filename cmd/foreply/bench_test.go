@@ -83,7 +83,7 @@ func BenchmarkPrep(b *testing.B) {
 		}
 		half := time.Now()
 		games = readAll(b, file, names)
-		if err := pdf.Write(io.Discard, &fact.Report{}, pdf.Options{}); err != nil {
+		if _, err := pdf.Write(io.Discard, &fact.Report{}, pdf.Options{}); err != nil {
 			b.Fatal(err)
 		}
 		prep, reading = prep+half.Sub(start), reading+time.Since(half)

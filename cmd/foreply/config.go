@@ -82,16 +82,15 @@ type sourceConfig struct {
 }
 
 type sheetConfig struct {
-	Paper    string `mapstructure:"paper"`
-	Half     bool   `mapstructure:"half"`
-	Large    bool   `mapstructure:"large"`
-	TwoPages bool   `mapstructure:"two_pages"`
-	Margin   bool   `mapstructure:"margin"`
-	Event    string `mapstructure:"event"`
-	Round    string `mapstructure:"round"`
-	Board    string `mapstructure:"board"`
-	Date     string `mapstructure:"date"` // of the game, YYYY-MM-DD
-	Clock    string `mapstructure:"clock"`
+	Paper   string `mapstructure:"paper"`
+	Half    bool   `mapstructure:"half"`
+	Large   bool   `mapstructure:"large"`
+	OnePage bool   `mapstructure:"one_page"`
+	Event   string `mapstructure:"event"`
+	Round   string `mapstructure:"round"`
+	Board   string `mapstructure:"board"`
+	Date    string `mapstructure:"date"` // of the game, YYYY-MM-DD
+	Clock   string `mapstructure:"clock"`
 
 	Need        string `mapstructure:"need"` // win, draw or any
 	DoubleRound bool   `mapstructure:"double_round"`
@@ -126,7 +125,7 @@ const (
 
 // flagOf names the flag that gives a single value of the configuration.
 var flagOf = map[string]string{
-	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.two_pages": "two-pages", "sheet.margin": "margin",
+	"sheet.paper": "paper", "sheet.half": "half", "sheet.large": "large", "sheet.one_page": "one-page",
 	"sheet.event": "event", "sheet.round": "round", "sheet.board": "board", "sheet.date": "date", "sheet.clock": "clock",
 	"sheet.need": "need", "sheet.double_round": "double-round", "sheet.minutes": "minutes", "cache": "cache",
 	"engine.command": "engine", "engine.time": "engine-time",

@@ -323,7 +323,7 @@ func (r *fieldRun) writePages() error {
 	if event := r.home.Sheet.Event; event != "" {
 		title += ": " + event
 	}
-	if err := r.writePage(summaryName, title, r.rows); err != nil {
+	if err := r.writePage(summaryName, title, r.rows, pdf.WriteField); err != nil {
 		return err
 	}
 	boards := map[int][]fact.FieldRow{}
@@ -334,7 +334,7 @@ func (r *fieldRun) writePages() error {
 	}
 	for _, n := range slices.Sorted(maps.Keys(boards)) {
 		if rows := boards[n]; len(rows) > 1 {
-			if err := r.writePage(boardName(n), fmt.Sprintf("Board %d: who may sit there", n), rows); err != nil {
+			if err := r.writePage(boardName(n), fmt.Sprintf("Board %d: %s", n, candidates(rows)), rows, pdf.WriteCandidates); err != nil {
 				return err
 			}
 		}
@@ -342,14 +342,24 @@ func (r *fieldRun) writePages() error {
 	return nil
 }
 
-func (r *fieldRun) writePage(name, title string, rows []fact.FieldRow) error {
+// candidates names those who may sit at a board.
+func candidates(rows []fact.FieldRow) string {
+	var names []string
+	for _, row := range rows {
+		surname, _, _ := strings.Cut(row.Name, ",")
+		names = append(names, surname)
+	}
+	return strings.Join(names, " or ")
+}
+
+func (r *fieldRun) writePage(name, title string, rows []fact.FieldRow, write func(io.Writer, pdf.Field, pdf.Options) error) error {
 	out, err := r.createOut(filepath.Join(r.folder, name+".pdf"), pdfHead, nil)
 	if err != nil {
 		return err
 	}
 	defer out.drop()
 	field := pdf.Field{Title: title, AsOf: pgn.ParseDate(r.home.Sheet.Date), Rows: rows}
-	if err := out.fill(func(w io.Writer) error { return pdf.WriteField(w, field, pdf.Options{Paper: r.home.Sheet.Paper}) }); err != nil {
+	if err := out.fill(func(w io.Writer) error { return write(w, field, pdf.Options{Paper: r.home.Sheet.Paper}) }); err != nil {
 		return err
 	}
 	return out.keep()

@@ -83,8 +83,7 @@ func (r *fieldRun) writeConfig(path string, shared *task) error {
 	}
 	w.line(fmt.Sprintf("  half: %t", sheet.Half))
 	w.line(fmt.Sprintf("  large: %t", sheet.Large))
-	w.line(fmt.Sprintf("  two_pages: %t", sheet.TwoPages))
-	w.line(fmt.Sprintf("  margin: %t", sheet.Margin))
+	w.line(fmt.Sprintf("  one_page: %t", sheet.OnePage))
 	w.line(fmt.Sprintf("  double_round: %t", sheet.DoubleRound))
 	w.number("  minutes", float64(sheet.Minutes))
 	w.line("walk:")

@@ -28,8 +28,7 @@ type flags struct {
 	strict                   bool     // a move of the repertoire that cannot be played is an error
 	color, date, config, out string
 	paper, event, round      string
-	half, large, twoPages    bool
-	margin                   bool
+	half, large, onePage     bool
 	board, clock, cache      string
 	theirs                   string
 	plies, minutes, rating   int
@@ -89,8 +88,7 @@ func (f *flags) addSheet(fs *pflag.FlagSet) {
 	fs.StringVar(&f.paper, "paper", "", "`SIZE`: a4 or letter (default: a4)")
 	fs.BoolVar(&f.half, "half", false, "half of the paper, for double rounds: two to a sheet")
 	fs.BoolVar(&f.large, "large", false, "larger type: fewer lines on the page")
-	fs.BoolVar(&f.twoPages, "two-pages", false, "both colours on a page each instead of side by side")
-	fs.BoolVar(&f.margin, "margin", false, "the lines to expect beside a margin: many more of them (one colour, whole paper)")
+	fs.BoolVar(&f.onePage, "one-page", false, "both colours on one page instead of a page each")
 }
 
 // task is what a command was asked to do, flags and configuration joined.

@@ -72,6 +72,11 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 		}
 	}
 	if f.json {
+		if out == nil {
+			if _, report.Pages, err = pdf.Layout(report, t.cfg.Sheet.options()); err != nil {
+				return err
+			}
+		}
 		return writeJSON(a.stdout, report)
 	}
 	return a.tellSheet(report, f.out)
@@ -79,11 +84,14 @@ func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
 
 // options are how the sheet is printed.
 func (s *sheetConfig) options() pdf.Options {
-	return pdf.Options{Paper: s.Paper, Half: s.Half, Large: s.Large, Pages: s.TwoPages, Beside: s.Margin}
+	return pdf.Options{Paper: s.Paper, Half: s.Half, Large: s.Large, OnePage: s.OnePage}
 }
 
 func writeSheet(out *outFile, report *fact.Report, opt pdf.Options) error {
-	err := out.fill(func(w io.Writer) error { return pdf.Write(w, report, opt) })
+	err := out.fill(func(w io.Writer) (err error) {
+		report.Pages, err = pdf.Write(w, report, opt)
+		return err
+	})
 	if err != nil {
 		return err
 	}

@@ -50,7 +50,7 @@ func TestScripts(t *testing.T) {
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"onepage": onePage, "twopages": twoPages, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "nosecret": noSecret, "valid": valid,
+			"onepage": onePage, "twopages": twoPages, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "withoutpage": withoutPage, "nosecret": noSecret, "valid": valid,
 		},
 	})
 }
@@ -63,6 +63,15 @@ var (
 // onePage FILE [WIDTH] fails unless the file is a PDF of one page, as wide in
 // points as given.
 func onePage(ts *testscript.TestScript, _ bool, args []string) { pages(ts, 1, args) }
+
+// withoutPage takes from a report's JSON what stands on the page, its last property.
+func withoutPage(ts *testscript.TestScript, _ bool, args []string) {
+	report, _, found := strings.Cut(ts.ReadFile(args[0]), ",\n  \"page\": ")
+	if !found {
+		ts.Fatalf("%s tells of no page", args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(report+"\n}\n"), 0o644))
+}
 
 // twoPages is onePage for a PDF of two.
 func twoPages(ts *testscript.TestScript, _ bool, args []string) { pages(ts, 2, args) }

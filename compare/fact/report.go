@@ -22,6 +22,7 @@ type Report struct {
 	About    []About  `json:"about"`            // about the opponent, most telling first
 	Engine   *Engine  `json:"engine,omitempty"` // if one was asked
 	Faults   []string `json:"faults,omitempty"` // lines on which our rules and the rules library's differ: a bug of ours
+	Pages    []Page   `json:"page,omitempty"`   // what of it stands on each page drawn, if any was
 }
 
 // Opponent is who the sheet is about.

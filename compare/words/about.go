@@ -116,7 +116,7 @@ func RestsOn(a *fact.About) Clause {
 		if n := a.Score.Games() - a.Score.Unknown; n == a.N {
 			return nil
 		}
-		return say("(%s)", games(a.N, "game"))
+		return say(" (%s)", games(a.N, "game"))
 	}
 	return nil
 }

@@ -34,15 +34,6 @@ func Basis(b *fact.Basis) Sentence {
 	return s
 }
 
-// FieldBasis is Basis with the names that may be theirs, for the page of a field.
-func FieldBasis(b *fact.Basis) Sentence {
-	s := Basis(b)
-	if len(b.Maybe) == 0 {
-		return s
-	}
-	return s.And(append(say("; "), Maybe(b.Maybe)...))
-}
-
 // countLess says which of the fast games count less for a game of a class.
 func countLess(class string) string {
 	switch class {

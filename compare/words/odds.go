@@ -64,10 +64,14 @@ func InN(p float64) string {
 	return fmt.Sprintf("1 in %d", roundTidy(1/p))
 }
 
-// Others says how often all other moves come together, ” where that is seldom.
-func Others(p float64) string {
-	if p < 0.1 {
+// Others says how often all other moves come together, ” where that is seldom; narrow is
+// in the fewest letters, and only where it is much.
+func Others(p float64, narrow bool) string {
+	switch {
+	case narrow && p < 0.3, p < 0.1:
 		return ""
+	case narrow:
+		return fmt.Sprintf("others %.0f", math.Round(10*p))
 	}
 	return fmt.Sprintf("others %.0f in 10", math.Round(10*p))
 }

@@ -32,8 +32,13 @@ func TestOdds(t *testing.T) {
 
 func TestOthers(t *testing.T) {
 	for p, want := range map[float64]string{0: "", 0.09: "", 0.1: "others 1 in 10", 0.36: "others 4 in 10"} {
-		if got := Others(p); got != want {
+		if got := Others(p, false); got != want {
 			t.Errorf("%g: %q, want %q", p, got, want)
+		}
+	}
+	for p, want := range map[float64]string{0.28: "", 0.36: "others 4"} {
+		if got := Others(p, true); got != want {
+			t.Errorf("%g in a narrow column: %q, want %q", p, got, want)
 		}
 	}
 }

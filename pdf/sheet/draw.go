@@ -250,6 +250,16 @@ type Block struct {
 
 func (b *Block) Add(items ...Item) { b.Items = append(b.Items, items...) }
 
+// Bottom is where the lowest of its items ends.
+func (b Block) Bottom() float64 {
+	bottom := 0.0
+	for _, it := range b.Items {
+		at := it.Bounds()
+		bottom = max(bottom, at.Y+at.H)
+	}
+	return bottom
+}
+
 // Put adds another block at x, y.
 func (b *Block) Put(o Block, x, y float64) {
 	for _, it := range o.Items {

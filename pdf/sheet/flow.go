@@ -1,9 +1,6 @@
 package sheet
 
-import (
-	"regexp"
-	"strings"
-)
+import "strings"
 
 // Ink is how a run of text looks.
 type Ink struct {
@@ -25,6 +22,7 @@ type Word struct {
 	S, First string
 	Ink      Ink
 	Glued    []Word // what follows without a blank, each in an ink of its own
+	Between  bool   // it parts what stands on one line: not said where a line ends
 }
 
 // TextLine is one line of words with the space each takes.
@@ -33,12 +31,6 @@ type TextLine struct {
 	W     float64
 	Size  float64 // the largest on it
 }
-
-var clauseEnd = regexp.MustCompile(`[^.\d][.]["')]?$|[!?;]["')]?$`)
-
-// endsClause says whether a pause follows a word; the period of a move's number is
-// none.
-func endsClause(s string) bool { return clauseEnd.MatchString(s) }
 
 // joinRuns adds a text to a line's runs, behind a gap to the last one if it looks the
 // same.
@@ -134,9 +126,20 @@ func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 	var lines []TextLine
 	var cur TextLine
 	for i := 0; i < len(words); i++ {
+		if words[i].Between && (len(cur.Items) == 0 || i == len(words)-1) {
+			continue
+		}
 		next, ok := f.append(cur, words[i], w)
+		if ok && words[i].Between { // only with what it leads to
+			if _, ok = f.append(next, words[i+1], w); !ok {
+				continue
+			}
+		}
 		if ok {
 			cur = next
+			continue
+		}
+		if words[i].Between {
 			continue
 		}
 		if max > 0 && len(lines) == max-1 {
@@ -149,66 +152,6 @@ func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 		lines = append(lines, cur)
 	}
 	return lines, true
-}
-
-// BreakClause is breakLines which, where not all goes in, ends behind the last
-// sentence or clause that does, if that takes as many lines and the last of them
-// is two thirds full. After a comma it does not: lists of moves have one behind each.
-func (f *Faces) BreakClause(words []Word, w float64, max int) []TextLine {
-	set, whole := f.Break(words, w, max)
-	if whole {
-		return set
-	}
-	for i, wd := range words {
-		if !endsClause(wd.S) {
-			continue
-		}
-		part := append(words[:i+1:i+1], Word{S: "…", Ink: wd.Ink})
-		lines, whole := f.Break(part, w, max)
-		if !whole {
-			break
-		}
-		if len(lines) == max && lines[max-1].W >= w*2/3 {
-			set = lines
-		}
-	}
-	return set
-}
-
-// BreakAround is breakLines where the first line has another width than the
-// rest; it stays empty when its first word does not fit in it.
-func (f *Faces) BreakAround(words []Word, first, w float64, max int) ([]TextLine, bool) {
-	var l TextLine
-	n := 0
-	for ; n < len(words) && f.fits(words[n], l, first); n++ {
-		l, _ = f.append(l, words[n], first)
-	}
-	if n == len(words) {
-		if n == 0 {
-			return nil, true
-		}
-		return []TextLine{l}, true
-	}
-	if max == 1 {
-		if n == 0 {
-			return nil, false
-		}
-		return []TextLine{f.ellipsis(l, first)}, false
-	}
-	if max > 0 {
-		max--
-	}
-	rest, whole := f.Break(words[n:], w, max)
-	return append([]TextLine{l}, rest...), whole
-}
-
-// fits says whether a word goes uncut on a line.
-func (f *Faces) fits(wd Word, l TextLine, w float64) bool {
-	if len(l.Items) > 0 {
-		_, ok := f.append(l, wd, w)
-		return ok
-	}
-	return f.wide(wd, true) <= w
 }
 
 // wide is the width of a word with what is glued to it, as it reads at the start of a

@@ -74,23 +74,3 @@ func TestBrokenFont(t *testing.T) {
 		t.Error("a font cut short was read")
 	}
 }
-
-// What must be cut ends behind a clause, unless that leaves much of the line empty; the
-// period of a move's number ends none.
-func TestClauseIsNotCut(t *testing.T) {
-	f := testFaces(t)
-	k := Ink{Size: 9}
-	for text, want := range map[string]string{
-		"We play the slow Italian here. Nothing is forced before move ten": "We play the slow Italian here. …",
-		"opened like this in 1 of 12; last on 27 December of 2024":         "opened like this in 1 of 12; …",
-		"Yes. Nothing is forced before move ten, so learn where men go":    "Yes. Nothing is forced before …",
-		"now think of a knight 12. only then of all that follows":          "now think of a knight 12. only …",
-		"Short, and whole": "Short, and whole",
-	} {
-		w := f.Of(false).Width("Yes. Nothing is forced before move", 9.0)
-		lines := f.BreakClause(f.Own(text, k), w, 1)
-		if got := lines[0].Items[0].S; got != want {
-			t.Errorf("%q is cut to %q, want %q", text, got, want)
-		}
-	}
-}

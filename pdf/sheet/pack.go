@@ -17,7 +17,7 @@ type Section struct {
 // Packed is what stands in a room.
 type Packed struct {
 	Block
-	Parts int // so many sections
+	Titles []string // of the sections, from the top
 }
 
 // Pack places sections in the order of their ranks, each in its least height in the first
@@ -57,7 +57,10 @@ func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 	}
 	packed := make([]Packed, len(rooms))
 	for i, r := range rooms {
-		packed[i] = Packed{fill(placed[i], r.H-used[i], air), len(placed[i])}
+		packed[i] = Packed{Block: fill(placed[i], r.H-used[i], air)}
+		for _, m := range placed[i] {
+			packed[i].Titles = append(packed[i].Titles, m.Title)
+		}
 	}
 	return packed, lost
 }
@@ -137,21 +140,4 @@ func fill(parts []member, spare, air float64) Block {
 		b.Lost = append(b.Lost, set[i].Lost...)
 	}
 	return b
-}
-
-// Ruled is a part of lines to write on, so far apart; it takes what room there is from a
-// least height on, and nothing is lost with it.
-func (c *Column) Ruled(title string, rank int, apart, least float64) Part {
-	p := Part{Title: title, Rank: rank, Silent: true, Last: true, Want: 1e5}
-	over := c.Over(p)
-	p.Least = max(least, over+apart)
-	p.At = func(h float64) Block {
-		var b Block
-		for y := apart; y <= h-over+0.01; y += apart {
-			b.Add(Line{Y1: y, X2: c.Inner(), Y2: y, Width: 0.4, Gray: Pale, ToWrite: true})
-			b.H = y
-		}
-		return c.Frame(p, b)
-	}
-	return p
 }

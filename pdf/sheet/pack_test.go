@@ -19,10 +19,10 @@ func someSections(m *rand.Rand, n int) ([]Section, []int) {
 		}
 		rank, most := m.IntN(9), 1+m.IntN(4)
 		list = append(list, Section{Rank: rank, In: func(c *Column) Part {
-			p := Part{Title: fmt.Sprintf("part%d", i), Rank: rank}
+			p := Part{Title: fmt.Sprintf("part%d", i)}
 			for j, n := range lines {
 				words := c.F.Own(fmt.Sprintf("row%d.%d ", i, j)+strings.Repeat("and so on ", n), Ink{Size: 9})
-				p.Rows = append(p.Rows, Row{Most: most, Weight: 1, Set: func(lines int) Block { return c.F.Para(words, c.Inner(), lines) }})
+				p.Rows = append(p.Rows, Row{Most: most, Weight: 1, Set: func(lines int) Block { return c.F.Para(words, c.W, lines) }})
 			}
 			return p
 		}})
@@ -39,8 +39,8 @@ func TestPackKeepsItsWord(t *testing.T) {
 		m := rand.New(rand.NewPCG(seed, 2))
 		sections, rows := someSections(m, 1+m.IntN(9))
 		rooms := []Room{
-			{&Column{F: f, W: 60 * MM, Narrow: true, Note: 9, Small: 7}, 500 * m.Float64()},
-			{&Column{F: f, W: 121 * MM, Narrow: true, Note: 9, Small: 7}, 300 * m.Float64()},
+			{&Column{F: f, W: 60 * MM, Size: 9, Leading: 11}, 500 * m.Float64()},
+			{&Column{F: f, W: 121 * MM, Size: 9, Leading: 11}, 300 * m.Float64()},
 		}
 		packed, lost := Pack(rooms, sections, 6)
 		text, least := "", make([]float64, len(rooms))
@@ -93,10 +93,10 @@ func TestPackKeepsItsWord(t *testing.T) {
 // All sit in their least height before the first grows, and the first grows first.
 func TestPackShortBeforeLong(t *testing.T) {
 	f := testFaces(t)
-	c := &Column{F: f, W: 200, Narrow: true, Note: 9, Small: 7}
+	c := &Column{F: f, W: 200, Size: 9, Leading: 11}
 	section := func(rank int, name string) Section {
 		return Section{Rank: rank, In: func(c *Column) Part {
-			p := Part{Title: name, Rank: rank}
+			p := Part{Title: name}
 			for i := range 4 {
 				p.Rows = append(p.Rows, Row{Most: 1, Set: func(int) Block { return c.F.Para(c.F.Own(fmt.Sprint(name, i), Ink{Size: 9}), c.W, 1) }})
 			}
@@ -135,8 +135,8 @@ func TestPackShortBeforeLong(t *testing.T) {
 
 // Ruled lines fill what height there is and are no ink.
 func TestRuled(t *testing.T) {
-	c := &Column{F: testFaces(t), W: 200, Narrow: true, Note: 9, Small: 7}
-	p := c.Ruled("to write", 1, 7*MM, 11*MM)
+	c := &Column{F: testFaces(t), W: 200, Size: 9, Leading: 11}
+	p := c.Ruled("to write", 7*MM, 11*MM)
 	for _, h := range []float64{p.Least, 100, 333} {
 		b := p.At(h)
 		lines := 0
@@ -145,8 +145,39 @@ func TestRuled(t *testing.T) {
 				lines++
 			}
 		}
-		if want := int((h - c.Over(p)) / (7 * MM)); lines != want || b.H > h+0.1 {
+		if want := int((h - c.over()) / (7 * MM)); lines != want || b.H > h+0.1 {
 			t.Errorf("height %g: %d lines, want %d, %g high", h, lines, want, b.H)
 		}
 	}
+}
+
+// checkItems wants items within a box, and no text on another.
+func checkItems(t *testing.T, b Block, w, h float64) {
+	t.Helper()
+	var boxes []Box
+	for _, it := range b.Items {
+		o := it.Bounds()
+		if o.X < -0.1 || o.Y < -0.1 || o.X+o.W > w+0.1 || o.Y+o.H > h+0.1 {
+			t.Fatalf("outside of %gx%g: %s", w, h, it.Dump())
+		}
+		if _, ok := it.(Run); ok {
+			for _, other := range boxes {
+				if o.X+0.2 < other.X+other.W && other.X+0.2 < o.X+o.W && o.Y+0.2 < other.Y+other.H && other.Y+0.2 < o.Y+o.H {
+					t.Fatalf("%s meets another text", it.Dump())
+				}
+			}
+			boxes = append(boxes, o)
+		}
+	}
+}
+
+// runs are the texts of items.
+func runs(items []Item) []string {
+	var list []string
+	for _, it := range items {
+		if r, ok := it.(Run); ok {
+			list = append(list, r.S)
+		}
+	}
+	return list
 }

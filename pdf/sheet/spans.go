@@ -26,6 +26,9 @@ type Piece struct {
 	Whole bool   // its own blanks don't break either
 }
 
+// Separator parts clauses that stand on one line.
+const Separator = "·"
+
 // Style is the ink of each look.
 type Style struct{ Usual, Strong, Noted, Faint, OnDisc, ToTick Ink }
 
@@ -62,7 +65,7 @@ func (f *Faces) Spans(pieces []Piece, st Style) []Word {
 		}
 		broken = broken || blankFirst(p.S)
 		for i, s := range p.split(f.face(k)) {
-			w := Word{S: s, Ink: k}
+			w := Word{S: s, Ink: k, Between: strings.TrimSpace(p.S) == Separator}
 			if i == 0 && p.First != "" {
 				w.First = f.face(k).Reduce(p.First)
 			}
@@ -132,17 +135,4 @@ func (f *Faces) Clauses(clauses [][]Piece, st Style, w float64, max int) (words 
 		}
 	}
 	return nil, 0
-}
-
-// Sentence is a row that says a list of clauses in so many lines at most; those that go
-// for want of room are among its losses.
-func (c *Column) Sentence(title string, clauses [][]Piece, st Style, most int) Row {
-	return Row{Most: most, Set: func(lines int) Block {
-		words, lost := c.F.Clauses(clauses, st, c.Inner(), lines)
-		b := c.F.Para(words, c.Inner(), lines)
-		if lost > 0 {
-			b.Lost = []Loss{{Title: title, Clauses: lost}}
-		}
-		return b
-	}}
 }

@@ -39,7 +39,6 @@ type TreeForm struct {
 	Label           Ink     // of labels and boxes
 	Style           Style   // of text
 	Thick           float64 // of the line of weight 1
-	LeastRows       int     // so many rows never go
 	Keep            []bool  // nil for all, else the rows that may stand
 }
 
@@ -77,7 +76,7 @@ type tree struct {
 func (f *Faces) Tree(rows []TreeRow, form TreeForm) Part {
 	few := newTree(f, rows, form)
 	few.prune(0)
-	p := Part{Least: few.height(), Enough: few.height(), Want: form.Pitch * float64(len(rows))}
+	p := Part{Least: few.height(), Want: form.Pitch * float64(len(rows))}
 	if len(rows) <= manyRows {
 		all := newTree(f, rows, form)
 		all.measure()
@@ -96,6 +95,11 @@ func (f *Faces) TreeStands(rows []TreeRow, form TreeForm, h float64) []bool {
 	t := newTree(f, rows, form)
 	t.prune(h)
 	return t.stands
+}
+
+// TreeBoxes is where the boxes of the rows that may stand begin.
+func (f *Faces) TreeBoxes(rows []TreeRow, form TreeForm) float64 {
+	return newTree(f, rows, form).treeWidth()
 }
 
 func newTree(f *Faces, rows []TreeRow, form TreeForm) *tree {
@@ -249,7 +253,7 @@ func (t *tree) prune(h float64) {
 // pruneTo takes rows away; again is told whose text it changes.
 func (t *tree) pruneTo(h float64, again func(row int)) {
 	sum := t.height()
-	for sum > h && t.count > t.form.LeastRows {
+	for sum > h && t.count > 0 {
 		i := t.least()
 		up := t.above(i)
 		sum -= t.heights[i]

@@ -12,7 +12,7 @@ import (
 var treeForm = TreeForm{
 	W: 121 * MM, Step: 3.2 * MM, LeastStep: 1.5 * MM, MostTree: 44 * MM, LeastTree: 27 * MM, Box: 19 * MM,
 	Pitch: 4.35 * MM, MostPitch: 5.2 * MM, EmptyMore: 1.5 * MM, Leading: 3.55 * MM, Lines: 4,
-	Label: Ink{Size: 9.5, Bold: true}, Style: style, Thick: 4.6, LeastRows: 6,
+	Label: Ink{Size: 9.5, Bold: true}, Style: style, Thick: 4.6,
 }
 
 // someTree has up to n rows; a row's text tells what it knows of the others.
@@ -201,7 +201,6 @@ func TestTreeKeepsTheBest(t *testing.T) {
 		rows = append(rows, TreeRow{Parent: i, Label: fmt.Sprintf("K%d", i), Weight: 0.01, Share: 1, Worth: 0.001 * float64(1+i)})
 	}
 	form := treeForm
-	form.LeastRows = 1
 	b := testFaces(t).Tree(rows, form).At(18.5 * form.Pitch)
 	var gone []string
 	for i, here := range standing(t, rows, b) {

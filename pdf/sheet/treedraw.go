@@ -72,7 +72,7 @@ func (t *tree) box(b *Block, i int, x, base, pitch float64) {
 }
 
 // thickness is that of a line of a weight.
-func (t *tree) thickness(weight float64) float64 { return max(thinnest, t.form.Thick*weight) }
+func (t *tree) thickness(weight float64) float64 { return max(thinnest, t.form.Thick*min(1, weight)) }
 
 // branches are the lines: a spine for each row that others hang on, at every height as thick
 // as what branches off below it, and a tine for each row, as thick as its weight.

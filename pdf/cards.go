@@ -1,0 +1,85 @@
+package pdf
+
+import (
+	"slices"
+
+	"foreply/compare/fact"
+	"foreply/compare/words"
+	"foreply/pdf/sheet"
+)
+
+// A card is a move without an answer with its board and room to write, in points.
+const (
+	cardBoard   = 32 * sheet.MM
+	cardTall    = 35 * sheet.MM // with a board
+	cardLow     = 24 * sheet.MM // without
+	cardText    = cardBoard + 3.5*sheet.MM
+	cardBox     = 24 * sheet.MM
+	cardBoxTall = 6.4 * sheet.MM
+	cardsApart  = 1.6 * sheet.MM
+)
+
+// boardPlies is how many half-moves a position must be from the start to need a board:
+// every player sees the first three moves without one.
+const boardPlies = 7
+
+// cardsIn is how many of the likeliest moves without an answer have a card in a height.
+func (l *layout) cardsIn(s *fact.Side, h float64) int {
+	if l.form.narrow || l.form.margin == 0 {
+		return 0
+	}
+	used, n := l.strip(0).Leading+2, 0
+	for i := range s.Unanswered {
+		used += l.card(s, i, l.form.lines).H + cardsApart
+		if used > h || len(s.Unanswered[i].Line) == 0 {
+			break
+		}
+		n++
+	}
+	if n == 1 && len(s.Unanswered) > 1 {
+		return 0
+	}
+	return n
+}
+
+// cards sets so many of them under their title.
+func (l *layout) cards(s *fact.Side, n int) sheet.Block {
+	c := l.strip(l.form.lines)
+	var all sheet.Block
+	for i := range n {
+		if i > 0 {
+			all.Add(stroke(0, all.H+cardsApart/2, c.W, all.H+cardsApart/2, 0.3))
+			all.H += cardsApart
+		}
+		card := l.card(s, i, c.W)
+		all.Put(card, 0, all.H)
+		all.H += card.H
+	}
+	return c.Frame(sheet.Part{Title: words.NoAnswer, Aside: words.PointsAreYours}, all)
+}
+
+// card sets the move with its letter: the position from move 4 on, how often it comes, what
+// is known of it, a box for the answer and lines to write on.
+func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
+	u := &s.Unanswered[i]
+	b := sheet.Block{H: cardLow}
+	x := 0.0
+	if len(u.Line) >= boardPlies {
+		b.H, x = cardTall, cardText
+		b.Add(Board{X: 0, Y: 1.5 * sheet.MM, Side: cardBoard, EPD: u.EPD, View: s.MyColor, f: l.f})
+	}
+	c := &column{Column: l.strip(w - x), l: l, side: s}
+	way := slices.Concat(letterPieces(i), wayTo(u.Line, 9), []sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(s, u), Whole: true}})
+	room := b.H - cardBoxTall - 2*sheet.MM
+	lines := int(room / c.Leading)
+	text := c.Sentence(words.NoAnswer, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, lines).Set(lines)
+	b.Put(text, x, 1*sheet.MM)
+	b.Lost = text.Lost
+	top := b.H - cardBoxTall - 0.5*sheet.MM
+	b.Add(sheet.Rect{Box: sheet.Box{X: x, Y: top, W: cardBox, H: cardBoxTall}, Width: 1.3})
+	b.Add(l.f.Label(words.YourAnswer, x+1.2*sheet.MM, top+footSize, cardBox, ink(footSize, false)))
+	for _, y := range []float64{top - 1.2*sheet.MM, top + cardBoxTall} {
+		b.Add(sheet.Line{X1: x + cardBox + 2*sheet.MM, Y1: y, X2: w, Y2: y, Width: 0.4, ToWrite: true})
+	}
+	return b
+}

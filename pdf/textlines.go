@@ -1,0 +1,146 @@
+package pdf
+
+import (
+	"fmt"
+	"sort"
+
+	"foreply/compare/fact"
+	"foreply/compare/words"
+)
+
+// Ways to tell what to expect.
+const (
+	byForks = iota
+	byExits // it never parts, or nothing is known of the forks
+	byGames // so few games that they are listed
+)
+
+func tellBy(s *fact.Side) int {
+	branches := 0
+	for _, f := range s.Forks {
+		branches += len(f.Branches)
+	}
+	switch {
+	case s.Counted(), branches == 0 && len(s.Exits) == 0:
+		return byGames
+	case branches == 0:
+		return byExits
+	}
+	return byForks
+}
+
+// ranked are the forks with their branches in the order in which they find
+// room: likeliest first, those without an answer before their turn. The way to a
+// branch always stands before it.
+type ranked struct {
+	forest
+	order []at
+	rest  []hidden // what is left out after so many of the order
+}
+
+// hidden counts lines that are left out, where they end, and sums their reach.
+type hidden struct {
+	lines int
+	reach float64
+}
+
+// openWeight is by how much an unanswered move comes before an answered one.
+const openWeight = 4.0
+
+func rank(forks []fact.Fork) ranked {
+	r := ranked{forest: grown(forks)}
+	r.sort()
+	r.rest = make([]hidden, len(r.order)+1)
+	for n := len(r.order) - 1; n >= 0; n-- {
+		r.rest[n] = r.rest[n+1]
+		if br := r.branch(r.order[n]); br.Next < 0 { // the others are counted where they end
+			r.rest[n].lines++
+			r.rest[n].reach += br.Reach
+		}
+	}
+	return r
+}
+
+// sort finds the order.
+func (r *ranked) sort() {
+	forks := r.forks
+	worth := make([][]float64, len(forks))
+	for i := len(forks) - 1; i >= 0; i-- { // a fork stands behind what it continues
+		worth[i] = make([]float64, len(forks[i].Branches))
+		for j, br := range forks[i].Branches {
+			worth[i][j] = br.Reach
+			if br.State == fact.NoAnswer {
+				worth[i][j] *= openWeight
+			}
+			if r.continues(at{i, j}) {
+				for _, v := range worth[br.Next] {
+					worth[i][j] = max(worth[i][j], v)
+				}
+			}
+		}
+	}
+	for i := range forks {
+		for j := range forks[i].Branches {
+			r.order = append(r.order, at{i, j})
+		}
+	}
+	sort.SliceStable(r.order, func(a, b int) bool {
+		return worth[r.order[a].fork][r.order[a].branch] > worth[r.order[b].fork][r.order[b].branch]
+	})
+}
+
+// keys names the forks that the n likeliest branches stand in.
+func (r ranked) keys(n int) map[int]string {
+	in := map[int]bool{}
+	for _, a := range r.order[:n] {
+		in[a.fork] = true
+	}
+	keys := map[int]string{}
+	for i := range r.forks {
+		if in[i] {
+			keys[i] = letter(len(keys))
+		}
+	}
+	return keys
+}
+
+// parted is how many half-moves a fork's stem has in common with the fork it
+// continues.
+func (r ranked) parted(i int) int {
+	fk := r.forks[i]
+	if fk.From < 0 || fk.From >= i {
+		return 0
+	}
+	return common(r.forks[fk.From].Stem, fk.Stem)
+}
+
+// missing says what is left out after the first n: lines, and their reach.
+func (r ranked) missing(n int) string { return moreLines(r.rest[n].lines, r.rest[n].reach) }
+
+// moreLines names what was left out by number and sum.
+func moreLines(n int, reach float64) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "1 more line, " + words.OneIn(reach) + ", left out"
+	}
+	return fmt.Sprintf("%s more lines, together %s, left out", words.Thousands(n), words.OneIn(reach))
+}
+
+func leftOutLines(list []fact.Exit) string {
+	sum := 0.0
+	for _, e := range list {
+		sum += e.Reach
+	}
+	return moreLines(len(list), sum)
+}
+
+// common is the length of the common beginning.
+func common(a, b []string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return n
+}
