@@ -251,7 +251,9 @@ func (fp *fieldPages) cell(s *fact.Side) sheet.Block {
 	}
 	add(2, sentencePieces(words.FirstChoices(s)))
 	if len(s.Exits) > 0 {
-		add(2, sentencePieces(words.MainLine(s)))
+		main := sentencePieces(words.MainLine(s))
+		plainly(main[0])
+		add(2, main)
 	}
 	add(2, sentencePieces(words.Gaps(s)))
 	switch {

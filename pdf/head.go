@@ -177,7 +177,7 @@ func (l *layout) foot(missing string) sheet.Block {
 	b.H = 1.2 * sheet.MM
 	plain, strong := ink(footSize, false), ink(footSize, true)
 	may := strings.Join(append(l.warnings(), words.HowToRead, words.Engine(l.rep.Engine), words.Sources(l.rep)), " ")
-	most := 3
+	most := 4
 	if l.form.margin == 0 && len(l.rep.Sides) < 2 {
 		most = 2
 	}

@@ -749,15 +749,12 @@ func FirstChoices(s *fact.Side) Sentence {
 		case i > 0:
 			c = say(", %s", c)
 		case len(fk.Stem) > 0:
-			c = say("after %s: %s", plainMoves(fk.Stem), c)
+			c = say("after %s: %s", Movetext(fk.Stem, 0), c)
 		}
 		out = out.And(c)
 	}
 	return out
 }
-
-// plainMoves is a line whose moves don't stand out.
-func plainMoves(line []string) string { return Movetext(line, 0) }
 
 // mainPlies is how far a field tells the main line.
 const mainPlies = 10
@@ -765,11 +762,11 @@ const mainPlies = 10
 // MainLine is the likeliest line to expect, and how often it comes.
 func MainLine(s *fact.Side) Sentence {
 	x := &s.Exits[0]
-	text := plainMoves(x.Line[:min(len(x.Line), mainPlies)])
+	line := moves(x.Line[:min(len(x.Line), mainPlies)], 0)
 	if len(x.Line) > mainPlies {
-		text += " …"
+		line = append(line, Span{Text: " …"})
 	}
-	return Sentence{say("main %s", text), say(" · %s", often(InN(x.Reach)))}
+	return Sentence{say("main %s", line), say(" · %s", often(InN(x.Reach)))}
 }
 
 // Gaps are the likeliest moves of theirs without an answer.

@@ -125,28 +125,25 @@ func (f *Faces) Unbroken(s string, k Ink) []Word {
 func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 	var lines []TextLine
 	var cur TextLine
-	for i := 0; i < len(words); i++ {
-		if words[i].Between && (len(cur.Items) == 0 || i == len(words)-1) {
+	for i, wd := range words {
+		if wd.Between && (len(cur.Items) == 0 || i == len(words)-1) {
 			continue
 		}
-		next, ok := f.append(cur, words[i], w)
-		if ok && words[i].Between { // only with what it leads to
-			if _, ok = f.append(next, words[i+1], w); !ok {
-				continue
-			}
+		next, ok := f.append(cur, wd, w)
+		if ok && wd.Between { // only with what it leads to: else the line ends here
+			_, ok = f.append(next, words[i+1], w)
 		}
 		if ok {
 			cur = next
 			continue
 		}
-		if words[i].Between {
-			continue
-		}
 		if max > 0 && len(lines) == max-1 {
 			return append(lines, f.ellipsis(cur, w)), false
 		}
-		lines = append(lines, cur)
-		cur, _ = f.append(TextLine{}, words[i], w)
+		lines, cur = append(lines, cur), TextLine{}
+		if !wd.Between {
+			cur, _ = f.append(cur, wd, w)
+		}
 	}
 	if len(cur.Items) > 0 {
 		lines = append(lines, cur)

@@ -74,3 +74,32 @@ func TestBrokenFont(t *testing.T) {
 		t.Error("a font cut short was read")
 	}
 }
+
+// What parts two clauses stands between them on a line; at the end or the start of one the
+// line itself parts them.
+func TestSeparators(t *testing.T) {
+	f := testFaces(t)
+	pieces := []Piece{{S: "one two"}, {S: " · "}, {S: "three four"}, {S: " · "}, {S: "five"}}
+	for w := 20.0; w < 200; w += 3 {
+		lines, _ := f.Break(f.Spans(pieces, Plainly(Ink{Size: 9})), w, 0)
+		text := ""
+		for i, l := range lines {
+			s := l.Items[0].S
+			if strings.HasPrefix(s, Separator) || strings.HasSuffix(s, Separator) {
+				t.Errorf("width %g: a line reads %q", w, s)
+			}
+			if l.W > w && strings.Contains(s, " ") {
+				t.Errorf("width %g: %q is %g wide", w, s, l.W)
+			}
+			if i > 0 {
+				text += "/"
+			}
+			text += s
+		}
+		for _, bad := range []string{"two three", "four five"} {
+			if strings.Contains(text, bad) {
+				t.Errorf("width %g: %q", w, text)
+			}
+		}
+	}
+}
