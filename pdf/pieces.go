@@ -23,11 +23,17 @@ func clausePieces(c words.Clause) []sheet.Piece {
 			p.Look = sheet.Noted
 		case words.Number, words.Day:
 			p.Whole = true
+		case words.Frequency:
+			p.Whole = len(span.Text) <= shortFrequency
 		}
 		list = append(list, p)
 	}
 	return list
 }
+
+// shortFrequency is the length up to which a frequency stays on one line: '1 in 35',
+// '4 in 10 (2–6)'.
+const shortFrequency = 18
 
 // sentencePieces are the clauses of a sentence for the kernel.
 func sentencePieces(s words.Sentence) [][]sheet.Piece {

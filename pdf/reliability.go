@@ -93,8 +93,8 @@ type testedLayout struct {
 func (l *testedLayout) head() sheet.Block {
 	var b sheet.Block
 	b.Add(stroke(0, 0, l.w, 0, 1.6))
-	kind := sheet.Right(l.f.Label("the forecast in hindsight", 0, 17, l.w/2, ink(lineMoves, true)), l.w)
-	b.Add(l.f.Label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink(lineMoves, true)), kind)
+	kind := sheet.Right(l.f.Label("the forecast in hindsight", 0, 17, l.w/2, ink(colour, true)), l.w)
+	b.Add(l.f.Label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink(nameSize, true)), kind)
 	about := l.f.Para(l.f.Own(l.t.Heading, ink(body, false)), l.w, 2)
 	b.Put(about, 0, 22)
 	b.H = 22 + about.H + partGap
