@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"slices"
 
 	"foreply/fetch/pgn"
@@ -8,37 +9,32 @@ import (
 	"foreply/profile/board"
 )
 
-// The JSON of check: what was read, game by game.
+// The JSON of check: an object with the games, one after the other, and the problems that
+// belong to no game. It is written as it arises, since one game may have a million moves:
+// a game is its head, its moves and its tail, and so is a move with its variations.
 type (
-	gamesJSON struct {
-		Games    []gameJSON    `json:"games"`
-		Problems []pgn.Problem `json:"problems"` // those that belong to no game
-	}
-	gameJSON struct {
+	gameHead struct {
 		Tags         map[string]string `json:"tags"`
 		Termination  *string           `json:"termination"` // null when missing
 		StartFEN     string            `json:"start_fen"`
 		GameComments []string          `json:"game_comments"` // before the first move
-		MainLine     []string          `json:"main_line_san"`
-		Line         lineJSON          `json:"line"`
-		Errors       int               `json:"errors"` // moves that could not be played
-		Problems     []pgn.Problem     `json:"problems"`
 	}
-	lineJSON struct {
-		StartComments []string   `json:"start_comments"`
-		Moves         []moveJSON `json:"moves"`
+	gameTail struct {
+		Errors   int           `json:"errors"` // moves that could not be played
+		Problems []pgn.Problem `json:"problems"`
 	}
-	moveJSON struct {
-		Ply        int        `json:"ply"` // by the move number: 34 is Black's move 17
-		SAN        string     `json:"san"`
-		UCI        string     `json:"uci"`
-		NAGs       []int      `json:"nags"`
-		Comments   []string   `json:"comments"`
-		Variations []lineJSON `json:"variations"`
-		Clk        *float64   `json:"clk_seconds,omitempty"`
-		Emt        *float64   `json:"emt_seconds,omitempty"`
-		Eval       *evalJSON  `json:"eval_white,omitempty"`
-		Depth      int        `json:"eval_depth,omitempty"`
+	moveHead struct {
+		Ply      int      `json:"ply"` // by the move number: 34 is Black's move 17
+		SAN      string   `json:"san"`
+		UCI      string   `json:"uci"`
+		NAGs     []int    `json:"nags"`
+		Comments []string `json:"comments"`
+	}
+	moveTail struct {
+		Clk   *float64  `json:"clk_seconds,omitempty"`
+		Emt   *float64  `json:"emt_seconds,omitempty"`
+		Eval  *evalJSON `json:"eval_white,omitempty"`
+		Depth int       `json:"eval_depth,omitempty"`
 	}
 	// evalJSON has one of its fields, from White's side.
 	evalJSON struct {
@@ -47,66 +43,105 @@ type (
 	}
 )
 
+// checkJSON writes nothing before all files are read, so that one that can't be read
+// leaves no half of an object.
 func (a *app) checkJSON(files []string) error {
-	out := gamesJSON{Games: []gameJSON{}, Problems: []pgn.Problem{}}
-	stray, err := a.readChapters(files, func(g *pgn.Game) { out.Games = append(out.Games, gameToJSON(g)) })
+	var games []*pgn.Game
+	stray, err := a.readChapters(files, func(g *pgn.Game) { games = append(games, g) })
 	if err != nil {
 		return err
 	}
-	out.Problems = append(out.Problems, stray...)
-	if err := writeJSON(a.stdout, out); err != nil {
+	broken, err := writeGames(a.stdout, games, stray)
+	switch {
+	case err != nil:
 		return err
-	}
-	for _, g := range out.Games {
-		if slices.ContainsFunc(g.Problems, func(p pgn.Problem) bool { return p.Severity == pgn.Error }) {
-			return errBroken
-		}
+	case broken:
+		return errBroken
 	}
 	return nil
 }
 
-// gameToJSON replays a game. One of another variant gives its tags only, and a
-// problem that says so.
-func gameToJSON(g *pgn.Game) gameJSON {
-	out := gameJSON{
-		Tags: map[string]string{}, GameComments: []string{}, MainLine: []string{},
-		Line: lineJSON{StartComments: []string{}, Moves: []moveJSON{}}, Problems: append([]pgn.Problem{}, g.Problems...),
+// writeGames reports whether there is something to mend in a game. It lets go of each game
+// when it is written.
+func writeGames(w io.Writer, games []*pgn.Game, stray []pgn.Problem) (broken bool, err error) {
+	out := newJSONStream(w)
+	out.object(func() {
+		out.list("games", func() {
+			for i, g := range games {
+				games[i] = nil
+				broken = writeGame(out, g) || broken
+			}
+		})
+		out.list("problems", func() { writeEach(out, stray) })
+	})
+	return broken, out.end()
+}
+
+func writeEach[T any](out *jsonStream, all []T) {
+	for i := range all {
+		out.value(&all[i])
 	}
+}
+
+// writeGame reports whether there is something to mend in the game.
+func writeGame(out *jsonStream, g *pgn.Game) (broken bool) {
+	head := gameHead{Tags: map[string]string{}}
 	for _, tag := range g.Tags() {
-		out.Tags[tag.Name] = tag.Value
+		head.Tags[tag.Name] = tag.Value
 	}
 	if g.Termination != "" {
-		termination := g.Termination
-		out.Termination = &termination
+		head.Termination = &g.Termination
 	}
+	r := replayed(g)
+	head.StartFEN, head.GameComments = r.start, append([]string{}, r.line.Comments...)
+	tail := gameTail{Errors: r.errors, Problems: append(append([]pgn.Problem{}, g.Problems...), r.problems...)}
+	out.object(func() {
+		out.fields(&head)
+		out.list("main_line_san", func() {
+			for i := range r.line.Moves {
+				out.value(r.line.Moves[i].SAN)
+			}
+		})
+		out.member("line", func() {
+			out.list("start_comments", func() {})
+			writeMoves(out, r.line, r.before)
+		})
+		out.fields(&tail)
+	})
+	return errorsIn(tail.Problems) > 0
+}
+
+// replay is what a game's moves are.
+type replay struct {
+	line     *profile.Line
+	start    string // a FEN
+	before   int    // plies that the starting position has behind it
+	errors   int    // moves that could not be played
+	problems []pgn.Problem
+}
+
+// replayed replays a game. One of another variant, or from no position, has no moves and a
+// problem that says so.
+func replayed(g *pgn.Game) replay {
+	none := replay{line: &profile.Line{}, start: g.Tags().Get("FEN")}
 	if p := notChess(g); p != nil {
-		out.StartFEN = g.Tags().Get("FEN")
-		out.Problems = append(out.Problems, *p)
-		return out
+		none.problems = []pgn.Problem{*p}
+		return none
 	}
 	start, err := profile.Start(g.Header())
 	if err != nil {
-		out.StartFEN = g.Tags().Get("FEN")
-		out.Problems = append(out.Problems, pgn.Problem{
+		none.problems = []pgn.Problem{{
 			Kind: pgn.BadSetUp, Severity: pgn.Error, File: g.File, Line: g.Line, Game: g.Index,
-			Token: out.StartFEN, Message: err.Error(), Hint: "mend the FEN tag",
-		})
-		return out
+			Token: none.start, Message: err.Error(), Hint: "mend the FEN tag",
+		}}
+		return none
 	}
-	out.StartFEN = start.FEN()
 	line, problems := profile.Replay(g, start)
-	out.Problems = append(out.Problems, problems...)
-	out.Errors = errorsIn(problems)
 	before := 2 * (start.FullMove() - 1)
 	if start.Turn() == board.Black {
 		before++
 	}
-	out.Line = lineToJSON(line, before)
-	out.GameComments, out.Line.StartComments = out.Line.StartComments, []string{}
-	for _, n := range line.Moves {
-		out.MainLine = append(out.MainLine, n.SAN)
-	}
-	return out
+	return replay{line: line, start: start.FEN(), before: before, errors: errorsIn(problems), problems: problems}
 }
 
 func errorsIn(problems []pgn.Problem) int {
@@ -119,36 +154,43 @@ func errorsIn(problems []pgn.Problem) int {
 	return n
 }
 
-// lineToJSON numbers plies from the first move of a game; before is how many
+// writeMoves numbers plies from the first move of a game; before is how many
 // the starting position has behind it.
-func lineToJSON(line *profile.Line, before int) lineJSON {
-	out := lineJSON{StartComments: append([]string{}, line.Comments...), Moves: []moveJSON{}}
-	for i := range line.Moves {
-		out.Moves = append(out.Moves, moveToJSON(&line.Moves[i], before))
-	}
-	return out
+func writeMoves(out *jsonStream, line *profile.Line, before int) {
+	out.list("moves", func() {
+		for i := range line.Moves {
+			out.object(func() { writeMove(out, &line.Moves[i], before) })
+		}
+	})
 }
 
-func moveToJSON(n *profile.Node, before int) moveJSON {
-	out := moveJSON{
+func writeMove(out *jsonStream, n *profile.Node, before int) {
+	head := moveHead{
 		Ply: before + n.Ply, SAN: n.SAN, UCI: n.Move.UCI(),
 		NAGs:     slices.Compact(slices.Sorted(slices.Values(n.NAGs))),
-		Comments: append([]string{}, n.Comments...), Variations: []lineJSON{},
+		Comments: append([]string{}, n.Comments...),
 	}
-	if out.NAGs == nil {
-		out.NAGs = []int{}
+	if head.NAGs == nil {
+		head.NAGs = []int{}
 	}
-	for _, v := range n.Variations {
-		out.Variations = append(out.Variations, lineToJSON(v, before))
-	}
+	out.fields(&head)
+	out.list("variations", func() {
+		for _, v := range n.Variations {
+			out.object(func() {
+				out.list("start_comments", func() { writeEach(out, v.Comments) })
+				writeMoves(out, v, before)
+			})
+		}
+	})
+	var tail moveTail
 	for _, comment := range n.Comments {
-		out.readCommands(comment)
+		tail.readCommands(comment)
 	}
-	return out
+	out.fields(&tail)
 }
 
 // readCommands takes clock and evaluation from a comment.
-func (m *moveJSON) readCommands(comment string) {
+func (m *moveTail) readCommands(comment string) {
 	if s, ok := pgn.ParseClk(comment); ok {
 		m.Clk = &s
 	}

@@ -1,12 +1,17 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
+
+	"foreply/fetch/pgn"
 )
 
 // The torture files are described in testdata/pgn/torture/CASES.tsv; the
@@ -34,6 +39,10 @@ func TestCheckReadsTheTortureFiles(t *testing.T) {
 func torture(t *testing.T, file string) {
 	want := decode(t, readFile(t, strings.TrimSuffix(file, ".pgn")+".json"))["games"].([]any)
 	stdout, stderr, code := call(t, "check", "--json", file)
+	var tidy bytes.Buffer
+	if err := json.Indent(&tidy, []byte(stdout), "", jsonIndent); err != nil || tidy.String() != stdout {
+		t.Errorf("the rows are not indented as other JSON is: %v\n%s", err, stdout)
+	}
 	got := decode(t, []byte(stdout))["games"].([]any)
 	if len(got) != len(want) {
 		t.Fatalf("%d games, want %d\n%s", len(got), len(want), stderr)
@@ -87,4 +96,59 @@ func decode(t *testing.T, data []byte) map[string]any {
 		t.Fatalf("%v in\n%.500s", err, data)
 	}
 	return v
+}
+
+// piecemeal notes the longest piece that was written to it at once.
+type piecemeal struct{ longest, all int }
+
+func (p *piecemeal) Write(text []byte) (int, error) {
+	p.longest, p.all = max(p.longest, len(text)), p.all+len(text)
+	return len(text), nil
+}
+
+// One game of many moves, many variations to one move, many games: what is written comes
+// in pieces, however much it is in all.
+func TestCheckWritesPieceByPiece(t *testing.T) {
+	const enough = 500_000
+	for name, text := range map[string]string{
+		"moves":      strings.Repeat("Nf3 Nf6 Ng1 Ng8 ", 2000) + "*\n",
+		"variations": "1. e4 " + strings.Repeat("(1. d4 d5) ", 2000) + "e5 *\n",
+		"games":      strings.Repeat("[Event \"x\"]\n\n1. e4 e5 *\n\n", 1000),
+	} {
+		var games []*pgn.Game
+		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{Variations: true}).All() {
+			games = append(games, g.Clone())
+		}
+		var out piecemeal
+		if broken, err := writeGames(&out, games, nil); broken || err != nil {
+			t.Errorf("%s: broken %v, %v", name, broken, err)
+		}
+		if out.all < enough || out.longest > 8<<10 {
+			t.Errorf("%s: %d bytes written, up to %d at once", name, out.all, out.longest)
+		}
+		if slices.ContainsFunc(games, func(g *pgn.Game) bool { return g != nil }) {
+			t.Errorf("%s: a game is still held when all are written", name)
+		}
+	}
+}
+
+// A struct without fields to write, and an error, leave the list whole.
+func TestJSONStream(t *testing.T) {
+	var b strings.Builder
+	out := newJSONStream(&b)
+	out.object(func() {
+		out.fields(&moveTail{})
+		out.list("none", func() {})
+		out.list("two", func() { out.value("<"); out.object(func() { out.fields(&moveTail{Depth: 3}) }) })
+		out.member("one", func() {})
+	})
+	const want = "{\n  \"none\": [],\n  \"two\": [\n    \"<\",\n    {\n      \"eval_depth\": 3\n    }\n  ],\n  \"one\": {}\n}\n"
+	if err := out.end(); err != nil || b.String() != want {
+		t.Errorf("%v\n%s", err, b.String())
+	}
+	out = newJSONStream(&b)
+	out.object(func() { out.list("x", func() { out.value(math.NaN()); out.value(1) }) })
+	if out.end() == nil {
+		t.Error("what JSON can't say is no error")
+	}
 }

@@ -106,11 +106,18 @@ func (a *app) gameDay(t *task, p *profile.Profile, peers *profile.Peers) profile
 
 // writeJSON prints a value as indented JSON.
 func writeJSON(w io.Writer, value any) error {
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(value); err != nil {
+	if err := encodeJSON(w, value, ""); err != nil {
 		return fmt.Errorf("writing JSON: %w", err)
 	}
 	return nil
+}
+
+const jsonIndent = "  "
+
+// encodeJSON writes a value whose rows after the first begin with a prefix.
+func encodeJSON(w io.Writer, value any, prefix string) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent(prefix, jsonIndent)
+	return e.Encode(value)
 }
