@@ -14,6 +14,9 @@ import (
 // beyond ASCII in a row, as Èâàíîâ for a name in Cyrillic letters. What repair puts
 // right is not garbled.
 func garbled(name string) bool {
+	if !strings.ContainsFunc(name, beyondASCII) { // nearly all names, and each is seen once a block
+		return false
+	}
 	before, row := ' ', 0
 	for _, r := range repair(name) {
 		switch {
@@ -31,6 +34,8 @@ func garbled(name string) bool {
 	}
 	return false
 }
+
+func beyondASCII(r rune) bool { return r > unicode.MaxASCII }
 
 // mostAccents letters beyond ASCII in a row begin no name in Latin letters: Þóð, at most.
 const mostAccents = 4
