@@ -15,6 +15,10 @@ import (
 // backReach is the reach from which a way back into the book is looked for.
 const backReach = 0.01
 
+// furtherShare is the part of the least reach of lines to expect to which they are followed
+// further, for who has room: most of what is cut lies just under the threshold.
+const furtherShare = 0.25
+
 // fineThreshold is the reach below which coverage and set-ups are no longer
 // followed; finer than the lines, since what is cut counts as no answer.
 const fineThreshold = 1e-4
@@ -34,6 +38,8 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	limits := opt.walk()
 	limits.Ways, limits.BackFrom = walk.NewWays(b, look), max(backReach, opt.Threshold)
 	w := walkBook(b, look, limits)
+	limits.Threshold = opt.Threshold * furtherShare
+	s.Further = listed(find.Forks(walkBook(b, look, limits), games))
 	limits.Threshold = min(opt.Threshold, fineThreshold)
 	expected(&s, w, find.NewFine(walkBook(b, look, limits)), games)
 	find.PeersMet(in.Peers, &s, opt.When)
@@ -42,6 +48,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	slips := in.Profile.Slips(theirs, find.JudgeBy(in.Engine))
 	s.Traps = listed(slices.Concat(find.Traps(w, slips, in.Engine, games), find.Scores(w, look, games)))
 	find.Mark(s.Forks, s.Traps)
+	find.Mark(s.Further, s.Traps)
 	s.Changes = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When)))
 	s.Again = find.LookAgain(in.Engine, w)
 	if in.Own != nil {

@@ -189,14 +189,17 @@ func (l *layout) tree(s *fact.Side, h float64, most int) (sheet.Block, []planned
 	if head.H+form.Pitch > h {
 		return sheet.Block{Lost: []sheet.Loss{{Title: words.LinesToExpect}}}, nil, drawn{}
 	}
-	t.all(most) // as if each had a number: it takes the most room
-	form.Keep = l.f.TreeStands(t.rows, form, h-head.H)
-	clear(t.notes)
+	form.Keep = l.standing(t, h-head.H, most)
+	on := ofTree(t, form.Keep)
+	if !slices.Contains(form.Keep, false) && len(s.Further) > 0 { // room for more
+		t = rowsOf(s, s.Further, l.form.narrow)
+		form.Keep = l.standing(t, h-head.H, most)
+		on.Rows = ofTree(t, form.Keep).Rows
+	}
 	var notes []planned
 	for _, n := range t.number(form.Keep, most) {
 		notes = append(notes, planned{t.notes[n], t.endOf(n), t.branch(t.at[n]).Note})
 	}
-	on := ofTree(t, form.Keep)
 	head = l.treeHead(l.f.TreeBoxes(t.rows, form))
 	rows := l.f.Tree(t.rows, form)
 	set := rows.At(h - head.H)
@@ -210,6 +213,14 @@ func (l *layout) tree(s *fact.Side, h float64, most int) (sheet.Block, []planned
 	all.Put(head, 0, 0)
 	all.Put(set, 0, head.H)
 	return all, notes, on
+}
+
+// standing says which rows of a tree stand in a height, as if each note had a number: it
+// takes the most room.
+func (l *layout) standing(t *treeRows, h float64, notes int) []bool {
+	t.all(notes)
+	defer clear(t.notes)
+	return l.f.TreeStands(t.rows, l.form.tree(), h)
 }
 
 // treeHead names the lines, their boxes and what stands beside them.

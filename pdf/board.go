@@ -97,7 +97,7 @@ func (b Board) pieces() []sheet.Item {
 const (
 	manSize = 1.12
 	manEdge = 0.13  // the white around it
-	outline = 0.022 // a white man's outline is a little stronger than the font has it
+	outline = 0.022 // by so much a man is stronger than the font has him
 )
 
 func (b Board) man(body rune, isWhite bool, file, rank int) []sheet.Item {
@@ -111,9 +111,9 @@ func (b Board) man(body rune, isWhite bool, file, rank int) []sheet.Item {
 	t := sheet.Run{X: px, Y: py, W: fc.Width(string(body), size), Size: size, S: string(body)}
 	ground := t
 	ground.Gray, ground.Edge = sheet.White, sq*manEdge
+	t.Edge = sq * outline
 	if isWhite {
 		t.S = string(body - '♚' + '♔')
-		t.Edge = sq * outline
 	}
 	return []sheet.Item{ground, t}
 }

@@ -17,6 +17,7 @@ const (
 	cardBox     = 24 * sheet.MM
 	cardBoxTall = 6.4 * sheet.MM
 	cardsApart  = 1.6 * sheet.MM
+	cardLines   = 14 // of text at most
 )
 
 // boardPlies is how many half-moves a position must be from the start to need a board:
@@ -70,9 +71,8 @@ func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 	}
 	c := &column{Column: l.strip(w - x), l: l, side: s}
 	way := slices.Concat(letterPieces(i), wayTo(u.Line, 9), []sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(s, u), Whole: true}})
-	room := b.H - cardBoxTall - 2*sheet.MM
-	lines := int(room / c.Leading)
-	text := c.Sentence(words.NoAnswer, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, lines).Set(lines)
+	text := c.Sentence(words.NoAnswer, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, cardLines).Set(cardLines)
+	b.H = max(b.H, text.H+cardBoxTall+3*sheet.MM)
 	b.Put(text, x, 1*sheet.MM)
 	b.Lost = text.Lost
 	top := b.H - cardBoxTall - 0.5*sheet.MM

@@ -3,6 +3,7 @@ package pdf
 import (
 	"slices"
 
+	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
@@ -21,7 +22,7 @@ func (c *column) rows(title string, short, most int, list []words.Sentence) shee
 
 // met are the games between the two, the user's result first. The newest two stand.
 func (c *column) met() sheet.Part {
-	p := sheet.Part{Title: words.BetweenYou}
+	p := sheet.Part{Title: words.BetweenYou, Aside: words.PointsAreYours}
 	for i := range c.l.rep.Basis.Meetings {
 		g := &c.l.rep.Basis.Meetings[i]
 		if len(c.l.rep.Sides) > 1 && g.Theirs == c.side.MyColor {
@@ -128,6 +129,9 @@ func (c *column) about() sheet.Part {
 	var list []words.Sentence
 	for i := range c.l.rep.About {
 		a := &c.l.rep.About[i]
+		if a.Kind == fact.PlainRecord && len(c.l.rep.Sides) == 1 {
+			continue // the head has it
+		}
 		list = append(list, words.About(a).And(words.RestsOn(a)))
 	}
 	for i := changedTonight(c.side); i < len(c.side.Changes); i++ {

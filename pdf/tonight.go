@@ -113,7 +113,7 @@ func (l *layout) toAnswer(s *fact.Side) [][]sheet.Piece {
 	n := min(len(s.Unanswered), namedTonight)
 	for i := range n {
 		u := &s.Unanswered[i]
-		clause := append(letterPieces(i), wayTo(u.Line, 1)...)
+		clause := append(letterPieces(i), wayTo(u.Line, 2)...)
 		clause = append(clause, sheet.Piece{S: " "}, sheet.Piece{S: howLikely(s, u), Whole: true})
 		if i > 0 {
 			clause = append([]sheet.Piece{{S: "  "}}, clause...)
@@ -132,7 +132,7 @@ func howLikely(s *fact.Side, u *fact.Unanswered) string {
 	if s.Counted() || u.Hardly && u.Share.Of > 0 {
 		return words.Seen(u).Text
 	}
-	return words.InN(u.Reach)
+	return words.InGames(u.Reach)
 }
 
 func letterPieces(i int) []sheet.Piece {

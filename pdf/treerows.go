@@ -21,8 +21,11 @@ type treeRows struct {
 	mark   map[string]string
 }
 
-func newTreeRows(s *fact.Side, narrow bool) *treeRows {
-	t := &treeRows{forest: grown(partings(s)), side: s, narrow: narrow, rowOf: map[at]int{}, notes: map[int]int{}, mark: marks(s)}
+func newTreeRows(s *fact.Side, narrow bool) *treeRows { return rowsOf(s, partings(s), narrow) }
+
+// rowsOf are the rows of a tree of forks.
+func rowsOf(s *fact.Side, forks []fact.Fork, narrow bool) *treeRows {
+	t := &treeRows{forest: grown(forks), side: s, narrow: narrow, rowOf: map[at]int{}, notes: map[int]int{}, mark: marks(s)}
 	for n, root := range t.roots {
 		parent := t.begin(root, n == 0)
 		t.fork(root, parent)

@@ -68,7 +68,7 @@ func mean(moves float64) Span { return Span{Kind: Number, Text: fmt.Sprintf("%.0
 func covers(o *fact.Option, what string) Clause {
 	c := fact.Chance{P: o.Covered, Lo: o.CoveredLo, Hi: o.CoveredHi}
 	if c.Hardly() {
-		return say("your book answers some of %s, how many is hardly known", what)
+		return say("your book answers some of %s (how many is hardly known)", what)
 	}
 	return say("your book answers %s of %s", often(Tens(c)), what)
 }

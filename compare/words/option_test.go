@@ -43,7 +43,7 @@ func TestOptions(t *testing.T) {
 		"few games": {func(s *fact.Side) { s.Few = true }, []string{
 			"after 1.e4 e5, 2.Nf3: prepared to about move 11; they have met it in 23 games", "or 2.Nc3: prepared to about move 7; new to them in the games found" + open,
 		}},
-		"hardly known": {func(s *fact.Side) { s.Options[0].CoveredLo = 0.3 }, []string{strings.Replace(first, "8 in 10 (likely 7-9) of their next moves", "some of their next moves, how many is hardly known", 1)}},
+		"hardly known": {func(s *fact.Side) { s.Options[0].CoveredLo = 0.3 }, []string{strings.Replace(first, "8 in 10 (likely 7-9) of their next moves", "some of their next moves (how many is hardly known)", 1)}},
 		"two positions": {func(s *fact.Side) {
 			s.Aim, s.Options[0].Line, s.Options[1].Line = fact.ForFast, nil, []string{"d4", "d5"}
 		}, []string{

@@ -46,7 +46,7 @@ const (
 
 	MoreLines = "moves"
 
-	PointsAreYours = "points are your side's"
+	PointsAreYours = "your side's points"
 	Expected       = "expect"
 	Otherwise      = "or"
 	ToPlay         = "play"
@@ -87,7 +87,7 @@ const (
 
 // HowToRead says what the figures and the lines of the page mean.
 const HowToRead = "4 in 10 (2–6): of ten games with that choice about 4; eight times in ten the share lies between 2 and 6. " +
-	"The thicker a line, the more games come through."
+	"'1 in 12 games' counts all games in which you have this colour. The thicker a line, the more games come through."
 
 // LeftOut names what found no room; ” for nothing.
 func LeftOut(list string) string {
@@ -190,10 +190,19 @@ func MoreToAnswer(n int) Clause {
 	return say(" · %s more", number(n))
 }
 
-// InTenths says a reach with its interval in few words: '4 in 10 (2–6)', '1 in 12'; of one
+// InGames says how often something comes in all games with the opponent: '4 in 10 games',
+// '1 in 12 games'. A share at its place has no 'games'.
+func InGames(p float64) string {
+	if p >= always {
+		return "nearly every game"
+	}
+	return InN(p) + " games"
+}
+
+// InTenths says a reach with its interval in few words: '4 in 10 games (2–6)', '1 in 12 games'; of one
 // hardly known it counts the games.
 func InTenths(o *fact.Often) string {
-	text := InN(o.P)
+	text := InGames(o.P)
 	switch {
 	case o.Hardly && o.Of == 0:
 		return text
@@ -206,17 +215,17 @@ func InTenths(o *fact.Often) string {
 	return fmt.Sprintf("%s (%d–%d)", text, o.TenLo, o.TenHi)
 }
 
-// Points of your side in so many games: '3/6', '2½/7'.
+// Points of your side in so many games: '3 of 6', '2½ of 7'.
 func pointsOf(s fact.Score) Span {
 	n := s.Games() - s.Unknown
 	if n == 0 {
 		return Span{Kind: Score, Text: "–"}
 	}
-	return Span{Kind: Score, Text: fmt.Sprintf("%s/%d", Sum(s.Yours()), n)}
+	return Span{Kind: Score, Text: fmt.Sprintf("%s of %d", Sum(s.Yours()), n)}
 }
 
 // Answers are how others met a move of theirs after so many plies, each with the points
-// of the user's side: '3.d4 2/6, 3.Nf3 1/2'.
+// of the user's side: '3.d4 2 of 6, 3.Nf3 1 of 2'.
 func Answers(list []fact.Met, ply int) Sentence {
 	var s Sentence
 	for i, m := range list {
@@ -415,7 +424,7 @@ func Numeral(n int) string { return fmt.Sprint(n) }
 // BookDoubted says what is wrong with a move of the user's book that stands before it, and
 // how often it comes.
 func BookDoubted(a *fact.Again, mine string) Sentence {
-	return Sentence{say("is your book's move: %s", AgainTail(a, mine)), say(" (%s)", often(InN(a.Reach)))}
+	return Sentence{say("is your book's move: %s", AgainTail(a, mine)), say(" (%s)", often(InGames(a.Reach)))}
 }
 
 // UsualSetUp says which moves are most common in the user's book.
@@ -476,7 +485,7 @@ func BoardIn(d *fact.Diagram) Span {
 	if d.Counted {
 		return BoardOften(d)
 	}
-	return often(InN(d.Reach))
+	return often(InGames(d.Reach))
 }
 
 // BestMoves are an engine's best moves after so many plies.
@@ -661,7 +670,7 @@ func branchEnds(b *fact.Branch) string {
 	}
 	switch b.EndsWith {
 	case fact.TheyLeave:
-		return "they go own ways"
+		return "they leave your book"
 	case fact.BookEnds:
 		return "book ends"
 	case fact.LimitInBook:
@@ -766,7 +775,7 @@ func MainLine(s *fact.Side) Sentence {
 	if len(x.Line) > mainPlies {
 		line = append(line, Span{Text: " …"})
 	}
-	return Sentence{say("main %s", line), say(" · %s", often(InN(x.Reach)))}
+	return Sentence{say("main %s", line), say(" · %s", often(InGames(x.Reach)))}
 }
 
 // Gaps are the likeliest moves of theirs without an answer.
@@ -778,7 +787,7 @@ func Gaps(s *fact.Side) Sentence {
 			continue
 		}
 		n := len(u.Line)
-		c := say("%s %s", moves(u.Line[max(0, n-2):], max(0, n-2)), often(InN(u.Reach)))
+		c := say("%s %s", moves(u.Line[max(0, n-2):], max(0, n-2)), often(InGames(u.Reach)))
 		if len(out) == 0 {
 			c = say("no answer %s", c)
 		} else {
