@@ -53,9 +53,9 @@ func (b Board) corner(file, rank int) (x, y float64) {
 // The ground of a board: dark squares of a grey that type in black stands out from, and a
 // grid that shows them where a copier drops the grey.
 const (
-	darkSquare sheet.Gray = 0.84
-	gridLine              = 0.25
-	edgeLine              = 0.8
+	darkSquare = sheet.Gray(0.84)
+	gridLine   = 0.25
+	edgeLine   = 0.8
 )
 
 // Parts are the squares, lines and characters of the board, in drawing order.

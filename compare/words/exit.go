@@ -44,11 +44,3 @@ func Instant(i *fact.Instant) Clause {
 	}
 	return say("they are usually instant to move %s here (%s)", number(i.Move), games(i.Games, "game"))
 }
-
-// Branch says how likely a move of theirs is, and what that rests on.
-func Branch(s fact.Share) Sentence {
-	if s.Hardly {
-		return Sentence{Clause{{Kind: Number, Text: Odds(s)}}}
-	}
-	return Sentence{Clause{{Kind: Frequency, Text: InTen(s)}}, say(" (%s)", Span{Kind: Number, Text: Counted(s)})}
-}

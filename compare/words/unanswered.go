@@ -200,11 +200,3 @@ func either(sans []string, ply int) Clause {
 	}
 	return c
 }
-
-// NoteAt says where the user's note stands that is nearest when they surprise.
-func NoteAt(line []string) Clause {
-	if len(line) == 0 {
-		return say("the head of the chapter")
-	}
-	return Clause{last(line)}
-}

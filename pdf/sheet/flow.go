@@ -112,14 +112,6 @@ func (f *Faces) Own(s string, k Ink) []Word {
 	return words
 }
 
-// Unbroken is text that stays on one line.
-func (f *Faces) Unbroken(s string, k Ink) []Word {
-	if s == "" {
-		return nil
-	}
-	return []Word{{S: f.face(k).Reduce(s), Ink: k}}
-}
-
 // Break sets words in lines no wider than w. After max lines (0: any
 // number) it ends with an ellipsis; the bool says whether all went in.
 func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
