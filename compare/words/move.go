@@ -5,6 +5,10 @@ import (
 	"strings"
 )
 
+// Parted prints a line from where it parts from the stem that the reader has
+// seen; a long one is cut in its middle: '3...Nd4 4.Nxd4 … 8...g6'.
+func Parted(line, stem []string) string { return parted(line, stem).String() }
+
 // wholeTail is how many plies behind the common stem are told in full.
 const wholeTail = 6
 
