@@ -157,12 +157,17 @@ func (t *teller) branch(br *fact.Branch, ply int, keys map[int]string, myColor s
 	t.w.WriteByte('\n')
 	list := said(words.RestsOnGames(br))
 	if keys[br.Next] == "" && len(br.Then) > 0 {
+		if len(list) > 0 {
+			list[len(list)-1].s += ";"
+		}
 		list = append(list, movePieces(br.Then, ply+2, usual)...)
 	}
 	if s := words.BranchEnds(br, myColor); len(s) > 0 && br.State != fact.NoAnswer {
 		list = append(list, pieces("("+s.String()+")", dim)...)
 	}
-	t.write(15, 15, list)
+	if len(list) > 0 {
+		t.write(15, 15, list)
+	}
 	t.say(15, br.Note, usual)
 	if br.Trap != nil {
 		t.sentence(15, words.Trap(br.Trap))

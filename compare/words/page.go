@@ -558,19 +558,31 @@ func ExitWhole(x *fact.Exit, mine string) Sentence {
 	return s
 }
 
-// RestsOnGames says what the frequency of a move rests on, and when it was last played.
+// RestsOnGames says what the frequency of a move rests on, unless that stands in its place,
+// and when it was last played; then what a way back is worth.
 func RestsOnGames(b *fact.Branch) Sentence {
-	if b.Share.Seen == 0 {
-		return Sentence{say("not seen")}
+	var s Sentence
+	if b.Share.Seen > 0 && !b.Share.Hardly {
+		s = s.And(Clause{of(b.Share.Seen, b.Share.Of, "game")})
 	}
-	s := Sentence{Clause{of(b.Share.Seen, b.Share.Of, "game")}}.And(lastOn("; last %s", b.Last))
+	if b.Share.Seen > 0 {
+		s = s.And(behindOthers(s, lastOn("last %s", b.Last)))
+	}
 	for i, c := range Back(b.Back) {
 		if i == 0 {
-			c = say("; %s", c)
+			c = behindOthers(s, c)
 		}
 		s = s.And(c)
 	}
 	return s
+}
+
+// behindOthers joins a clause to those before it, if there are any.
+func behindOthers(s Sentence, c Clause) Clause {
+	if len(s) == 0 || len(c) == 0 {
+		return c
+	}
+	return say("; %s", c)
 }
 
 // Surprised are what helps when they leave early: the usual set-up, moves that lead back,
