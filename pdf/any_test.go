@@ -237,7 +237,7 @@ func TestAnyReport(t *testing.T) {
 	model.ConfigPath = "disable" // pdfcpu keeps no files of its own
 	n := uint64(24)
 	if testing.Short() {
-		n = 14
+		n = 5
 	}
 	for seed := range n {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -268,7 +268,7 @@ func TestAnyReport(t *testing.T) {
 func TestWhatIsNeverDropped(t *testing.T) {
 	n := uint64(30)
 	if testing.Short() {
-		n = 14
+		n = 5
 	}
 	for seed := range n {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {

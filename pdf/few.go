@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"sort"
+
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/pdf/sheet"
@@ -47,15 +49,11 @@ func (c *column) playedGame(title string, g *fact.PlayedGame) sheet.Row {
 	least := set(tell)
 	lines, _ := c.F.Break(least, c.W, 0)
 	return sheet.Row{Fewest: len(lines), Most: max(mostGameLines, len(lines)), Set: func(most int) sheet.Block {
-		said := least
-		for plies := tell + 1; plies <= len(g.Moves); plies++ {
-			longer := set(plies)
-			if _, whole := c.F.Break(longer, c.W, most); !whole {
-				break
-			}
-			said = longer
-		}
-		lines, _ := c.F.Break(said, c.W, most)
+		plies := tell + sort.Search(len(g.Moves)-tell, func(more int) bool {
+			_, whole := c.F.Break(set(tell+more+1), c.W, most)
+			return !whole
+		})
+		lines, _ := c.F.Break(set(plies), c.W, most)
 		return c.Lines(lines)
 	}}
 }

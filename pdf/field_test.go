@@ -84,7 +84,11 @@ func TestCandidates(t *testing.T) {
 
 // Whatever the rows say, nothing overlaps or leaves the margins.
 func TestAnyField(t *testing.T) {
-	for seed := range uint64(60) {
+	n := uint64(30)
+	if testing.Short() {
+		n = 6
+	}
+	for seed := range n {
 		m := maker{rand.New(rand.NewPCG(seed, 8))}
 		var rows []fact.FieldRow
 		for range m.IntN(70) {

@@ -1,5 +1,7 @@
 package sheet
 
+import "slices"
+
 // Column is a strip of the page that parts stand in under each other, each with a rule
 // and its title above.
 type Column struct {
@@ -48,6 +50,10 @@ func (c *Column) Measure(p Part) Part {
 	if n == 0 {
 		return p
 	}
+	p.Rows = slices.Clone(p.Rows)
+	for i := range p.Rows {
+		p.Rows[i].Set = onceEach(p.Rows[i].Set)
+	}
 	p.Least, p.Want = c.over(), c.over()+c.Between*float64(n-1)
 	for i, r := range p.Rows {
 		if i < max(1, p.Short) {
@@ -61,6 +67,19 @@ func (c *Column) Measure(p Part) Part {
 	p.Want = max(p.Least, p.Want)
 	p.At = func(h float64) Block { return c.Frame(p, c.fit(p, h-c.over()+0.01)) }
 	return p
+}
+
+// onceEach sets a row once for each number of lines: finding its place asks again and again.
+func onceEach(set func(lines int) Block) func(lines int) Block {
+	have := map[int]Block{}
+	return func(lines int) Block {
+		b, ok := have[lines]
+		if !ok {
+			b = set(lines)
+			have[lines] = b
+		}
+		return b
+	}
 }
 
 // fit takes as many rows as stand in their fewest lines; what room is left they grow in,
