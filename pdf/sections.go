@@ -100,21 +100,15 @@ func (c *column) orders() sheet.Part {
 // surprise is what helps when they leave early: the usual set-up, moves that lead back, the
 // nearest note.
 func (c *column) surprise() sheet.Part {
-	sp := &c.side.Surprise
-	var list []words.Sentence
-	if s := words.UsualSetUp(sp.SetUp); len(s) > 0 {
-		list = append(list, words.Sentence{s})
+	said := words.Surprised(&c.side.Surprise)
+	if c.side.Surprise.Note == "" {
+		return c.rows(words.IfSurprised, 1, 3, said)
 	}
-	for i := range sp.Returns {
-		list = append(list, words.WayBack(&sp.Returns[i]))
-	}
-	p := c.rows(words.IfSurprised, 1, 3, list)
-	if sp.Note != "" {
-		note := append(plainly(clausePieces(words.NoteFrom(sp))), sheet.Piece{Look: sheet.Noted, S: sp.Note})
-		row := c.Sentence(p.Title, [][]sheet.Piece{note}, bodyStyle(), 0, 6)
-		row.Fewest = 3
-		p.Rows = append(p.Rows, row)
-	}
+	last := len(said) - 1 // the note
+	p := c.rows(words.IfSurprised, 1, 3, said[:last])
+	row := c.Sentence(p.Title, [][]sheet.Piece{plainly(clausePieces(said[last][0]))}, bodyStyle(), 0, 6)
+	row.Fewest = 3
+	p.Rows = append(p.Rows, row)
 	return p
 }
 

@@ -427,16 +427,16 @@ func BookDoubted(a *fact.Again, mine string) Sentence {
 	return Sentence{say("is your book's move: %s", AgainTail(a, mine)), say(" (%s)", often(InGames(a.Reach)))}
 }
 
-// UsualSetUp says which moves are most common in the user's book.
-func UsualSetUp(sans []string) Clause {
+// usualSetUp says which moves are most common in the user's book.
+func usualSetUp(sans []string) Clause {
 	if len(sans) == 0 {
 		return nil
 	}
 	return say("Your usual set-up: %s", bareList(sans))
 }
 
-// NoteFrom says where the user's nearest note stands, which follows.
-func NoteFrom(s *fact.Surprise) Clause {
+// noteFrom says where the user's nearest note stands, which follows.
+func noteFrom(s *fact.Surprise) Clause {
 	if len(s.NoteLine) == 0 {
 		return say("Your note at the head of the chapter: ")
 	}
@@ -589,14 +589,14 @@ func behindOthers(s Sentence, c Clause) Clause {
 // the nearest note.
 func Surprised(sp *fact.Surprise) []Sentence {
 	var list []Sentence
-	if c := UsualSetUp(sp.SetUp); len(c) > 0 {
+	if c := usualSetUp(sp.SetUp); len(c) > 0 {
 		list = append(list, Sentence{c})
 	}
 	for i := range sp.Returns {
 		list = append(list, WayBack(&sp.Returns[i]))
 	}
 	if sp.Note != "" {
-		list = append(list, Sentence{append(NoteFrom(sp), Span{Kind: Own, Text: sp.Note})})
+		list = append(list, Sentence{append(noteFrom(sp), Span{Kind: Own, Text: sp.Note})})
 	}
 	return list
 }
