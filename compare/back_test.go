@@ -136,9 +136,9 @@ func TestReportOfAWayBack(t *testing.T) {
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 Nf6 4. Bg5 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	var br *fact.Branch
-	for i := range s.Forks {
-		for j := range s.Forks[i].Branches {
-			if at := &s.Forks[i].Branches[j]; at.Move == "e6" && len(s.Forks[i].Stem) == 1 {
+	for i := range s.Partings {
+		for j := range s.Partings[i].Branches {
+			if at := &s.Partings[i].Branches[j]; at.Move == "e6" && len(s.Partings[i].Stem) == 1 {
 				br = at
 			}
 		}

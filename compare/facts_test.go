@@ -265,7 +265,7 @@ func TestStructureAtAnExit(t *testing.T) {
 			told++
 		}
 	}
-	for _, f := range s.Forks {
+	for _, f := range s.Partings {
 		for _, b := range f.Branches {
 			if words.Structure(b.Structure, "white").String() == want && b.Move == "e5" {
 				told++

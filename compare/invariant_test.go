@@ -95,23 +95,23 @@ func TestExitsAndOtherSumToOne(t *testing.T) {
 		if math.Abs(sum-1) > 1e-9 {
 			t.Errorf("seed %d: exits and other sum to %v", seed, sum)
 		}
-		checkForks(t, seed, &s)
+		checkPartings(t, seed, &s)
 	}
 }
 
-func checkForks(t *testing.T, seed int, s *fact.Side) {
+func checkPartings(t *testing.T, seed int, s *fact.Side) {
 	t.Helper()
-	for i, f := range s.Forks {
+	for i, f := range s.Partings {
 		tens, p := f.Rest.Ten, f.Rest.P
 		for _, b := range f.Branches {
 			tens += b.Share.Ten
 			p += b.Share.P
-			if b.Next >= len(s.Forks) || b.State != fact.NoAnswer && b.Answer == "" {
-				t.Errorf("seed %d: fork %d branch %s: %+v", seed, i, b.Move, b)
+			if b.Next >= len(s.Partings) || b.State != fact.NoAnswer && b.Answer == "" {
+				t.Errorf("seed %d: parting %d branch %s: %+v", seed, i, b.Move, b)
 			}
 		}
 		if tens != 10 || math.Abs(p-1) > 1e-9 {
-			t.Errorf("seed %d: fork %d prints %d in 10, shares sum to %v", seed, i, tens, p)
+			t.Errorf("seed %d: parting %d prints %d in 10, shares sum to %v", seed, i, tens, p)
 		}
 	}
 	total := 0

@@ -210,7 +210,7 @@ func TestCoveredMovesNeverSeen(t *testing.T) {
 	if seen != 2 {
 		t.Fatalf("%+v", s.Exits)
 	}
-	for _, br := range s.Forks[0].Branches {
+	for _, br := range s.Partings[0].Branches {
 		if (br.Move == "e6") != (br.Share.Seen == 0) {
 			t.Errorf("%s: %+v", br.Move, br.Share)
 		}
@@ -233,7 +233,7 @@ func TestTranspositionsOutAndBack(t *testing.T) {
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	states := map[string]string{}
-	for _, f := range s.Forks {
+	for _, f := range s.Partings {
 		for _, br := range f.Branches {
 			states[words.Movetext(append(slices.Clone(f.Stem), br.Move), 0)] = br.State + " " + br.Answer
 		}
@@ -251,7 +251,7 @@ func TestTranspositionsOutAndBack(t *testing.T) {
 	}
 }
 
-// The fork after 1.d4 e6 2.c4, alone: 2...d5 is not written there, but leads to
+// The parting after 1.d4 e6 2.c4, alone: 2...d5 is not written there, but leads to
 // a position of the book.
 func TestBranchThatTransposes(t *testing.T) {
 	p := gamesOf(board.Black, slices.Concat(
@@ -259,7 +259,7 @@ func TestBranchThatTransposes(t *testing.T) {
 	)...)
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 f5 3. g3 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	for _, f := range s.Forks {
+	for _, f := range s.Partings {
 		for _, br := range f.Branches {
 			if words.Movetext(f.Stem, 0) == "1.d4 e6 2.c4" && br.Move == "d5" {
 				if br.State != fact.Returns || br.Answer != "Nc3" {
@@ -269,5 +269,5 @@ func TestBranchThatTransposes(t *testing.T) {
 			}
 		}
 	}
-	t.Errorf("the branch is missing: %+v", s.Forks)
+	t.Errorf("the branch is missing: %+v", s.Partings)
 }

@@ -59,7 +59,7 @@ const datePattern = `^[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?$`
 var untold = []string{"Share.ten", "Share.ten_lo", "Share.ten_hi", "Often.ten_lo", "Often.ten_hi", "Unanswered.ten_lo", "Unanswered.ten_hi"}
 
 // noneIsLess are the numbers that are -1 for none.
-var noneIsLess = []string{"Fork.from", "Branch.next"}
+var noneIsLess = []string{"Parting.from", "Branch.next"}
 
 // eitherSign are evaluations, which may be of any size and sign.
 var eitherSign = []string{"Trap.before", "Trap.after", "Evaluated.cp", "Evaluated.mate", "Rated.beside"}

@@ -39,7 +39,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	limits.Ways, limits.BackFrom = walk.NewWays(b, look), max(backReach, opt.Threshold)
 	w := walkBook(b, look, limits)
 	limits.Threshold = opt.Threshold * furtherShare
-	s.Further = listed(find.Forks(walkBook(b, look, limits), games))
+	s.Further = listed(find.Partings(walkBook(b, look, limits), games))
 	limits.Threshold = min(opt.Threshold, fineThreshold)
 	expected(&s, w, find.NewFine(walkBook(b, look, limits)), games)
 	find.PeersMet(in.Peers, &s, opt.When)
@@ -47,7 +47,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	find.Consult(in.Engine, &s)
 	slips := in.Profile.Slips(theirs, find.JudgeBy(in.Engine))
 	s.Traps = listed(slices.Concat(find.Traps(w, slips, in.Engine, games), find.Scores(w, look, games)))
-	find.Mark(s.Forks, s.Traps)
+	find.Mark(s.Partings, s.Traps)
 	find.Mark(s.Further, s.Traps)
 	s.Changes = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When)))
 	s.Again = find.LookAgain(in.Engine, w)
@@ -72,7 +72,7 @@ func walkBook(b *book.Book, look walk.Forecaster, opt walk.Options) *walk.Walk {
 // expected finds what hangs on the lines to expect alone.
 func expected(s *fact.Side, w *walk.Walk, fine *find.Fine, games find.Games) {
 	s.Exits, s.Other = find.Exits(w, games), w.Other
-	s.Forks = listed(find.Forks(w, games))
+	s.Partings = listed(find.Partings(w, games))
 	s.Unanswered = listed(find.Unanswered(w, fine, games, s.Counted()))
 	s.WaysBack = listed(find.WaysBack(w))
 	s.Coverage = listed(find.Answered(fine))

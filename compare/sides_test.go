@@ -82,12 +82,12 @@ func e4Side(t *testing.T) fact.Side {
 	return rep.Sides[0]
 }
 
-func TestForks(t *testing.T) {
+func TestPartings(t *testing.T) {
 	s := e4Side(t)
-	if len(s.Forks) != 1 {
-		t.Fatalf("%d forks: %+v", len(s.Forks), s.Forks)
+	if len(s.Partings) != 1 {
+		t.Fatalf("%d partings: %+v", len(s.Partings), s.Partings)
 	}
-	f := s.Forks[0]
+	f := s.Partings[0]
 	var got []string
 	for _, b := range f.Branches {
 		got = append(got, fmt.Sprintf("%s %s %s %s %d/%d", b.Move, b.State, b.Answer, strings.Join(b.Then, " "), b.Share.Seen, b.Share.Of))

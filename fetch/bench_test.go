@@ -44,22 +44,22 @@ func BenchmarkAllGames(b *testing.B) {
 
 // Blitz games by the thousand that all begin in one way.
 func BenchmarkSameManyGames(b *testing.B) {
-	var entries []*entry
+	var copies []*gameCopy
 	one, _ := twoCollections(1)
 	for g := range pgn.NewReader(strings.NewReader(strings.Repeat(one, 8)), pgn.Options{}).All() {
-		e := newEntry(g.Clone(), true)
+		e := newCopy(g.Clone(), true)
 		e.moves = line(12, "a") + " " + e.moves
-		entries = append(entries, e)
+		copies = append(copies, e)
 	}
 	b.ReportAllocs()
 	for b.Loop() {
 		f := newFinder()
-		for _, e := range entries {
+		for _, e := range copies {
 			f.find(e)
 			f.add(e)
 		}
 	}
-	b.ReportMetric(float64(len(entries)), "games")
+	b.ReportMetric(float64(len(copies)), "games")
 }
 
 func BenchmarkFold(b *testing.B) {

@@ -7,7 +7,7 @@
 // to profile.
 //
 // Each file is read by as many workers as there are processors; nothing that
-// comes out depends on their number. All hands the games out in order, Share deals
+// comes out depends on their number. All hands the games out in order, Spread deals
 // an archive's games out to the workers' own functions.
 //
 // Priorities, where they compete: never join two different games, never count

@@ -24,8 +24,8 @@ const (
 // doubts looks for signs that the games are those of two people. At most one
 // problem comes from each rating list and one from the places: a list of them
 // would say no more.
-func doubts(entries []*entry) []pgn.Problem {
-	return slices.Concat(numbers(entries), ratingJumps(entries), twoPlaces(entries))
+func doubts(copies []*gameCopy) []pgn.Problem {
+	return slices.Concat(numbers(copies), ratingJumps(copies), twoPlaces(copies))
 }
 
 // numbered is one number under the player's names.
@@ -38,9 +38,9 @@ type numbered struct {
 }
 
 // numbers tells when the player's names stand with several numbers of one federation.
-func numbers(entries []*entry) []pgn.Problem {
+func numbers(copies []*gameCopy) []pgn.Problem {
 	bodies := map[string]map[string]*numbered{}
-	see := func(e *entry, body, id string) {
+	see := func(e *gameCopy, body, id string) {
 		if id == "" {
 			return
 		}
@@ -54,7 +54,7 @@ func numbers(entries []*entry) []pgn.Problem {
 		}
 		n.see(e.when.date.Year)
 	}
-	for _, e := range entries {
+	for _, e := range copies {
 		them := e.them()
 		see(e, "FideId", them.ID)
 		see(e, them.Body, them.Local)
@@ -118,8 +118,8 @@ func (n *numbered) String() string {
 }
 
 // them is what the header tells of the player, you of the other.
-func (e *entry) them() *pgn.Player { return sideOf(e.game, e.white) }
-func (e *entry) you() *pgn.Player  { return sideOf(e.game, !e.white) }
+func (e *gameCopy) them() *pgn.Player { return sideOf(e.game, e.white) }
+func (e *gameCopy) you() *pgn.Player  { return sideOf(e.game, !e.white) }
 
 func sideOf(game *pgn.Game, white bool) *pgn.Player {
 	one, two := game.Players()
@@ -138,9 +138,9 @@ type appearance struct {
 }
 
 // ratingJumps finds the greatest jump in each list.
-func ratingJumps(entries []*entry) []pgn.Problem {
+func ratingJumps(copies []*gameCopy) []pgn.Problem {
 	lists := map[string][]appearance{}
-	for _, e := range entries {
+	for _, e := range copies {
 		date := e.when.date
 		a := appearance{e.game, date, date.Span().First, e.them().Elo}
 		if a.elo > 0 && date.Known() {
@@ -225,13 +225,13 @@ func ratingList(game *pgn.Game) string {
 }
 
 // twoPlaces finds the first day with games over the board in two places.
-func twoPlaces(entries []*entry) []pgn.Problem {
+func twoPlaces(copies []*gameCopy) []pgn.Problem {
 	var (
 		first = map[pgn.Date]*pgn.Game{}
 		days  = map[pgn.Date]bool{}
 		out   []pgn.Problem
 	)
-	for _, e := range entries {
+	for _, e := range copies {
 		day, place := e.when.date, e.game.Header().Venue.Place
 		if !day.Full() || place == "" {
 			continue

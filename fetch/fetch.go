@@ -112,12 +112,12 @@ func (g *Games) All() iter.Seq[*pgn.Game] {
 	}
 }
 
-// Share hands each game to one of several functions, in place of All: for what
+// Spread hands each game to one of several functions, in place of All: for what
 // is counted over an archive, in any order. There is one function for each
 // worker, made by hand; it is called by one goroutine at a time and must not
 // share what it changes with the others. A game is valid during the call, its
 // place in the file counts from somewhere in it. Duplicates are not looked for.
-func (g *Games) Share(hand func() func(*pgn.Game)) {
+func (g *Games) Spread(hand func() func(*pgn.Game)) {
 	if g.started {
 		return
 	}
@@ -149,7 +149,7 @@ func (g *Games) collect() []*pgn.Game {
 	)
 	g.read(g.inOrder(func(game *pgn.Game) bool {
 		white, _ := g.Match(game)
-		e := newEntry(game, white)
+		e := newCopy(game, white)
 		first, perhaps := found.find(e)
 		if first != nil {
 			g.tally.Duplicates++
@@ -166,9 +166,9 @@ func (g *Games) collect() []*pgn.Game {
 	if g.ctx.Err() != nil {
 		return nil
 	}
-	g.tally.Problems = slices.Concat(g.tally.Problems, clash, doubts(found.entries))
-	out := make([]*pgn.Game, len(found.entries))
-	for i, e := range found.entries {
+	g.tally.Problems = slices.Concat(g.tally.Problems, clash, doubts(found.copies))
+	out := make([]*pgn.Game, len(found.copies))
+	for i, e := range found.copies {
 		out[i] = e.game
 	}
 	return out

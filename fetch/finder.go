@@ -13,10 +13,10 @@ import (
 // beginning or which are a beginning of it, and those of the same occasion. So the
 // time it takes is that of sorting, whatever the games are.
 type finder struct {
-	entries    []*entry              // in order of arrival
-	byMoves    *btree.BTreeG[*entry] // in order of the moves as text, then of arrival
-	finds      int                   // so far
-	byOccasion map[string][]*entry   // by the day, the time, the number, the address, the season
+	copies     []*gameCopy              // in order of arrival
+	byMoves    *btree.BTreeG[*gameCopy] // in order of the moves as text, then of arrival
+	finds      int                      // so far
+	byOccasion map[string][]*gameCopy   // by the day, the time, the number, the address, the season
 }
 
 const (
@@ -31,22 +31,22 @@ const (
 )
 
 func newFinder() *finder {
-	return &finder{byMoves: btree.NewG(16, inOrderOfMoves), byOccasion: map[string][]*entry{}}
+	return &finder{byMoves: btree.NewG(16, inOrderOfMoves), byOccasion: map[string][]*gameCopy{}}
 }
 
-func inOrderOfMoves(a, b *entry) bool {
+func inOrderOfMoves(a, b *gameCopy) bool {
 	if order := strings.Compare(a.moves, b.moves); order != 0 {
 		return order < 0
 	}
 	return a.order < b.order
 }
 
-// find returns the entry that is the same game on the best evidence, the earlier
+// find returns the copy that is the same game on the best evidence, the earlier
 // one if two are equal, or nil; and if there is none, one that may be.
-func (f *finder) find(e *entry) (found, perhaps *entry) {
+func (f *finder) find(e *gameCopy) (found, perhaps *gameCopy) {
 	best := -1
 	f.finds++
-	f.candidates(e, func(old *entry) {
+	f.candidates(e, func(old *gameCopy) {
 		if old.group != e.group || old.looked == f.finds {
 			return
 		}
@@ -62,9 +62,9 @@ func (f *finder) find(e *entry) (found, perhaps *entry) {
 	return found, perhaps
 }
 
-// candidates hands out the entries that can be the same game, some of them more
+// candidates hands out the copies that can be the same game, some of them more
 // than once.
-func (f *finder) candidates(e *entry, hand func(*entry)) {
+func (f *finder) candidates(e *gameCopy, hand func(*gameCopy)) {
 	for _, key := range e.keys() {
 		for _, old := range f.byOccasion[key] {
 			hand(old)
@@ -79,9 +79,9 @@ func (f *finder) candidates(e *entry, hand func(*entry)) {
 
 // from hands out those from some moves on, as far as they begin with others; where
 // the two are equal, those with exactly these moves.
-func (f *finder) from(moves, with string, hand func(*entry)) {
+func (f *finder) from(moves, with string, hand func(*gameCopy)) {
 	n := 0
-	f.byMoves.AscendGreaterOrEqual(&entry{moves: moves, order: -1}, func(old *entry) bool {
+	f.byMoves.AscendGreaterOrEqual(&gameCopy{moves: moves, order: -1}, func(old *gameCopy) bool {
 		if n++; n > mostShared || !strings.HasPrefix(old.moves, with) || moves == with && len(old.moves) > len(with) {
 			return false
 		}
@@ -93,11 +93,11 @@ func (f *finder) from(moves, with string, hand func(*entry)) {
 // beginnings hands out what the moves begin with, the longest first, down to an end.
 // What stands before some moves in order is a beginning of them, or tells how long one
 // can still be.
-func (f *finder) beginnings(moves string, end int, hand func(*entry)) {
-	at := &entry{moves: moves, order: -1}
+func (f *finder) beginnings(moves string, end int, hand func(*gameCopy)) {
+	at := &gameCopy{moves: moves, order: -1}
 	for range mostShared {
-		var old *entry
-		f.byMoves.DescendLessOrEqual(at, func(e *entry) bool { old = e; return false })
+		var old *gameCopy
+		f.byMoves.DescendLessOrEqual(at, func(e *gameCopy) bool { old = e; return false })
 		if old == nil {
 			return
 		}
@@ -107,9 +107,9 @@ func (f *finder) beginnings(moves string, end int, hand func(*entry)) {
 			return
 		case common == len(old.moves):
 			hand(old)
-			at = &entry{moves: old.moves, order: old.order - 1}
+			at = &gameCopy{moves: old.moves, order: old.order - 1}
 		default:
-			at = &entry{moves: moves[:common], order: math.MaxInt}
+			at = &gameCopy{moves: moves[:common], order: math.MaxInt}
 		}
 	}
 }
@@ -125,7 +125,7 @@ func sharedLength(a, b string) (length int) {
 }
 
 // keys are those of the occasion, and the season with the rival: few games have more.
-func (e *entry) keys() []string {
+func (e *gameCopy) keys() []string {
 	keys := e.when.keys()
 	if e.season != "" {
 		keys = append(keys, e.season)
@@ -146,13 +146,13 @@ func endOfPly(moves string, n int) int {
 	return end
 }
 
-func (f *finder) add(e *entry) {
-	e.order = len(f.entries)
-	f.entries = append(f.entries, e)
+func (f *finder) add(e *gameCopy) {
+	e.order = len(f.copies)
+	f.copies = append(f.copies, e)
 	f.index(e)
 }
 
-func (f *finder) index(e *entry) {
+func (f *finder) index(e *gameCopy) {
 	f.byMoves.ReplaceOrInsert(e)
 	for _, key := range e.keys() {
 		if all := f.byOccasion[key]; len(all) < mostShared {
@@ -161,11 +161,11 @@ func (f *finder) index(e *entry) {
 	}
 }
 
-// change lets a function change an entry and files it anew.
-func (f *finder) change(e *entry, how func()) {
+// change lets a function change a copy and files it anew.
+func (f *finder) change(e *gameCopy, how func()) {
 	f.byMoves.Delete(e)
 	for _, key := range e.keys() {
-		f.byOccasion[key] = slices.DeleteFunc(f.byOccasion[key], func(other *entry) bool { return other == e })
+		f.byOccasion[key] = slices.DeleteFunc(f.byOccasion[key], func(other *gameCopy) bool { return other == e })
 	}
 	how()
 	f.index(e)

@@ -13,8 +13,8 @@ import (
 // all that begin with them, and all that they begin with.
 func TestBeginningsAreFound(t *testing.T) {
 	f := newFinder()
-	add := func(moves string) *entry {
-		e := newEntry(&pgn.Game{}, true)
+	add := func(moves string) *gameCopy {
+		e := newCopy(&pgn.Game{}, true)
 		e.moves = moves
 		f.add(e)
 		return e
@@ -26,23 +26,23 @@ func TestBeginningsAreFound(t *testing.T) {
 		add(text(i, "a3 a4 "))
 		add(text(i, "h8 "))
 	}
-	want := map[*entry]bool{}
+	want := map[*gameCopy]bool{}
 	for _, moves := range []string{text(12, ""), text(15, ""), text(15, ""), text(29, ""), text(30, ""), text(30, "c4 "), text(31, "d4 ")} {
 		want[add(moves)] = true
 	}
 	for i := range 40 {
 		if i >= 30 {
-			for _, e := range f.entries[2*i : 2*i+2] {
+			for _, e := range f.copies[2*i : 2*i+2] {
 				want[e] = true
 			}
 		}
 	}
 	add(text(11, "")) // too short
-	e := newEntry(&pgn.Game{}, true)
+	e := newCopy(&pgn.Game{}, true)
 	e.moves = text(30, "")
-	got := map[*entry]bool{}
-	f.candidates(e, func(old *entry) { got[old] = true })
-	for i, old := range f.entries {
+	got := map[*gameCopy]bool{}
+	f.candidates(e, func(old *gameCopy) { got[old] = true })
+	for i, old := range f.copies {
 		if got[old] != want[old] {
 			t.Errorf("%d, %s: %v", i, old.moves, got[old])
 		}
@@ -75,15 +75,15 @@ func BenchmarkFinderGrowth(b *testing.B) {
 }
 
 func findAll(n int, one func(int) string) time.Duration {
-	var entries []*entry
+	var copies []*gameCopy
 	for i := range n {
 		for g := range read(one(i)) {
-			entries = append(entries, newEntry(g.Clone(), true))
+			copies = append(copies, newCopy(g.Clone(), true))
 		}
 	}
 	begun := time.Now()
 	f := newFinder()
-	for _, e := range entries {
+	for _, e := range copies {
 		if found, _ := f.find(e); found == nil {
 			f.add(e)
 		}

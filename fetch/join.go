@@ -22,7 +22,7 @@ const PerhapsTwice pgn.Kind = "perhaps the same game twice"
 // join makes one game of two copies and says where they contradict each other.
 // The fuller copy gives moves, text and place, and its tags win; the other adds
 // what the fuller has not or has only in part.
-func (e *entry) join(o *entry) []pgn.Problem {
+func (e *gameCopy) join(o *gameCopy) []pgn.Problem {
 	problems := e.clashes(o)
 	base, other := e.game, o.game
 	if fuller(o, e) {
@@ -38,12 +38,12 @@ func (e *entry) join(o *entry) []pgn.Problem {
 
 // fuller reports whether a has more of the game than b: more moves, else a
 // result, else more notes (clocks), else more tags that say something.
-func fuller(a, b *entry) bool {
-	for _, measure := range [...]func(*entry) int{
-		func(e *entry) int { return len(e.game.Moves) },
-		func(e *entry) int { return min(1, len(e.score)) },
-		func(e *entry) int { return count(e.game.Moves, func(m pgn.Move) bool { return m.Note != nil }) },
-		func(e *entry) int {
+func fuller(a, b *gameCopy) bool {
+	for _, measure := range [...]func(*gameCopy) int{
+		func(e *gameCopy) int { return len(e.game.Moves) },
+		func(e *gameCopy) int { return min(1, len(e.score)) },
+		func(e *gameCopy) int { return count(e.game.Moves, func(m pgn.Move) bool { return m.Note != nil }) },
+		func(e *gameCopy) int {
 			return count(e.game.Tags(), func(t pgn.Tag) bool { return pgn.Told(t.Value) != "" })
 		},
 	} {
@@ -102,7 +102,7 @@ func fullerName(base, other string) string {
 }
 
 // clashes lists the contradictions, placed at the second copy.
-func (e *entry) clashes(o *entry) []pgn.Problem {
+func (e *gameCopy) clashes(o *gameCopy) []pgn.Problem {
 	var out []pgn.Problem
 	say := func(kind pgn.Kind, first, second string) {
 		p := e.about(o, "the same game stands at %s:%d with "+first)
@@ -125,7 +125,7 @@ func (e *entry) clashes(o *entry) []pgn.Problem {
 }
 
 // about is a problem at o that names the place of e.
-func (e *entry) about(o *entry, message string) pgn.Problem {
+func (e *gameCopy) about(o *gameCopy, message string) pgn.Problem {
 	return pgn.Problem{
 		Source: o.game.Source, File: o.game.File, Line: o.game.Line, Game: o.game.Index,
 		Message: fmt.Sprintf(message, e.game.File, e.game.Line),
@@ -133,7 +133,7 @@ func (e *entry) about(o *entry, message string) pgn.Problem {
 }
 
 // perhaps says that o may be e again and was counted nevertheless.
-func (e *entry) perhaps(o *entry) pgn.Problem {
+func (e *gameCopy) perhaps(o *gameCopy) pgn.Problem {
 	p := e.about(o, "the same moves stand at %s:%d; too short to say that it is one game")
 	p.Kind, p.Severity = PerhapsTwice, pgn.Note
 	p.Hint = "both are counted; the day or the round in both games would decide it"

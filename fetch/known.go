@@ -29,13 +29,13 @@ type sum [2]uint32
 // it before; nil needs no judging.
 type name struct {
 	sum    sum
-	isSame func(old, e *entry) bool
+	isSame func(old, e *gameCopy) bool
 }
 
 // keptEntry groups games by both names: one source spells a player in one way,
 // and what comes from it counts as one file.
-func keptEntry(game *pgn.Game) *entry {
-	e := newEntry(game, true)
+func keptEntry(game *pgn.Game) *gameCopy {
+	e := newCopy(game, true)
 	white, black := game.Players()
 	e.group = Fold(white.Name) + "/" + Fold(black.Name)
 	e.files = []string{""}
@@ -43,9 +43,9 @@ func keptEntry(game *pgn.Game) *entry {
 }
 
 // names are all that a game is known by, the surest first.
-func (s *Shelf) names(e *entry) []name {
+func (s *Shelf) names(e *gameCopy) []name {
 	var out []name
-	add := func(isSame func(old, e *entry) bool, parts ...string) {
+	add := func(isSame func(old, e *gameCopy) bool, parts ...string) {
 		out = append(out, name{s.sum(parts), isSame})
 	}
 	begun := moment(&e.when)
@@ -122,12 +122,12 @@ func ownAddress(w *evidence) (own bool, address string) {
 const pliesAlike = 20
 
 // atOneAddress judges two games with the same number or address of their own.
-func atOneAddress(old, e *entry) bool { return isCorrection(old, e, true) }
+func atOneAddress(old, e *gameCopy) bool { return isCorrection(old, e, true) }
 
 // atOnePlace judges two games with an address that may be that of others, too.
-func atOnePlace(old, e *entry) bool { return isCorrection(old, e, false) }
+func atOnePlace(old, e *gameCopy) bool { return isCorrection(old, e, false) }
 
-func isCorrection(old, e *entry, own bool) bool {
+func isCorrection(old, e *gameCopy, own bool) bool {
 	if begun := moment(&old.when); begun != "" && begun == moment(&e.when) {
 		return true
 	}
@@ -150,14 +150,14 @@ func apart(a, b *evidence) bool {
 	return timesAgree(a, b) == differs || days == differs || days == nearly || roundsAgree(a.rounds, b.rounds) == differs
 }
 
-func inOneRound(old, e *entry) bool {
+func inOneRound(old, e *gameCopy) bool {
 	verdict, _ := old.compare(e)
 	return verdict == same
 }
 
 // lessOf reports whether a newer text has less of a game than an older one: a game
 // that is still going on, or was cut off, corrects nothing.
-func lessOf(e, old *entry) bool {
+func lessOf(e, old *gameCopy) bool {
 	switch {
 	case e.score == "" && old.score != "", e.moves == "" && old.moves != "":
 		return true

@@ -70,8 +70,8 @@ var (
 	inTwoFiles = demand{4, 12, 20, 30, 2, 4}
 )
 
-// entry is a game with what the comparison needs of it.
-type entry struct {
+// gameCopy is a game as one file has it, with what the comparison needs of it.
+type gameCopy struct {
 	game  *pgn.Game
 	order int    // of arrival
 	group string // only games of one group are compared: the player's side
@@ -88,9 +88,9 @@ type entry struct {
 	looked int      // by which search it was compared last
 }
 
-func newEntry(game *pgn.Game, white bool) *entry {
+func newCopy(game *pgn.Game, white bool) *gameCopy {
 	f := foldMoves(game.Moves)
-	e := &entry{game: game, white: white, group: "black", moves: f.squares, kinds: f.pieces, files: []string{game.File}}
+	e := &gameCopy{game: game, white: white, group: "black", moves: f.squares, kinds: f.pieces, files: []string{game.File}}
 	if white {
 		e.group = "white"
 	}
@@ -98,7 +98,7 @@ func newEntry(game *pgn.Game, white bool) *entry {
 	return e
 }
 
-func (e *entry) readTags() {
+func (e *gameCopy) readTags() {
 	e.when = readEvidence(e.game.Header())
 	e.score = e.game.Result()
 	e.rival, e.id = spell(e.you().Name), e.you().ID
@@ -245,7 +245,7 @@ func commonTail(a, b folded, most int) (n int) {
 	return n
 }
 
-func (e *entry) folded() folded { return folded{e.moves, e.kinds} }
+func (e *gameCopy) folded() folded { return folded{e.moves, e.kinds} }
 
 // verdict of a comparison.
 type verdict int
@@ -256,9 +256,9 @@ const (
 	same
 )
 
-// compare says whether two entries are one game, and how strong the evidence
+// compare says whether two copies are one game, and how strong the evidence
 // is, for choosing among several.
-func (e *entry) compare(o *entry) (verdict, int) {
+func (e *gameCopy) compare(o *gameCopy) (verdict, int) {
 	moves := compareMoves(e.folded(), o.folded())
 	tags := compareOccasions(&e.when, &o.when)
 	need := &inOneFile
@@ -283,7 +283,7 @@ func (e *entry) compare(o *entry) (verdict, int) {
 
 // mayDiffer reports whether two games can be one although their moves are not
 // the same: one lacks its end, or two hands wrote them down.
-func (e *entry) mayDiffer(o *entry, moves overlap, tags occasion) bool {
+func (e *gameCopy) mayDiffer(o *gameCopy, moves overlap, tags occasion) bool {
 	results := resultsAgree(e, o)
 	switch {
 	case moves.beginning && (results != differs || moves.common >= sureBeginnings):
@@ -299,7 +299,7 @@ func (e *entry) mayDiffer(o *entry, moves overlap, tags occasion) bool {
 
 // slipped reports whether two games that may be of one occasion have the same moves
 // but for a slip.
-func (e *entry) slipped(o *entry, moves overlap, tags occasion) verdict {
+func (e *gameCopy) slipped(o *gameCopy, moves overlap, tags occasion) verdict {
 	if !tags.year || resultsAgree(e, o) != coincides {
 		return different
 	}
@@ -337,7 +337,7 @@ func alikePlies(a, b folded, moves overlap) int {
 	return max(bent, straight)
 }
 
-func (d *demand) plies(e, o *entry, tags occasion) int {
+func (d *demand) plies(e, o *gameCopy, tags occasion) int {
 	plies := d.undated
 	switch {
 	case tags.when == coincides:
@@ -377,7 +377,7 @@ func (d *demand) extra(moves overlap, tags occasion, like likeness) int {
 }
 
 // rivalLike compares the other players; a player not named may be anybody.
-func (e *entry) rivalLike(o *entry) likeness {
+func (e *gameCopy) rivalLike(o *gameCopy) likeness {
 	switch {
 	case e.id != "" && e.id == o.id:
 		return sameName
@@ -389,7 +389,7 @@ func (e *entry) rivalLike(o *entry) likeness {
 	return e.rival.like(o.rival)
 }
 
-func resultsAgree(e, o *entry) agreement {
+func resultsAgree(e, o *gameCopy) agreement {
 	a, b := e.score, o.score
 	switch {
 	case a == "" || b == "":

@@ -152,7 +152,7 @@ func (s *Shelf) Add(game *pgn.Game) (added bool) {
 }
 
 // find returns the place of the game that a text is another of.
-func (s *Shelf) find(e *entry, names []name) (int32, bool) {
+func (s *Shelf) find(e *gameCopy, names []name) (int32, bool) {
 	for _, n := range names {
 		at, ok := s.index[n.sum]
 		if !ok {
@@ -170,7 +170,7 @@ func (s *Shelf) find(e *entry, names []name) (int32, bool) {
 
 // forget takes what an older text was known by out of the index: another game may
 // be meant by it.
-func (s *Shelf) forget(old *entry, at int32) {
+func (s *Shelf) forget(old *gameCopy, at int32) {
 	if old == nil {
 		return
 	}
@@ -210,7 +210,7 @@ func (s *Shelf) text(i int32, room []byte) []byte {
 }
 
 // read returns the game at a place.
-func (s *Shelf) read(i int32) *entry {
+func (s *Shelf) read(i int32) *gameCopy {
 	for game := range pgn.NewReader(bytes.NewReader(s.text(i, nil)), pgn.Options{MaxGame: mostKept}).All() {
 		return keptEntry(game)
 	}

@@ -74,7 +74,7 @@ func (g *Games) readText(f *file, name string, text io.Reader, to takers) error 
 	for i, hand := range to.each {
 		workers[i] = t.worker(hand)
 	}
-	r.Share(workers)
+	r.Spread(workers)
 	t.count.Bytes = in.n
 	g.tally.endFile(t.count, slices.Concat(r.Problems(), t.garbled.problem(f.source, name)), in.blank)
 	g.progress(name, true)
@@ -120,10 +120,10 @@ func (s *share) leaveOut(kind Kind) {
 func (t *textRun) worker(hand func(*pgn.Game)) pgn.Worker {
 	var (
 		found share
-		scout = newScout(t.roster)
+		seen  = newSightings(t.roster)
 	)
 	return pgn.Worker{
-		Want: func(game *pgn.Game) bool { return t.g.want(&found, scout, game) },
+		Want: func(game *pgn.Game) bool { return t.g.want(&found, seen, game) },
 		Game: func(game *pgn.Game) {
 			if n := movesOf(game); n < playedFromForfeit { // else it is what the tags say
 				if kind := Classify(game.Header(), n); !t.g.wanted(kind) {
@@ -139,7 +139,7 @@ func (t *textRun) worker(hand func(*pgn.Game)) pgn.Worker {
 			}
 		},
 		Done: func() func(pgn.Passed) bool {
-			block, names := found, scout.report()
+			block, names := found, seen.report()
 			found = share{}
 			return func(p pgn.Passed) bool { return t.add(&block, names, p) }
 		},
@@ -190,11 +190,11 @@ func (t *textRun) add(s *share, names []sighted, passed pgn.Passed) (goOn bool) 
 }
 
 // want judges a game by its tags, before its moves are read.
-func (g *Games) want(found *share, scout *scout, game *pgn.Game) bool {
+func (g *Games) want(found *share, seen *sightings, game *pgn.Game) bool {
 	found.games++
 	both := false
 	if !g.all {
-		white, black := scout.see(game)
+		white, black := seen.see(game)
 		if !white && !black {
 			return false
 		}

@@ -147,7 +147,7 @@ func (m maker) side() fact.Side {
 		s.Exits = append(s.Exits, fact.Exit{Kind: fact.BookEnds, Reach: m.Float64(), Line: m.line(40), Note: m.words(30)})
 	})
 	if m.IntN(4) > 0 {
-		m.several(12, func() { s.Forks = append(s.Forks, m.fork(len(s.Forks))) })
+		m.several(12, func() { s.Partings = append(s.Partings, m.parting(len(s.Partings))) })
 	}
 	return s
 }
@@ -209,8 +209,8 @@ func (m maker) back() fact.Back {
 	return fact.Back{Ten: m.IntN(11), Into: m.line(4), Answer: "O-O", File: m.words(1), FileLine: m.IntN(99)}
 }
 
-func (m maker) fork(i int) fact.Fork {
-	f := fact.Fork{Stem: m.line(40), From: m.IntN(i+2) - 1, ECO: "B90", Name: m.words(5), Rest: m.share()}
+func (m maker) parting(i int) fact.Parting {
+	f := fact.Parting{Stem: m.line(40), From: m.IntN(i+2) - 1, ECO: "B90", Name: m.words(5), Rest: m.share()}
 	m.several(8, func() {
 		f.Branches = append(f.Branches, fact.Branch{
 			Move: "Nbxd7+", Share: m.share(), Reach: m.Float64(), Then: m.line(12), Next: m.IntN(15) - 3,
@@ -316,7 +316,7 @@ func (m maker) plainReport() *fact.Report {
 		}
 		if m.IntN(5) == 0 {
 			few := gamesReport(1 + m.IntN(12)).Sides[0]
-			s.Few, s.List, s.FewGames, s.Forks, s.Exits = true, few.List, few.FewGames, nil, nil
+			s.Few, s.List, s.FewGames, s.Partings, s.Exits = true, few.List, few.FewGames, nil, nil
 		}
 	}
 	return r

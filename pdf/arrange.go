@@ -36,7 +36,7 @@ func (l *layout) body(h float64) (sheet.Block, drawn) {
 
 // without is a page for an opponent of whom nothing but facts is known.
 func (l *layout) without(h float64) (sheet.Block, drawn) {
-	c := &column{Column: l.strip(l.w), l: l, side: &fact.Side{}}
+	c := &column{Column: l.columnOf(l.w), l: l, side: &fact.Side{}}
 	packed, lost := sheet.Pack([]sheet.Room{{Column: &c.Column, H: h}}, l.sections(c.side, []part{(*column).about, (*column).write}), air)
 	b := packed[0].Block
 	b.Lost = append(b.Lost, lost...)
@@ -90,7 +90,7 @@ type place struct {
 func (l *layout) places(y, h float64) []place {
 	var list []place
 	add := func(x, y, w float64) {
-		c := l.strip(w)
+		c := l.columnOf(w)
 		list = append(list, place{sheet.Room{Column: &c, H: max(0, h-y)}, x, y})
 	}
 	if l.form.margin > 0 {
@@ -225,7 +225,7 @@ func (l *layout) standing(t *treeRows, h float64, notes int) []bool {
 
 // treeHead names the lines, their boxes and what stands beside them.
 func (l *layout) treeHead(box float64) sheet.Block {
-	c := l.strip(l.form.lines)
+	c := l.columnOf(l.form.lines)
 	b := c.Frame(sheet.Part{Title: words.LinesToExpect}, sheet.Block{})
 	form := l.form.tree()
 	base := b.H - body*0.33

@@ -119,9 +119,9 @@ func TestTwoColoursKeepApart(t *testing.T) {
 func TestCards(t *testing.T) {
 	rep := richReport()
 	s := &rep.Sides[0]
-	s.Forks = s.Forks[:1]
-	for i := range s.Forks[0].Branches {
-		s.Forks[0].Branches[i].Next = -1
+	s.Partings = s.Partings[:1]
+	for i := range s.Partings[0].Branches {
+		s.Partings[0].Branches[i].Next = -1
 	}
 	s.Unanswered[1].Line = san("e4 d6 d4 g5")
 	s.Unanswered[0].EPD, s.Boards = s.Boards[1].EPD, s.Boards[:2]

@@ -29,7 +29,7 @@ func (l *layout) cardsIn(s *fact.Side, h float64) int {
 	if l.form.narrow || l.form.margin == 0 {
 		return 0
 	}
-	used, n := l.strip(0).Leading+2, 0
+	used, n := l.columnOf(0).Leading+2, 0
 	for i := range s.Unanswered {
 		used += l.card(s, i, l.form.lines).H + cardsApart
 		if used > h || len(s.Unanswered[i].Line) == 0 {
@@ -45,7 +45,7 @@ func (l *layout) cardsIn(s *fact.Side, h float64) int {
 
 // cards sets so many of them under their title.
 func (l *layout) cards(s *fact.Side, n int) sheet.Block {
-	c := l.strip(l.form.lines)
+	c := l.columnOf(l.form.lines)
 	var all sheet.Block
 	for i := range n {
 		if i > 0 {
@@ -69,7 +69,7 @@ func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 		b.H, x = cardTall, cardText
 		b.Add(Board{X: 0, Y: 1.5 * sheet.MM, Side: cardBoard, EPD: u.EPD, View: s.MyColor, f: l.f})
 	}
-	c := &column{Column: l.strip(w - x), l: l, side: s}
+	c := &column{Column: l.columnOf(w - x), l: l, side: s}
 	way := slices.Concat(letterPieces(i), wayTo(u.Line, 9), []sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(s, u), Whole: true}})
 	text := c.Sentence(words.NoAnswer, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, cardLines).Set(cardLines)
 	b.H = max(b.H, text.H+cardBoxTall+3*sheet.MM)

@@ -16,7 +16,7 @@ func (l *layout) fewGames(s *fact.Side, h float64) sheet.Block {
 	if len(s.FewGames) == 0 {
 		return sheet.Block{}
 	}
-	c := &column{Column: l.strip(l.form.lines), l: l, side: s}
+	c := &column{Column: l.columnOf(l.form.lines), l: l, side: s}
 	p := sheet.Part{Title: words.AllGames(s), Aside: words.PointsAreYours}
 	for i := range s.FewGames {
 		p.Rows = append(p.Rows, c.playedGame(p.Title, &s.FewGames[i]))

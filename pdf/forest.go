@@ -2,31 +2,31 @@ package pdf
 
 import "foreply/compare/fact"
 
-// at names a branch: fork and index in it.
-type at struct{ fork, branch int }
+// at names a branch: parting and index in it.
+type at struct{ parting, branch int }
 
-// forest is the forks of a side as trees.
+// forest is the partings of a side as trees.
 type forest struct {
-	forks  []fact.Fork
-	parent []at  // of each fork, the branch it continues; fork -1 for none
-	roots  []int // forks that continue none
+	partings []fact.Parting
+	parent   []at  // of each parting, the branch it continues; parting -1 for none
+	roots    []int // partings that continue none
 }
 
-func grown(forks []fact.Fork) forest {
-	r := forest{forks: forks, parent: make([]at, len(forks))}
-	for i := range forks {
-		if r.parent[i] = r.parentOf(i); r.parent[i].fork < 0 {
+func grown(partings []fact.Parting) forest {
+	r := forest{partings: partings, parent: make([]at, len(partings))}
+	for i := range partings {
+		if r.parent[i] = r.parentOf(i); r.parent[i].parting < 0 {
 			r.roots = append(r.roots, i)
 		}
 	}
 	return r
 }
 
-// parentOf is the branch that leads to a fork in the fork it continues.
+// parentOf is the branch that leads to a parting in the parting it continues.
 func (r forest) parentOf(i int) at {
-	from := r.forks[i].From
+	from := r.partings[i].From
 	if from >= 0 && from < i {
-		for j, br := range r.forks[from].Branches {
+		for j, br := range r.partings[from].Branches {
 			if br.Next == i {
 				return at{from, j}
 			}
@@ -35,17 +35,17 @@ func (r forest) parentOf(i int) at {
 	return at{-1, -1}
 }
 
-// continues says whether the fork that a branch leads to hangs on it; else it
+// continues says whether the parting that a branch leads to hangs on it; else it
 // hangs on another branch, which this one joins.
 func (r forest) continues(a at) bool {
 	next := r.branch(a).Next
-	return next > a.fork && next < len(r.forks) && r.parent[next] == a
+	return next > a.parting && next < len(r.partings) && r.parent[next] == a
 }
 
-func (r forest) branch(a at) fact.Branch { return r.forks[a.fork].Branches[a.branch] }
+func (r forest) branch(a at) fact.Branch { return r.partings[a.parting].Branches[a.branch] }
 
 // ply is the half-moves before a branch's move.
-func (r forest) ply(a at) int { return len(r.forks[a.fork].Stem) }
+func (r forest) ply(a at) int { return len(r.partings[a.parting].Stem) }
 
 // letter names the n-th of a list: A, B, ... Z, AA, ...
 func letter(i int) string {

@@ -75,14 +75,14 @@ func styleOf(size float64) sheet.Style {
 	}
 }
 
-// column is a strip that sections of one colour stand in.
+// column is where sections of one colour stand in.
 type column struct {
 	sheet.Column
 	l    *layout
 	side *fact.Side
 }
 
-func (l *layout) strip(w float64) sheet.Column {
+func (l *layout) columnOf(w float64) sheet.Column {
 	return sheet.Column{F: l.f, W: w, Size: body, Leading: leading, Between: between}
 }
 

@@ -22,8 +22,8 @@ func FuzzPage(f *testing.F) {
 		rep.Basis.Unread = append(rep.Basis.Unread, fact.Unread{File: text})
 		for i := range rep.Sides {
 			rep.Sides[i].Surprise.Note = text
-			for j := range rep.Sides[i].Forks {
-				rep.Sides[i].Forks[j].Name = text
+			for j := range rep.Sides[i].Partings {
+				rep.Sides[i].Partings[j].Name = text
 			}
 		}
 		var page bytes.Buffer

@@ -256,10 +256,10 @@ func TestThousandLines(t *testing.T) {
 	}
 }
 
-// What is left out in the forks is summed where the lines end, so that nothing
+// What is left out in the partings is summed where the lines end, so that nothing
 // is counted twice.
 func TestLeftOutSum(t *testing.T) {
-	r := rank([]fact.Fork{
+	r := rank([]fact.Parting{
 		{From: -1, Branches: []fact.Branch{{Move: "e4", Reach: 0.6, Next: 1}, {Move: "d4", Reach: 0.3, Next: -1}, {Move: "c4", Reach: 0.05, Next: -1}}},
 		{From: 0, Stem: san("e4 e5"), Branches: []fact.Branch{{Move: "Nf3", Reach: 0.4, Next: -1}, {Move: "f4", Reach: 0.15, Next: -1}}},
 	})

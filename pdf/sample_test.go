@@ -64,7 +64,7 @@ func whiteSide() fact.Side {
 			{Kind: "look", Lead: "answer", Moves: san(stem + " a6 Be3 h5"), From: 11, About: &fact.Unanswered{Reach: 0.085}, File: "book/white.pgn", Line: 88},
 			{Kind: "look", Lead: "answer", Moves: san(stem + " Nc6 Bg5 Bd7"), From: 11, About: &fact.Unanswered{Reach: 0.03}, File: "book/white.pgn", Line: 131},
 		},
-		Forks: whiteForks(),
+		Partings: whitePartings(),
 		Coverage: []fact.Coverage{
 			{Move: 5, P: 0.99, Of100: 99}, {Move: 6, P: 0.93, Of100: 93}, {Move: 7, P: 0.84, Of100: 84}, {Move: 8, P: 0.71, Of100: 71}, {Move: 9, P: 0.46, Of100: 46},
 		},
@@ -99,7 +99,7 @@ func whiteSide() fact.Side {
 		},
 	}
 	s.Boards = whiteBoards()
-	for _, f := range s.Forks {
+	for _, f := range s.Partings {
 		for _, b := range f.Branches {
 			if b.Next < 0 {
 				line := append(append([]string{}, f.Stem...), b.Move)
@@ -110,8 +110,8 @@ func whiteSide() fact.Side {
 	return s
 }
 
-func whiteForks() []fact.Fork {
-	return []fact.Fork{
+func whitePartings() []fact.Parting {
+	return []fact.Parting{
 		{
 			Stem: san(stem), Reach: 0.81, Visits: 104, From: -1, ECO: "B50", Name: "Sicilian Defence",
 			Branches: []fact.Branch{
@@ -165,7 +165,7 @@ func blackSide() fact.Side {
 		Surprise:  fact.Surprise{SetUp: san("Nf6 g6 Bg7 O-O d6")},
 		KnowOfYou: &fact.Shown{Games: 31, Choices: 12, Known: 7},
 	}
-	s.Forks = []fact.Fork{
+	s.Partings = []fact.Parting{
 		{
 			Stem: nil, Reach: 1, Visits: 116, From: -1,
 			Branches: []fact.Branch{
@@ -205,7 +205,7 @@ func bothReport() *fact.Report {
 func fewReport() *fact.Report {
 	r := richReport()
 	s := whiteSide()
-	s.Few, s.Games, s.Forks, s.Exits, s.Unanswered = true, 5, nil, nil, nil
+	s.Few, s.Games, s.Partings, s.Exits, s.Unanswered = true, 5, nil, nil, nil
 	s.Score = fact.Score{Wins: 2, Draws: 1, Losses: 2}
 	for i, score := range []string{"1", "0", "½", "1", "0"} {
 		s.List = append(s.List, fact.GameRow{
@@ -253,7 +253,7 @@ func longReport() *fact.Report {
 		Event: "Põhja-Eesti ja Łódź-Žďár nad Sázavou Mälestusturniir, Őszi Nyílt Bajnokság, A-csoport", Round: "11 of 13",
 		Board: "table 104", Date: pgn.ParseDate("2026-11-05"), Clock: "40/6000:20/3000:900+30",
 	}
-	r.Sides[0].Forks[0].Name = "Queen's Pawn Game: Nimzowitsch-Larsen, Double Fianchetto Deferred with Reversed Colours"
+	r.Sides[0].Partings[0].Name = "Queen's Pawn Game: Nimzowitsch-Larsen, Double Fianchetto Deferred with Reversed Colours"
 	return r
 }
 
@@ -275,12 +275,12 @@ func emptyReport() *fact.Report {
 	return &fact.Report{Sides: []fact.Side{{MyColor: "black"}}}
 }
 
-// manyReport has n lines to expect: forks of six branches, of which the first
+// manyReport has n lines to expect: partings of six branches, of which the first
 // two lead on, as in a tree that spreads.
 func manyReport(n int) *fact.Report {
 	r := richReport()
 	s := whiteSide()
-	s.Forks, s.Exits = nil, nil
+	s.Partings, s.Exits = nil, nil
 	moves := []string{"a6", "Nc6", "g6", "e6", "Nbd7", "h5"}
 	shares := []float64{0.4, 0.25, 0.15, 0.1, 0.06, 0.04}
 	type open struct {
@@ -291,10 +291,10 @@ func manyReport(n int) *fact.Report {
 	queue := []open{{line: san(stem), reach: 0.9, parent: at{-1, -1}}}
 	for lines := 0; len(queue) > 0 && lines < n; queue = queue[1:] {
 		o := queue[0]
-		i := len(s.Forks)
-		f := fact.Fork{Stem: o.line, Reach: o.reach, Visits: 400 / (i + 1), From: o.parent.fork}
-		if o.parent.fork >= 0 {
-			s.Forks[o.parent.fork].Branches[o.parent.branch].Next = i
+		i := len(s.Partings)
+		f := fact.Parting{Stem: o.line, Reach: o.reach, Visits: 400 / (i + 1), From: o.parent.parting}
+		if o.parent.parting >= 0 {
+			s.Partings[o.parent.parting].Branches[o.parent.branch].Next = i
 			lines--
 		}
 		for j := 0; j < len(moves) && lines < n; j++ {
@@ -311,9 +311,9 @@ func manyReport(n int) *fact.Report {
 				queue = append(queue, open{line, reach, at{i, j}})
 			}
 		}
-		s.Forks = append(s.Forks, f)
+		s.Partings = append(s.Partings, f)
 	}
-	for _, f := range s.Forks {
+	for _, f := range s.Partings {
 		for _, b := range f.Branches {
 			if b.Next < 0 {
 				line := append(f.Stem[:len(f.Stem):len(f.Stem)], b.Move)

@@ -35,7 +35,7 @@ func (o TextOptions) withDefaults() TextOptions {
 // Text writes a Report for reading in a terminal, in the order of the page,
 // with letters for the pieces.
 func Text(w io.Writer, rep *fact.Report, opt TextOptions) error {
-	t := &teller{w: bufio.NewWriter(w), opt: opt.withDefaults()}
+	t := &lineWriter{w: bufio.NewWriter(w), opt: opt.withDefaults()}
 	t.head(rep)
 	t.meetings(rep.Basis.Meetings)
 	for i := range rep.Sides {
@@ -62,8 +62,8 @@ type piece struct {
 	look     look
 }
 
-// teller writes pieces to lines.
-type teller struct {
+// lineWriter writes pieces to lines.
+type lineWriter struct {
 	w   *bufio.Writer
 	opt TextOptions
 }
@@ -146,7 +146,7 @@ func columns(s string) int {
 }
 
 // write sets pieces in lines: the first indented by first, the others by rest.
-func (t *teller) write(first, rest int, list []piece) {
+func (t *lineWriter) write(first, rest int, list []piece) {
 	at, indent := 0, first
 	for _, p := range list {
 		n := columns(p.s)
@@ -170,7 +170,7 @@ func (t *teller) write(first, rest int, list []piece) {
 	t.w.WriteByte('\n')
 }
 
-func (t *teller) styled(s string, k look) {
+func (t *lineWriter) styled(s string, k look) {
 	if !t.opt.Style || k == usual {
 		t.w.WriteString(s)
 		return
@@ -183,21 +183,21 @@ func (t *teller) styled(s string, k look) {
 }
 
 // say writes a sentence at an indent.
-func (t *teller) say(indent int, s string, k look) {
+func (t *lineWriter) say(indent int, s string, k look) {
 	if list := pieces(s, k); len(list) > 0 {
 		t.write(indent, indent, list)
 	}
 }
 
 // title opens a section.
-func (t *teller) title(s string) {
+func (t *lineWriter) title(s string) {
 	t.w.WriteByte('\n')
 	t.styled(strings.ToUpper(s), bold)
 	t.w.WriteByte('\n')
 }
 
 // list is a section of sentences; none when there is nothing to say.
-func (t *teller) list(name string, sentences []words.Sentence) {
+func (t *lineWriter) list(name string, sentences []words.Sentence) {
 	if len(sentences) == 0 {
 		return
 	}
@@ -225,7 +225,7 @@ func hints(list []fact.Hint) []words.Sentence {
 	return out
 }
 
-func (t *teller) head(rep *fact.Report) {
+func (t *lineWriter) head(rep *fact.Report) {
 	name := sheet.Plain(rep.Opponent.Name)
 	if name == "" {
 		name = words.Unnamed
@@ -245,7 +245,7 @@ func (t *teller) head(rep *fact.Report) {
 }
 
 // meetings are the games between the two, with the user's score.
-func (t *teller) meetings(rows []fact.GameRow) {
+func (t *lineWriter) meetings(rows []fact.GameRow) {
 	if len(rows) == 0 {
 		return
 	}
@@ -271,7 +271,7 @@ func openingAndSpeed(g *fact.GameRow) string {
 	return joined([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed})
 }
 
-func (t *teller) foot(rep *fact.Report) {
+func (t *lineWriter) foot(rep *fact.Report) {
 	t.w.WriteByte('\n')
 	for _, n := range words.Footnotes(rep) {
 		t.write(0, 0, append([]piece{{s: "!"}}, said(n)...))

@@ -73,7 +73,7 @@ func TestStyle(t *testing.T) {
 // A line that breaks before a black move repeats its number.
 func TestNumbersAfterBreak(t *testing.T) {
 	var b bytes.Buffer
-	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 40}}
+	tl := &lineWriter{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 40}}
 	tl.write(0, 0, movePieces(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6"), 0, usual))
 	tl.write(0, 0, append(pieces("expect", usual), said(words.Expect(&fact.Task{Moves: san("e4 c5 Nf3 d6 d4 cxd4"), Name: "often"}, nil))...))
 	tl.write(0, 0, append(pieces("the line 1.e4 c5 2.Nf3 d6 3.d4 c", usual), said(words.Met([]fact.Met{{Move: "Nxd4", Games: 2}}, 7))...))
@@ -95,7 +95,7 @@ func TestTextWriteError(t *testing.T) {
 // A game whose file gives no clock is of no class, and none is printed.
 func TestGameWithoutClock(t *testing.T) {
 	var b bytes.Buffer
-	tl := &teller{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
+	tl := &lineWriter{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
 	for _, class := range []string{"blitz", "unknown"} {
 		tl.game(&fact.GameRow{Date: pgn.ParseDate("2026.05.01"), Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), LeftBy: fact.GameEnded})
 	}

@@ -10,14 +10,14 @@ import (
 
 // Ways to tell what to expect.
 const (
-	byForks = iota
-	byExits // it never parts, or nothing is known of the forks
-	byGames // so few games that they are listed
+	byPartings = iota
+	byExits    // it never parts, or nothing is known of the partings
+	byGames    // so few games that they are listed
 )
 
 func tellBy(s *fact.Side) int {
 	branches := 0
-	for _, f := range s.Forks {
+	for _, f := range s.Partings {
 		branches += len(f.Branches)
 	}
 	switch {
@@ -26,10 +26,10 @@ func tellBy(s *fact.Side) int {
 	case branches == 0:
 		return byExits
 	}
-	return byForks
+	return byPartings
 }
 
-// ranked are the forks with their branches in the order in which they find
+// ranked are the partings with their branches in the order in which they find
 // room: likeliest first, those without an answer before their turn. The way to a
 // branch always stands before it.
 type ranked struct {
@@ -47,8 +47,8 @@ type hidden struct {
 // openWeight is by how much an unanswered move comes before an answered one.
 const openWeight = 4.0
 
-func rank(forks []fact.Fork) ranked {
-	r := ranked{forest: grown(forks)}
+func rank(partings []fact.Parting) ranked {
+	r := ranked{forest: grown(partings)}
 	r.sort()
 	r.rest = make([]hidden, len(r.order)+1)
 	for n := len(r.order) - 1; n >= 0; n-- {
@@ -63,11 +63,11 @@ func rank(forks []fact.Fork) ranked {
 
 // sort finds the order.
 func (r *ranked) sort() {
-	forks := r.forks
-	worth := make([][]float64, len(forks))
-	for i := len(forks) - 1; i >= 0; i-- { // a fork stands behind what it continues
-		worth[i] = make([]float64, len(forks[i].Branches))
-		for j, br := range forks[i].Branches {
+	partings := r.partings
+	worth := make([][]float64, len(partings))
+	for i := len(partings) - 1; i >= 0; i-- { // a parting stands behind what it continues
+		worth[i] = make([]float64, len(partings[i].Branches))
+		for j, br := range partings[i].Branches {
 			worth[i][j] = br.Reach
 			if br.State == fact.NoAnswer {
 				worth[i][j] *= openWeight
@@ -79,24 +79,24 @@ func (r *ranked) sort() {
 			}
 		}
 	}
-	for i := range forks {
-		for j := range forks[i].Branches {
+	for i := range partings {
+		for j := range partings[i].Branches {
 			r.order = append(r.order, at{i, j})
 		}
 	}
 	sort.SliceStable(r.order, func(a, b int) bool {
-		return worth[r.order[a].fork][r.order[a].branch] > worth[r.order[b].fork][r.order[b].branch]
+		return worth[r.order[a].parting][r.order[a].branch] > worth[r.order[b].parting][r.order[b].branch]
 	})
 }
 
-// keys names the forks that the n likeliest branches stand in.
+// keys names the partings that the n likeliest branches stand in.
 func (r ranked) keys(n int) map[int]string {
 	in := map[int]bool{}
 	for _, a := range r.order[:n] {
-		in[a.fork] = true
+		in[a.parting] = true
 	}
 	keys := map[int]string{}
-	for i := range r.forks {
+	for i := range r.partings {
 		if in[i] {
 			keys[i] = letter(len(keys))
 		}
@@ -104,14 +104,14 @@ func (r ranked) keys(n int) map[int]string {
 	return keys
 }
 
-// parted is how many half-moves a fork's stem has in common with the fork it
+// parted is how many half-moves a parting's stem has in common with the parting it
 // continues.
 func (r ranked) parted(i int) int {
-	fk := r.forks[i]
+	fk := r.partings[i]
 	if fk.From < 0 || fk.From >= i {
 		return 0
 	}
-	return common(r.forks[fk.From].Stem, fk.Stem)
+	return common(r.partings[fk.From].Stem, fk.Stem)
 }
 
 // missing says what is left out after the first n: lines, and their reach.

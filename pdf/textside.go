@@ -13,7 +13,7 @@ import (
 )
 
 // side writes one colour.
-func (t *teller) side(s *fact.Side, several bool) {
+func (t *lineWriter) side(s *fact.Side, several bool) {
 	if several {
 		t.w.WriteByte('\n')
 		head := "== " + words.IfYouHave(s.MyColor) + " "
@@ -28,7 +28,7 @@ func (t *teller) side(s *fact.Side, several bool) {
 	case byExits:
 		t.exits(s)
 	default:
-		t.forks(s)
+		t.partings(s)
 	}
 	if s.PeersOnly {
 		t.list(words.OtherColour, hints(s.Hints))
@@ -44,7 +44,7 @@ func (t *teller) side(s *fact.Side, several bool) {
 	t.list(words.TheyCanKnow, words.Shown(s.KnowOfYou, s.MyColor))
 }
 
-func (t *teller) tonight(tasks []fact.Task) {
+func (t *lineWriter) tonight(tasks []fact.Task) {
 	if len(tasks) == 0 {
 		return
 	}
@@ -70,7 +70,7 @@ func placeOf(t *fact.Task) string {
 }
 
 // games lists the games when they are too few to count.
-func (t *teller) games(s *fact.Side) {
+func (t *lineWriter) games(s *fact.Side) {
 	t.title(words.TheirGames)
 	if len(s.List) == 0 {
 		t.say(2, words.NoGames(s), usual)
@@ -85,13 +85,13 @@ func (t *teller) games(s *fact.Side) {
 
 // game is one game in two lines: date, the user's side's result, the other player's rating,
 // opening and speed; the moves as far as they matter, and where the book was left.
-func (t *teller) game(g *fact.GameRow) {
+func (t *lineWriter) game(g *fact.GameRow) {
 	t.write(2, 6, append([]piece{{s: words.GameColumns(g)}}, pieces(openingAndSpeed(g), usual)...))
 	t.write(6, 6, append(append(movePieces(g.Moves, 0, usual), piece{s: "-"}), said(words.Sentence{words.HowLeft(g)})...))
 }
 
-// exits are the lines in full where there are no forks.
-func (t *teller) exits(s *fact.Side) {
+// exits are the lines in full where there are no partings.
+func (t *lineWriter) exits(s *fact.Side) {
 	list := s.Exits
 	t.title(words.LinesToExpect)
 	for i, e := range list {
@@ -107,17 +107,17 @@ func (t *teller) exits(s *fact.Side) {
 	}
 }
 
-// forks writes the likeliest branches in reading order.
-func (t *teller) forks(s *fact.Side) {
+// partings writes the likeliest branches in reading order.
+func (t *lineWriter) partings(s *fact.Side) {
 	t.title(words.LinesToExpect)
-	r := rank(s.Forks)
+	r := rank(s.Partings)
 	n := min(t.opt.Lines, len(r.order))
 	keys := r.keys(n)
 	shown := map[at]bool{}
 	for _, a := range r.order[:n] {
 		shown[a] = true
 	}
-	for i, fk := range s.Forks {
+	for i, fk := range s.Partings {
 		if keys[i] == "" {
 			continue
 		}
@@ -139,7 +139,7 @@ func (t *teller) forks(s *fact.Side) {
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
-func (t *teller) branch(br *fact.Branch, ply int, keys map[int]string, myColor string) {
+func (t *lineWriter) branch(br *fact.Branch, ply int, keys map[int]string, myColor string) {
 	mv := sheet.Plain(words.Movetext([]string{br.Move}, ply))
 	answer := "[" + words.NoAnswer + "]"
 	if br.Answer != "" {
@@ -177,20 +177,20 @@ func (t *teller) branch(br *fact.Branch, ply int, keys map[int]string, myColor s
 }
 
 // sentence is a sentence at an indent, if it says anything.
-func (t *teller) sentence(indent int, s words.Sentence) {
+func (t *lineWriter) sentence(indent int, s words.Sentence) {
 	if len(s) > 0 {
 		t.write(indent, indent, said(s))
 	}
 }
 
 // clause is a clause at an indent, if it says anything.
-func (t *teller) clause(indent int, c words.Clause) {
+func (t *lineWriter) clause(indent int, c words.Clause) {
 	if len(c) > 0 {
 		t.write(indent, indent, said(words.Sentence{c}))
 	}
 }
 
-func (t *teller) unanswered(s *fact.Side) {
+func (t *lineWriter) unanswered(s *fact.Side) {
 	if len(s.Unanswered) == 0 {
 		return
 	}
@@ -206,7 +206,7 @@ func (t *teller) unanswered(s *fact.Side) {
 	}
 }
 
-func (t *teller) changes(list []fact.Change) {
+func (t *lineWriter) changes(list []fact.Change) {
 	var sentences []words.Sentence
 	for i := range list {
 		sentences = append(sentences, words.Change(&list[i]))
@@ -215,7 +215,7 @@ func (t *teller) changes(list []fact.Change) {
 }
 
 // orders tell where the order of moves matters.
-func (t *teller) orders(list []fact.Order) {
+func (t *lineWriter) orders(list []fact.Order) {
 	var sentences []words.Sentence
 	for i := range list {
 		sentences = append(sentences, words.Order(&list[i]))
@@ -225,7 +225,7 @@ func (t *teller) orders(list []fact.Order) {
 
 // wrong is where a side went wrong, each line in full, and moves of the book that an engine
 // finds worse.
-func (t *teller) wrong(s *fact.Side) {
+func (t *lineWriter) wrong(s *fact.Side) {
 	if len(s.Traps)+len(s.Again) == 0 {
 		return
 	}
@@ -241,12 +241,12 @@ func (t *teller) wrong(s *fact.Side) {
 	}
 }
 
-func (t *teller) surprise(sp *fact.Surprise) {
+func (t *lineWriter) surprise(sp *fact.Surprise) {
 	t.list(words.IfSurprised, words.Surprised(sp))
 }
 
 // mistakes are the moves that the book marks as bad.
-func (t *teller) mistakes(s *fact.Side) {
+func (t *lineWriter) mistakes(s *fact.Side) {
 	if len(s.Mistakes) == 0 {
 		return
 	}
@@ -259,7 +259,7 @@ func (t *teller) mistakes(s *fact.Side) {
 }
 
 // boards draws up to three positions beside each other: capitals for White.
-func (t *teller) boards(list []fact.Diagram) {
+func (t *lineWriter) boards(list []fact.Diagram) {
 	const slot = 26
 	list = list[:min(len(list), max(1, t.opt.Columns/slot))]
 	if len(list) == 0 {

@@ -39,7 +39,7 @@ func (l *layout) tonight(s *fact.Side, h float64) sheet.Block {
 // tonightIn is tonight in so many lines a task at most.
 func (l *layout) tonightIn(s *fact.Side, most int) sheet.Block {
 	var b sheet.Block
-	c := l.strip(l.form.lines)
+	c := l.columnOf(l.form.lines)
 	if !l.form.narrow {
 		b = c.Frame(sheet.Part{Title: words.Tonight}, sheet.Block{})
 	}

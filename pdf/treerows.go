@@ -15,33 +15,33 @@ type treeRows struct {
 	side   *fact.Side
 	narrow bool
 	rows   []sheet.TreeRow
-	at     []at        // the branch of each row, fork -1 for none
+	at     []at        // the branch of each row, parting -1 for none
 	rowOf  map[at]int  // and back
 	notes  map[int]int // rows whose note a section prints, and its number
 	mark   map[string]string
 }
 
-func newTreeRows(s *fact.Side, narrow bool) *treeRows { return rowsOf(s, partings(s), narrow) }
+func newTreeRows(s *fact.Side, narrow bool) *treeRows { return rowsOf(s, lineTree(s), narrow) }
 
-// rowsOf are the rows of a tree of forks.
-func rowsOf(s *fact.Side, forks []fact.Fork, narrow bool) *treeRows {
-	t := &treeRows{forest: grown(forks), side: s, narrow: narrow, rowOf: map[at]int{}, notes: map[int]int{}, mark: marks(s)}
+// rowsOf are the rows of a tree of partings.
+func rowsOf(s *fact.Side, partings []fact.Parting, narrow bool) *treeRows {
+	t := &treeRows{forest: grown(partings), side: s, narrow: narrow, rowOf: map[at]int{}, notes: map[int]int{}, mark: marks(s)}
 	for n, root := range t.roots {
 		parent := t.begin(root, n == 0)
-		t.fork(root, parent)
+		t.parting(root, parent)
 	}
 	return t
 }
 
-// partings are the forks of a side. Where its lines never part each line is one of its
+// lineTree is the partings of a side. Where its lines never part each line is one of its
 // own, from the first move of theirs.
-func partings(s *fact.Side) []fact.Fork {
-	for _, f := range s.Forks {
+func lineTree(s *fact.Side) []fact.Parting {
+	for _, f := range s.Partings {
 		if len(f.Branches) > 0 {
-			return s.Forks
+			return s.Partings
 		}
 	}
-	var list []fact.Fork
+	var list []fact.Parting
 	first := 0 // plies before their first move
 	if s.MyColor == "white" {
 		first = 1
@@ -56,7 +56,7 @@ func partings(s *fact.Side) []fact.Fork {
 		} else if x.Kind == fact.TheyLeave {
 			br.State = fact.NoAnswer
 		}
-		list = append(list, fact.Fork{Stem: x.Line[:first], Reach: x.Reach, From: -1, Branches: []fact.Branch{br}})
+		list = append(list, fact.Parting{Stem: x.Line[:first], Reach: x.Reach, From: -1, Branches: []fact.Branch{br}})
 	}
 	return list
 }
@@ -74,16 +74,16 @@ func (t *treeRows) add(r sheet.TreeRow, a at) int {
 	t.rows = append(t.rows, r)
 	t.at = append(t.at, a)
 	i := len(t.rows) - 1
-	if a.fork >= 0 {
+	if a.parting >= 0 {
 		t.rowOf[a] = i
 	}
 	return i
 }
 
-// begin is the row before a fork that hangs on none: how the game begins. It is the row
-// that the fork's branches hang on; -1 where there is nothing to say.
+// begin is the row before a parting that hangs on none: how the game begins. It is the row
+// that the parting's branches hang on; -1 where there is nothing to say.
 func (t *treeRows) begin(root int, first bool) int {
-	stem := t.forks[root].Stem
+	stem := t.partings[root].Stem
 	if len(stem) == 0 {
 		return -1
 	}
@@ -99,7 +99,7 @@ func (t *treeRows) begin(root int, first bool) int {
 			stem = stem[1:]
 		}
 	}
-	ply := len(t.forks[root].Stem) - len(stem)
+	ply := len(t.partings[root].Stem) - len(stem)
 	r.Text = func(sheet.TreeView) [][]sheet.Piece { return [][]sheet.Piece{t.movePieces(stem, ply)} }
 	i := t.add(r, at{-1, -1})
 	if first {
@@ -108,10 +108,10 @@ func (t *treeRows) begin(root int, first bool) int {
 	return i
 }
 
-// fork adds a fork's branches, each with what hangs on it.
-func (t *treeRows) fork(i, parent int) {
-	for j := range t.forks[i].Branches {
-		br := &t.forks[i].Branches[j]
+// parting adds a parting's branches, each with what hangs on it.
+func (t *treeRows) parting(i, parent int) {
+	for j := range t.partings[i].Branches {
+		br := &t.partings[i].Branches[j]
 		a := at{i, j}
 		r := sheet.TreeRow{Parent: parent, Label: numbered(br.Move, t.ply(a)), Weight: max(br.Reach, 1e-6), Share: max(br.Share.P, 1e-6)}
 		if br.Answer != "" {
@@ -125,14 +125,14 @@ func (t *treeRows) fork(i, parent int) {
 		t.rows[n].Text = func(v sheet.TreeView) [][]sheet.Piece { return t.text(n, v) }
 		t.rows[n].Aside = func(v sheet.TreeView) []sheet.Piece { return t.name(a, v) }
 		if t.continues(a) {
-			t.fork(br.Next, n)
+			t.parting(br.Next, n)
 		}
 	}
 }
 
 // toMove is the line of a row to the move of theirs, toEnd to where it ends.
 func (t *treeRows) toMove(a at) []string {
-	return append(slices.Clone(t.forks[a.fork].Stem), t.branch(a).Move)
+	return append(slices.Clone(t.partings[a.parting].Stem), t.branch(a).Move)
 }
 
 func (t *treeRows) toEnd(a at) []string {
@@ -212,8 +212,8 @@ func (t *treeRows) name(a at, v sheet.TreeView) []sheet.Piece {
 	if !t.continues(a) || v.Leaf || t.narrow {
 		return nil
 	}
-	next := t.forks[t.branch(a).Next]
-	if next.Name == "" || next.Name == t.forks[a.fork].Name {
+	next := t.partings[t.branch(a).Next]
+	if next.Name == "" || next.Name == t.partings[a.parting].Name {
 		return nil
 	}
 	return []sheet.Piece{{S: " · "}, {Look: sheet.Faint, S: next.Name}}
@@ -225,7 +225,7 @@ func (t *treeRows) goesOn(a at, v sheet.TreeView) []sheet.Piece {
 	ply := t.ply(a) + 2
 	then := br.Then
 	if t.continues(a) {
-		then = t.forks[br.Next].Stem
+		then = t.partings[br.Next].Stem
 		then = then[min(ply, len(then)):]
 	}
 	pieces := t.movePieces(then, ply)
@@ -241,7 +241,7 @@ func (t *treeRows) goesOn(a at, v sheet.TreeView) []sheet.Piece {
 // joins is the row that stands under which a branch goes on by another order of moves.
 func (t *treeRows) joins(a at, v sheet.TreeView) (int, bool) {
 	next := t.branch(a).Next
-	if next < 0 || next >= len(t.forks) || t.continues(a) || t.parent[next].fork < 0 {
+	if next < 0 || next >= len(t.partings) || t.continues(a) || t.parent[next].parting < 0 {
 		return 0, false
 	}
 	to := t.rowOf[t.parent[next]]
@@ -282,7 +282,7 @@ const lineEnds = 4.0
 // all numbers every row with a note, if notes are printed at all.
 func (t *treeRows) all(most int) {
 	for n, a := range t.at {
-		if a.fork >= 0 && most > 0 && t.branch(a).Note != "" {
+		if a.parting >= 0 && most > 0 && t.branch(a).Note != "" {
 			t.notes[n] = mostNotes
 		}
 	}
@@ -301,7 +301,7 @@ func (t *treeRows) number(stands []bool, most int) []int {
 	var list []int
 	seen := map[string]bool{}
 	for n, a := range t.at {
-		if a.fork >= 0 && stands[n] && t.branch(a).Note != "" && !seen[t.branch(a).Note] {
+		if a.parting >= 0 && stands[n] && t.branch(a).Note != "" && !seen[t.branch(a).Note] {
 			list = append(list, n)
 			seen[t.branch(a).Note] = true
 		}

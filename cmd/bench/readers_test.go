@@ -68,7 +68,7 @@ func tree(ctx context.Context, workers int, opt fetch.Options, patterns ...strin
 		return nil, err
 	}
 	var parts []*profile.Counts
-	games.Share(func() func(*pgn.Game) {
+	games.Spread(func() func(*pgn.Game) {
 		part := profile.NewCounts(depth)
 		parts = append(parts, part)
 		return func(g *pgn.Game) { part.Add(g) }
@@ -88,7 +88,7 @@ func peers(ctx context.Context, workers int, path string) (int64, error) {
 	}
 	take := profile.TakePeers(profile.PeerOptions{Fold: fetch.Fold}, workers)
 	defer take.Close()
-	games.Share(func() func(*pgn.Game) { return take.Worker(nil) })
+	games.Spread(func() func(*pgn.Game) { return take.Worker(nil) })
 	if err := games.Err(); err != nil {
 		return 0, err
 	}

@@ -213,7 +213,7 @@ func (a *app) takePeers(take *profile.PeerIntake, inputs []fetch.Input, own func
 	if err != nil {
 		return nil, hinted(err)
 	}
-	games.Share(func() func(*pgn.Game) {
+	games.Spread(func() func(*pgn.Game) {
 		var mine func(*pgn.Game) (white, black bool)
 		if own != nil {
 			mine = own()

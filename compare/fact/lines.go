@@ -65,7 +65,7 @@ func (x Exit) lines() [][]string {
 	return out
 }
 
-func (f Fork) lines() [][]string {
+func (f Parting) lines() [][]string {
 	out := [][]string{f.Stem}
 	for _, b := range f.Branches {
 		line := with(f.Stem, b.Move)

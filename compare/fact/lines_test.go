@@ -13,7 +13,7 @@ import (
 var noMoves = []string{
 	"Again.File", "Change.SameIn", "Change.Since", "Change.Speed", "Diagram.Arrow", "Diagram.EPD", "Diagram.Origin",
 	"Diagram.Why", "Diagram.View", "Engine.Name", "Exit.ECO", "Exit.EPD", "Exit.File", "Exit.Kind", "Exit.Last", "Exit.Name", "Exit.Note",
-	"Fact.Text", "Fork.ECO", "Fork.Name", "Branch.EndsWith", "Branch.Last", "Branch.Note", "Branch.State",
+	"Fact.Text", "Parting.ECO", "Parting.Name", "Branch.EndsWith", "Branch.Last", "Branch.Note", "Branch.State",
 	"GameRow.Black", "GameRow.Class", "GameRow.Date", "GameRow.ECO", "GameRow.File", "GameRow.LeftBy", "GameRow.Opening", "GameRow.Result",
 	"GameRow.Score", "GameRow.Theirs", "GameRow.White", "Habit.Last", "Hint.Color", "Mistake.File", "Mistake.Last", "Mistake.Note",
 	"Option.Character", "Option.Reasons", "Order.Kind", "Ref.Class", "Ref.Date", "Ref.File", "Surprise.Note",

@@ -2,12 +2,12 @@ package fact
 
 import "foreply/fetch/pgn"
 
-// Fork is a position with the opponent to move where the lines to expect part.
-type Fork struct {
+// Parting is a position with the opponent to move where the lines to expect part.
+type Parting struct {
 	Stem     []string `json:"stem"`     // SAN from the first move to the position
 	Reach    float64  `json:"reach"`    // of the position
 	Visits   int      `json:"visits"`   // of theirs
-	From     int      `json:"from"`     // index of the fork it continues, -1 for the first
+	From     int      `json:"from"`     // index of the parting it continues, -1 for the first
 	Branches []Branch `json:"branches"` // likeliest first
 	Rest     Share    `json:"rest"`     // all other moves together
 	ECO      string   `json:"eco,omitempty"`
@@ -23,7 +23,7 @@ const (
 	ByWayBack  = "way_back"   // not in the book, but Answer leads back into it
 )
 
-// Branch is one move of theirs at a fork and what the book has for it.
+// Branch is one move of theirs at a parting and what the book has for it.
 type Branch struct {
 	Move     string   `json:"move"` // SAN
 	Share    Share    `json:"share"`
@@ -31,9 +31,9 @@ type Branch struct {
 	State    string   `json:"state"`
 	Answer   string   `json:"answer,omitempty"`    // your main choice, or your way back, SAN
 	Back     *Back    `json:"back,omitempty"`      // what Answer is if it is a way back
-	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next fork or exit
-	Next     int      `json:"next"`                // index of the fork it leads to, -1 for none
-	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no fork
+	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next parting or exit
+	Next     int      `json:"next"`                // index of the parting it leads to, -1 for none
+	EndsWith string   `json:"ends_with,omitempty"` // exit kind when it leads to no parting
 	Note     string   `json:"note,omitempty"`      // the user's own, on their move or your answer
 	Last     pgn.Date `json:"last,omitzero"`       // when they last played it
 

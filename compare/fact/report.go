@@ -135,10 +135,10 @@ type Side struct {
 	List       []GameRow    `json:"list,omitempty"`
 	Hints      []Hint       `json:"hints,omitempty"` // of few games: what they do with the other colour
 	Tonight    []Task       `json:"tonight"`
-	Exits      []Exit       `json:"exits"`   // lines to expect, likeliest first
-	Other      float64      `json:"other"`   // reach cut under the threshold; exits + other = 1
-	Forks      []Fork       `json:"forks"`   // the same lines as a tree, in reading order
-	Further    []Fork       `json:"further"` // the tree with lines under the threshold as well, for who has room
+	Exits      []Exit       `json:"exits"`    // lines to expect, likeliest first
+	Other      float64      `json:"other"`    // reach cut under the threshold; exits + other = 1
+	Partings   []Parting    `json:"partings"` // the same lines as a tree, in reading order
+	Further    []Parting    `json:"further"`  // the tree with lines under the threshold as well, for who has room
 	Unanswered []Unanswered `json:"unanswered"`
 	WaysBack   []WayBack    `json:"ways_back"` // moves of theirs that are not in the book and need no new answer, likeliest first
 	Coverage   []Coverage   `json:"coverage"`

@@ -47,10 +47,10 @@ func Consult(found *analysis.Found, s *fact.Side) {
 		u := &s.Unanswered[i]
 		u.Best = Best(found, walk.Resolved(u.Line).End, bestShown)
 	}
-	for i := range s.Forks {
-		for j := range s.Forks[i].Branches {
-			if b := &s.Forks[i].Branches[j]; b.Answer != "" && (b.EndsWith == fact.BookEnds || b.EndsWith == fact.LimitInBook) {
-				b.Best = bestOf(found, slices.Concat(s.Forks[i].Stem, []string{b.Move, b.Answer}, b.Then))
+	for i := range s.Partings {
+		for j := range s.Partings[i].Branches {
+			if b := &s.Partings[i].Branches[j]; b.Answer != "" && (b.EndsWith == fact.BookEnds || b.EndsWith == fact.LimitInBook) {
+				b.Best = bestOf(found, slices.Concat(s.Partings[i].Stem, []string{b.Move, b.Answer}, b.Then))
 			}
 		}
 	}

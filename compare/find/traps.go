@@ -242,12 +242,12 @@ func (g Games) citeTrap(t *fact.Trap, places []int32) {
 	t.Expected = g.Expected(visits)
 }
 
-// Mark points at the traps from the branches of forks where their move there went
+// Mark points at the traps from the branches of partings where their move there went
 // wrong before.
-func Mark(forks []fact.Fork, traps []fact.Trap) {
-	keys := make([]uint64, len(forks))
-	for i := range forks {
-		stem := walk.Resolved(forks[i].Stem)
+func Mark(partings []fact.Parting, traps []fact.Trap) {
+	keys := make([]uint64, len(partings))
+	for i := range partings {
+		stem := walk.Resolved(partings[i].Stem)
 		keys[i] = stem.End.Key()
 	}
 	for i := range traps {
@@ -257,12 +257,12 @@ func Mark(forks []fact.Fork, traps []fact.Trap) {
 		}
 		before := len(t.Line) - 1
 		key := walk.Resolved(t.Line).Keys[before]
-		for j := range forks {
+		for j := range partings {
 			if keys[j] != key {
 				continue
 			}
-			for k := range forks[j].Branches {
-				if b := &forks[j].Branches[k]; b.Move == t.Line[before] {
+			for k := range partings[j].Branches {
+				if b := &partings[j].Branches[k]; b.Move == t.Line[before] {
 					b.Trap = t
 				}
 			}

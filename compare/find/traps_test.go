@@ -103,10 +103,10 @@ func TestTrapsInOrder(t *testing.T) {
 		t.Errorf("%+v, %+v", n, traps[2].Newest)
 	}
 	c := compare(t, gamesOf(t, rows...), book)
-	forks := Forks(c.w, c.games)
-	Mark(forks, traps)
+	partings := Partings(c.w, c.games)
+	Mark(partings, traps)
 	marked := map[string]*fact.Trap{}
-	for _, f := range forks {
+	for _, f := range partings {
 		for _, b := range f.Branches {
 			if b.Trap != nil {
 				marked[b.Move] = b.Trap

@@ -54,7 +54,7 @@ func named(s string) string {
 // branch is the lines to expect as a tree by moves.
 type branch struct {
 	san      string
-	reach    float64 // of the exits it leads to, or as a fork tells it: with what was cut
+	reach    float64 // of the exits it leads to, or as a parting tells it: with what was cut
 	comments []string
 	glyphs   []int
 	next     []*branch
@@ -84,8 +84,8 @@ func Tree(engine *fact.Engine, s *fact.Side, book *book.Book) *pgn.Line {
 		}
 	}
 	root.judge(s)
-	for i := range s.Forks {
-		root.tell(&s.Forks[i])
+	for i := range s.Partings {
+		root.tell(&s.Partings[i])
 	}
 	root.sort()
 	return &pgn.Line{Comments: root.comments, Moves: root.moves()}
@@ -136,8 +136,8 @@ func (b *branch) find(line []string) *branch {
 	return b
 }
 
-// tell takes the reach of moves from the fork they stand at.
-func (b *branch) tell(f *fact.Fork) {
+// tell takes the reach of moves from the parting they stand at.
+func (b *branch) tell(f *fact.Parting) {
 	at := b.find(f.Stem)
 	if at == nil {
 		return

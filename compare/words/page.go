@@ -753,7 +753,7 @@ const fewChoices = 3
 // FirstChoices are the likeliest moves of theirs at the first parting, or of few games what
 // most of them did.
 func FirstChoices(s *fact.Side) Sentence {
-	if s.Counted() || len(s.Forks) == 0 {
+	if s.Counted() || len(s.Partings) == 0 {
 		for i := range s.Tonight {
 			if s.Tonight[i].Lead == fact.LeadExpect {
 				return append(Sentence{say("%s: ", games(s.Games, "game"))}, Expect(&s.Tonight[i], nil)...)
@@ -761,7 +761,7 @@ func FirstChoices(s *fact.Side) Sentence {
 		}
 		return nil
 	}
-	fk := &s.Forks[0]
+	fk := &s.Partings[0]
 	var out Sentence
 	for i := range fk.Branches[:min(len(fk.Branches), fewChoices)] {
 		br := &fk.Branches[i]

@@ -11,7 +11,7 @@
 // The work is done in two passes. split (split.go) finds where a game ends;
 // parse (parse.go) reads what lies between. Both stand on the same functions of
 // scan.go, and only split decides on borders, so a skipped game is exactly as
-// long as a read one. Reader.Share (share.go) has several workers do both over
+// long as a read one. Reader.Spread (spread.go) has several workers do both over
 // blocks of games, with the same outcome as one.
 package pgn
 

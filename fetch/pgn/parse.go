@@ -15,7 +15,7 @@ const (
 )
 
 // parser reads games that split has cut out, one after another. It needs nothing
-// of the Reader, and each worker of Share has its own. Its buffers are used again.
+// of the Reader, and each worker of Spread has its own. Its buffers are used again.
 type parser struct {
 	opt  *Options
 	game Game

@@ -18,7 +18,7 @@ import (
 // split is all there is to find borders, needs no state from what came before,
 // and never looks at a game twice unless it lacks its end. Nor does it look at the
 // moves that the parser has read ahead (ahead.go). Blocks for workers are cut where
-// it would find a border, whatever stands before (share.go).
+// it would find a border, whatever stands before (spread.go).
 
 // span tells where the parts of a game lie in the text.
 type span struct {

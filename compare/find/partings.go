@@ -8,34 +8,34 @@ import (
 	"foreply/profile/stat"
 )
 
-// forks arranges the followed positions as a tree for reading: each position
-// of theirs where two moves or more have a reach worth following is a fork;
+// partings arranges the followed positions as a tree for reading: each position
+// of theirs where two moves or more have a reach worth following is a parting;
 // where one move alone has, the line runs on through it.
-type forks struct {
+type partings struct {
 	games Games
 	w     *walk.Walk
 	at    map[walk.Key]*walk.State
 	index map[*walk.State]int
-	out   []fact.Fork
+	out   []fact.Parting
 }
 
-// Forks are the lines to expect as a tree.
-func Forks(w *walk.Walk, games Games) []fact.Fork {
-	f := &forks{games: games, w: w, at: w.ByPlace(), index: map[*walk.State]int{}}
+// Partings are the lines to expect as a tree.
+func Partings(w *walk.Walk, games Games) []fact.Parting {
+	f := &partings{games: games, w: w, at: w.ByPlace(), index: map[*walk.State]int{}}
 	if len(w.Order) > 0 {
 		f.follow(w.Order[0], -1)
 	}
 	return f.out
 }
 
-// follow runs from s to the next fork and adds it; it returns the moves on the
-// way, the fork's index or -1, and how the line ends if it meets none.
-func (f *forks) follow(s *walk.State, from int) (moves []board.Move, fork int, ending string) {
+// follow runs from s to the next parting and adds it; it returns the moves on the
+// way, the parting's index or -1, and how the line ends if it meets none.
+func (f *partings) follow(s *walk.State, from int) (moves []board.Move, parting int, ending string) {
 	for {
 		shown := f.shown(s)
 		switch {
 		case s.Pos.Turn() != f.w.Book.Mine && len(shown) >= 2:
-			return moves, f.fork(s, from, shown), ""
+			return moves, f.parting(s, from, shown), ""
 		case len(shown) == 0:
 			return moves, -1, f.ending(s)
 		}
@@ -49,7 +49,7 @@ func (f *forks) follow(s *walk.State, from int) (moves []board.Move, fork int, e
 }
 
 // shown lists the moves out of s whose reach is worth following.
-func (f *forks) shown(s *walk.State) []*walk.Flow {
+func (f *partings) shown(s *walk.State) []*walk.Flow {
 	mine := s.Pos.Turn() == f.w.Book.Mine
 	var shown []*walk.Flow
 	anyCovered := mine
@@ -69,7 +69,7 @@ func (f *forks) shown(s *walk.State) []*walk.Flow {
 }
 
 // ending names the exit that s ends in.
-func (f *forks) ending(s *walk.State) string {
+func (f *partings) ending(s *walk.State) string {
 	for _, kind := range [...]string{fact.GameOver, fact.LimitInBook, fact.BookEnds} {
 		if f.w.Ends[walk.EndKey{Kind: kind, Key: s.Key, Ply: s.Ply}] != nil {
 			return kind
@@ -78,14 +78,14 @@ func (f *forks) ending(s *walk.State) string {
 	return "" // it thins out under the threshold
 }
 
-func (f *forks) fork(s *walk.State, from int, shown []*walk.Flow) int {
+func (f *partings) parting(s *walk.State, from int, shown []*walk.Flow) int {
 	if i, ok := f.index[s]; ok {
 		return i
 	}
 	i := len(f.out)
 	f.index[s] = i
 	t := walk.NewTrack(s.Path())
-	f.out = append(f.out, fact.Fork{
+	f.out = append(f.out, fact.Parting{
 		Stem: t.SANs, Reach: s.Mass, Visits: s.Expected.Visits, From: from,
 		ECO: t.Opening().ECO, Name: t.Opening().Name,
 	})
@@ -115,7 +115,7 @@ func printTens(branches []fact.Branch, rest *fact.Share) {
 	rest.SetTen(tens[len(branches)])
 }
 
-func (f *forks) branch(s *walk.State, t walk.Track, fl *walk.Flow, fork int) fact.Branch {
+func (f *partings) branch(s *walk.State, t walk.Track, fl *walk.Flow, parting int) fact.Branch {
 	after := t.And(fl.Likely.Move)
 	b := fact.Branch{
 		Move: after.SANs[len(after.SANs)-1], Share: shareAt(s, fl.Likely.Range, fl.Likely.N),
@@ -139,13 +139,13 @@ func (f *forks) branch(s *walk.State, t walk.Track, fl *walk.Flow, fork int) fac
 	case fl.Meets:
 		b.State = fact.Returns
 	}
-	f.answer(&b, next, after, fork)
+	f.answer(&b, next, after, parting)
 	return b
 }
 
 // answer adds your main choice and how it goes on.
-func (f *forks) answer(b *fact.Branch, next *walk.State, after walk.Track, fork int) {
-	moves, to, ending := f.follow(next, fork)
+func (f *partings) answer(b *fact.Branch, next *walk.State, after walk.Track, parting int) {
+	moves, to, ending := f.follow(next, parting)
 	line := walk.NewTrack(append(after.Moves[:len(after.Moves):len(after.Moves)], moves...))
 	b.Next, b.EndsWith = to, ending
 	b.Answer, b.Then = line.SANs[len(after.SANs)], line.SANs[len(after.SANs)+1:]

@@ -33,7 +33,7 @@ func readAlone(src io.Reader, opt Options) outcome {
 	return o
 }
 
-// readShared reads with Share and puts the games in order.
+// readShared reads with Spread and puts the games in order.
 func readShared(src io.Reader, opt Options, workers, size int) outcome {
 	r := NewReader(src, opt)
 	var o outcome
@@ -56,7 +56,7 @@ func readShared(src io.Reader, opt Options, workers, size int) outcome {
 			},
 		}
 	}
-	(&sharer{r: r, size: size}).run(hands)
+	(&spreader{r: r, size: size}).run(hands)
 	o.Seen, o.Problems, o.Err = r.Games(), r.Problems(), r.Err()
 	return o
 }
@@ -103,7 +103,7 @@ func fixtures(t testing.TB) [][]byte {
 
 // Whatever stands in a file, and in whatever order, it is read the same by one
 // worker and by many, in blocks of any size.
-func TestShareGivesTheSame(t *testing.T) {
+func TestSpreadGivesTheSame(t *testing.T) {
 	files := append(fixtures(t), []byte(lastGame), []byte("\n"+lastGame+"\n"), []byte("\n\n"), []byte("1-0\n\n"),
 		[]byte("[A \"x 1-0\n\n"), []byte("; 1-0\n"), []byte("{ 1-0\n\n"), []byte("1. e4 ( 1. d4 1-0\n\n"), []byte("\xE9 1-0\n"))
 	rnd := rand.New(rand.NewPCG(3, 1))
@@ -157,7 +157,7 @@ func TestShareUsesAllWorkers(t *testing.T) {
 		workers[i] = Worker{Game: func(*Game) { here() }}
 	}
 	r := NewReader(bytes.NewReader(benchGames(4000, false)), Options{})
-	r.Share(workers)
+	r.Spread(workers)
 	if r.Games() != 4000 {
 		t.Errorf("%d games, want 4000", r.Games())
 	}
@@ -174,7 +174,7 @@ func TestShareStops(t *testing.T) {
 			}}
 		}
 		endless := &repeated{text: benchGames(100, false)}
-		NewReader(endless, Options{}).Share(workers)
+		NewReader(endless, Options{}).Spread(workers)
 		if blocks != 2 {
 			t.Errorf("%d workers: %d blocks, want 2", n, blocks)
 		}
@@ -262,7 +262,7 @@ func TestPlies(t *testing.T) {
 	}
 }
 
-func FuzzShare(f *testing.F) {
+func FuzzSpread(f *testing.F) {
 	addSeeds(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		// Twice, with games between that are easily cut, so that there are borders.

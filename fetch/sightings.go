@@ -6,15 +6,15 @@ import (
 	"foreply/fetch/pgn"
 )
 
-// scout judges the players of games for one worker and remembers the names of a
+// sightings judge the players of games for one worker and remember the names of a
 // block, so that the roster can count them in the order of the file.
-type scout struct {
+type sightings struct {
 	roster *roster
 	names  map[string]*sighted
 	block  []*sighted // the names of this block, in order
 }
 
-// sighted is a spelling as a scout knows it.
+// sighted is a spelling as they know it.
 type sighted struct {
 	name   string
 	theirs bool
@@ -22,10 +22,10 @@ type sighted struct {
 	byID   bool // one of the IDs stood beside it in this block
 }
 
-func newScout(r *roster) *scout { return &scout{roster: r, names: map[string]*sighted{}} }
+func newSightings(r *roster) *sightings { return &sightings{roster: r, names: map[string]*sighted{}} }
 
 // see judges the players of a game and counts their names.
-func (s *scout) see(game *pgn.Game) (white, black bool) {
+func (s *sightings) see(game *pgn.Game) (white, black bool) {
 	one, two := game.Players()
 	return s.side(one), s.side(two)
 }
@@ -33,7 +33,7 @@ func (s *scout) see(game *pgn.Game) (white, black bool) {
 // Matcher returns a Match that remembers the names it has judged, for the games
 // of an archive. It serves one goroutine.
 func (w Who) Matcher() func(*pgn.Game) (white, black bool) {
-	s := newScout(newRoster("", w))
+	s := newSightings(newRoster("", w))
 	return func(game *pgn.Game) (white, black bool) {
 		white, black = s.see(game)
 		s.forget()
@@ -42,7 +42,7 @@ func (w Who) Matcher() func(*pgn.Game) (white, black bool) {
 }
 
 // side takes the number, if there is one, and else the name.
-func (s *scout) side(p *pgn.Player) bool {
+func (s *sightings) side(p *pgn.Player) bool {
 	theirs, decided := s.roster.who.byID(p)
 	if decided && !theirs {
 		return false
@@ -59,7 +59,7 @@ func (s *scout) side(p *pgn.Player) bool {
 	return n.theirs
 }
 
-func (s *scout) sighted(name string) *sighted {
+func (s *sightings) sighted(name string) *sighted {
 	if n := s.names[name]; n != nil {
 		return n
 	}
@@ -73,7 +73,7 @@ func (s *scout) sighted(name string) *sighted {
 }
 
 // report hands over the names of the block and begins a new one.
-func (s *scout) report() []sighted {
+func (s *sightings) report() []sighted {
 	out := make([]sighted, len(s.block))
 	for i, n := range s.block {
 		out[i] = *n
@@ -83,14 +83,14 @@ func (s *scout) report() []sighted {
 }
 
 // forget begins a new block.
-func (s *scout) forget() {
+func (s *sightings) forget() {
 	for _, n := range s.block {
 		n.games, n.byID = 0, false
 	}
 	s.block = s.block[:0]
 }
 
-// add counts the names of a block. The scout judged them by the same rules.
+// add counts the names of a block. They judged them by the same rules.
 func (r *roster) add(names []sighted) {
 	for i := range names {
 		if names[i].byID {

@@ -17,7 +17,7 @@ import (
 // their results) pieces are cut out one by one with split and handed to the
 // workers instead: slower, and with the same outcome.
 
-// Worker is what one of the goroutines of Share does with the games it reads. Its
+// Worker is what one of the goroutines of Spread does with the games it reads. Its
 // functions are never called twice at a time.
 type Worker struct {
 	// Want is like Options.Want, in place of it.
@@ -30,7 +30,7 @@ type Worker struct {
 
 	// Done is called at the end of each block, and what it returns once all blocks
 	// before are done: in the order of the input, one at a time, in the goroutine
-	// that called Share. False ends the reading. Either may be nil.
+	// that called Spread. False ends the reading. Either may be nil.
 	Done func() func(Passed) bool
 }
 
@@ -68,21 +68,21 @@ type block struct {
 }
 
 const (
-	shareSize    = 256 << 10 // bytes of a block
+	spreadSize   = 256 << 10 // bytes of a block
 	blocksAhead  = 2         // blocks waiting, for each worker
 	searchFactor = 2         // how many times MaxGame is searched for a safe cut
 )
 
-// Share reads all games with the workers, each in a goroutine of its own; with a
+// Spread reads all games with the workers, each in a goroutine of its own; with a
 // single one, in that of the caller. It is called in place of All; Err, Games and
 // Problems tell the same as after All.
-func (r *Reader) Share(workers []Worker) {
-	s := &sharer{r: r, size: shareSize}
+func (r *Reader) Spread(workers []Worker) {
+	s := &spreader{r: r, size: spreadSize}
 	s.run(workers)
 }
 
-// sharer is a Share at work.
-type sharer struct {
+// spreader is a Spread at work.
+type spreader struct {
 	r      *Reader // cuts the input
 	size   int     // bytes of a block
 	tried  int     // bytes of the buffer that have no safe cut
@@ -91,7 +91,7 @@ type sharer struct {
 	spare  chan []byte // buffers of blocks to be used again
 }
 
-func (s *sharer) run(workers []Worker) {
+func (s *spreader) run(workers []Worker) {
 	s.r.splitter.ahead = nil // r only cuts; the workers read
 	s.stop, s.spare = make(chan struct{}), make(chan []byte, (blocksAhead+1)*len(workers)+2)
 	first := s.next()
@@ -109,7 +109,7 @@ func (s *sharer) run(workers []Worker) {
 }
 
 // spread deals the blocks out to the workers.
-func (s *sharer) spread(first *block, workers []Worker) {
+func (s *spreader) spread(first *block, workers []Worker) {
 	var all sync.WaitGroup
 	jobs, order := make(chan *block), make(chan *block, blocksAhead*len(workers))
 	all.Go(func() { s.deal(first, jobs, order) })
@@ -134,7 +134,7 @@ func (s *sharer) spread(first *block, workers []Worker) {
 
 // deal cuts the input until its end or until the caller has enough. A block that
 // is in order always reaches a worker, so that nobody waits for it in vain.
-func (s *sharer) deal(first *block, jobs, order chan<- *block) {
+func (s *spreader) deal(first *block, jobs, order chan<- *block) {
 	defer close(order)
 	defer close(jobs)
 	for b := first; b != nil; b = s.next() {
@@ -148,7 +148,7 @@ func (s *sharer) deal(first *block, jobs, order chan<- *block) {
 }
 
 // pass puts together what the blocks gave. It is called in their order.
-func (s *sharer) pass(b *block) bool {
+func (s *spreader) pass(b *block) bool {
 	r := s.r
 	for i := range b.loose {
 		if len(r.loose) < maxLoose {
@@ -171,7 +171,7 @@ func (s *sharer) pass(b *block) bool {
 }
 
 // next cuts the next block off the input; nil at its end.
-func (s *sharer) next() *block {
+func (s *spreader) next() *block {
 	r := s.r
 	for {
 		if window := r.end - r.start; r.eof || window >= s.size && s.tried < window {
@@ -197,7 +197,7 @@ func (s *sharer) next() *block {
 
 // block takes n bytes off the input as a block. The block takes the buffer along,
 // and what is behind it goes to another one.
-func (s *sharer) block(n int) *block {
+func (s *spreader) block(n int) *block {
 	r := s.r
 	b := &block{buf: r.buf, text: r.buf[r.start : r.start+n], line: r.line, column: r.column, ready: make(chan struct{})}
 	r.advance(n)
@@ -220,7 +220,7 @@ func (s *sharer) block(n int) *block {
 }
 
 // single cuts out one game with split; nil at the end.
-func (s *sharer) single() *block {
+func (s *spreader) single() *block {
 	r := s.r
 	before := r.end - r.start
 	defer func() { s.tried = max(0, s.tried-(before-(r.end-r.start))) }()

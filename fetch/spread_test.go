@@ -40,7 +40,7 @@ func TestWorkersChangeNothing(t *testing.T) {
 	}
 }
 
-// Share hands out the games of All, and keeps the same account.
+// Spread hands out the games of All, and keeps the same account.
 func TestShareHandsOutAll(t *testing.T) {
 	one, two := twoCollections(1)
 	dir := folder(t, "1.pgn", one, "2.pgn", two)
@@ -55,7 +55,7 @@ func TestShareHandsOutAll(t *testing.T) {
 			hands  int
 			counts = map[string]int{}
 		)
-		g.Share(func() func(*pgn.Game) {
+		g.Spread(func() func(*pgn.Game) {
 			hands++
 			return func(game *pgn.Game) {
 				lock.Lock()
