@@ -142,6 +142,8 @@ type settings struct {
 	web    map[string]*web.Source // the servers among the sources, by id
 	unread error                  // why the user's own file could not be read
 	held   []string               // what the file asks of the engine and doesn't get, for messages
+
+	tokensHeld map[string]string // servers that get no token, by id: where the file asks for it
 }
 
 // loadConfig reads the file at path or, if path is empty, the first of the
@@ -161,7 +163,7 @@ func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
 	}
 	s.resolve()
 	if path == "" && file == configName {
-		s.holdEngine()
+		s.holdBack()
 	}
 	return s, s.validate()
 }

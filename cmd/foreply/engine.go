@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -25,49 +24,6 @@ func (e *engineConfig) wanted() bool { return e.Command != "" && e.Command != no
 func (e *engineConfig) placed() bool {
 	program, _, _ := strings.Cut(e.Command, " ")
 	return strings.ContainsRune(program, '/')
-}
-
-// holdEngine drops a program, and options of an engine, that a file names which
-// merely lies in the working folder: it may be a stranger's, and options may name
-// files to write. They count if the user's own configuration has the same.
-func (s *settings) holdEngine() {
-	e, own := &s.Engine, ownEngine()
-	const command, options = "engine.command", "engine.options"
-	if e.wanted() && s.origin(command) == s.inFile(command) && e.Command != own.Command {
-		s.held = append(s.held, fmt.Sprintf("%s: the engine %q is not started", s.inFile(command), e.Command))
-		e.Command = ""
-	}
-	if e.wanted() && len(e.Options) > 0 && !slices.Equal(e.Options, own.Options) {
-		s.held = append(s.held, s.inFile(options)+": the engine's options are not set")
-		e.Options = nil
-	}
-}
-
-// ownEngine is the engine of the user's own configuration, as far as that can be
-// read.
-func ownEngine() engineConfig {
-	place := ownConfig()
-	text, err := os.ReadFile(place)
-	if err != nil {
-		return engineConfig{}
-	}
-	shape := checkShape(place, text, configType)
-	own := &settings{file: place, lines: shape.lines}
-	if len(shape.errs) > 0 || own.decode(text) != nil {
-		return engineConfig{}
-	}
-	own.resolve()
-	return own.Engine
-}
-
-// tellHeld says what a configuration in the working folder doesn't get.
-func (a *app) tellHeld(s *settings) {
-	for _, what := range s.held {
-		a.say.note("%s: a file in the working folder can't ask for that by itself", what)
-	}
-	if len(s.held) > 0 {
-		a.say.hint("--engine or FOREPLY_ENGINE names a program, --config %s takes all of the file; or write the same into %s", configName, ownConfig())
-	}
 }
 
 // wholePath gives the program of a command, not its arguments, a path that holds in

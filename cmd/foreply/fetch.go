@@ -83,6 +83,7 @@ func (a *app) fetch(cmd *cobra.Command, f *flags, ids []string) error {
 // stops nothing else.
 func (r *fetchRun) all(opponents []opponentConfig) error {
 	r.row("source", "opponent", "requests", "bytes", "games", "theirs", "new", "kept", "warnings")
+	r.errs = r.cfg.tokenHeld(opponents)
 	for _, o := range opponents {
 		for _, source := range r.cfg.Sources {
 			if r.ctx.Err() == nil {
@@ -108,6 +109,9 @@ func (r *fetchRun) one(source *sourceConfig, o *opponentConfig) {
 			r.errs = append(r.errs, atSource(source.ID, err))
 		}
 		return
+	}
+	if r.cfg.tokensHeld[source.ID] != "" {
+		return // told before
 	}
 	for _, handle := range o.at(source.ID) {
 		if err := r.ask(source, o, handle); err != nil {

@@ -90,6 +90,9 @@ func (r *fetchRun) planned(source *sourceConfig, o *opponentConfig, handle strin
 			r.row(source.ID, called(o, handle), "("+p.Note+")")
 		}
 	}
+	if r.cfg.tokensHeld[source.ID] != "" {
+		r.row(source.ID, called(o, handle), "(only with --config "+configName+": a token would be sent)")
+	}
 	if len(plan) == 0 {
 		r.row(source.ID, called(o, handle), "(nothing: all is closed and kept)")
 	}
