@@ -12,9 +12,9 @@ import (
 	"testing"
 )
 
-// wordless are the rooms that find, choose and walk: what is said of it stands in
-// words.
-var wordless = []string{".", "find", "rank", "book", "walk", "lines", "past"}
+// wordless are the rooms that find, choose and walk, and those that print: what is said
+// of it stands in words.
+var wordless = []string{".", "find", "rank", "book", "walk", "lines", "past", "../pdf", "../pdf/sheet"}
 
 // twoWords is what a sentence has and no kind, field or move.
 var twoWords = regexp.MustCompile(`\pL{2,},? \pL+`)

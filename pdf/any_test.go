@@ -341,7 +341,7 @@ func checkNeverDropped(t *testing.T, p *sheet.Page, rep *fact.Report, sides []fa
 		t.Error("the page does not say that notes are forbidden")
 	}
 	for _, g := range rep.Basis.Meetings {
-		if d := day(g.Date); !strings.Contains(text, d) {
+		if d := words.Dated(g.Date); !strings.Contains(text, d) {
 			t.Errorf("the game of %s between the two is missing", d)
 		}
 	}

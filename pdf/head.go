@@ -5,7 +5,6 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
-	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -104,7 +103,7 @@ func (l *layout) blanks(b *sheet.Block) {
 		share       float64 // of the width at least; the event has the rest
 	}{
 		{words.EventBlank, hd.Event, 0}, {words.RoundBlank, hd.Round, 0.045}, {words.BoardBlank, hd.Board, 0.045},
-		{words.DateBlank, day(hd.Date), 0.12}, {words.ClockBlank, hd.Clock, 0.1},
+		{words.DateBlank, words.Dated(hd.Date), 0.12}, {words.ClockBlank, hd.Clock, 0.1},
 	}
 	const gap, pad = 12.0, 4.0
 	label := func(s string) float64 { return l.f.Regular.Width(s, blankLabel) + pad }
@@ -158,15 +157,6 @@ func (l *layout) colourHead(s *fact.Side) sheet.Block {
 		}
 	}
 	return b
-}
-
-// day writes a date, or a part of one, as a player says it: 2 Nov 2026; nothing if
-// it is not known.
-func day(date pgn.Date) string {
-	if !date.Known() {
-		return ""
-	}
-	return words.Date(date)
 }
 
 // foot is what is missing, the warnings, how to read the page, the sources and the rule of

@@ -54,17 +54,6 @@ func TestMovesBreak(t *testing.T) {
 	}
 }
 
-func TestDay(t *testing.T) {
-	for in, want := range map[string]string{
-		"2026.11.02": "2 Nov 2026", "2026-11-02": "2 Nov 2026", "2026.11.??": "Nov 2026", "2026": "2026",
-		"????.??.??": "", "": "", "soon": "",
-	} {
-		if got := day(pgn.ParseDate(in)); got != want {
-			t.Errorf("%q gives %q, want %q", in, got, want)
-		}
-	}
-}
-
 // A board stands as its side sees it: the square a1 is dark, at the left below for White, at
 // the right above for Black; a man stands on his square.
 func TestBoardView(t *testing.T) {

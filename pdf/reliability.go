@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"foreply/compare/words"
 	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 	"foreply/profile/hindsight"
@@ -42,21 +43,21 @@ func LayoutTested(t *Tested, opt Options) (*sheet.Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &sheet.Page{W: w, H: h, Title: "The forecast in hindsight: " + sheet.Plain(t.Who)}
+	p := &sheet.Page{W: w, H: h, Title: words.TestedTitle(sheet.Plain(t.Who))}
 	p.Margin = sheet.Box{X: sideMargin, Y: topMargin, W: w - 2*sideMargin, H: h - topMargin - footMargin}
 	l := &testedLayout{f: f, w: p.Margin.W, t: t}
 	head, foot := l.head(), l.foot()
 	verdict := l.text(t.Verdict, less)
-	parts := []sheet.Block{l.part("trust it?", verdict, less)}
-	words := l.words()
+	parts := []sheet.Block{l.part(words.TrustIt, verdict, less)}
+	figures := l.figures()
 	if len(t.Bins) > 0 {
-		used := head.H + foot.H + height(parts) + height(words) + l.caption().H + 4*partGap
-		parts = append(parts, l.part("said, came", l.plot(p.Margin.H-used), body), l.part("", l.caption(), 0))
+		used := head.H + foot.H + height(parts) + height(figures) + l.caption().H + 4*partGap
+		parts = append(parts, l.part(words.SaidCame, l.plot(p.Margin.H-used), body), l.part("", l.caption(), 0))
 	}
 	var all sheet.Block
 	all.Put(head, 0, 0)
 	y := head.H
-	for _, b := range append(parts, words...) {
+	for _, b := range append(parts, figures...) {
 		all.Put(b, 0, y)
 		y += b.H
 	}
@@ -93,7 +94,7 @@ type testedLayout struct {
 func (l *testedLayout) head() sheet.Block {
 	var b sheet.Block
 	b.Add(stroke(0, 0, l.w, 0, 1.6))
-	kind := sheet.Right(l.f.Label("the forecast in hindsight", 0, 17, l.w/2, ink(colour, true)), l.w)
+	kind := sheet.Right(l.f.Label(words.Tested, 0, 17, l.w/2, ink(colour, true)), l.w)
 	b.Add(l.f.Label(l.t.Who, 0, 17, l.w-kind.W-gutter, ink(nameSize, true)), kind)
 	about := l.f.Para(l.f.Own(l.t.Heading, ink(body, false)), l.w, 2)
 	b.Put(about, 0, 22)
@@ -124,7 +125,8 @@ func (l *testedLayout) text(s string, size float64) sheet.Block {
 	return l.f.Para(l.f.Own(s, ink(size, false)), l.w-railWide, 4)
 }
 
-func (l *testedLayout) words() []sheet.Block {
+// figures are the sections of the test in words.
+func (l *testedLayout) figures() []sheet.Block {
 	var out []sheet.Block
 	for _, s := range l.t.Sections {
 		var b sheet.Block
@@ -139,10 +141,7 @@ func (l *testedLayout) words() []sheet.Block {
 }
 
 func (l *testedLayout) caption() sheet.Block {
-	return l.text("Each dot stands for the forecasts of one tenth: those under 1 in 10, those of 1 to 2 in 10, and so on. "+
-		"Across is what they said, upwards how often the move then came, beside the dot how many they were. "+
-		"On the line the forecast was right; in the grey band it was off by less than 1 in 10. "+
-		"The bar is the room that chance leaves: the true share lies in it 19 times in 20.", body)
+	return l.text(words.ReadingDots, body)
 }
 
 // The plot, in points.
@@ -207,9 +206,9 @@ func (p *plot) axes() {
 		p.Add(n.Moved(p.x(0)-tickLength-2-n.W, p.y(at)+footSize*0.36))
 	}
 	name := ink(body, false)
-	across := p.f.Label("said, times in 10", 0, 0, p.side, name)
+	across := p.f.Label(words.SaidTimes, 0, 0, p.side, name)
 	p.Add(across.Moved(p.x(0.5)-across.W/2, p.H-body*sheet.Descent))
-	up := p.f.Label("came, times in 10", p.x(0)+2*labelGap, plotTop+body, p.side, name) // where dots are rare
+	up := p.f.Label(words.CameTimes, p.x(0)+2*labelGap, plotTop+body, p.side, name) // where dots are rare
 	p.Add(up)
 	p.busy = append(p.busy, up.Bounds())
 }

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"fmt"
 	"sort"
 
 	"foreply/compare/fact"
@@ -115,25 +114,14 @@ func (r ranked) parted(i int) int {
 }
 
 // missing says what is left out after the first n: lines, and their reach.
-func (r ranked) missing(n int) string { return moreLines(r.rest[n].lines, r.rest[n].reach) }
-
-// moreLines names what was left out by number and sum.
-func moreLines(n int, reach float64) string {
-	switch n {
-	case 0:
-		return ""
-	case 1:
-		return "1 more line, " + words.OneIn(reach) + ", left out"
-	}
-	return fmt.Sprintf("%s more lines, together %s, left out", words.Thousands(n), words.OneIn(reach))
-}
+func (r ranked) missing(n int) string { return words.LinesLeft(r.rest[n].lines, r.rest[n].reach) }
 
 func leftOutLines(list []fact.Exit) string {
 	sum := 0.0
 	for _, e := range list {
 		sum += e.Reach
 	}
-	return moreLines(len(list), sum)
+	return words.LinesLeft(len(list), sum)
 }
 
 // common is the length of the common beginning.

@@ -22,6 +22,14 @@ func Date(d pgn.Date) string {
 	return fmt.Sprintf("%d %s %d", d.Day, months[d.Month-1], d.Year)
 }
 
+// Dated is Date of a date that is known, or of a part of it; ” of none.
+func Dated(d pgn.Date) string {
+	if !d.Known() {
+		return ""
+	}
+	return Date(d)
+}
+
 // Last tells the date of the newest game, ', last 2 Nov 2026', if it has one.
 func Last(d pgn.Date) string {
 	if !d.Known() {

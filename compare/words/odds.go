@@ -75,3 +75,28 @@ func Others(p float64, narrow bool) string {
 	}
 	return fmt.Sprintf("others %.0f in 10", math.Round(10*p))
 }
+
+// InGames says how often something comes in all games with the opponent: '4 in 10 games',
+// '1 in 12 games'. A share at its place has no 'games'.
+func InGames(p float64) string {
+	if p >= always {
+		return "nearly every game"
+	}
+	return InN(p) + " games"
+}
+
+// InTenths says a reach with its interval in few words: '4 in 10 games (2–6)', '1 in 12 games'; of one
+// hardly known it counts the games.
+func InTenths(o *fact.Often) string {
+	text := InGames(o.P)
+	switch {
+	case o.Hardly && o.Of == 0:
+		return text
+	case o.Hardly:
+		return fmt.Sprintf("hardly known: in %d of %s", o.Games, Plural(o.Of, "game"))
+	}
+	if o.P < tellTens || o.P >= always || o.TenLo >= o.TenHi {
+		return text
+	}
+	return fmt.Sprintf("%s (%d–%d)", text, o.TenLo, o.TenHi)
+}

@@ -1,0 +1,86 @@
+package words
+
+import (
+	"fmt"
+
+	"foreply/compare/fact"
+)
+
+// pointsOf are the points of your side in so many games: '3 of 6', '2½ of 7'.
+func pointsOf(s fact.Score) Span {
+	n := s.Games() - s.Unknown
+	if n == 0 {
+		return Span{Kind: Score, Text: "–"}
+	}
+	return Span{Kind: Score, Text: fmt.Sprintf("%s of %d", Sum(s.Yours()), n)}
+}
+
+// Answers are how others met a move of theirs after so many plies, each with the points
+// of the user's side: '3.d4 2 of 6, 3.Nf3 1 of 2'.
+func Answers(list []fact.Met, ply int) Sentence {
+	var s Sentence
+	for i, m := range list {
+		phrase := "%s %s"
+		if i > 0 {
+			phrase = ", %s %s"
+		}
+		s = s.And(say(phrase, move(m.Move, ply), pointsOf(m.Score)))
+	}
+	return s
+}
+
+// BestMoves are an engine's best moves after so many plies.
+func BestMoves(best []fact.Evaluated, ply int, mine string) Sentence {
+	var s Sentence
+	for i := range best {
+		phrase := "best %s (%s)"
+		if i > 0 {
+			phrase = "or %s (%s)"
+		}
+		s = s.And(say(phrase, moves(best[i].Moves, ply), Span{Kind: Score, Text: Eval(&best[i], mine)}))
+	}
+	return s
+}
+
+// Gap says all that is known of a move without an answer, but its line.
+func Gap(u *fact.Unanswered, few bool, mine string) Sentence {
+	var s Sentence
+	add := func(more Sentence) {
+		for i, c := range more {
+			if i == 0 && len(s) > 0 {
+				c = say("; %s", c)
+			}
+			s = s.And(c)
+		}
+	}
+	add(Unanswered(u, few))
+	add(BestMoves(u.Best, len(u.Line), mine))
+	add(Met(u.Others, len(u.Line)))
+	add(Sentence{}.And(Apart(u)))
+	add(PeersMet(u))
+	add(Sentence{}.And(SetUp(u)))
+	return s
+}
+
+// PeersAnswer is how players like them met a move of theirs, in few words.
+func PeersAnswer(u *fact.Unanswered) Clause {
+	var c Clause
+	for _, clause := range PeersMet(u) {
+		c = append(c, clause...)
+	}
+	return c
+}
+
+// YourSetUp says what the user usually plays in the family of an unanswered move.
+func YourSetUp(sans []string) Clause {
+	if len(sans) == 0 {
+		return nil
+	}
+	return say("Your set-up: %s", bareList(sans))
+}
+
+// SeenIn says how often they played an unanswered move, and when last: '7 of 31 games,
+// last Sep 2026'.
+func SeenIn(u *fact.Unanswered) Clause {
+	return append(Clause{Seen(u)}, lastOn(", last %s", u.Last)...)
+}

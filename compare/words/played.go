@@ -1,0 +1,95 @@
+package words
+
+import (
+	"fmt"
+	"path"
+	"strings"
+
+	"foreply/compare/fact"
+	"foreply/fetch/pgn"
+)
+
+// Meeting says what the user made of a game between the two and when, then who left the
+// book; the moves stand between the clauses.
+func Meeting(g *fact.GameRow) Sentence {
+	mine := "White"
+	if g.Theirs == "white" {
+		mine = "Black"
+	}
+	result := Span{Kind: Score, Text: YourScore(g)}
+	head := say("%s with %s:", result, mine)
+	if g.Date.Known() {
+		head = say("%s with %s, %s:", result, mine, day(g.Date))
+	}
+	s := Sentence{head}
+	if left := HowLeft(g); len(left) > 0 {
+		s = s.And(say(" – %s", left))
+	}
+	return s
+}
+
+// PlayedHead says what the user's side made of a game of theirs, when and against whom.
+func PlayedHead(g *fact.PlayedGame) Clause {
+	who := Clause{{Text: g.Rival}}
+	if g.RivalElo > 0 {
+		who = say("%s %s", who[0], number(g.RivalElo))
+	}
+	result := Span{Kind: Score, Text: g.Yours}
+	if !g.Date.Known() {
+		return say("%s %s:", result, who)
+	}
+	return say("%s %s, %s:", result, day(g.Date), who)
+}
+
+// PlayedLeft says who left the book in a game of theirs, and what the book plays there.
+func PlayedLeft(g *fact.PlayedGame) Clause {
+	n := min(g.LeftPly, len(g.Moves)-1)
+	switch {
+	case g.LeftBy == fact.GameEnded || n < 0:
+		return nil
+	case g.LeftBy == fact.BookOver:
+		return say("your book ends before %s", move(g.Moves[n], n))
+	case g.LeftBy == fact.LeftByThem:
+		return say("%s is not in your book", move(g.Moves[n], n))
+	case g.Answer != "":
+		return say("your book has %s", move(g.Answer, n))
+	}
+	return nil
+}
+
+// PlayThrough says which game of theirs is worth playing through for a line to expect: the
+// line's last move, the file with the game's number, the month.
+func PlayThrough(m *fact.ModelGames) Clause {
+	g := &m.Games[0]
+	file := strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))
+	where := Span{Kind: Place, Text: fmt.Sprintf("%s %d", file, g.Game)}
+	if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
+		return say("%s %s, %s", last(m.Line), where, day(month))
+	}
+	return say("%s %s", last(m.Line), where)
+}
+
+// BookDoubted says what is wrong with a move of the user's book that stands before it, and
+// how often it comes.
+func BookDoubted(a *fact.Again, mine string) Sentence {
+	return Sentence{say("is your book's move: %s", AgainTail(a, mine)), say(" (%s)", often(InGames(a.Reach)))}
+}
+
+// MeetingColumns are the date of a game between the two and what the user made of it.
+func MeetingColumns(g *fact.GameRow) string {
+	mine := "Black"
+	if g.Theirs == "black" {
+		mine = "White"
+	}
+	return fmt.Sprintf("%-11s  %1s with %s", Dated(g.Date), YourScore(g), mine)
+}
+
+// GameColumns are the date of a game of theirs, what the user's side made of it, and the
+// other player's rating.
+func GameColumns(g *fact.GameRow) string {
+	rating := "-"
+	if g.Elo > 0 {
+		rating = fmt.Sprint(g.Elo)
+	}
+	return fmt.Sprintf("%-11s  %1s  %4s", Dated(g.Date), YourScore(g), rating)
+}
