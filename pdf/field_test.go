@@ -89,7 +89,7 @@ func TestAnyField(t *testing.T) {
 		n = 6
 	}
 	for seed := range n {
-		m := maker{rand.New(rand.NewPCG(seed, 8))}
+		m := maker{Rand: rand.New(rand.NewPCG(seed, 8))}
 		var rows []fact.FieldRow
 		for range m.IntN(70) {
 			row := fact.FieldRow{Name: m.words(6), ID: "x", Board: m.IntN(90), Rating: m.IntN(2800)}

@@ -142,7 +142,7 @@ func TestDotsStandWhereTheySay(t *testing.T) {
 
 // Whatever the bins and the words, nothing overlaps or leaves the margins.
 func TestAnyReliability(t *testing.T) {
-	m := maker{rand.New(rand.NewPCG(11, 12))}
+	m := maker{Rand: rand.New(rand.NewPCG(11, 12))}
 	for i := range 150 {
 		s := &Tested{Who: m.words(6), Heading: m.words(9), Verdict: m.words(12), Foot: m.words(30), AsOf: m.date()}
 		for b := range 10 {

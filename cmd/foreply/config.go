@@ -153,19 +153,30 @@ func loadConfig(path string, flags *pflag.FlagSet) (*settings, error) {
 	if err != nil {
 		return nil, err
 	}
-	shape := checkShape(file, text, configType)
-	if errs := append(shape.errs, checkEnv()...); len(errs) > 0 {
-		return nil, errors.Join(errs...)
-	}
-	s := &settings{file: file, unread: unread, lines: shape.lines, flags: flags, web: map[string]*web.Source{}}
-	if err := s.decode(text); err != nil {
+	s, err := readSettings(file, text, flags)
+	if err != nil {
 		return nil, err
 	}
-	s.resolve()
+	s.unread = unread
 	if path == "" && file == configName {
 		s.holdBack()
 	}
 	return s, s.validate()
+}
+
+// readSettings takes the values from a file's text, the environment and flags; what they
+// mean is for validate.
+func readSettings(file string, text []byte, flags *pflag.FlagSet) (*settings, error) {
+	shape := checkShape(file, text, configType)
+	if errs := append(shape.errs, checkEnv()...); len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
+	s := &settings{file: file, lines: shape.lines, flags: flags, web: map[string]*web.Source{}}
+	if err := s.decode(text); err != nil {
+		return nil, err
+	}
+	s.resolve()
+	return s, nil
 }
 
 // findConfig returns the file's path and text. That the user's own folder can't be read

@@ -26,20 +26,21 @@ func (s *settings) holdBack() {
 // ownSettings is what the user's own configuration says; nothing, with the reason, if
 // it can't be read.
 func ownSettings() (*settings, error) {
-	own := &settings{file: ownConfig()}
-	text, err := readConfig(own.file)
-	if own.file == "" || errors.Is(err, fs.ErrNotExist) {
-		return own, nil
+	place := ownConfig()
+	if place == "" {
+		return &settings{}, nil
 	}
-	shape := checkShape(own.file, text, configType)
-	if err := errors.Join(append(shape.errs, err)...); err != nil {
-		return &settings{}, err
+	text, err := readConfig(place)
+	if errors.Is(err, fs.ErrNotExist) {
+		return &settings{}, nil
 	}
-	if err := own.decode(text); err != nil {
-		return &settings{}, err
+	if err == nil {
+		var own *settings
+		if own, err = readSettings(place, text, nil); err == nil {
+			return own, nil
+		}
 	}
-	own.resolve()
-	return own, nil
+	return &settings{}, err
 }
 
 // holdEngine drops a program, and options of an engine, that the file names, unless
