@@ -59,23 +59,21 @@ func changes(list []fact.Change) []fact.Task {
 }
 
 // study deals the time at hand out to what wants work, by need: what comes often
-// and what is missing most. What no longer fits is passed over for what still
-// does; one thing there is always time for. An answer that two reasons speak for is
-// told once, by the weightier.
+// and what is missing most. As many things are told as there would be time for answers,
+// since many small things tire like a large one; one there is always time for. An answer
+// that two reasons speak for is told once, by the weightier.
 func study(s *fact.Side, minutes int) []fact.Task {
 	all := slices.Concat(answers(s), goOn(s), traps(s), doubts(s), choices(s.Options), labelled(s), orders(s.Orders), again(s))
 	slices.SortStableFunc(all, func(a, b fact.Task) int { return cmp.Compare(b.Need, a.Need) })
 	var out []fact.Task
-	left := minutes
-	most := min(left/answerMinutes, mostLooks) // many small things tire like a large one
+	most := max(1, min(minutes/answerMinutes, mostLooks))
 	for _, task := range all {
 		told := slices.ContainsFunc(out, func(o fact.Task) bool { return o.Lead == task.Lead && slices.Equal(o.Moves, task.Moves) })
-		if told || len(out) > 0 && (task.Minutes > left || len(out) >= most) {
+		if told || len(out) == most {
 			continue
 		}
 		task.Kind = fact.ToLook
 		out = append(out, task)
-		left -= task.Minutes
 	}
 	return out
 }

@@ -85,8 +85,7 @@ func TestStudyOfFewGames(t *testing.T) {
 	}
 }
 
-// Time is dealt out by need; what no longer fits makes room for what does, and for one
-// thing there is always time.
+// Time is dealt out by need, a thing for each eight minutes; for one there is always time.
 func TestStudyKeepsToTheMinutes(t *testing.T) {
 	s := fullSide()
 	for minutes, want := range map[int]string{
@@ -101,7 +100,7 @@ func TestStudyKeepsToTheMinutes(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 	s.Unanswered = s.Unanswered[:1]
-	s.Again[0].Reach = 0.1 // then the trap's three minutes come second, and four are left to the minute
+	s.Again[0].Reach = 0.1 // then the trap comes second
 	if got, want := looks(study(&s, 16)), "answer g6, trap f6"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
