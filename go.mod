@@ -6,6 +6,7 @@ require (
 	github.com/corentings/chess/v2 v2.3.2
 	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-resty/resty/v2 v2.17.2
+	github.com/go-viper/mapstructure/v2 v2.4.0
 	github.com/google/btree v1.1.3
 	github.com/jarcoal/httpmock v1.4.2
 	github.com/jung-kurt/gofpdf v1.16.2
@@ -29,7 +30,6 @@ require (
 	github.com/BurntSushi/toml v1.4.1-0.20240526193622-a339e1f7089c // indirect
 	github.com/clipperhouse/uax29/v2 v2.7.0 // indirect
 	github.com/fsnotify/fsnotify v1.9.0 // indirect
-	github.com/go-viper/mapstructure/v2 v2.4.0 // indirect
 	github.com/hhrutter/tiff v1.0.6 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/mattn/go-runewidth v0.0.27 // indirect

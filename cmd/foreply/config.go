@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/go-viper/mapstructure/v2"
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
 
@@ -20,98 +21,99 @@ import (
 	"foreply/fetch/web"
 )
 
-// config is what a configuration file may say. Lists carry ids, since the
-// library folds the case of keys: a name is never a key.
+// config is what a configuration file may say, and what 'foreply field' writes into a
+// folder's. Lists carry ids, since the library folds the case of keys: a name is never a
+// key.
 type config struct {
-	Me        meConfig         `mapstructure:"me"`
-	Opponents []opponentConfig `mapstructure:"opponents"`
-	Sources   []sourceConfig   `mapstructure:"sources"`
-	Sheet     sheetConfig      `mapstructure:"sheet"`
-	Walk      walkConfig       `mapstructure:"walk"`
-	Peers     []string         `mapstructure:"peers"` // games of players like the opponents
-	Cache     string           `mapstructure:"cache"` // folder of the imported games
-	Engine    engineConfig     `mapstructure:"engine"`
+	Me        meConfig         `yaml:"me,omitempty"`
+	Opponents []opponentConfig `yaml:"opponents,omitempty"`
+	Sources   []sourceConfig   `yaml:"sources,omitempty"`
+	Sheet     sheetConfig      `yaml:"sheet,omitempty"`
+	Walk      walkConfig       `yaml:"walk,omitempty"`
+	Peers     []string         `yaml:"peers,omitempty"` // games of players like the opponents
+	Cache     string           `yaml:"cache,omitempty"` // folder of the imported games
+	Engine    engineConfig     `yaml:"engine,omitempty"`
 }
 
 type meConfig struct {
-	Names      []string         `mapstructure:"names"`
-	Games      []string         `mapstructure:"games"` // own games, to tell what can be known of the user
-	Repertoire repertoireConfig `mapstructure:"repertoire"`
+	Names      []string         `yaml:"names,omitempty"`
+	Games      []string         `yaml:"games,omitempty"` // own games, to tell what can be known of the user
+	Repertoire repertoireConfig `yaml:"repertoire,omitempty"`
 }
 
 type repertoireConfig struct {
-	White []string `mapstructure:"white"`
-	Black []string `mapstructure:"black"`
-	Main  []string `mapstructure:"main"` // chapters that come first
+	White []string `yaml:"white,omitempty"`
+	Black []string `yaml:"black,omitempty"`
+	Main  []string `yaml:"main,omitempty"` // chapters that come first
 }
 
 type opponentConfig struct {
-	ID      string   `mapstructure:"id"`
-	Name    string   `mapstructure:"name"`     // as the sheet prints it; else the first of Names
-	Names   []string `mapstructure:"names"`    // names and handles as the games have them
-	Unsure  []string `mapstructure:"unsure"`   // handles that may be somebody else's
-	FideIDs []string `mapstructure:"fide_ids"` // decide where a game gives one
-	Rating  int      `mapstructure:"rating"`   // to choose peers by; 0: that of their newest game
+	ID      string   `yaml:"id,omitempty"`
+	Name    string   `yaml:"name,omitempty"`     // as the sheet prints it; else the first of Names
+	Names   []string `yaml:"names,omitempty"`    // names and handles as the games have them
+	Unsure  []string `yaml:"unsure,omitempty"`   // handles that may be somebody else's
+	FideIDs []string `yaml:"fide_ids,omitempty"` // decide where a game gives one
+	Rating  int      `yaml:"rating,omitempty"`   // to choose peers by; 0: that of their newest game
 
-	Handles []handleConfig `mapstructure:"handles"`
+	Handles []handleConfig `yaml:"handles,omitempty"`
 }
 
 // handleConfig is what an opponent is called at one source.
 type handleConfig struct {
-	Source string `mapstructure:"source"`
-	Handle string `mapstructure:"handle"`
+	Source string `yaml:"source,omitempty"`
+	Handle string `yaml:"handle,omitempty"`
 }
 
 // sourceConfig is files, or a server: then it has a URL, and what follows it is
 // as in web.Description.
 type sourceConfig struct {
-	ID        string   `mapstructure:"id"`
-	Files     []string `mapstructure:"files"`
-	Mixed     bool     `mapstructure:"mixed"` // the files are from several places
-	URL       string   `mapstructure:"url"`
-	Query     []string `mapstructure:"query"`
-	Headers   []string `mapstructure:"headers"`
-	TokenFrom string   `mapstructure:"token_from"`
-	Pages     string   `mapstructure:"pages"`
-	Start     string   `mapstructure:"start"`
-	StopAfter int      `mapstructure:"stop_after"`
-	List      string   `mapstructure:"list"`
-	ListPath  string   `mapstructure:"list_path"`
-	MaxMB     int      `mapstructure:"max_mb"`
-	Pace      float64  `mapstructure:"pace"`
+	ID        string   `yaml:"id,omitempty"`
+	Files     []string `yaml:"files,omitempty"`
+	Mixed     bool     `yaml:"mixed,omitempty"` // the files are from several places
+	URL       string   `yaml:"url,omitempty"`
+	Query     []string `yaml:"query,omitempty"`
+	Headers   []string `yaml:"headers,omitempty"`
+	TokenFrom string   `yaml:"token_from,omitempty"`
+	Pages     string   `yaml:"pages,omitempty"`
+	Start     string   `yaml:"start,omitempty"`
+	StopAfter int      `yaml:"stop_after,omitempty"`
+	List      string   `yaml:"list,omitempty"`
+	ListPath  string   `yaml:"list_path,omitempty"`
+	MaxMB     int      `yaml:"max_mb,omitempty"`
+	Pace      float64  `yaml:"pace,omitempty"`
 }
 
 type sheetConfig struct {
-	Paper   string `mapstructure:"paper"`
-	Half    bool   `mapstructure:"half"`
-	Large   bool   `mapstructure:"large"`
-	OnePage bool   `mapstructure:"one_page"`
-	Event   string `mapstructure:"event"`
-	Round   string `mapstructure:"round"`
-	Board   string `mapstructure:"board"`
-	Date    string `mapstructure:"date"` // of the game, YYYY-MM-DD
-	Clock   string `mapstructure:"clock"`
+	Paper   string `yaml:"paper,omitempty"`
+	Half    bool   `yaml:"half,omitempty"`
+	Large   bool   `yaml:"large,omitempty"`
+	OnePage bool   `yaml:"one_page,omitempty"`
+	Event   string `yaml:"event,omitempty"`
+	Round   string `yaml:"round,omitempty"`
+	Board   string `yaml:"board,omitempty"`
+	Date    string `yaml:"date,omitempty"` // of the game, YYYY-MM-DD
+	Clock   string `yaml:"clock,omitempty"`
 
-	Need        string `mapstructure:"need"` // win, draw or any
-	DoubleRound bool   `mapstructure:"double_round"`
-	Minutes     int    `mapstructure:"minutes"` // of work tonight; 0 for the default
+	Need        string `yaml:"need,omitempty"` // win, draw or any
+	DoubleRound bool   `yaml:"double_round,omitempty"`
+	Minutes     int    `yaml:"minutes,omitempty"` // of work tonight; 0 for the default
 }
 
 type walkConfig struct {
-	Plies     int     `mapstructure:"plies"`     // how deep lines are followed
-	Threshold float64 `mapstructure:"threshold"` // the least reach that is followed
-	FewGames  int     `mapstructure:"few_games"` // up to so many games are listed, not counted
+	Plies     int     `yaml:"plies,omitempty"`     // how deep lines are followed
+	Threshold float64 `yaml:"threshold,omitempty"` // the least reach that is followed
+	FewGames  int     `yaml:"few_games,omitempty"` // up to so many games are listed, not counted
 }
 
 // engineConfig is a chess engine on the user's machine.
 type engineConfig struct {
-	Command string   `mapstructure:"command"` // its program, with arguments; none: no engine
-	Options []string `mapstructure:"options"` // of the engine, each as Name=value
-	Nodes   int      `mapstructure:"nodes"`   // that each position is looked at for
-	Threads int      `mapstructure:"threads"` // of each process
-	Hash    int      `mapstructure:"hash"`    // MB of each process
-	Time    string   `mapstructure:"time"`    // for all positions together, as 3m
-	Cache   string   `mapstructure:"cache"`   // folder of what it found
+	Command string   `yaml:"command,omitempty"` // its program, with arguments; none: no engine
+	Options []string `yaml:"options,omitempty"` // of the engine, each as Name=value
+	Nodes   int      `yaml:"nodes,omitempty"`   // that each position is looked at for
+	Threads int      `yaml:"threads,omitempty"` // of each process
+	Hash    int      `yaml:"hash,omitempty"`    // MB of each process
+	Time    string   `yaml:"time,omitempty"`    // for all positions together, as 3m
+	Cache   string   `yaml:"cache,omitempty"`   // folder of what it found
 }
 
 var configType = reflect.TypeFor[config]()
@@ -269,7 +271,8 @@ func (s *settings) decode(text []byte) error {
 			}
 		}
 	}
-	if err := v.UnmarshalExact(&s.config); err != nil {
+	byTag := func(c *mapstructure.DecoderConfig) { c.TagName = "yaml" } // those that we write by, too
+	if err := v.UnmarshalExact(&s.config, byTag); err != nil {
 		return fmt.Errorf("reading %s: %w", s.file, err)
 	}
 	return nil

@@ -3,10 +3,13 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
 	"github.com/spf13/pflag"
+
+	"foreply/profile/board"
 )
 
 // configIn writes a configuration to a fresh folder and returns its path.
@@ -320,5 +323,44 @@ func TestTemplateIsAConfiguration(t *testing.T) {
 		if !strings.Contains(string(template), key+":") && key != "cache" {
 			t.Errorf("the template doesn't show %s", path)
 		}
+	}
+}
+
+// What the folder of a field says is what the user's own configuration does: every key of
+// sheet and walk but the board, which each player has for themselves; and paths that hold in
+// any folder.
+func TestFieldKeepsTheSettings(t *testing.T) {
+	home := &settings{config: config{
+		Sheet: sheetConfig{Paper: "letter", Half: true, Large: true, OnePage: true, Event: "Club: \"open\"", Round: "3", Date: "2026-11-02", Clock: "5400+30", Need: "win", DoubleRound: true, Minutes: 45},
+		Walk:  walkConfig{Plies: 24, Threshold: 0.03, FewGames: 7},
+	}}
+	for _, part := range []any{home.Sheet, home.Walk} {
+		for i, v := 0, reflect.ValueOf(part); i < v.NumField(); i++ {
+			if name := v.Type().Field(i).Name; v.Field(i).IsZero() && name != "Board" {
+				t.Errorf("%s is not set here", name)
+			}
+		}
+	}
+	want := home.config
+	home.Sheet.Board = "4"
+	r := &fieldRun{home: home, flags: &flags{}}
+	r.entrants = []entrant{{who: opponentConfig{ID: "ash", Names: []string{"Ash, Bo"}, Handles: []handleConfig{{Source: "club", Handle: "bo: ash"}}}}}
+	r.sources = []sourceConfig{{ID: "club", Files: []string{"games.pgn"}, Mixed: true}}
+	text, err := r.config(&task{mine: []board.Color{board.Black}, books: [2][]string{board.Black: {"black.pgn"}}}).text()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := &settings{file: "field/foreply.yaml"}
+	if shape := checkShape(got.file, []byte(text), configType); len(shape.errs) > 0 {
+		t.Fatal(shape.errs, text)
+	}
+	if err := got.decode([]byte(text)); err != nil {
+		t.Fatal(err)
+	}
+	if got.Sheet != want.Sheet || got.Walk != want.Walk || !reflect.DeepEqual(got.Opponents[0], r.entrants[0].who) {
+		t.Errorf("%s", text)
+	}
+	if book := got.Me.Repertoire.Black; len(book) != 1 || !filepath.IsAbs(book[0]) || !filepath.IsAbs(got.Sources[0].Files[0]) || !got.Sources[0].Mixed {
+		t.Errorf("%s", text)
 	}
 }

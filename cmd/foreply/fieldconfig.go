@@ -1,14 +1,13 @@
 package main
 
 import (
-	"bufio"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
 	"unicode"
+
+	"go.yaml.in/yaml/v3"
 
 	"foreply/fetch"
 	"foreply/profile/board"
@@ -52,54 +51,61 @@ const configHead = "# Made by 'foreply field'"
 // writeConfig writes the folder's configuration: the user's own with all paths
 // made whole, the players of the list, and the folder as the place of their games.
 func (r *fieldRun) writeConfig(path string, shared *task) error {
+	text, err := r.config(shared).text()
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
 	out, err := r.createOut(path, configHead, nil)
 	if err != nil {
 		return err
 	}
 	defer out.drop()
+	if _, err := fmt.Fprintf(out, "%s; 'foreply prep OPPONENT-ID' in this folder makes a sheet from it.\n%s", configHead, text); err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
+	return out.keep()
+}
+
+// config is what the folder's configuration says. The paths hold in any folder.
+func (r *fieldRun) config(shared *task) *config {
 	books := [2][]string{board.White: r.home.Me.Repertoire.White, board.Black: r.home.Me.Repertoire.Black}
 	for _, c := range shared.mine {
 		books[c] = shared.books[c]
 	}
-	w := &yamlWriter{w: bufio.NewWriter(out)}
-	w.line(configHead + "; 'foreply prep OPPONENT-ID' in this folder makes a sheet from it.")
-	w.line("me:")
-	w.list("  names", shared.me.Names)
-	w.paths("  games", filesOf(shared.myGames))
-	w.line("  repertoire:")
-	w.paths("    white", books[board.White])
-	w.paths("    black", books[board.Black])
-	w.list("    main", shared.first)
-	w.paths("peers", filesOf(patterns(r.flags.peers, r.home.Peers)))
-	w.line("cache: games")
-	w.line("sources:")
-	for i := range r.sources {
-		w.source(&r.sources[i])
+	c := &config{
+		Me: meConfig{
+			Names: shared.me.Names, Games: whole(filesOf(shared.myGames)),
+			Repertoire: repertoireConfig{White: whole(books[board.White]), Black: whole(books[board.Black]), Main: shared.first},
+		},
+		Peers: whole(filesOf(patterns(r.flags.peers, r.home.Peers))), Cache: "games",
+		Sheet: r.home.Sheet, Walk: r.home.Walk,
 	}
-	w.line("sheet:")
-	sheet := r.home.Sheet
-	for _, pair := range [][2]string{{"paper", sheet.Paper}, {"event", sheet.Event}, {"round", sheet.Round}, {"date", sheet.Date}, {"clock", sheet.Clock}, {"need", sheet.Need}} {
-		w.line("  " + pair[0] + ": " + quoted(pair[1]))
+	c.Sheet.Board = "" // each player has one of their own
+	if e := r.home.Engine; e.wanted() {
+		if e.placed() {
+			e.Command = wholePath(e.Command, func(program string) string { return program })
+		}
+		c.Engine = e // so that 'prep' finds again what it found
 	}
-	w.line(fmt.Sprintf("  half: %t", sheet.Half))
-	w.line(fmt.Sprintf("  large: %t", sheet.Large))
-	w.line(fmt.Sprintf("  one_page: %t", sheet.OnePage))
-	w.line(fmt.Sprintf("  double_round: %t", sheet.DoubleRound))
-	w.number("  minutes", float64(sheet.Minutes))
-	w.line("walk:")
-	walk := r.home.Walk
-	w.number("  plies", float64(walk.Plies))
-	w.number("  threshold", walk.Threshold)
-	w.number("  few_games", float64(walk.FewGames))
-	w.engine(&r.home.Engine)
-	w.line("opponents:")
+	for _, s := range r.sources {
+		c.Sources = append(c.Sources, sourceConfig{ID: s.ID, Files: whole(s.Files), Mixed: s.Mixed})
+	}
 	for i := range r.entrants {
-		w.opponent(&r.entrants[i].who)
+		c.Opponents = append(c.Opponents, r.entrants[i].who)
 	}
-	if err := errors.Join(w.err, w.w.Flush()); err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
+	return c
+}
+
+// whole makes paths that hold in any folder.
+func whole(paths []string) []string {
+	var out []string
+	for _, p := range paths {
+		if abs, err := filepath.Abs(p); err == nil { // else there is no working folder, and nothing was read
+			p = abs
+		}
+		out = append(out, p)
 	}
-	return out.keep()
+	return out
 }
 
 func filesOf(inputs []fetch.Input) []string {
@@ -110,98 +116,38 @@ func filesOf(inputs []fetch.Input) []string {
 	return out
 }
 
-// yamlWriter writes a configuration; strings are quoted as in JSON, which YAML
-// reads (YAML 1.2, 7.3.1).
-type yamlWriter struct {
-	w   *bufio.Writer
-	err error // of a path that can't be made whole
-}
-
-func (y *yamlWriter) line(text string) { y.w.WriteString(text + "\n") } // Flush has the error
-
-// number writes what was given; 0 stands for the default.
-func (y *yamlWriter) number(key string, value float64) {
-	if value != 0 {
-		y.line(fmt.Sprintf("%s: %v", key, value))
+// text is the configuration as YAML. Signs that steer a terminal or turn the direction of
+// writing stand as escapes: what is read on the screen is what is in the file. Only texts
+// in double quotes have escapes (YAML 1.2, 5.7), so all texts stand in them.
+func (c *config) text() (string, error) {
+	var doc yaml.Node
+	if err := doc.Encode(c); err != nil {
+		return "", err
 	}
+	quote(&doc)
+	b, err := yaml.Marshal(&doc)
+	return escaped(string(b)), err
 }
 
-func (y *yamlWriter) list(key string, values []string) {
-	var items []string
-	for _, v := range values {
-		items = append(items, quoted(v))
+// quote sets all texts below a node in double quotes, but for keys.
+func quote(n *yaml.Node) {
+	if n.Kind == yaml.ScalarNode && n.Tag == "!!str" {
+		n.Style = yaml.DoubleQuotedStyle
 	}
-	y.line(key + ": [" + strings.Join(items, ", ") + "]")
-}
-
-// paths writes paths that hold in any folder.
-func (y *yamlWriter) paths(key string, paths []string) {
-	var whole []string
-	for _, p := range paths {
-		abs, err := filepath.Abs(p)
-		if err != nil {
-			y.err = err
+	for i, inner := range n.Content {
+		if n.Kind != yaml.MappingNode || i%2 == 1 {
+			quote(inner)
 		}
-		whole = append(whole, abs)
-	}
-	y.list(key, whole)
-}
-
-// engine writes the engine of the sheets, so that 'prep' finds again what it
-// found.
-func (y *yamlWriter) engine(e *engineConfig) {
-	if !e.wanted() {
-		return
-	}
-	command := e.Command
-	if e.placed() {
-		command = wholePath(command, func(program string) string { return program })
-	}
-	y.line("engine:")
-	y.line("  command: " + quoted(command))
-	y.list("  options", e.Options)
-	y.number("  nodes", float64(e.Nodes))
-	y.number("  threads", float64(e.Threads))
-	y.number("  hash", float64(e.Hash))
-	y.line("  time: " + quoted(e.Time))
-	y.line("  cache: " + quoted(e.Cache))
-}
-
-func (y *yamlWriter) source(s *sourceConfig) {
-	y.line("  - id: " + s.ID)
-	y.paths("    files", s.Files)
-	if s.Mixed {
-		y.line("    mixed: true")
 	}
 }
 
-func (y *yamlWriter) opponent(o *opponentConfig) {
-	y.line("  - id: " + o.ID)
-	if o.Name != "" {
-		y.line("    name: " + quoted(o.Name))
-	}
-	y.list("    names", o.Names)
-	y.list("    unsure", o.Unsure)
-	y.list("    fide_ids", o.FideIDs)
-	y.number("    rating", float64(o.Rating))
-	for i, h := range o.Handles {
-		if i == 0 {
-			y.line("    handles:")
-		}
-		y.line("      - {source: " + quoted(h.Source) + ", handle: " + quoted(h.Handle) + "}")
-	}
-}
-
-// quoted writes a string as JSON does, and signs that steer a terminal or turn the
-// direction of writing as escapes: what is read on the screen is what is in the file.
-func quoted(text string) string {
-	b, _ := json.Marshal(text) // a string always can be written
+func escaped(text string) string {
 	var out strings.Builder
-	for _, r := range string(b) {
+	for _, r := range text {
 		switch {
-		case !unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co):
+		case r == '\n' || !unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co):
 			out.WriteRune(r)
-		case r > 0xffff: // (YAML 1.2, 5.7)
+		case r > 0xffff:
 			fmt.Fprintf(&out, `\U%08x`, r)
 		default:
 			fmt.Fprintf(&out, `\u%04x`, r)

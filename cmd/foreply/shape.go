@@ -171,7 +171,10 @@ func keys(like reflect.Type) []string {
 	return out
 }
 
-func keyOf(f reflect.StructField) string { return f.Tag.Get("mapstructure") }
+func keyOf(f reflect.StructField) string {
+	key, _, _ := strings.Cut(f.Tag.Get("yaml"), ",")
+	return key
+}
 
 func fieldOf(like reflect.Type, key string) (reflect.StructField, bool) {
 	for _, f := range reflect.VisibleFields(like) {
