@@ -5,10 +5,9 @@ import (
 	"io"
 	"strings"
 
-	"golang.org/x/text/width"
-
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn/plain"
 	"foreply/pdf/sheet"
 	"foreply/profile"
 )
@@ -132,24 +131,11 @@ func movePieces(san []string, ply int, k look) []piece {
 	return list
 }
 
-// columns is how many places s takes in a terminal.
-func columns(s string) int {
-	n := 0
-	for _, r := range s {
-		n++
-		switch width.LookupRune(r).Kind() {
-		case width.EastAsianWide, width.EastAsianFullwidth:
-			n++
-		}
-	}
-	return n
-}
-
 // write sets pieces in lines: the first indented by first, the others by rest.
 func (t *lineWriter) write(first, rest int, list []piece) {
 	at, indent := 0, first
 	for _, p := range list {
-		n := columns(p.s)
+		n := plain.Columns(p.s)
 		if at > 0 && at+1+n > t.opt.Columns {
 			t.w.WriteByte('\n')
 			at, indent = 0, rest
@@ -164,7 +150,7 @@ func (t *lineWriter) write(first, rest int, list []piece) {
 			t.w.WriteByte(' ')
 			at++
 		}
-		at += columns(p.s)
+		at += plain.Columns(p.s)
 		t.styled(p.s, p.look)
 	}
 	t.w.WriteByte('\n')

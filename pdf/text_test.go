@@ -9,6 +9,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
+	"foreply/fetch/pgn/plain"
 )
 
 func TestText(t *testing.T) {
@@ -29,8 +30,8 @@ func TestText(t *testing.T) {
 func checkText(t *testing.T, text string, most int) {
 	t.Helper()
 	for _, line := range strings.Split(text, "\n") {
-		if columns(line) > most && strings.Contains(strings.TrimSpace(line), " ") && columns(longest(line)) < most/2 {
-			t.Errorf("%d columns: %q", columns(line), line)
+		if plain.Columns(line) > most && strings.Contains(strings.TrimSpace(line), " ") && plain.Columns(longest(line)) < most/2 {
+			t.Errorf("%d columns: %q", plain.Columns(line), line)
 		}
 		if strings.ContainsFunc(line, func(r rune) bool { return r < ' ' || r == 0x7F || r == 0x202E }) {
 			t.Errorf("control characters: %q", line)
@@ -44,7 +45,7 @@ func checkText(t *testing.T, text string, most int) {
 func longest(line string) string {
 	most := ""
 	for _, w := range strings.Fields(line) {
-		if columns(w) > columns(most) {
+		if plain.Columns(w) > plain.Columns(most) {
 			most = w
 		}
 	}

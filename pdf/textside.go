@@ -9,6 +9,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn/plain"
 	"foreply/pdf/sheet"
 )
 
@@ -17,7 +18,7 @@ func (t *lineWriter) side(s *fact.Side, several bool) {
 	if several {
 		t.w.WriteByte('\n')
 		head := "== " + words.IfYouHave(s.MyColor) + " "
-		t.styled(head+strings.Repeat("=", t.opt.Columns-columns(head)), bold)
+		t.styled(head+strings.Repeat("=", t.opt.Columns-plain.Columns(head)), bold)
 		t.w.WriteByte('\n')
 		t.say(0, words.Played(s), usual)
 	}
@@ -146,7 +147,7 @@ func (t *lineWriter) branch(br *fact.Branch, ply int, keys map[int]string, myCol
 		answer = "[" + sheet.Plain(words.Movetext([]string{br.Answer}, ply+1)) + "]"
 	}
 	freq := words.Odds(br.Share)
-	gap := func(s string, n int) string { return strings.Repeat(" ", max(1, n-columns(s))) }
+	gap := func(s string, n int) string { return strings.Repeat(" ", max(1, n-plain.Columns(s))) }
 	t.w.WriteString("   ")
 	t.styled(mv, bold)
 	t.w.WriteString(gap(mv, 12) + freq + gap(freq, 24))
@@ -279,7 +280,7 @@ func (t *lineWriter) boards(list []fact.Diagram) {
 			if row < len(lines[i]) {
 				cell = lines[i][row]
 			}
-			b.WriteString(cell + strings.Repeat(" ", max(0, slot-columns(cell))))
+			b.WriteString(cell + strings.Repeat(" ", max(0, slot-plain.Columns(cell))))
 		}
 		t.w.WriteString(strings.TrimRight(b.String(), " ") + "\n")
 	}
@@ -315,26 +316,16 @@ func textBoard(d fact.Diagram, w int) []string {
 // longer is cut.
 func textLines(s string, w int) []string {
 	const indent = "  "
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(sheet.Plain(s)) {
-		for columns(indent+word) > w {
-			r := []rune(word)
-			word = string(r[:len(r)-1])
-		}
-		if line != "" && columns(line)+1+columns(word) > w {
-			out, line = append(out, line), ""
-		}
-		if line == "" {
-			line = indent + word
-		} else {
-			line += " " + word
+	list := strings.Fields(sheet.Plain(s))
+	if len(list) == 0 {
+		return nil
+	}
+	for i, word := range list {
+		for r := []rune(word); plain.Columns(indent+list[i]) > w; r = r[:len(r)-1] {
+			list[i] = string(r[:len(r)-1])
 		}
 	}
-	if line == "" {
-		return out
-	}
-	return append(out, line)
+	return plain.Wrap(indent, indent, list, w)
 }
 
 // ranks are the eight ranks of a position from the eighth down, a point for an

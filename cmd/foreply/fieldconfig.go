@@ -5,11 +5,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"go.yaml.in/yaml/v3"
 
 	"foreply/fetch"
+	"foreply/fetch/pgn/plain"
 	"foreply/profile/board"
 )
 
@@ -145,7 +145,7 @@ func escaped(text string) string {
 	var out strings.Builder
 	for _, r := range text {
 		switch {
-		case r == '\n' || !unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co):
+		case r == '\n' || !plain.Steers(r):
 			out.WriteRune(r)
 		case r > 0xffff:
 			fmt.Fprintf(&out, `\U%08x`, r)

@@ -14,9 +14,9 @@ import (
 	"runtime"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"foreply/fetch"
+	"foreply/fetch/pgn/plain"
 	"foreply/pdf/sheet"
 	"foreply/profile/hindsight"
 	"foreply/profile/peerbook"
@@ -278,17 +278,7 @@ const columns = 80
 // wrap prints words behind a head, and the rest of them indented on further
 // lines.
 func wrap(w io.Writer, head, indent string, words []string) {
-	line, bare := head, true
-	for _, word := range words {
-		if !bare && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
-			fmt.Fprintln(w, line)
-			line, bare = indent, true
-		}
-		if !bare {
-			line += " "
-		}
-		line += word
-		bare = false
+	for _, line := range plain.Wrap(head, indent, words, columns) {
+		fmt.Fprintln(w, line)
 	}
-	fmt.Fprintln(w, line)
 }

@@ -20,12 +20,12 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"golang.org/x/term"
 
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
+	"foreply/fetch/pgn/plain"
 	"foreply/fetch/web"
 )
 
@@ -213,15 +213,14 @@ func (s *speaker) clear() {
 	}
 }
 
-// clean takes out what could steer a terminal or turn the direction of writing:
-// control and format characters. Line ends become spaces, since one message is
-// one line; tabs too, so that carets stand where they should.
+// clean takes out what steers. Line ends become spaces, since one message is one line;
+// tabs too, so that carets stand where they should.
 func clean(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t':
 			return ' '
-		case unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Cs):
+		case plain.Steers(r):
 			return -1
 		}
 		return r

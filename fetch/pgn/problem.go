@@ -3,7 +3,8 @@ package pgn
 import (
 	"fmt"
 	"strings"
-	"unicode"
+
+	"foreply/fetch/pgn/plain"
 )
 
 // Severity ranks a problem.
@@ -97,26 +98,12 @@ func (p Problem) Caret() string {
 	at := min(max(p.Column-max(p.ExcerptFrom, 1), 0), len(line))
 	from := max(0, min(at-caretWidth/2, len(line)-caretWidth))
 	to := min(len(line), from+caretWidth)
-	pad := 0
-	for _, r := range line[from:at] {
-		pad += cells(r)
-	}
+	pad := plain.Columns(string(line[from:at]))
 	return string(line[from:to]) + "\n" + strings.Repeat(" ", pad) + "^"
 }
 
-// cells is how many cells of a terminal a character takes.
-func cells(r rune) int {
-	switch {
-	case unicode.In(r, unicode.Mn, unicode.Me):
-		return 0
-	case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana), r >= 0xFF01 && r <= 0xFF60:
-		return 2
-	}
-	return 1
-}
-
-// clean makes text fit for a terminal: tabs, control, format and bidirectional
-// characters become blanks, one for one, and it is cut to so many runes.
+// clean makes text fit for a terminal: what steers becomes a blank, one for one, so that
+// columns stay; and it is cut to so many runes.
 func clean(s string, most int) string {
 	var b strings.Builder
 	n := 0
@@ -125,7 +112,7 @@ func clean(s string, most int) string {
 			b.WriteString("…")
 			break
 		}
-		if unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
+		if plain.Steers(r) {
 			r = ' '
 		}
 		b.WriteRune(r)

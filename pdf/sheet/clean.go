@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"foreply/fetch/pgn/plain"
 )
 
 // Plain makes text from games and notes safe for a terminal and a page: composed
@@ -19,7 +21,7 @@ func Plain(s string) string {
 		case unicode.IsSpace(r):
 			gap = true
 			continue
-		case unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Cs), unicode.Is(unicode.Variation_Selector, r):
+		case plain.Steers(r), unicode.Is(unicode.Variation_Selector, r):
 			continue
 		}
 		if gap && b.Len() > 0 {
