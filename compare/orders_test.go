@@ -108,7 +108,7 @@ func TestTheirMoveOrder(t *testing.T) {
 }
 
 func TestComes(t *testing.T) {
-	for p, want := range map[float64]string{0.004: "hardly ever comes", 0.05: "comes 1 time in 20", 0.31: "comes 3 times in 10"} {
+	for p, want := range map[float64]string{0.004: "hardly ever comes", 0.05: "comes 1 in 20", 0.31: "comes 3 in 10"} {
 		if got := words.Comes(p); got != want {
 			t.Errorf("%v: %q, want %q", p, got, want)
 		}

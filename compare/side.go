@@ -50,10 +50,10 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	find.Mark(s.Partings, s.Traps)
 	find.Mark(s.Further, s.Traps)
 	s.Changes = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When)))
-	s.Again = find.LookAgain(in.Engine, w)
+	s.Again = find.LookAgain(in.Engine, w, games)
 	if in.Own != nil {
 		s.KnowOfYou = find.Shown(w, in.Own.Tree(b.Mine))
-		s.Unpractised = find.Unpractised(w, in.Own, opt.When)
+		s.Unpractised = find.Unpractised(w, in.Own, games, opt.When)
 	}
 	s.Options = listed(rank.Options(find.Options(w, look, games, s.Counted()), s.Aim, find.UsualStyle(games)))
 	s.Boards = listed(rank.Boards(&s))

@@ -156,11 +156,11 @@ func TestCoverage(t *testing.T) {
 func TestTonight(t *testing.T) {
 	s := e4Side(t)
 	want := []string{
-		"expect 1.e4 e5 2.Nf3 Nc6: hardly known: played in 12 of 20 games (King's Knight Opening)",
+		"expect 1.e4 e5 2.Nf3 Nc6: hardly known: in 12 of 20 games (King's Knight Opening)",
 		"play 3.Bc4",
-		"go on from 3.Bc4, where your book ends: about 8 games in 10",
-		"answer 1...f5: about 1 game in 15, 2 of 20 games",
-		"go on from 1...c5 2.c3, where your book ends: about 1 game in 11",
+		"go on from 3.Bc4, where your book ends: hardly known: in 12 of 20 games",
+		"answer 1...f5: 1 in 15 games (0–2), 2 of 20 games",
+		"go on from 1...c5 2.c3, where your book ends: 1 in 11 games (0–3)",
 	}
 	if got := told(s.Tonight); !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
@@ -188,7 +188,7 @@ func TestTonightOfAnOpenField(t *testing.T) {
 	}
 	b := bookOf(t, board.Black, "1. e4 c5 *", "1. d4 d5 *", "1. c4 e5 *", "1. Nf3 d5 *", "1. g3 d5 *", "1. b3 e5 *")
 	s := Make(Input{Profile: gamesOf(board.White, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if got := told(s.Tonight)[0]; got != "expect no move of theirs stands out: 1.b3 2 in 10, 1.g3 2 in 10, 1.Nf3 2 in 10" {
+	if got := told(s.Tonight)[0]; got != "expect no move of theirs stands out: 1.b3 2 in 10 (0–4), 1.g3 2 in 10 (0–4), 1.Nf3 2 in 10 (0–4)" {
 		t.Errorf("%q", got)
 	}
 }

@@ -176,7 +176,14 @@ func (m maker) oftenOrNone() *fact.Often {
 func (m maker) choices() []fact.Choice {
 	var list []fact.Choice
 	if m.IntN(4) == 0 {
-		m.several(3, func() { list = append(list, fact.Choice{Move: "Nf3", P: m.Float64() * float64(m.IntN(2))}) })
+		m.several(3, func() {
+			c := fact.Choice{Move: "Nf3"}
+			if m.IntN(2) == 0 {
+				s := share(m.IntN(11), m.IntN(4), 4+m.IntN(7), m.IntN(30), 30)
+				c.Share = &s
+			}
+			list = append(list, c)
+		})
 	}
 	return list
 }

@@ -58,5 +58,5 @@ func (c *column) diagrams(list []fact.Diagram, cell, side float64) sheet.Block {
 func captionPieces(d *fact.Diagram) []sheet.Piece {
 	list := append(clausePieces(words.BoardTitle(d)), sheet.Piece{S: " "})
 	list = append(list, clausePieces(words.BoardWhy(d))...)
-	return append(append(list, sheet.Piece{S: ", "}), clausePieces(words.Clause{words.BoardIn(d)})...)
+	return append(append(list, sheet.Piece{S: ", "}), clausePieces(words.Clause{words.BoardOften(d)})...)
 }

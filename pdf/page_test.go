@@ -263,10 +263,10 @@ func TestLeftOutSum(t *testing.T) {
 		{From: -1, Branches: []fact.Branch{{Move: "e4", Reach: 0.6, Next: 1}, {Move: "d4", Reach: 0.3, Next: -1}, {Move: "c4", Reach: 0.05, Next: -1}}},
 		{From: 0, Stem: san("e4 e5"), Branches: []fact.Branch{{Move: "Nf3", Reach: 0.4, Next: -1}, {Move: "f4", Reach: 0.15, Next: -1}}},
 	})
-	if got, want := r.missing(3), "2 more lines, together about 2 games in 10, left out"; got != want {
+	if got, want := r.missing(3), "2 more lines, together 2 in 10 games, left out"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if got, want := r.missing(4), "1 more line, about 1 game in 20, left out"; got != want {
+	if got, want := r.missing(4), "1 more line, 1 in 20 games, left out"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	if got := r.missing(5); got != "" {

@@ -126,14 +126,8 @@ func (l *layout) toAnswer(s *fact.Side) [][]sheet.Piece {
 	return all
 }
 
-// howLikely is how often a move without an answer comes, or was played where games are
-// counted.
-func howLikely(s *fact.Side, u *fact.Unanswered) string {
-	if s.Counted() || u.Hardly && u.Share.Of > 0 {
-		return words.Seen(u).Text
-	}
-	return words.InGames(u.Reach)
-}
+// howLikely is how often a move without an answer comes.
+func howLikely(s *fact.Side, u *fact.Unanswered) string { return words.HowLikely(u, s.Counted()).Text }
 
 func letterPieces(i int) []sheet.Piece {
 	return []sheet.Piece{{Look: sheet.OnDisc, S: letter(i)}, {S: " "}}

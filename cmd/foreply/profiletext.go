@@ -15,7 +15,6 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
-	"foreply/profile/stat"
 )
 
 // Limits of the text of profile.
@@ -170,7 +169,7 @@ func (s *side) table(pos board.Position) {
 	number := strings.TrimSuffix(profile.MoveNumber(&pos), " ")
 	for i, share := range shares {
 		l := &e.Moves[i]
-		row := []string{number + pos.SAN(l.Move), words.InTen(share), words.Counted(share), ""}
+		row := []string{number + pos.SAN(l.Move), words.Odds(share), words.Counted(share), ""}
 		if share.Hardly && !few {
 			row[2] = "" // it stands in place of the share
 		}
@@ -187,7 +186,7 @@ func (s *side) table(pos board.Position) {
 		if rest.Hardly {
 			s.row(t, []string{"any other", counted}, few)
 		} else {
-			s.row(t, []string{"any other", words.InTen(rest), counted, ""}, few)
+			s.row(t, []string{"any other", words.Odds(rest), counted, ""}, few)
 		}
 	}
 	t.Flush()
@@ -207,22 +206,15 @@ func (s *side) row(t *tabwriter.Writer, cells []string, few bool) {
 // enough, in order of the forecast, and of all the rest.
 func sharesOf(e *profile.Expected) (shown []fact.Share, rest fact.Share) {
 	left, seen := 1.0, e.Visits
-	var p []float64
 	for _, l := range e.Moves {
 		if l.N == 0 || l.P < leastShown {
 			break
 		}
 		shown = append(shown, fact.NewShare(fact.Chance(l.Range), l.N, e.Visits))
-		p = append(p, l.P)
 		left -= l.P
 		seen -= l.N
 	}
 	rest = fact.NewShare(fact.Chance(profile.Between(max(left, 0), e.Strength)), seen, e.Visits)
-	tens := stat.LargestRemainder(append(p, rest.P), 10)
-	for i := range shown {
-		shown[i].SetTen(tens[i])
-	}
-	rest.SetTen(tens[len(shown)])
 	return shown, rest
 }
 

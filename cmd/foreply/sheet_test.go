@@ -15,24 +15,9 @@ import (
 // The drawing list of the demo's sheet for both colours, from the games on, so
 // that what any room changes on the page shows in review.
 func TestDemoSheet(t *testing.T) {
-	t.Setenv("HOME", t.TempDir())
-	args := []string{
-		"prep", "--games", demo + "opponent-*.pgn", "--me", "Pellworth, Ines", "--event", "Weirside Open", "--round", "4", "--clock", "5400+30",
-		"--white-repertoire", demo + "white.pgn", "--black-repertoire", demo + "black.pgn", "--my-color", "both", "--json",
-	}
-	for _, name := range demoNames {
-		args = append(args, "--opponent", name)
-	}
-	var stdout, stderr bytes.Buffer
-	if code := run(context.Background(), args, strings.NewReader(""), &stdout, &stderr); code != 0 {
-		t.Fatalf("exit code %d: %s", code, stderr.String())
-	}
-	var report fact.Report
-	if err := json.Unmarshal(stdout.Bytes(), &report); err != nil {
-		t.Fatal(err)
-	}
+	report := demoReport(t)
 	for name, opt := range map[string]pdf.Options{"a4": {}, "letter": {Paper: "letter"}, "one-page": {OnePage: true}} {
-		pages, _, err := pdf.Layout(&report, opt)
+		pages, _, err := pdf.Layout(report, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -54,4 +39,26 @@ func TestDemoSheet(t *testing.T) {
 			t.Errorf("%s differs from what is drawn; -update rewrites it", file)
 		}
 	}
+}
+
+// demoReport is that of the demo for both colours.
+func demoReport(t *testing.T) *fact.Report {
+	t.Helper()
+	t.Setenv("HOME", t.TempDir())
+	args := []string{
+		"prep", "--games", demo + "opponent-*.pgn", "--me", "Pellworth, Ines", "--event", "Weirside Open", "--round", "4", "--clock", "5400+30",
+		"--white-repertoire", demo + "white.pgn", "--black-repertoire", demo + "black.pgn", "--my-color", "both", "--json",
+	}
+	for _, name := range demoNames {
+		args = append(args, "--opponent", name)
+	}
+	var stdout, stderr bytes.Buffer
+	if code := run(context.Background(), args, strings.NewReader(""), &stdout, &stderr); code != 0 {
+		t.Fatalf("exit code %d: %s", code, stderr.String())
+	}
+	var report fact.Report
+	if err := json.Unmarshal(stdout.Bytes(), &report); err != nil {
+		t.Fatal(err)
+	}
+	return &report
 }

@@ -24,6 +24,7 @@ type Again struct {
 	Best     Evaluated `json:"best"`
 	Loss     int       `json:"loss"`  // centipawns, for the user
 	Reach    float64   `json:"reach"` // of the position before it
+	Often    Often     `json:"often"` // Reach as it is told
 	File     string    `json:"file,omitempty"`
 	FileLine int       `json:"file_line,omitempty"`
 }

@@ -16,10 +16,13 @@ type Exit struct {
 	Reach    float64    `json:"reach"`
 	Lo       float64    `json:"lo"`
 	Hi       float64    `json:"hi"`
-	Of100    int        `json:"of_100"` // Reach as printed: shares of 100 by largest remainder, other included
-	Line     []string   `json:"line"`   // SAN from the first move; the leaving move is the last one
-	Unseen   bool       `json:"unseen"` // they leave by some move not seen from them; Line then stops before it
-	Games    int        `json:"games"`  // of theirs that passed the end of Line
+	Of100    int        `json:"of_100"`                 // Reach as printed: shares of 100 by largest remainder, other included
+	Line     []string   `json:"line"`                   // SAN from the first move; the leaving move is the last one
+	Unseen   bool       `json:"unseen"`                 // they leave by some move not seen from them; Line then stops before it
+	Games    int        `json:"games"`                  // of theirs that passed the end of Line
+	Came     int        `json:"came"`                   // games of theirs in which their last move of Line came, whatever was played next
+	Of       int        `json:"of"`                     // of so many that came to the first choice of theirs in it
+	AnyOrder bool       `json:"by_any_order,omitempty"` // other orders of moves add to Reach
 	Last     pgn.Date   `json:"last,omitzero"`
 	Orders   int        `json:"orders"` // move orders that meet here, 1 or more
 	ECO      string     `json:"eco,omitempty"`
@@ -37,6 +40,15 @@ type Exit struct {
 
 	Structure Structure `json:"structure"`         // of the end of Line
 	Instant   *Instant  `json:"instant,omitempty"` // how far they play at once from here by their clocks, where that is past the end of Line
+}
+
+// Often is how often the line comes.
+func (x *Exit) Often() Often { return reached(Chance{x.Reach, x.Lo, x.Hi}, x.Came, x.Of, x.AnyOrder) }
+
+func reached(c Chance, games, of int, anyOrder bool) Often {
+	o := NewOften(c, games, of)
+	o.AnyOrder = anyOrder
+	return o
 }
 
 // Ref points at a game.

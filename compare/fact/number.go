@@ -5,16 +5,17 @@ import (
 	"math"
 )
 
-// NewShare tells a share with its interval, and what it was counted from. Its Ten
-// is set anew by who prints it among others.
+// NewShare tells a share with its interval, which is made to hold it, and what it was
+// counted from.
 func NewShare(c Chance, seen, of int) Share {
-	s := Share{
-		P: c.P, Lo: c.Lo, Hi: c.Hi, Seen: seen, Of: of,
-		TenLo: int(math.Round(c.Lo * 10)), TenHi: int(math.Round(c.Hi * 10)), Hardly: c.Hardly() || of <= fewest,
+	c.Lo, c.Hi = min(c.Lo, c.P), max(c.Hi, c.P) // of a skewed one both may lie beyond
+	return Share{
+		P: c.P, Lo: c.Lo, Hi: c.Hi, Seen: seen, Of: of, Ten: tenths(c.P), TenLo: tenths(c.Lo), TenHi: tenths(c.Hi),
+		Hardly: c.Hardly() || of <= fewest,
 	}
-	s.SetTen(int(math.Round(c.P * 10)))
-	return s
 }
+
+func tenths(p float64) int { return int(math.Round(10 * p)) }
 
 // Where a share is hardly known.
 const (
@@ -22,10 +23,30 @@ const (
 	fewest       = 2   // games at a place that say nothing of the next
 )
 
-// SetTen sets the printed share; its interval always holds it.
-func (s *Share) SetTen(ten int) {
-	s.Ten = ten
-	s.TenLo, s.TenHi = min(s.TenLo, ten), max(s.TenHi, ten)
+// Where a forecast is far from the count that stands beside it.
+const (
+	farFrom  = 0.1  // less apart is not worth a word
+	farRatio = 2.0  // one is so many times the other
+	farApart = 0.25 // or they are so far apart
+)
+
+// Far tells whether the forecast is far from the plain count: 1 if more is to be expected
+// than they were counted, -1 if less, 0 if the two agree or hardly anything was counted. What came of
+// late and at the speed of the game to come counts more, and where little does, what others
+// play.
+func (s Share) Far() int {
+	if s.Seen == 0 || s.Of <= fewest {
+		return 0
+	}
+	plain := float64(s.Seen) / float64(s.Of)
+	apart := math.Abs(plain - s.P)
+	switch {
+	case apart < farFrom, apart < farApart && max(plain, s.P) <= farRatio*min(plain, s.P):
+		return 0
+	case s.P > plain:
+		return 1
+	}
+	return -1
 }
 
 // Chance is a probability with its 80 % interval.
@@ -41,10 +62,7 @@ func (c Chance) Hardly() bool { return c.Hi-c.Lo > halfTheScale }
 // NewOften tells how often a game comes by a place that so many games of theirs
 // came to, of those at the first choice of theirs on the way.
 func NewOften(c Chance, games, of int) Often {
-	return Often{
-		Chance: c, Games: games, Of: of, Hardly: c.Hardly(),
-		TenLo: int(math.Round(c.Lo * 10)), TenHi: int(math.Round(c.Hi * 10)),
-	}
+	return Often{Chance: c, Games: games, Of: of, Hardly: c.Hardly(), TenLo: tenths(c.Lo), TenHi: tenths(c.Hi)}
 }
 
 // Often is how often a game comes by: a chance, and its 80 % interval in tenths.
@@ -55,7 +73,8 @@ type Often struct {
 	TenLo int `json:"ten_lo"` // to TenHi: the interval in tenths; neither stands in the JSON of one that is hardly known
 	TenHi int `json:"ten_hi"`
 	// Hardly known: the interval spans more than half of the scale.
-	Hardly bool `json:"hardly_known,omitempty"`
+	Hardly   bool `json:"hardly_known,omitempty"`
+	AnyOrder bool `json:"by_any_order,omitempty"` // other orders of moves add to it: more than the shares along the line give
 }
 
 // Score counts results from the opponent's side.
@@ -74,15 +93,17 @@ type Share struct {
 	Hi   float64 `json:"hi"`
 	Seen int     `json:"seen"`
 	Of   int     `json:"of"`
-	// Ten is the share of ten that is printed, by largest remainder among the
-	// shares that stand together; TenLo to TenHi is the 80 % interval of
-	// the share in tenths. The three stand in no JSON of a share that is hardly known.
+	// Ten is P in tenths, TenLo to TenHi the 80 % interval. The three stand in no JSON of a
+	// share that is hardly known.
 	Ten   int `json:"ten"`
 	TenLo int `json:"ten_lo"`
 	TenHi int `json:"ten_hi"`
 	// Hardly known: two games at the place or fewer, or an interval that spans more than
 	// half of the scale. Then counts are told in place of the share.
 	Hardly bool `json:"hardly_known,omitempty"`
+	// AnyOrder: more games came to the place than went to it by the line told; other orders
+	// of moves lead there.
+	AnyOrder bool `json:"by_any_order,omitempty"`
 }
 
 // MarshalJSON leaves out the tenths of a share that is hardly known.

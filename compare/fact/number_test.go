@@ -13,13 +13,11 @@ func TestHardlyKnownInJSON(t *testing.T) {
 		value  any
 		hardly bool
 	}{
-		"a share":             {NewShare(narrow, 9, 20), false},
-		"a wide share":        {NewShare(wide, 9, 20), true},
-		"a share of 2 games":  {NewShare(narrow, 1, 2), true},
-		"how often":           {NewOften(narrow, 9, 20), false},
-		"how often, wide":     {NewOften(wide, 9, 20), true},
-		"without answer":      {Unanswered{Lo: 0.3, Hi: 0.7}, false},
-		"no answer, but wide": {Unanswered{Lo: 0.2, Hi: 0.8, Hardly: true}, true},
+		"a share":            {NewShare(narrow, 9, 20), false},
+		"a wide share":       {NewShare(wide, 9, 20), true},
+		"a share of 2 games": {NewShare(narrow, 1, 2), true},
+		"how often":          {NewOften(narrow, 9, 20), false},
+		"how often, wide":    {NewOften(wide, 9, 20), true},
 	} {
 		text, err := json.Marshal(c.value)
 		if err != nil {
@@ -36,6 +34,22 @@ func TestHardlyKnownInJSON(t *testing.T) {
 		}
 		if said := own["hardly_known"] == true; said != c.hardly || tens == c.hardly || own["lo"] == nil {
 			t.Errorf("%s: %s", name, text)
+		}
+	}
+}
+
+// A count and a forecast that a reader takes for two things are told so, by one rule.
+func TestFar(t *testing.T) {
+	for name, c := range map[string]struct {
+		p        float64
+		seen, of int
+		want     int
+	}{
+		"as counted": {0.5, 9, 17, 0}, "seen once in 19, expected in 2 of 10": {0.2, 1, 19, 1}, "twice as often, but rare": {0.09, 4, 100, 0},
+		"dropped": {0.03, 190, 740, -1}, "less": {0.55, 17, 20, -1}, "nothing counted": {0.4, 0, 5, 0}, "never here": {0.4, 0, 0, 0},
+	} {
+		if got := NewShare(Chance{P: c.p, Lo: c.p, Hi: c.p}, c.seen, c.of).Far(); got != c.want {
+			t.Errorf("%s: %d, want %d", name, got, c.want)
 		}
 	}
 }

@@ -15,9 +15,7 @@ type Option struct {
 	Depth     float64  `json:"depth"`               // mean full move at which the lines leave the book
 	Familiar  int      `json:"familiar"`            // games of theirs that met it
 	Likeliest string   `json:"likeliest,omitempty"` // their likeliest next move, SAN
-	Known     float64  `json:"known"`               // chance of that move: how predictable they are here
-	KnownLo   float64  `json:"known_lo"`
-	KnownHi   float64  `json:"known_hi"`
+	Known     Share    `json:"known"`               // of that move: how predictable they are here
 	Character string   `json:"character,omitempty"` // your own label of its chapter: 'sharp' or 'solid'
 	Style     Style    `json:"style"`               // of their games after it
 	// Reasons say what sets it apart from all others of the position by more than its

@@ -8,7 +8,7 @@ func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }
 
 // ReportVersion counts changes of the Report's shape that a reader of its JSON
 // must know of.
-const ReportVersion = 2
+const ReportVersion = 3
 
 // Report is all that the page, the terminal and the JSON print: no presentation
 // computes chess or statistics. Facts stand in it; package words says them. What

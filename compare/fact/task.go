@@ -74,6 +74,7 @@ type Unpractised struct {
 	Line     []string `json:"line"`          // ends with your main choice
 	Last     pgn.Date `json:"last,omitzero"` // when the position before it was met last; unknown: never
 	Reach    float64  `json:"reach"`
+	Often    Often    `json:"often"` // Reach as it is told
 	File     string   `json:"file,omitempty"`
 	FileLine int      `json:"file_line,omitempty"`
 }
@@ -89,19 +90,29 @@ const (
 
 // Diagram is a position worth a board.
 type Diagram struct {
-	Line    []string `json:"line"` // to it, SAN from the first move
-	Why     string   `json:"why"`
-	EPD     string   `json:"epd"`
-	View    string   `json:"view"`            // colour at the bottom: 'white' or 'black'
-	Origin  string   `json:"origin"`          // square the last move came from, '' at the start
-	Arrow   string   `json:"arrow,omitempty"` // prepared answer as e2e4
-	Reach   float64  `json:"reach"`
-	Games   int      `json:"games"`             // of theirs that came here
-	Counted bool     `json:"counted,omitempty"` // their games are few: how many is told, not how often
+	Line     []string `json:"line"` // to it, SAN from the first move
+	Why      string   `json:"why"`
+	EPD      string   `json:"epd"`
+	View     string   `json:"view"`            // colour at the bottom: 'white' or 'black'
+	Origin   string   `json:"origin"`          // square the last move came from, '' at the start
+	Arrow    string   `json:"arrow,omitempty"` // prepared answer as e2e4
+	Reach    float64  `json:"reach"`
+	Lo       float64  `json:"lo"`
+	Hi       float64  `json:"hi"`
+	AnyOrder bool     `json:"by_any_order,omitempty"` // other orders of moves add to Reach
+	Games    int      `json:"games"`                  // of theirs that came here
+	Came     int      `json:"came"`                   // games of theirs in which their last move of Line came
+	Of       int      `json:"of"`                     // of so many that came to the first choice of theirs in it
+	Counted  bool     `json:"counted,omitempty"`      // their games are few: how many is told, not how often
 }
 
-// Choice is a move of theirs and how likely it is; 0 where games are counted.
+// Often is how often the game comes here.
+func (d *Diagram) Often() Often {
+	return reached(Chance{d.Reach, d.Lo, d.Hi}, d.Came, d.Of, d.AnyOrder)
+}
+
+// Choice is a move of theirs and how likely it is; nil where games are counted.
 type Choice struct {
-	Move string  `json:"move"` // SAN
-	P    float64 `json:"p,omitempty"`
+	Move  string `json:"move"` // SAN
+	Share *Share `json:"share,omitempty"`
 }

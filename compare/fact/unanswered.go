@@ -1,25 +1,21 @@
 package fact
 
-import (
-	"encoding/json"
-
-	"foreply/fetch/pgn"
-)
+import "foreply/fetch/pgn"
 
 // Unanswered is a likely move of theirs after which the book has nothing.
 type Unanswered struct {
-	Line   []string `json:"line"` // ends with their move
-	Share  Share    `json:"share"`
-	Reach  float64  `json:"reach"`
-	Lo     float64  `json:"lo"`
-	Hi     float64  `json:"hi"`
-	TenLo  int      `json:"ten_lo"` // to TenHi: the 80 % interval of the reach in tenths; neither stands in the JSON of one that is hardly known
-	TenHi  int      `json:"ten_hi"`
-	Hardly bool     `json:"hardly_known,omitempty"` // the interval spans more than half of the scale
-	Last   pgn.Date `json:"last,omitzero"`
-	Games  int      `json:"games"`            // of theirs that came here, by any move order
-	Score  Score    `json:"score"`            // theirs from here
-	Others []Met    `json:"others,omitempty"` // how others met it, most games first
+	Line  []string `json:"line"` // ends with their move
+	Share Share    `json:"share"`
+	Reach float64  `json:"reach"`
+	Lo    float64  `json:"lo"`
+	Hi    float64  `json:"hi"`
+	Last  pgn.Date `json:"last,omitzero"`
+	Games int      `json:"games"` // of theirs that came here, by any move order
+	Of    int      `json:"of"`    // of so many that came to the first choice of theirs in Line
+	// AnyOrder: other orders of moves add to Reach.
+	AnyOrder bool  `json:"by_any_order,omitempty"`
+	Score    Score `json:"score"`            // theirs from here
+	Others   []Met `json:"others,omitempty"` // how others met it, most games first
 	// Peers are how players like them met it when they sat where the user will, most
 	// games first; PeerGames are all games of theirs that came here.
 	Peers     []Met `json:"peers,omitempty"`
@@ -40,17 +36,9 @@ type Unanswered struct {
 	Best     []Evaluated `json:"best,omitempty"` // your best moves here by the engine, if one was asked
 }
 
-// MarshalJSON leaves out the tenths of a reach that is hardly known.
-func (u Unanswered) MarshalJSON() ([]byte, error) {
-	type plain Unanswered
-	if !u.Hardly {
-		return json.Marshal(plain(u))
-	}
-	return json.Marshal(struct {
-		plain
-		TenLo *int `json:"ten_lo,omitempty"`
-		TenHi *int `json:"ten_hi,omitempty"`
-	}{plain: plain(u)})
+// Often is how often their move comes.
+func (u *Unanswered) Often() Often {
+	return reached(Chance{u.Reach, u.Lo, u.Hi}, u.Games, u.Of, u.AnyOrder)
 }
 
 // Met is how others met their move, and what came of it for the opponent.

@@ -80,7 +80,7 @@ func JudgeBy(found *analysis.Found) profile.Judge {
 
 // LookAgain are the user's main choices on the lines to expect that lose much, what
 // costs most first: reach times loss.
-func LookAgain(found *analysis.Found, w *walk.Walk) []fact.Again {
+func LookAgain(found *analysis.Found, w *walk.Walk, games Games) []fact.Again {
 	if found == nil {
 		return nil
 	}
@@ -96,7 +96,7 @@ func LookAgain(found *analysis.Found, w *walk.Walk) []fact.Again {
 		if !ok {
 			continue
 		}
-		a.Reach = s.Mass
+		a.Reach, a.Often = s.Mass, *oftenAt(w, s, games)
 		a.File, a.FileLine = t.Spot(w.Book)
 		out = append(out, a)
 	}

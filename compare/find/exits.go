@@ -1,7 +1,6 @@
 package find
 
 import (
-	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile/board"
@@ -18,13 +17,14 @@ func Exits(w *walk.Walk, games Games) []fact.Exit {
 	printed := stat.LargestRemainder(append(shares, w.Other), 100)
 	exits := make([]fact.Exit, len(ends))
 	for i, e := range ends {
-		exits[i] = exit(e, w.Book, games)
+		exits[i] = exit(e, w, games)
 		exits[i].Of100 = printed[i]
 	}
 	return exits
 }
 
-func exit(e *walk.End, b *book.Book, games Games) fact.Exit {
+func exit(e *walk.End, w *walk.Walk, games Games) fact.Exit {
+	b := w.Book
 	t := walk.NewTrack(e.At.Path())
 	visits := games.Visits(e.At.Key)
 	if e.Leave != board.NoMove {
@@ -36,10 +36,16 @@ func exit(e *walk.End, b *book.Book, games Games) fact.Exit {
 	x := fact.Exit{
 		Kind: e.Kind, Reach: e.Mass, Lo: lo, Hi: hi, Line: t.SANs, Unseen: e.Unseen, Orders: e.Orders,
 		EPD: t.End.EPD(), YourMove: t.End.Turn() == b.Mine, NotSeen: walk.NotSeen(e.At), WaysBack: walk.BackAt(e.At),
-		ECO: opening.ECO, Name: opening.Name,
+		ECO: opening.ECO, Name: opening.Name, Of: firstChoice(w, e.At, games), AnyOrder: anyOrder(e.Mass, w.Way(e)),
 	}
 	if !e.Unseen {
 		x.Games, x.Last, x.Newest = games.Cite(visits)
+	}
+	switch {
+	case e.Leave != board.NoMove:
+		x.Came = cameBy(e.At, e.Leave, games)
+	case !e.Unseen:
+		x.Came = came(w, e.At, games)
 	}
 	x.Structure = Structure(&t)
 	if !e.Unseen {

@@ -57,19 +57,6 @@ func family(t walk.Track) string {
 	return name
 }
 
-// oftenAt says how often a place comes, with their games that came there, of those at
-// their first choice on the way.
-func oftenAt(w *walk.Walk, s *walk.State, games Games) *fact.Often {
-	first := s
-	for at := s.Via; at != nil; at = at.Via {
-		if at.Pos.Turn() != w.Book.Mine {
-			first = at
-		}
-	}
-	often := s.Often(passed(&s.Pos, games), passed(&first.Pos, games))
-	return &often
-}
-
 // openField is told when no first move of theirs is likely enough to name alone:
 // the likeliest few.
 func openField(w *walk.Walk) []fact.Task {
@@ -82,7 +69,8 @@ func openField(w *walk.Walk) []fact.Task {
 	var choices []fact.Choice
 	for i := range s.Flows[:min(len(s.Flows), firstsShown)] {
 		f := &s.Flows[i]
-		choices = append(choices, fact.Choice{Move: s.Pos.SAN(f.Likely.Move), P: f.Likely.P})
+		share := shareAt(s, f.Likely.Range, f.Likely.N)
+		choices = append(choices, fact.Choice{Move: s.Pos.SAN(f.Likely.Move), Share: &share})
 	}
 	return []fact.Task{{Kind: fact.ToExpect, Lead: fact.LeadExpect, Moves: walk.SAN(s.Path()), Need: 1, Choices: choices}}
 }

@@ -64,9 +64,8 @@ func optionAt(w *walk.Walk, look *profile.Outlook, games Games, s *walk.State, m
 	}
 	if e := look.At(&after); len(e.Moves) > 0 {
 		first := e.Moves[0]
-		o.Likeliest, o.Known = after.SAN(first.Move), first.P
+		o.Likeliest, o.Known = after.SAN(first.Move), fact.NewShare(fact.Chance(first.Range), first.N, e.Visits)
 		o.CoveredLo, o.CoveredHi = around(profile.Between(o.Covered, e.Strength))
-		o.KnownLo, o.KnownHi = around(first.Range)
 	}
 	o.rated = o.Score.P + ratingsExplain(games, key)
 	return o

@@ -33,10 +33,10 @@ func TestOptions(t *testing.T) {
 		likeliest string
 	}{{9, "Nc6"}, {5, "Nf6"}} {
 		o := got[i]
-		if o.Familiar != want.games || o.Likeliest != want.likeliest || o.Covered < 0.5 || o.Known < 0.5 || o.Score.Seen != want.games || o.Score.Of != 14 {
+		if o.Familiar != want.games || o.Likeliest != want.likeliest || o.Covered < 0.5 || o.Known.P < 0.5 || o.Score.Seen != want.games || o.Score.Of != 14 {
 			t.Errorf("%+v", o)
 		}
-		for _, r := range [][3]float64{{o.CoveredLo, o.Covered, o.CoveredHi}, {o.KnownLo, o.Known, o.KnownHi}, {o.Score.Lo, o.Score.P, o.Score.Hi}} {
+		for _, r := range [][3]float64{{o.CoveredLo, o.Covered, o.CoveredHi}, {o.Known.Lo, o.Known.P, o.Known.Hi}, {o.Score.Lo, o.Score.P, o.Score.Hi}} {
 			if !(0 <= r[0] && r[0] <= r[1] && r[1] <= r[2] && r[2] <= 1) {
 				t.Errorf("%s: interval %v", o.Move, r)
 			}

@@ -5,7 +5,6 @@ import (
 	"foreply/compare/walk"
 	"foreply/profile"
 	"foreply/profile/board"
-	"foreply/profile/stat"
 )
 
 // partings arranges the followed positions as a tree for reading: each position
@@ -97,22 +96,8 @@ func (f *partings) parting(s *walk.State, from int, shown []*walk.Flow) int {
 		seen += fl.Likely.N
 	}
 	restShare := shareAt(s, profile.Between(max(rest, 0), s.Expected.Strength), s.Expected.Visits-seen)
-	printTens(branches, &restShare)
 	f.out[i].Branches, f.out[i].Rest = branches, restShare
 	return i
-}
-
-// printTens gives the shares of one position whole tenths that sum to ten.
-func printTens(branches []fact.Branch, rest *fact.Share) {
-	p := make([]float64, 0, len(branches)+1)
-	for _, b := range branches {
-		p = append(p, b.Share.P)
-	}
-	tens := stat.LargestRemainder(append(p, rest.P), 10)
-	for i := range branches {
-		branches[i].Share.SetTen(tens[i])
-	}
-	rest.SetTen(tens[len(branches)])
 }
 
 func (f *partings) branch(s *walk.State, t walk.Track, fl *walk.Flow, parting int) fact.Branch {

@@ -40,7 +40,7 @@ func Unanswered(w *walk.Walk, fine *Fine, games Games, few bool) []fact.Unanswer
 	for _, e := range w.Sorted() {
 		noAnswer := e.Kind == fact.BookEnds && e.At.Ply > 0 && e.At.Pos.Turn() == w.Book.Mine
 		if e.Kind == fact.TheyLeave && !e.Unseen || noAnswer {
-			if u := unansweredAt(e, fine, games); !few || u.Games > 0 {
+			if u := unansweredAt(e, w, fine, games); !few || u.Games > 0 {
 				out = append(out, u)
 			}
 		}
@@ -55,7 +55,7 @@ func Unanswered(w *walk.Walk, fine *Fine, games Games, few bool) []fact.Unanswer
 	return out
 }
 
-func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
+func unansweredAt(e *walk.End, w *walk.Walk, fine *Fine, games Games) fact.Unanswered {
 	from, likely := e.At, e.Likely
 	t := walk.NewTrack(e.At.Path())
 	if e.Kind == fact.TheyLeave {
@@ -71,9 +71,10 @@ func unansweredAt(e *walk.End, fine *Fine, games Games) fact.Unanswered {
 		Score: games.Score(visits),
 	}
 	_, u.Last, _ = games.Cite(visits)
-	u.Games = max(u.Score.Games(), passed(&t.End, games))
-	often := e.Often(u.Games, u.Share.Of)
-	u.Reach, u.Lo, u.Hi, u.TenLo, u.TenHi, u.Hardly = often.P, often.Lo, often.Hi, often.TenLo, often.TenHi, often.Hardly
+	u.Games = cameBy(from, likely.Move, games)
+	u.Of, u.AnyOrder = firstChoice(w, from, games), anyOrder(e.Mass, w.Way(e))
+	u.Reach = e.Mass
+	u.Lo, u.Hi = e.Interval()
 	u.Note, u.NotePly = t.Note(fine.Book)
 	u.File, u.FileLine = t.Spot(fine.Book)
 	u.SetUp, u.SetUpPly = setUpNear(from, t.SANs, fine)

@@ -17,7 +17,7 @@ const (
 
 // Unpractised are likely lines of the book that the user's own games have not had
 // for long before a game within a time, likeliest first.
-func Unpractised(w *walk.Walk, own *profile.Profile, when profile.Span) []fact.Unpractised {
+func Unpractised(w *walk.Walk, own *profile.Profile, games Games, when profile.Span) []fact.Unpractised {
 	tree := own.Tree(w.Book.Mine)
 	var out []fact.Unpractised
 	for _, s := range w.Order {
@@ -25,7 +25,7 @@ func Unpractised(w *walk.Walk, own *profile.Profile, when profile.Span) []fact.U
 			continue
 		}
 		t := walk.NewTrack(s.Path()).And(s.Flows[0].Likely.Move)
-		u := fact.Unpractised{Line: t.SANs, Reach: s.Mass}
+		u := fact.Unpractised{Line: t.SANs, Reach: s.Mass, Often: *oftenAt(w, s, games)}
 		if n := tree.At(s.Key); n != nil {
 			g := &own.Games[n.Visits[len(n.Visits)-1].Game]
 			if !g.Date.Known() || when.Known() && g.Span.Last+againDays >= when.First {

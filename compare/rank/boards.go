@@ -48,13 +48,13 @@ func (p *picked) add(d fact.Diagram) {
 }
 
 func (p *picked) gap(s *fact.Side, u *fact.Unanswered) {
-	p.add(fact.Diagram{Line: u.Line, Why: fact.BoardNoAnswer, EPD: u.EPD, View: s.MyColor, Reach: u.Reach, Games: u.Games, Counted: s.Counted()})
+	p.add(fact.Diagram{Line: u.Line, Why: fact.BoardNoAnswer, EPD: u.EPD, View: s.MyColor, Reach: u.Reach, Lo: u.Lo, Hi: u.Hi, AnyOrder: u.AnyOrder, Games: u.Games, Came: u.Games, Of: u.Of, Counted: s.Counted()})
 }
 
 func (p *picked) exits(s *fact.Side, which func(*fact.Exit) bool) {
 	for i := range s.Exits {
 		if x := &s.Exits[i]; which(x) && (!s.Counted() || x.Games > 0) {
-			p.add(fact.Diagram{Line: x.Line, Why: why(x), EPD: x.EPD, View: s.MyColor, Reach: x.Reach, Games: x.Games, Counted: s.Counted()})
+			p.add(fact.Diagram{Line: x.Line, Why: why(x), EPD: x.EPD, View: s.MyColor, Reach: x.Reach, Lo: x.Lo, Hi: x.Hi, AnyOrder: x.AnyOrder, Games: x.Games, Came: x.Came, Of: x.Of, Counted: s.Counted()})
 		}
 	}
 }

@@ -369,6 +369,15 @@ func (s *State) Path() []board.Move {
 	return moves
 }
 
+// AfterTheirs is the last state on the likeliest way to s that a move of theirs led to; the
+// first of the walk if there was none.
+func AfterTheirs(s *State, mine board.Color) *State {
+	for s.Via != nil && s.Pos.Turn() != mine {
+		s = s.Via
+	}
+	return s
+}
+
 // ByPlace indexes the states that were followed.
 func (w *Walk) ByPlace() map[Key]*State {
 	at := make(map[Key]*State, len(w.Order))

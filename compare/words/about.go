@@ -49,7 +49,7 @@ func habitOften(a *fact.About, phrases [2]string) Sentence {
 	if a.Peers {
 		source = "players like them"
 	}
-	return Sentence{say(phrase, of(a.K, a.N, gamesOf(a.Speed))), say(" (%s: %s)", source, often(Rate(a.Usual)))}
+	return Sentence{say(phrase, of(a.K, a.N, gamesOf(a.Speed))), say(" (%s: %s)", source, often(InN(a.Usual)))}
 }
 
 // gamesOf is what the games of a speed are called.

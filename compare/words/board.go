@@ -21,7 +21,7 @@ func BoardWhy(d *fact.Diagram) Clause {
 func BoardOften(d *fact.Diagram) Span {
 	switch {
 	case !d.Counted:
-		return often(OneIn(d.Reach))
+		return oftenIn(d.Often(), d.Line)
 	case d.Games == 0:
 		return Span{Kind: Number, Text: "not in the games found"}
 	}

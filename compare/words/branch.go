@@ -1,25 +1,24 @@
 package words
 
 import (
+	"slices"
+
 	"foreply/compare/fact"
 )
-
-// BoardIn says in few words how often a board's position comes.
-func BoardIn(d *fact.Diagram) Span {
-	if d.Counted {
-		return BoardOften(d)
-	}
-	return often(InGames(d.Reach))
-}
 
 // ExitWhole says how often a line comes and why it ends, with the evaluation if there is
 // one.
 func ExitWhole(x *fact.Exit, mine string) Sentence {
-	s := Sentence{say("%s; %s", often(OneIn(x.Reach)), Exit(x))}
+	s := Sentence{say("%s; %s", oftenOf(x.Often(), x.Line), Exit(x))}
 	if x.Best != nil && (x.Kind == fact.BookEnds || x.Kind == fact.LimitInBook) {
 		s = s.And(say(" at %s", Span{Kind: Score, Text: Eval(x.Best, mine)}))
 	}
 	return s
+}
+
+// MoveOdds says how often a move of theirs comes behind a line.
+func MoveOdds(stem []string, b *fact.Branch) Span {
+	return odd(b.Share, slices.Concat(stem, []string{b.Move}))
 }
 
 // RestsOnGames says what the frequency of a move rests on, unless that stands in its place,
@@ -27,7 +26,7 @@ func ExitWhole(x *fact.Exit, mine string) Sentence {
 func RestsOnGames(b *fact.Branch) Sentence {
 	var s Sentence
 	if b.Share.Seen > 0 && !b.Share.Hardly {
-		s = s.And(Clause{of(b.Share.Seen, b.Share.Of, "game")})
+		s = s.And(Clause{{Kind: Number, Text: Counted(b.Share)}})
 	}
 	if b.Share.Seen > 0 {
 		s = s.And(behindOthers(s, lastOn("last %s", b.Last)))

@@ -11,7 +11,7 @@ import (
 func HowOften(x *fact.Exit, counted bool) string {
 	switch {
 	case !counted:
-		return OneIn(x.Reach)
+		return Often(x.Often())
 	case x.Games == 0:
 		return "not in the games found"
 	case x.Games == 1:

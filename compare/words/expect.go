@@ -1,6 +1,8 @@
 package words
 
 import (
+	"slices"
+
 	"foreply/compare/fact"
 )
 
@@ -20,7 +22,7 @@ func Expect(t *fact.Task, stem []string) Sentence {
 	}
 	switch {
 	case t.Often != nil:
-		s = s.And(say(" · %s", often(InTenths(t.Often))))
+		s = s.And(say(" · %s", oftenOf(*t.Often, t.Moves)))
 	case t.Of > 0:
 		s = s.And(say(" · in %s", of(t.Played, t.Of, "game")))
 	}
@@ -44,8 +46,8 @@ func noneStandsOut(t *fact.Task) Sentence {
 			list = append(list, Span{Text: ", "})
 		}
 		list = append(list, move(c.Move, len(t.Moves)))
-		if c.P > 0 {
-			list = append(list, say(" %s", often(Rate(c.P)))...)
+		if c.Share != nil {
+			list = append(list, say(" %s", oddIn(*c.Share, slices.Concat(t.Moves, []string{c.Move})))...)
 		}
 	}
 	s := Sentence{list}

@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 
 	"foreply/compare/fact"
 	"foreply/fetch/pgn"
@@ -53,7 +54,7 @@ func FirstChoices(s *fact.Side) Sentence {
 	var out Sentence
 	for i := range fk.Branches[:min(len(fk.Branches), fewChoices)] {
 		br := &fk.Branches[i]
-		c := say("%s %s", move(br.Move, len(fk.Stem)), often(InN(br.Share.P)))
+		c := say("%s %s", move(br.Move, len(fk.Stem)), oddIn(br.Share, slices.Concat(fk.Stem, []string{br.Move})))
 		switch {
 		case i > 0:
 			c = say(", %s", c)
@@ -75,7 +76,7 @@ func MainLine(s *fact.Side) Sentence {
 	if len(x.Line) > mainPlies {
 		line = append(line, Span{Text: " …"})
 	}
-	return Sentence{say("main %s", line), say(" · %s", often(InGames(x.Reach)))}
+	return Sentence{say("main %s", line), say(" · %s", oftenIn(x.Often(), x.Line))}
 }
 
 // Gaps are the likeliest moves of theirs without an answer.
@@ -87,7 +88,7 @@ func Gaps(s *fact.Side) Sentence {
 			continue
 		}
 		n := len(u.Line)
-		c := say("%s %s", moves(u.Line[max(0, n-2):], max(0, n-2)), often(InGames(u.Reach)))
+		c := say("%s %s", moves(u.Line[max(0, n-2):], max(0, n-2)), oftenIn(u.Often(), u.Line))
 		if len(out) == 0 {
 			c = say("no answer %s", c)
 		} else {

@@ -7,128 +7,166 @@ import (
 	"foreply/compare/fact"
 )
 
-// Tens says a probability with its interval in tenths: '8 in 10, likely 5-10';
+// One probability is told in one figure wherever it stands, on the page, on the terminal
+// and in files: InN makes it. Odds tells a share of the moves at a place, Often a reach,
+// in games; behind the figure either may have its interval, never another figure.
+
+// Where the words for a probability change.
+const (
+	always    = 0.95 // there is nothing left to count
+	tellTens  = 0.15 // from here up it is told in tens
+	leastTold = 100  // what comes less than once in so many is told as that
+)
+
+// InN says a probability in the fewest words: '4 in 10', '1 in 15'.
+func InN(p float64) string {
+	switch {
+	case p >= always:
+		return "nearly always"
+	case p >= tellTens:
+		return fmt.Sprintf("%.0f in 10", math.Round(10*p))
+	case math.Round(1/max(p, 1e-9)) > leastTold:
+		return fmt.Sprintf("under 1 in %d", leastTold)
+	}
+	return fmt.Sprintf("1 in %d", roundTidy(1/p))
+}
+
+// InGames says how often something comes in all games with the opponent: '4 in 10 games',
+// '1 in 12 games'. A share at its place has no 'games'.
+func InGames(p float64) string {
+	switch {
+	case p <= 0:
+		return "no game"
+	case p >= always:
+		return "nearly every game"
+	}
+	return InN(p) + " games"
+}
+
+// Often says a reach with its interval: '4 in 10 games (2–6)', '1 in 12 games'; of one that
+// other orders of moves add to '4 in 10 games by any order (2–6)'. Of one hardly known it
+// counts the games: 'hardly known: in 4 of 9 games'; where there are none, others' chance
+// stands without an interval.
+func Often(o fact.Often) string {
+	if o.Hardly {
+		return OftenIn(o)
+	}
+	return withTens(OftenIn(o), o.P, o.TenLo, o.TenHi)
+}
+
+// OftenIn is Often without the interval, for little room.
+func OftenIn(o fact.Often) string {
+	switch {
+	case o.Hardly && o.Of > 0:
+		return fmt.Sprintf("hardly known: in %d of %s", o.Games, Plural(o.Of, "game"))
+	case o.AnyOrder:
+		return InGames(o.P) + byAnyOrder
+	}
+	return InGames(o.P)
+}
+
+const byAnyOrder = " by any order"
+
+// withTens puts an interval in ten games behind a figure, where it says something.
+func withTens(text string, p float64, lo, hi int) string {
+	switch {
+	case p <= 0 || p >= always || lo >= hi:
+		return text
+	case p < tellTens && hi < 2:
+		return text
+	}
+	return fmt.Sprintf("%s (%d–%d)", text, lo, hi)
+}
+
+// fewest are so few games at a place that nothing is known from them.
+const fewest = 2
+
+// Odds says in few words how often a move comes at its place: '6 in 10 (4–8)', '1 in
+// 15'. Of a share that is hardly known it says what was counted, and nothing of the share:
+// 'hardly known: 2 games', '4 of 6 games'; where they have never been, what others do.
+func Odds(s fact.Share) string { return odds(s, true) }
+
+// OddsIn is Odds without the interval, for little room.
+func OddsIn(s fact.Share) string { return odds(s, false) }
+
+func odds(s fact.Share, interval bool) string {
+	switch {
+	case s.P <= 0:
+		return "not seen"
+	case s.Of == 0:
+		return "not seen; others " + InN(s.P)
+	case s.Of <= fewest:
+		return "hardly known: " + Plural(s.Of, "game")
+	case s.Hardly && s.Seen == 0:
+		return "not seen in " + Plural(s.Of, "game")
+	case s.Hardly:
+		return Counted(s)
+	}
+	text := InN(s.P)
+	if interval {
+		text = withTens(text, s.P, s.TenLo, s.TenHi)
+	}
+	if s.Seen == 0 {
+		text += ", not seen"
+	}
+	return text
+}
+
+// Others says how often all other moves come together, ” where that is seldom; narrow is
+// in the fewest letters, and only where it is much.
+func Others(p float64, narrow bool) string {
+	switch {
+	case narrow && p < 0.3, p < 0.1:
+		return ""
+	case narrow:
+		return fmt.Sprintf("others %.0f", math.Round(10*p))
+	}
+	return "others " + InN(p)
+}
+
+// Counted says what a share rests on: '9 of 17 games', where other orders of moves lead to
+// the place '9 of 17 games by any order'; 'not seen from them'. A forecast far from the
+// count is 'expect more' or 'expect less'.
+func Counted(s fact.Share) string {
+	switch {
+	case s.Of == 0:
+		return "never been here in the games found"
+	case s.Seen == 0:
+		return "not seen from them"
+	}
+	text := fmt.Sprintf("%d of %s", s.Seen, Plural(s.Of, "game"))
+	if s.AnyOrder {
+		text += byAnyOrder
+	}
+	return text + [...]string{", expect less", "", ", expect more"}[s.Far()+1]
+}
+
+// Tens says a probability that stands for itself, with its interval: '8 in 10 (5–10)';
 // 'hardly known' where the interval says next to nothing.
 func Tens(c fact.Chance) string {
 	if c.Hardly() {
 		return "hardly known"
 	}
-	ten := math.Round(c.P * 10)
-	from, to := min(math.Round(c.Lo*10), ten), max(math.Round(c.Hi*10), ten)
-	if from == to {
-		return fmt.Sprintf("%.0f in 10", ten)
-	}
-	return fmt.Sprintf("%.0f in 10 (likely %.0f-%.0f)", ten, from, to)
+	return withTens(InN(c.P), c.P, int(math.Round(min(c.Lo, c.P)*10)), int(math.Round(max(c.Hi, c.P)*10)))
 }
 
 // Comes says how often a move comes after all.
 func Comes(p float64) string {
-	switch {
-	case p < seldom:
+	if math.Round(1/max(p, 1e-9)) > leastTold {
 		return "hardly ever comes"
-	case p < tellTens:
-		return fmt.Sprintf("comes 1 time in %d", roundTidy(1/p))
 	}
-	return fmt.Sprintf("comes %.0f times in 10", 10*p)
+	return "comes " + InN(p)
 }
 
-// Tenths says a share of ten.
+// Tenths says a share of their moves.
 func Tenths(p float64) string {
 	switch {
-	case p < seldom:
-		return "hardly ever"
-	case p >= nearlyTen:
+	case p >= always:
 		return "nearly all"
+	case math.Round(1/max(p, 1e-9)) > leastTold:
+		return "hardly any"
 	}
-	return Rate(p)
-}
-
-const nearlyTen = 0.95
-
-// OneIn says a probability as a frequency of games: 'about 1 game in 12'.
-func OneIn(p float64) string {
-	switch {
-	case p <= 0:
-		return "never"
-	case p > nearlyAll:
-		return "nearly every game"
-	case p >= tellTens:
-		if t := int(math.Round(p * 10)); t < 10 {
-			return fmt.Sprintf("about %s in 10", Plural(t, "game"))
-		}
-		return "9 games in 10 or more"
-	}
-	if math.Round(1/p) > 100 {
-		return "less than 1 game in 100"
-	}
-	return fmt.Sprintf("about 1 game in %d", roundTidy(1/p))
-}
-
-// Often says a reach with its 80 % interval: 'about 3 games in 10, likely 2-5',
-// 'about 1 game in 12, likely 1 in 30 to 1 in 6'. Of one hardly known it counts the
-// games: 'hardly known: played in 4 of 9 games'; where there are none, others' chance
-// stands without an interval.
-func Often(o fact.Often) string {
-	text := OneIn(o.P)
-	switch {
-	case o.Hardly && o.Of == 0:
-		return text
-	case o.Hardly:
-		return fmt.Sprintf("hardly known: played in %d of %s", o.Games, Plural(o.Of, "game"))
-	case o.P <= 0 || o.P > nearlyAll || o.Hi < seldom:
-		return text
-	case o.P >= tellTens:
-		if o.TenLo < o.TenHi {
-			text += fmt.Sprintf(", likely %d-%d", o.TenLo, o.TenHi)
-		}
-		return text
-	case o.Lo < seldom:
-		return text + fmt.Sprintf(", 1 in %d at most", roundTidy(1/o.Hi))
-	}
-	if from, to := roundTidy(1/o.Lo), roundTidy(1/o.Hi); from != to {
-		text += fmt.Sprintf(", likely 1 in %d to 1 in %d", from, to)
-	}
-	return text
-}
-
-// Where the words for a probability change: above nearlyAll there is nothing to
-// count, from tellTens up it is told in tens of games, under seldom not at all.
-const (
-	nearlyAll = 0.97
-	tellTens  = 0.15
-	seldom    = 0.01
-)
-
-// one says a frequency in short: '1 in 12', '2 in 10'.
-func Rate(p float64) string {
-	if p >= tellTens {
-		return fmt.Sprintf("%d in 10", int(math.Round(p*10)))
-	}
-	return fmt.Sprintf("1 in %d", roundTidy(1/p))
-}
-
-// InTen says a share as printed: '5 in 10, likely 3-7'. A share that rounds to
-// none of ten is said as one in so many, one hardly known as Odds has it.
-func InTen(s fact.Share) string {
-	var text string
-	switch {
-	case s.Hardly:
-		text = Odds(s)
-	case s.Ten == 0:
-		text = rarely(s.P)
-	case s.TenLo == s.TenHi:
-		text = fmt.Sprintf("%d in 10", s.Ten)
-	default:
-		text = fmt.Sprintf("%d in 10, likely %d-%d", s.Ten, s.TenLo, s.TenHi)
-	}
-	return text
-}
-
-func rarely(p float64) string {
-	if p < 0.005 {
-		return "hardly ever"
-	}
-	return fmt.Sprintf("1 in %d", roundTidy(1/p))
+	return InN(p)
 }
 
 // roundTidy rounds to a number one would say: to the unit up to a dozen, to 5 up
@@ -143,40 +181,12 @@ func roundTidy(x float64) int {
 	return int(math.Round(x/10)) * 10
 }
 
-// rareText says what was cut under the threshold; nothing where it is little.
+// Rare says what was cut under the threshold; nothing where it is little.
 func Rare(other, threshold float64) string {
 	if other < tellOther {
 		return ""
 	}
-	return fmt.Sprintf("lines under 1 game in %.0f are not followed: together %s", 1/threshold, OneIn(other))
+	return fmt.Sprintf("lines under 1 game in %.0f are not followed: together %s", 1/threshold, InGames(other))
 }
 
 const tellOther = 0.03
-
-// Where the forecast differs from the plain count by more than this factor, it
-// is said, since the two stand side by side.
-const (
-	unlike     = 3
-	unlikeFrom = 0.1 // and the larger of the two is worth it
-)
-
-// Counted says what a share rests on: '9 of 17 games'; 'not seen from them'. A
-// forecast unlike the count is 'expect more' or 'expect less': what came of late and
-// at the speed of the game to come counts more, and where little does, what others
-// play.
-func Counted(s fact.Share) string {
-	switch {
-	case s.Of == 0:
-		return "never been here in the games found"
-	case s.Seen == 0:
-		return "not seen from them"
-	}
-	text := fmt.Sprintf("%d of %s", s.Seen, Plural(s.Of, "game"))
-	switch plain := float64(s.Seen) / float64(s.Of); {
-	case plain >= unlikeFrom && plain > unlike*s.P:
-		text += ", expect less"
-	case s.P >= unlikeFrom && s.P > unlike*plain:
-		text += ", expect more"
-	}
-	return text
-}

@@ -18,7 +18,7 @@ func Mistake(m *fact.Mistake, few bool) Sentence {
 		s = s.And(say("; %s of theirs came within a move of it", games(m.Near, "game")))
 	}
 	if m.Games == 0 && m.Reach > 0 && !few {
-		s = s.And(say("; the place comes in %s", often(OneIn(m.Reach))))
+		s = s.And(say("; the place comes in %s", often(InGames(m.Reach))))
 	}
 	return s
 }

@@ -55,7 +55,7 @@ func option(o *fact.Option, lead Clause, counted bool) Sentence {
 		say("; %s", familiar(o.Familiar)),
 	}
 	if o.Likeliest != "" {
-		s = s.And(say("; likeliest then %s, %s", move(o.Likeliest, len(o.Line)+1), often(Tens(fact.Chance{P: o.Known, Lo: o.KnownLo, Hi: o.KnownHi}))))
+		s = s.And(say("; likeliest then %s, %s", move(o.Likeliest, len(o.Line)+1), odd(o.Known, slices.Concat(o.Line, []string{o.Move, o.Likeliest}))))
 	}
 	return s.And(say("; your expected score %s of 100, likely %s-%s", hundredth(o.Score.P), hundredth(o.Score.Lo), hundredth(o.Score.Hi)))
 }

@@ -21,7 +21,7 @@ func Order(o *fact.Order) Sentence {
 	}
 	return Sentence{
 		say("%s%s allows their %s (%s, %s%s); %s goes round it (they met it in %s)", where, move(o.Move, here), move(o.Pet, here+1),
-			often(Rate(o.P)), games(o.Games, "game"), made(", %s", o.Score, o.Expected), move(o.Other, here), games(o.Met, "game")),
+			often(InN(o.P)), games(o.Games, "game"), made(", %s", o.Score, o.Expected), move(o.Other, here), games(o.Met, "game")),
 		say(", and %s of their moves then come back to your book by %s", often(Tenths(o.Back)), move(o.Move, here+2)),
 	}
 }

@@ -72,7 +72,7 @@ func PlayThrough(m *fact.ModelGames) Clause {
 // BookDoubted says what is wrong with a move of the user's book that stands before it, and
 // how often it comes.
 func BookDoubted(a *fact.Again, mine string) Sentence {
-	return Sentence{say("is your book's move: %s", AgainTail(a, mine)), say(" (%s)", often(InGames(a.Reach)))}
+	return Sentence{say("is your book's move: %s", AgainTail(a, mine)), say(" (%s)", oftenIn(a.Often, a.Line))}
 }
 
 // MeetingColumns are the date of a game between the two and what the user made of it.

@@ -16,7 +16,7 @@ const (
 	Plain     Kind = iota // words of ours
 	Move                  // a move, with its SAN and Ply
 	Number                // how many: '2 of 3 games'
-	Frequency             // how often: '5 in 10, likely 3-7'
+	Frequency             // how often: '5 in 10 (3–7)'
 	Score                 // points: '4½ of 12'
 	Day                   // a date
 	Place                 // where it stands: 'white.pgn:12'
@@ -30,6 +30,7 @@ type Span struct {
 	Text string // as it reads behind the span before: 'c5' behind '1.e4', '1...c5' alone
 	SAN  string // of a move
 	Ply  int    // of a move: plies of the game before it; -1 for one that comes when it may
+	Of   string // of a frequency of a line or a move: which; equal ones have equal figures
 }
 
 // Numbered is the text of a span at the start of a line: a move has its number
@@ -157,6 +158,17 @@ func of(k, n int, noun string) Span {
 func number(n int) Span { return Span{Kind: Number, Text: fmt.Sprint(n)} }
 
 func often(text string) Span { return Span{Kind: Frequency, Text: text} }
+
+// oftenOf tells how often a line comes, oftenIn without the interval; odd and oddIn do so
+// of a share of its last move among those at its place.
+func oftenOf(o fact.Often, line []string) Span { return event(Often(o), "reach", line) }
+func oftenIn(o fact.Often, line []string) Span { return event(OftenIn(o), "reach", line) }
+func odd(s fact.Share, line []string) Span     { return event(Odds(s), "share", line) }
+func oddIn(s fact.Share, line []string) Span   { return event(OddsIn(s), "share", line) }
+
+func event(text, what string, line []string) Span {
+	return Span{Kind: Frequency, Text: text, Of: what + " of " + Movetext(line, 0)}
+}
 
 func day(date pgn.Date) Span { return Span{Kind: Day, Text: Date(date)} }
 

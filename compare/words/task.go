@@ -1,6 +1,10 @@
 package words
 
-import "foreply/compare/fact"
+import (
+	"slices"
+
+	"foreply/compare/fact"
+)
 
 // Task says what follows the word that a task begins with: the expected line in full,
 // the others from where they part from it.
@@ -9,7 +13,7 @@ func Task(t *fact.Task) Sentence {
 	case fact.LeadExpect:
 		return expected(t)
 	case fact.LeadOr:
-		s := Sentence{say("%s: %s%s", tail(t.Moves, t.From), comes(t.Often), named(t.Name))}
+		s := Sentence{say("%s: %s%s", tail(t.Moves, t.From), comes(t), named(t.Name))}
 		if t.Answer != "" {
 			s = s.And(say("; you play %s", move(t.Answer, len(t.Moves))))
 		}
@@ -32,7 +36,7 @@ func look(t *fact.Task, line Clause) Sentence {
 	case *fact.Unanswered:
 		return Sentence{say("%s: %s", line, gap(t, about))}.And(bestBehind(t))
 	case *fact.Exit:
-		return Sentence{say("from %s, where your book ends: %s", line, often(OneIn(about.Reach)))}
+		return Sentence{say("from %s, where your book ends: %s", line, oftenOf(about.Often(), about.Line))}
 	case *fact.Trap:
 		s := Trap(about)
 		return append(Sentence{say("%s: %s", line, s[0])}, s[1:]...)
@@ -50,7 +54,7 @@ func look(t *fact.Task, line Clause) Sentence {
 		if about.Last.Known() {
 			when = say("you last had it %s", day(about.Last))
 		}
-		return Sentence{say("%s: %s; %s", line, when, often(OneIn(about.Reach)))}
+		return Sentence{say("%s: %s; %s", line, when, oftenOf(about.Often, about.Line))}
 	}
 	return Sentence{line}
 }
@@ -61,9 +65,9 @@ func gap(t *fact.Task, u *fact.Unanswered) Clause {
 	case t.Counted:
 		return Clause{Seen(u)}
 	case u.Share.Of > 0:
-		return say("%s, %s", often(OneIn(u.Reach)), Seen(u))
+		return say("%s, %s", oftenOf(u.Often(), u.Line), Seen(u))
 	}
-	return Clause{often(OneIn(u.Reach))}
+	return Clause{oftenOf(u.Often(), u.Line)}
 }
 
 func bestBehind(t *fact.Task) Clause {
@@ -91,7 +95,7 @@ func expected(t *fact.Task) Sentence {
 	case len(t.Choices) > 0:
 		s = Sentence{say("no move of theirs stands out: %s", firsts(t))}
 	case t.Often != nil:
-		s = Sentence{say("%s: %s%s", moves(t.Moves, 0), comes(t.Often), named(t.Name))}
+		s = Sentence{say("%s: %s%s", moves(t.Moves, 0), comes(t), named(t.Name))}
 	default:
 		s = Sentence{say("%s, played in %s%s%s", moves(t.Moves, 0), of(t.Played, t.Of, "game"), behind(t), named(t.Name))}
 	}
@@ -109,8 +113,8 @@ func firsts(t *fact.Task) Clause {
 			c = append(c, say(", ")...)
 		}
 		c = append(c, move(choice.Move, len(t.Moves)))
-		if choice.P > 0 {
-			c = append(c, say(" %s", often(Rate(choice.P)))...)
+		if choice.Share != nil {
+			c = append(c, say(" %s", odd(*choice.Share, slices.Concat(t.Moves, []string{choice.Move})))...)
 		}
 	}
 	return c
@@ -124,11 +128,11 @@ func behind(t *fact.Task) Clause {
 	return say(" after %s", last(t.Moves[:t.First]))
 }
 
-func comes(o *fact.Often) Span {
-	if o == nil {
+func comes(t *fact.Task) Span {
+	if t.Often == nil {
 		return Span{}
 	}
-	return often(Often(*o))
+	return oftenOf(*t.Often, t.Moves)
 }
 
 // named is the opening of a line, in brackets.

@@ -8,6 +8,12 @@ import (
 	"foreply/fetch/pgn"
 )
 
+// shareOf is a well-known share.
+func shareOf(p float64) *fact.Share {
+	s := fact.NewShare(fact.Chance{P: p, Lo: p, Hi: p}, int(100*p), 100)
+	return &s
+}
+
 // Every number of the facts differs, so that none can stand for another.
 func TestTask(t *testing.T) {
 	line := strings.Fields("e4 e5 Nf3 Nc6 Bb5")
@@ -25,25 +31,27 @@ func TestTask(t *testing.T) {
 		return task
 	}
 	for want, task := range map[string]fact.Task{
-		"1.e4 e5 2.Nf3 Nc6: about 4 games in 10, likely 2-6 (Spanish)":                          expect(func(t *fact.Task) { t.Often = often }),
-		"1.e4 e5 2.Nf3 Nc6: about 4 games in 10, likely 2-6 (Spanish), as players like them do": expect(func(t *fact.Task) { t.Often, t.Peers = often, true }),
-		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games after 1.e4 (Spanish)":                        expect(func(t *fact.Task) { t.Played, t.Of, t.First = 3, 7, 1 }),
-		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games":                                             expect(func(t *fact.Task) { t.Played, t.Of, t.Name = 3, 7, "" }),
-		"anything: no game of theirs with Black found; go through your main lines":              expect(func(t *fact.Task) { t.Color = "black" }),
-		"the unknown: no game of theirs met 1.e4; go through your main lines":                   expect(func(t *fact.Task) { t.Unmet = line[:1] }),
-		"no move of theirs twice in 2 games: 3.d4, 3.Bc4":                                       expect(func(t *fact.Task) { t.Of, t.Choices = 2, []fact.Choice{{Move: "d4"}, {Move: "Bc4"}} }),
+		"1.e4 e5 2.Nf3 Nc6: 4 in 10 games (2–6) (Spanish)":                          expect(func(t *fact.Task) { t.Often = often }),
+		"1.e4 e5 2.Nf3 Nc6: 4 in 10 games (2–6) (Spanish), as players like them do": expect(func(t *fact.Task) { t.Often, t.Peers = often, true }),
+		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games after 1.e4 (Spanish)":            expect(func(t *fact.Task) { t.Played, t.Of, t.First = 3, 7, 1 }),
+		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games":                                 expect(func(t *fact.Task) { t.Played, t.Of, t.Name = 3, 7, "" }),
+		"anything: no game of theirs with Black found; go through your main lines":  expect(func(t *fact.Task) { t.Color = "black" }),
+		"the unknown: no game of theirs met 1.e4; go through your main lines":       expect(func(t *fact.Task) { t.Unmet = line[:1] }),
+		"no move of theirs twice in 2 games: 3.d4, 3.Bc4":                           expect(func(t *fact.Task) { t.Of, t.Choices = 2, []fact.Choice{{Move: "d4"}, {Move: "Bc4"}} }),
 		"no move of theirs stands out after 1.e4: 1...c5 3 in 10, 1...e5 2 in 10": expect(func(t *fact.Task) {
-			t.Moves, t.Choices = line[:1], []fact.Choice{{Move: "c5", P: 0.31}, {Move: "e5", P: 0.18}}
+			t.Moves, t.Choices = line[:1], []fact.Choice{{Move: "c5", Share: shareOf(0.31)}, {Move: "e5", Share: shareOf(0.18)}}
 		}),
-		"no move of theirs stands out: 1.d4 3 in 10, as players like them do":                        expect(func(t *fact.Task) { t.Moves, t.Choices, t.Peers = nil, []fact.Choice{{Move: "d4", P: 0.31}}, true }),
-		"2...Nc6: about 4 games in 10, likely 2-6 (Spanish); you play 3.Bb5":                         expect(func(t *fact.Task) { t.Lead, t.From, t.Often, t.Answer = fact.LeadOr, 3, often, "Bb5" }),
+		"no move of theirs stands out: 1.d4 3 in 10, as players like them do": expect(func(t *fact.Task) {
+			t.Moves, t.Choices, t.Peers = nil, []fact.Choice{{Move: "d4", Share: shareOf(0.31)}}, true
+		}),
+		"2...Nc6: 4 in 10 games (2–6) (Spanish); you play 3.Bb5":                                     expect(func(t *fact.Task) { t.Lead, t.From, t.Often, t.Answer = fact.LeadOr, 3, often, "Bb5" }),
 		"2...Nc6, prepared to about move 9":                                                          expect(func(t *fact.Task) { t.Lead, t.From, t.Depth = fact.LeadPlay, 3, 9.2 }),
 		"in blitz since Feb 2026: 1.d4 in the last 8, before that in 2 of 9":                         {Lead: fact.LeadChanged, About: &fact.Change{Move: "d4", Up: true, N: 8, Of: 8, PastN: 2, PastOf: 9, Speed: "blitz", Since: pgn.ParseDate("2026.02")}},
-		"2...Nc6 3.Bb5: about 1 game in 15":                                                          look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08}),
-		"2...Nc6 3.Bb5: about 1 game in 15, 3 of 20 games":                                           look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{P: 0.15, Seen: 3, Of: 20}}),
+		"2...Nc6 3.Bb5: 1 in 15 games":                                                               look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08}),
+		"2...Nc6 3.Bb5: 1 in 15 games, 3 of 20 games":                                                look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{P: 0.15, Seen: 3, Of: 20}}),
 		"2...Nc6 3.Bb5: 3 of 20 games":                                                               look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{P: 0.15, Seen: 3, Of: 20}}, func(t *fact.Task) { t.Counted = true }),
-		"2...Nc6 3.Bb5: about 1 game in 11; best 3...a6 (-0.3)":                                      look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.09}, func(t *fact.Task) { t.Best = &fact.Evaluated{Moves: []string{"a6"}, Centipawns: 30} }),
-		"from 2...Nc6 3.Bb5, where your book ends: about 3 games in 10":                              look(fact.LeadGoOn, &fact.Exit{Reach: 0.3}),
+		"2...Nc6 3.Bb5: 1 in 11 games; best 3...a6 (-0.3)":                                           look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.09}, func(t *fact.Task) { t.Best = &fact.Evaluated{Moves: []string{"a6"}, Centipawns: 30} }),
+		"from 2...Nc6 3.Bb5, where your book ends: 3 in 10 games":                                    look(fact.LeadGoOn, &fact.Exit{Reach: 0.3}),
 		"2...Nc6 3.Bb5: wrong in 2 of 7 games here (blitz; from -0.2 to -3.9); not here again since": look(fact.LeadTrap, &fact.Trap{Kind: fact.TheirSlip, Line: line, Games: 2, Of: 7, Before: -20, After: -390, Speeds: []string{"blitz"}}),
 		"again at 2...Nc6 3.Bb5: -0.9; better 3.d4 (+0.3)": look(fact.LeadLook, &fact.Again{Line: line[:4],
 			Played: fact.Evaluated{Moves: line[4:], Centipawns: -90}, Best: fact.Evaluated{Moves: []string{"d4"}, Centipawns: 30}}),
@@ -51,8 +59,8 @@ func TestTask(t *testing.T) {
 		"2...Nc6 3.Bb5: their results against it are worse than chance and ratings explain (11 games)": look(fact.LeadChoose,
 			&fact.Option{Reasons: []string{fact.ByResults}, Score: fact.Share{Seen: 11}}),
 		"2...Nc6 3.Bb5 allows their pet line 3...f5; 3.d4 goes round it": look(fact.LeadOrder, &fact.Order{Line: line[:4], Move: "Bb5", Pet: "f5", Other: "d4"}),
-		"2...Nc6 3.Bb5: not in your games; about 2 games in 10":          look(fact.LeadAgain, &fact.Unpractised{Reach: 0.2}),
-		"2...Nc6 3.Bb5: you last had it 2 May 2024; about 2 games in 10": look(fact.LeadAgain, &fact.Unpractised{Reach: 0.2, Last: pgn.ParseDate("2024.05.02")}),
+		"2...Nc6 3.Bb5: not in your games; 2 in 10 games":                look(fact.LeadAgain, &fact.Unpractised{Often: fact.NewOften(fact.Chance{P: 0.2, Lo: 0.2, Hi: 0.2}, 4, 20)}),
+		"2...Nc6 3.Bb5: you last had it 2 May 2024; 2 in 10 games":       look(fact.LeadAgain, &fact.Unpractised{Often: fact.NewOften(fact.Chance{P: 0.2, Lo: 0.2, Hi: 0.2}, 4, 20), Last: pgn.ParseDate("2024.05.02")}),
 	} {
 		if got := Task(&task).String(); got != want {
 			t.Errorf("%q, want %q", got, want)
@@ -77,7 +85,7 @@ func TestBoardSaid(t *testing.T) {
 	said := func() string {
 		return BoardTitle(&d).String() + ", " + BoardWhy(&d).String() + ": " + BoardOften(&d).Text
 	}
-	if got, want := said(), "after 2.Nf3, your book ends: about 3 games in 10"; got != want {
+	if got, want := said(), "after 2.Nf3, your book ends: 3 in 10 games"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	d.Counted = true

@@ -101,9 +101,9 @@ func Lost(title string, count int, reach float64, details int) string {
 	case count == 0:
 		return title
 	case title == MoreLines:
-		return fmt.Sprintf("%s (lines together %s)", Plural(count, "move"), InN(reach))
+		return fmt.Sprintf("%s (lines together %s)", Plural(count, "move"), InGames(reach))
 	case reach > 0:
-		return fmt.Sprintf("%s (%d more, together %s)", title, count, InN(reach))
+		return fmt.Sprintf("%s (%d more, together %s)", title, count, InGames(reach))
 	}
 	return fmt.Sprintf("%s (%d more)", title, count)
 }
@@ -145,9 +145,9 @@ func LinesLeft(n int, reach float64) string {
 	case 0:
 		return ""
 	case 1:
-		return "1 more line, " + OneIn(reach) + ", left out"
+		return "1 more line, " + InGames(reach) + ", left out"
 	}
-	return fmt.Sprintf("%s more lines, together %s, left out", Thousands(n), OneIn(reach))
+	return fmt.Sprintf("%s more lines, together %s, left out", Thousands(n), InGames(reach))
 }
 
 // Numeral is a number that stands for a note.

@@ -12,28 +12,28 @@ import (
 func Unanswered(u *fact.Unanswered, few bool) Sentence {
 	var s Sentence
 	if !few {
-		s = s.And(reached(u))
+		s = s.And(say("%s; ", oftenOf(u.Often(), u.Line)))
 	}
 	seen := Clause{Seen(u)}
 	if u.Games > u.Share.Seen && u.Share.Seen > 0 {
-		seen = append(seen, say(" (%s by any move order)", number(u.Games))...)
+		seen = append(seen, say("; %s came here in all", games(u.Games, "game"))...)
 	}
 	return s.And(seen, lastOn("; last %s", u.Last))
 }
 
-// reached says how often the move comes; one hardly known is counted in what follows.
-func reached(u *fact.Unanswered) Clause {
-	if u.Hardly {
-		return say("hardly known: ")
+// HowLikely is how often a move without an answer comes, or was played where games are
+// counted.
+func HowLikely(u *fact.Unanswered, counted bool) Span {
+	if counted {
+		return Seen(u)
 	}
-	often := fact.Often{Chance: fact.Chance{P: u.Reach, Lo: u.Lo, Hi: u.Hi}, TenLo: u.TenLo, TenHi: u.TenHi}
-	return say("%s; ", Span{Kind: Frequency, Text: Often(often)})
+	return oftenIn(u.Often(), u.Line)
 }
 
 // Seen says how often they played the move, or came here otherwise.
 func Seen(u *fact.Unanswered) Span {
 	if u.Share.Seen == 0 && u.Games > 0 {
-		return Span{Kind: Number, Text: Plural(u.Games, "game") + " of theirs came here by another move order"}
+		return Span{Kind: Number, Text: Plural(u.Games, "game") + " of theirs came here by another order"}
 	}
 	return Span{Kind: Number, Text: Counted(u.Share)}
 }

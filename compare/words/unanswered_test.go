@@ -10,19 +10,19 @@ import (
 // All numbers differ; a change of one field changes its clause and no other.
 func TestUnanswered(t *testing.T) {
 	usual := fact.Unanswered{
-		Line: []string{"e4", "f5"}, Share: fact.Share{P: 0.5, Seen: 5, Of: 9}, Reach: 0.3, Lo: 0.2, Hi: 0.5, TenLo: 1, TenHi: 6,
-		Games: 5, Last: pgn.ParseDate("2026.10.03"),
+		Line: []string{"e4", "f5"}, Share: fact.Share{P: 0.5, Seen: 5, Of: 9}, Reach: 0.3, Lo: 0.2, Hi: 0.5,
+		Games: 5, Of: 11, Last: pgn.ParseDate("2026.10.03"),
 	}
 	for name, c := range map[string]struct {
 		change func(*fact.Unanswered)
 		few    bool
 		want   string
 	}{
-		"usual":              {func(*fact.Unanswered) {}, false, "about 3 games in 10, likely 1-6; 5 of 9 games; last 3 Oct 2026"},
-		"hardly known":       {func(u *fact.Unanswered) { u.Hardly = true }, false, "hardly known: 5 of 9 games; last 3 Oct 2026"},
+		"usual":              {func(*fact.Unanswered) {}, false, "3 in 10 games (2–5); 5 of 9 games; last 3 Oct 2026"},
+		"hardly known":       {func(u *fact.Unanswered) { u.Hi = 0.8 }, false, "hardly known: in 5 of 11 games; 5 of 9 games; last 3 Oct 2026"},
 		"of few games":       {func(*fact.Unanswered) {}, true, "5 of 9 games; last 3 Oct 2026"},
-		"by other orders":    {func(u *fact.Unanswered) { u.Games = 7 }, true, "5 of 9 games (7 by any move order); last 3 Oct 2026"},
-		"only by others":     {func(u *fact.Unanswered) { u.Share.Seen, u.Games = 0, 4 }, true, "4 games of theirs came here by another move order; last 3 Oct 2026"},
+		"by other orders":    {func(u *fact.Unanswered) { u.Games = 7 }, true, "5 of 9 games; 7 games came here in all; last 3 Oct 2026"},
+		"only by others":     {func(u *fact.Unanswered) { u.Share.Seen, u.Games = 0, 4 }, true, "4 games of theirs came here by another order; last 3 Oct 2026"},
 		"never, date missed": {func(u *fact.Unanswered) { u.Share.Seen, u.Games, u.Last = 0, 0, pgn.Date{} }, true, "not seen from them"},
 	} {
 		u := usual

@@ -8,35 +8,16 @@ import (
 	"foreply/profile/stat"
 )
 
-func TestOneIn(t *testing.T) {
+func TestInN(t *testing.T) {
 	for _, c := range []struct {
 		p    float64
 		want string
 	}{
-		{0, "never"}, {0.004, "less than 1 game in 100"}, {0.01, "about 1 game in 100"}, {0.021, "about 1 game in 50"},
-		{0.05, "about 1 game in 20"}, {0.0115, "about 1 game in 90"}, {0.083, "about 1 game in 12"}, {0.14, "about 1 game in 7"},
-		{0.15, "about 2 games in 10"}, {0.5, "about 5 games in 10"}, {0.94, "about 9 games in 10"},
-		{0.96, "9 games in 10 or more"}, {0.98, "nearly every game"}, {1, "nearly every game"},
+		{0.004, "under 1 in 100"}, {0.01, "1 in 100"}, {0.021, "1 in 50"}, {0.05, "1 in 20"}, {0.0115, "1 in 90"}, {0.083, "1 in 12"},
+		{0.14, "1 in 7"}, {0.15, "2 in 10"}, {0.5, "5 in 10"}, {0.94, "9 in 10"}, {0.96, "nearly always"}, {1, "nearly always"},
 	} {
-		if got := OneIn(c.p); got != c.want {
-			t.Errorf("OneIn(%v) = %q, want %q", c.p, got, c.want)
-		}
-	}
-}
-
-func TestInTen(t *testing.T) {
-	for _, c := range []struct {
-		s    fact.Share
-		want string
-	}{
-		{fact.Share{P: 0.5, Ten: 5, TenLo: 3, TenHi: 7}, "5 in 10, likely 3-7"},
-		{fact.Share{P: 1, Ten: 10, TenLo: 10, TenHi: 10}, "10 in 10"},
-		{fact.Share{P: 0.03, Ten: 0, TenHi: 1}, "1 in 35"},
-		{fact.Share{P: 0.001}, "hardly ever"},
-		{fact.Share{P: 0.5, Seen: 1, Of: 2, Ten: 5, TenLo: 1, TenHi: 9, Hardly: true}, "hardly known: 2 games"},
-	} {
-		if got := InTen(c.s); got != c.want {
-			t.Errorf("InTen(%+v) = %q, want %q", c.s, got, c.want)
+		if got := InN(c.p); got != c.want {
+			t.Errorf("InN(%v) = %q, want %q", c.p, got, c.want)
 		}
 	}
 }
@@ -45,8 +26,9 @@ func TestCounted(t *testing.T) {
 	for want, s := range map[string]fact.Share{
 		"9 of 17 games": {Seen: 9, Of: 17, P: 0.5}, "1 of 1 game": {Seen: 1, Of: 1, P: 0.4},
 		"190 of 740 games, expect less": {Seen: 190, Of: 740, P: 0.03}, "5 of 90 games, expect more": {Seen: 5, Of: 90, P: 0.2},
-		"1 of 90 games":      {Seen: 1, Of: 90, P: 0.05},
-		"not seen from them": {Of: 4}, "never been here in the games found": {},
+		"1 of 90 games": {Seen: 1, Of: 90, P: 0.05}, "1 of 19 games, expect more": {Seen: 1, Of: 19, P: 0.2},
+		"7 of 9 games by any order": {Seen: 7, Of: 9, P: 0.7, AnyOrder: true},
+		"not seen from them":        {Of: 4}, "never been here in the games found": {},
 	} {
 		if got := Counted(s); got != want {
 			t.Errorf("Counted(%+v) = %q, want %q", s, got, want)
@@ -93,16 +75,14 @@ func TestDateWords(t *testing.T) {
 	}
 }
 
-// oftenOf is a chance held as Beta(p*s, (1-p)*s).
-func oftenOf(p, s float64) fact.Often {
+// chanceOf is a chance held as Beta(p*s, (1-p)*s), of a place that 3 of 7 games came to.
+func chanceOf(p, s float64) fact.Often {
 	if p <= 0 || p >= 1 {
-		return fact.Often{Chance: fact.Chance{P: p, Lo: p, Hi: p}, TenLo: int(10 * p), TenHi: int(10 * p)}
+		return fact.NewOften(fact.Chance{P: p, Lo: p, Hi: p}, 3, 7)
 	}
 	a, b := p*s, (1-p)*s
-	from, to := stat.BetaBinomialInterval(10, a, b, 0.8)
 	lo, hi := min(stat.BetaQuantile(0.1, a, b), p), max(stat.BetaQuantile(0.9, a, b), p)
-	c := fact.Chance{P: p, Lo: lo, Hi: hi}
-	return fact.Often{Chance: c, Games: 3, Of: 7, TenLo: from, TenHi: to, Hardly: c.Hardly()}
+	return fact.NewOften(fact.Chance{P: p, Lo: lo, Hi: hi}, 3, 7)
 }
 
 func TestOften(t *testing.T) {
@@ -110,30 +90,34 @@ func TestOften(t *testing.T) {
 		p, strength float64
 		want        string
 	}{
-		{0, 5, "never"},
+		{0, 5, "no game"},
 		{1, 5, "nearly every game"},
-		{0.5, 2, "hardly known: played in 3 of 7 games"},
-		{0.5, 10, "about 5 games in 10, likely 2-8"},
-		{0.5, 1e6, "about 5 games in 10, likely 3-7"}, // what chance alone leaves of ten games
-		{0.085, 100, "about 1 game in 12, likely 1 in 20 to 1 in 8"},
-		{0.085, 10, "about 1 game in 12, 1 in 5 at most"},
-		{1.0 / 16, 1e8, "about 1 game in 15"},
-		{0.004, 1e6, "less than 1 game in 100"},
+		{0.5, 2, "hardly known: in 3 of 7 games"},
+		{0.5, 10, "5 in 10 games (3–7)"},
+		{0.5, 1e6, "5 in 10 games"},
+		{0.085, 10, "1 in 12 games (0–2)"},
+		{1.0 / 16, 1e8, "1 in 15 games"},
+		{0.004, 1e6, "under 1 in 100 games"},
 	} {
-		if got := Often(oftenOf(c.p, c.strength)); got != c.want {
+		if got := Often(chanceOf(c.p, c.strength)); got != c.want {
 			t.Errorf("often(%v at strength %v) = %q, want %q", c.p, c.strength, got, c.want)
 		}
 	}
-}
-
-func TestOftenWithoutGames(t *testing.T) {
-	if got := Often(fact.Often{Chance: fact.Chance{P: 0.5, Hi: 1}, TenHi: 10, Hardly: true}); got != "about 5 games in 10" {
+	byOrders := chanceOf(0.5, 10)
+	byOrders.AnyOrder = true
+	if got := Often(byOrders); got != "5 in 10 games by any order (3–7)" {
 		t.Errorf("%q", got)
 	}
 }
 
-func TestRareText(t *testing.T) {
-	if got := Rare(0.35, 0.01); got != "lines under 1 game in 100 are not followed: together about 4 games in 10" {
+func TestOftenWithoutGames(t *testing.T) {
+	if got := Often(fact.NewOften(fact.Chance{P: 0.5, Hi: 1}, 0, 0)); got != "5 in 10 games" {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestRare(t *testing.T) {
+	if got := Rare(0.35, 0.01); got != "lines under 1 game in 100 are not followed: together 4 in 10 games" {
 		t.Errorf("%q", got)
 	}
 	if got := Rare(0.02, 0.01); got != "" {
