@@ -65,6 +65,8 @@ func TestAhead(t *testing.T) {
 			at := r.IntN(len(text))
 			text = slices.Concat(text[:at], []byte(odd), text[at:])
 		}
+		lineEnds := []string{"\n", "\r\n", "\n  ", "\r\n\t", "\n  > "}
+		text = bytes.ReplaceAll(text, []byte("\n"), []byte(lineEnds[n%len(lineEnds)]))
 		checkAhead(t, text)
 		if t.Failed() {
 			t.Fatalf("reading ahead makes a difference to\n%s", text)

@@ -273,7 +273,7 @@ func (r *Reader) advance(n int) {
 
 // resync goes to the next tag section after a game that was too long.
 func (r *Reader) resync() {
-	const keep, behind = 512, 64 // the blank line may have gone with the game
+	const keep, behind = 512, 64 + mostIndent // the blank line may have gone with the game
 	for {
 		back := min(r.start, behind)
 		b := r.buf[r.start-back : r.end]
@@ -294,12 +294,7 @@ func (r *Reader) resync() {
 // a blank line or a termination marker, as safeCut wants it, or is the Event, first
 // of the roster; -1 when there is none.
 func nextSection(b []byte, from int) int {
-	for p := max(0, from-1); ; {
-		k := bytes.Index(b[p:], []byte("\n["))
-		if k < 0 {
-			return -1
-		}
-		p += k + 1
+	for p := lineBracket(b, from); p >= 0; p = lineBracket(b, p+1) {
 		if !startsTag(b, p) {
 			continue
 		}
@@ -307,6 +302,7 @@ func nextSection(b []byte, from int) int {
 			return p
 		}
 	}
+	return -1
 }
 
 // fill adds to the buffer, at least one byte unless the input ends. It moves

@@ -279,12 +279,7 @@ func farCommentEnd(b []byte, i, n int, final bool) (c commentSpan, ok bool) {
 // hiddenTags finds the first tag pair in c that fills a line and follows a blank
 // line; 0 when there is none.
 func hiddenTags(c []byte) int {
-	for p := 0; ; {
-		k := bytes.Index(c[p:], []byte("\n["))
-		if k < 0 {
-			return 0
-		}
-		p += k + 1
+	for p := lineBracket(c, 0); p >= 0; p = lineBracket(c, p+1) {
 		if startsTag(c, p) && afterBlank(c, p) {
 			line := bytes.TrimSpace(c[p:lineEnd(c, p)])
 			if line[len(line)-1] == ']' {
@@ -292,30 +287,58 @@ func hiddenTags(c []byte) int {
 			}
 		}
 	}
+	return 0
 }
 
 // hasTag reports whether a line of c starts with a tag pair.
 func hasTag(c []byte) bool {
-	for p := 0; ; {
-		k := bytes.Index(c[p:], []byte("\n["))
-		if k < 0 {
-			return false
-		}
-		if p += k + 1; startsTag(c, p) {
-			return true
-		}
-	}
-}
-
-// afterBlank reports whether the line before the one that starts at b[p] is
-// blank.
-func afterBlank(b []byte, p int) bool {
-	for p -= 2; p >= 0 && isSpace(b[p]); p-- {
-		if b[p] == '\n' {
+	for p := lineBracket(c, 0); p >= 0; p = lineBracket(c, p+1) {
+		if startsTag(c, p) {
 			return true
 		}
 	}
 	return false
+}
+
+// lineBracket returns the first '[' from b[i] on that starts a line of b behind
+// another, -1 when there is none.
+func lineBracket(b []byte, i int) int {
+	for {
+		k := bytes.IndexByte(b[i:], '[')
+		if k < 0 {
+			return -1
+		}
+		if i += k; startsLine(b, i) {
+			return i
+		}
+		i++
+	}
+}
+
+// mostIndent is how many blanks may stand before a tag at the start of its line.
+const mostIndent = 32
+
+// startsLine reports whether nothing but a few blanks stands between b[i] and the
+// end of the line before.
+func startsLine(b []byte, i int) bool {
+	least := max(0, i-1-mostIndent)
+	for i--; i >= least; i-- {
+		if b[i] != ' ' && b[i] != '\t' {
+			return b[i] == '\n'
+		}
+	}
+	return false
+}
+
+// afterBlank reports whether the line before the one that b[p] starts is blank.
+func afterBlank(b []byte, p int) bool {
+	breaks := 0
+	for p--; p >= 0 && isSpace(b[p]) && breaks < 2; p-- {
+		if b[p] == '\n' {
+			breaks++
+		}
+	}
+	return breaks == 2
 }
 
 // bracketEnd returns the place behind a bracket [ ] or < > that is closed on its

@@ -291,11 +291,11 @@ func safeCut(b []byte, from int) int {
 		brace = -1
 	}
 	for end := len(b); ; {
-		end = bytes.LastIndex(b[from:end], []byte("\n[")) + from
+		end = bytes.LastIndexByte(b[from:end], '[') + from
 		if end < from {
 			return 0
 		}
-		if !startsTag(b, end+1) || !endsWithMarker(b[:end]) {
+		if !startsLine(b, end) || !startsTag(b, end) || !endsWithMarker(b[:end]) {
 			continue
 		}
 		for brace >= end {
@@ -305,7 +305,7 @@ func safeCut(b []byte, from int) int {
 			}
 		}
 		if brace < 0 || b[brace] == '}' {
-			return end + 1
+			return end
 		}
 	}
 }

@@ -110,7 +110,11 @@ func TestSpreadGivesTheSame(t *testing.T) {
 	for trial := range 60 {
 		var text []byte
 		for size := 20_000 + rnd.IntN(120_000); len(text) < size; {
-			text = append(text, files[rnd.IntN(len(files))]...)
+			file := files[rnd.IntN(len(files))]
+			if rnd.IntN(4) == 0 {
+				file = bytes.ReplaceAll(file, []byte("\n"), []byte("\n \t"))
+			}
+			text = append(text, file...)
 		}
 		for _, opt := range []Options{
 			{File: "all.pgn"},
@@ -134,6 +138,7 @@ func TestShareOfManyGames(t *testing.T) {
 		"tidy": benchGames(1500, false), "clocked": benchGames(400, true),
 		"no results": bytes.ReplaceAll(benchGames(1500, false), []byte("1-0\n"), []byte("\n")),
 		"crlf":       bytes.ReplaceAll(benchGames(1500, false), []byte("\n"), []byte("\r\n")),
+		"indented":   bytes.ReplaceAll(benchGames(1500, false), []byte("\n"), []byte("\n  ")),
 		"one line":   bytes.ReplaceAll(benchGames(700, false), []byte(" "), []byte("  ")),
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -212,12 +217,16 @@ func TestShareOfBrokenInput(t *testing.T) {
 
 func TestSafeCut(t *testing.T) {
 	const tag = "\n[Event \"x\"]\n"
+	const indented = "\n\n \t [Event \"x\"]\n"
 	for text, safe := range map[string]bool{
 		"1. e4 1-0\n" + tag:                     true,
 		"1. e4 *" + tag:                         true,
 		"1. e4 {good} 0-1" + tag:                true,
 		"1. e4 {good}0-1 \r\n" + tag:            true,
 		"1. e4 { [%clk 0:01] } 1/2-1/2\n" + tag: true,
+		"1. e4 {a} 1-0" + indented:              true,
+		"1. e4 {so 1-0" + indented:              false,
+		"1. e4 1-0" + indented[2:]:              false, // starts no line
 		"1. e4 e5\n" + tag:                      false, // no marker
 		"1. e4 {so 1-0\n" + tag:                 false, // in a comment
 		"1. e4 {a} {so 1-0\n" + tag:             false,

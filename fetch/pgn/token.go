@@ -90,15 +90,35 @@ loop:
 				break loop
 			}
 			i, last = end, numberToken
-		case c == '\n' && i+1 < len(b) && class[b[i+1]]&(letter|digit) != 0 && !(b[i+1] == '1' && firstNumber(b, i+1)):
-			i++
-			line, lineStart = line+1, int32(i)
+		case c == '\n' || c == '\r':
+			start, text := plainBreak(b, i)
+			if text == 0 {
+				break loop
+			}
+			i, line, lineStart = text, line+1, int32(start)
 		default:
 			break loop
 		}
 	}
 	s.i, s.line, s.lineStart, s.last = i, int(line), int(lineStart), last
 	return n
+}
+
+// plainBreak returns where the line behind the line end at b[i] starts, and where its
+// text does; 0 when that is no word or number, or may be the start of another game.
+func plainBreak(b []byte, i int) (start, text int) {
+	if b[i] == '\r' {
+		i++
+	}
+	if i >= len(b) || b[i] != '\n' {
+		return 0, 0
+	}
+	start = i + 1
+	text = skipTabs(b, start)
+	if text >= len(b) || class[b[text]]&(letter|digit) == 0 || b[text] == '1' && firstNumber(b, text) {
+		return 0, 0
+	}
+	return start, text
 }
 
 // longestPlain is how many letters and digits a plain move has at most.
