@@ -1,6 +1,9 @@
 package peerbook
 
-import "math/bits"
+import (
+	"encoding/binary"
+	"math/bits"
+)
 
 // bitWriter appends bits, the highest first.
 type bitWriter struct {
@@ -19,6 +22,15 @@ func (w *bitWriter) put(v uint64, n uint) {
 	}
 }
 
+// wide is put for n up to 64.
+func (w *bitWriter) wide(v uint64, n uint) {
+	if n > 32 {
+		w.put(v>>32, n-32)
+		n = 32
+	}
+	w.put(v, n)
+}
+
 // gamma appends v, at least 1, in Elias' gamma code (Elias 1975): its length in
 // zeros, then the number.
 func (w *bitWriter) gamma(v uint64) {
@@ -28,23 +40,11 @@ func (w *bitWriter) gamma(v uint64) {
 		w.put(0, some)
 		zeros -= some
 	}
-	if n > 32 {
-		w.put(v>>32, n-32)
-		n = 32
-	}
-	w.put(v, n)
+	w.wide(v, n)
 }
 
 // len is how many bits were put.
 func (w *bitWriter) len() uint64 { return 8*uint64(len(w.buf)) + uint64(w.have) }
-
-// copy appends the bits of another writer.
-func (w *bitWriter) copy(o *bitWriter) {
-	for _, b := range o.buf {
-		w.put(uint64(b), 8)
-	}
-	w.put(o.acc, o.have)
-}
 
 // rice appends v in Rice's code (Rice 1979): v>>k in ones and a zero, then the
 // lowest k bits.
@@ -53,11 +53,7 @@ func (w *bitWriter) rice(v uint64, k uint) {
 		w.put(1, 1)
 	}
 	w.put(0, 1)
-	if k > 32 {
-		w.put(v>>32, k-32)
-		k = 32
-	}
-	w.put(v, k)
+	w.wide(v, k)
 }
 
 // pad fills the last byte up with zeros.
@@ -79,18 +75,19 @@ type bitReader struct {
 
 // window returns the next 57 bits or more at the top of a word.
 func (r *bitReader) window() uint64 {
+	if i := r.at >> 3; i+8 <= len(r.buf) {
+		return binary.BigEndian.Uint64(r.buf[i:]) << uint(r.at&7)
+	}
+	return r.last()
+}
+
+// last is the window where fewer than eight bytes are left.
+func (r *bitReader) last() (v uint64) {
 	i := r.at >> 3
-	var v uint64
-	if i+8 <= len(r.buf) {
-		b := r.buf[i : i+8]
-		v = uint64(b[0])<<56 | uint64(b[1])<<48 | uint64(b[2])<<40 | uint64(b[3])<<32 |
-			uint64(b[4])<<24 | uint64(b[5])<<16 | uint64(b[6])<<8 | uint64(b[7])
-	} else {
-		for k := range 8 {
-			v <<= 8
-			if i+k < len(r.buf) {
-				v |= uint64(r.buf[i+k])
-			}
+	for k := range 8 {
+		v <<= 8
+		if i+k < len(r.buf) {
+			v |= uint64(r.buf[i+k])
 		}
 	}
 	return v << uint(r.at&7)
@@ -144,6 +141,24 @@ func (r *bitReader) gamma() uint64 {
 	return r.wide(zeros + 1)
 }
 
+// gammas reads four numbers, out of one window where they are small.
+func (r *bitReader) gammas() (v [4]uint64) {
+	w, used := r.window(), uint(0)
+	for i := range v {
+		zeros := uint(bits.LeadingZeros64(w))
+		if used += 2*zeros + 1; used > 57 {
+			for i := range v {
+				v[i] = r.gamma()
+			}
+			return v
+		}
+		v[i] = w >> (63 - 2*zeros)
+		w <<= 2*zeros + 1
+	}
+	r.skip(used)
+	return v
+}
+
 func (r *bitReader) rice(k uint) uint64 {
 	ones := uint64(0)
 	for {
@@ -160,3 +175,28 @@ func (r *bitReader) rice(k uint) uint64 {
 
 // left is how many bits are still there.
 func (r *bitReader) left() int { return 8*len(r.buf) - r.at }
+
+// below appends v, which is less than n, in the shortest codes of one length or the
+// next (truncated binary code).
+func (w *bitWriter) below(v, n uint64) {
+	k := uint(bits.Len64(n)) - 1
+	if short := 2<<k - n; v < short {
+		w.put(v, k)
+	} else {
+		w.put(v+short, k+1)
+	}
+}
+
+// below reads what is less than n, which is less than 2^31.
+func (r *bitReader) below(n uint64) uint64 {
+	k := uint(bits.Len64(n)) - 1
+	short := 2<<k - n
+	w := r.window()
+	v := w >> 1 >> (63 - k)
+	if v < short {
+		r.skip(k)
+		return v
+	}
+	r.skip(k + 1)
+	return w>>(63-k) - short
+}

@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"math"
 	"sort"
+	"sync"
 )
 
 // About says what is in a book.
@@ -21,8 +23,9 @@ type About struct {
 	Passes           int64 // of games through positions
 	Size             int64 // bytes of the file
 	positionsAt      uint64
+	players          stretch
 	gameIndex, rows  stretch
-	keyIndexes       [len(tiers) + 1]stretch // of the tiers and of the soles
+	keyIndexes       [len(tiers) + 1]stretch // of the tiers and of the places
 }
 
 // ErrDamaged is what the errors of a book wrap that isn't whole or isn't one.
@@ -35,19 +38,36 @@ var (
 
 // Book is a book open for reading, by several goroutines if its ReaderAt allows.
 type Book struct {
-	r     io.ReaderAt
-	about About
-	days  days
-	games []gameBlock
-	keys  [len(tiers) + 1]keyBlocks // of the tiers and of the soles
-	rows  []Row
+	r       io.ReaderAt
+	about   About
+	days    days
+	games   []gameBlock
+	keys    [len(tiers) + 1]keyBlocks // of the tiers and of the places
+	rows    []Row
+	players func() (playerList, error) // read when they are wanted first
+}
+
+// stored is where a part of the file is, its length with the checksum.
+type stored struct {
+	at   uint64
+	size uint32
 }
 
 // keyBlocks are blocks of a kind in order of their first keys.
 type keyBlocks struct {
-	first []uint64
-	at    []uint64
-	sizes [][2]uint32 // of their parts with the checksums; a block of soles has one
+	first  []uint64
+	blocks []keyBlock
+}
+
+// keyBlock is where the parts of a block are; one of places has no details.
+type keyBlock struct {
+	sums    stored
+	details []detailPlace
+}
+
+type detailPlace struct {
+	positions int
+	stored
 }
 
 // find is the block in which a key may be, less than none if there is none.
@@ -56,9 +76,8 @@ func (k *keyBlocks) find(key uint64) int {
 }
 
 type gameBlock struct {
-	at    uint64
-	size  uint32 // with the checksum
-	first int    // number of its first game
+	stored
+	first int // number of its first game
 }
 
 // Row counts games by class and by the bands of White and Black.
@@ -118,31 +137,48 @@ func Open(r io.ReaderAt, size int64) (*Book, error) {
 		return nil, ErrDamaged
 	}
 	b.about.Size = size
+	b.players = sync.OnceValues(b.readPlayers)
 	return b, b.index(size)
 }
 
 // read reads a part of the file and compares its checksum.
 func (b *Book) read(s stretch, size int64) ([]byte, error) {
-	if s.at > uint64(size) || s.size > uint64(size) || s.at+s.size+sumBytes > uint64(size) {
+	if s.at > uint64(size) || s.size > min(uint64(size), math.MaxInt32) || s.at+s.size+sumBytes > uint64(size) {
 		return nil, ErrDamaged
 	}
-	return b.block(s.at, int(s.size)+sumBytes, nil)
+	return b.block(stored{s.at, uint32(s.size + sumBytes)}, nil)
 }
 
-// block reads so many bytes, the last of which are their checksum.
-func (b *Book) block(at uint64, size int, room []byte) ([]byte, error) {
+// block reads a part and compares its checksum.
+func (b *Book) block(s stored, room []byte) ([]byte, error) {
+	size := int(s.size)
 	if cap(room) < size {
 		room = make([]byte, size)
 	}
 	room = room[:size]
-	if _, err := b.r.ReadAt(room, int64(at)); err != nil {
-		return nil, fmt.Errorf("reading at byte %d: %w", at, err)
+	if _, err := b.r.ReadAt(room, int64(s.at)); err != nil {
+		return nil, fmt.Errorf("reading at byte %d: %w", s.at, err)
 	}
 	body := room[:size-sumBytes]
 	if crc32.Checksum(body, castagnoli) != binary.BigEndian.Uint32(room[size-sumBytes:]) {
-		return nil, fmt.Errorf("%w near byte %d: its checksum is another", ErrDamaged, at)
+		return nil, fmt.Errorf("%w: its checksum is another", damagedAt(s.at))
 	}
 	return body, nil
+}
+
+func damagedAt(at uint64) error { return fmt.Errorf("%w near byte %d", ErrDamaged, at) }
+
+// readPlayers reads the list of players.
+func (b *Book) readPlayers() (playerList, error) {
+	text, err := b.read(b.about.players, b.about.Size)
+	if err != nil {
+		return playerList{}, err
+	}
+	list, ok := readPlayers(text)
+	if !ok {
+		return list, damagedAt(b.about.players.at)
+	}
+	return list, nil
 }
 
 // index reads the indexes and the rows.
@@ -155,7 +191,8 @@ func (b *Book) index(size int64) error {
 	at, games := uint64(len(Head)), 0
 	for len(p.b) > 0 && !p.bad {
 		block, n := p.uint(1<<31), int(p.uint(1<<16))
-		b.games = append(b.games, gameBlock{at, uint32(block), games})
+		p.bad = p.bad || block < sumBytes
+		b.games = append(b.games, gameBlock{stored{at, uint32(block)}, games})
 		at, games = at+block, games+n
 	}
 	if p.bad || games != b.about.Games || at != b.about.positionsAt {
@@ -166,16 +203,12 @@ func (b *Book) index(size int64) error {
 		if text, err = b.read(b.about.keyIndexes[i], size); err != nil {
 			return err
 		}
-		parts := 2
-		if i == len(tiers) {
-			parts = 1
-		}
-		if !b.keys[i].parse(text, parts) {
+		if !b.keys[i].parse(text) {
 			return ErrDamaged
 		}
 		ends = max(ends, b.keys[i].end())
 	}
-	if max(ends, at) != b.about.gameIndex.at {
+	if max(ends, at) != b.about.players.at {
 		return ErrDamaged
 	}
 	if text, err = b.read(b.about.rows, size); err != nil {
@@ -185,29 +218,41 @@ func (b *Book) index(size int64) error {
 }
 
 // parse reads what keyIndex has written.
-func (k *keyBlocks) parse(text []byte, parts int) bool {
+func (k *keyBlocks) parse(text []byte) bool {
 	p := &parser{b: text}
 	at, key := uint64(0), uint64(0)
+	part := func(from uint64) stored {
+		s := stored{from, uint32(p.uint(1<<31 - 1))}
+		p.bad = p.bad || s.size < sumBytes
+		return s
+	}
 	for len(p.b) > 0 && !p.bad {
 		at += p.uint(1 << 62)
-		var sizes [2]uint32
-		for i := range parts {
-			sizes[i] = uint32(p.uint(1<<31 - 1))
-			p.bad = p.bad || sizes[i] < sumBytes
+		b := keyBlock{sums: part(at)}
+		next := at + uint64(b.sums.size)
+		for n := p.uint(1 << countBits); n > 0 && !p.bad; n-- {
+			d := detailPlace{positions: int(p.uint(1 << countBits))}
+			d.stored = part(next)
+			next += uint64(d.size)
+			b.details = append(b.details, d)
 		}
 		key += p.uint(1<<64 - 1)
-		k.at, k.first, k.sizes = append(k.at, at), append(k.first, key), append(k.sizes, sizes)
+		k.blocks, k.first = append(k.blocks, b), append(k.first, key)
 	}
 	return !p.bad
 }
 
 // end is where the last block ends, 0 if there is none.
 func (k *keyBlocks) end() uint64 {
-	last := len(k.at) - 1
-	if last < 0 {
+	if len(k.blocks) == 0 {
 		return 0
 	}
-	return k.at[last] + uint64(k.sizes[last][0]) + uint64(k.sizes[last][1])
+	last := k.blocks[len(k.blocks)-1]
+	end := last.sums
+	if n := len(last.details); n > 0 {
+		end = last.details[n-1].stored
+	}
+	return end.at + uint64(end.size)
 }
 
 func (b *Book) readRows(p *parser) error {
@@ -235,45 +280,6 @@ func (b *Book) About() About { return b.about }
 // Rows are the games by class and bands, in order of both.
 func (b *Book) Rows() []Row { return b.rows }
 
-// gamesOf reads a block of games.
-func (b *Book) gamesOf(i int, room []byte) ([]byte, error) {
-	return b.block(b.games[i].at, int(b.games[i].size), room)
-}
-
-// bookSource hands the games of a book out as records.
-type bookSource struct {
-	book  *Book
-	block int
-	games []byte
-	at    int
-	room  []byte
-}
-
-func (s *bookSource) next() ([]byte, error) {
-	width := recordWidth(s.book.about.Plies)
-	if s.at == len(s.games) {
-		if s.block == len(s.book.games) {
-			return nil, nil
-		}
-		body, err := s.book.gamesOf(s.block, s.room)
-		if err != nil {
-			return nil, err
-		}
-		s.room = body[:0]
-		s.games, s.at = s.games[:0], 0
-		ok := eachGame(body, s.book.about.Plies, s.book.days, func(_ int, r record) bool {
-			s.games = append(s.games, r...)
-			return true
-		})
-		if !ok {
-			return nil, fmt.Errorf("%w near byte %d", ErrDamaged, s.book.games[s.block].at)
-		}
-		s.block++
-	}
-	s.at += width
-	return s.games[s.at-width : s.at], nil
-}
-
 // writtenFrom is 1 January 1970 as a pgn.Day: the file counts the days of the account
 // from there.
 const writtenFrom = 719163
@@ -296,7 +302,7 @@ func (a *About) append(to []byte, in days) []byte {
 
 // stretches are the parts behind the blocks, in order.
 func (a *About) stretches() []*stretch {
-	out := []*stretch{&a.gameIndex}
+	out := []*stretch{&a.players, &a.gameIndex}
 	for i := range a.keyIndexes {
 		out = append(out, &a.keyIndexes[i])
 	}

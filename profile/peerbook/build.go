@@ -68,6 +68,7 @@ type Builder struct {
 	tally   Tally
 	first   int32 // earliest possible day of all games
 	days    dayRange
+	players playerSet
 	last    *visitSorter // what of the visits didn't go through the disk
 	err     error
 }
@@ -88,7 +89,7 @@ func (d *dayRange) include(day uint16) {
 
 // NewBuilder begins a book.
 func NewBuilder(opt Options) *Builder {
-	return &Builder{opt: opt.withDefaults(), first: math.MaxInt32}
+	return &Builder{opt: opt.withDefaults(), first: math.MaxInt32, players: playerSet{most: mostPlayers}}
 }
 
 // Close gives back what goes through the disk.
@@ -100,13 +101,14 @@ func (b *Builder) Close() {
 // Worker takes games in, for one goroutine.
 type Worker struct {
 	Tally
-	b     *Builder
-	room  []byte // records
-	order []place
-	most  int // bytes of room
-	width int
-	first int32
-	days  dayRange
+	b       *Builder
+	room    []byte // records
+	order   []place
+	most    int // bytes of room
+	width   int
+	first   int32
+	days    dayRange
+	players playerSet
 }
 
 // Workers returns so many workers that share the memory. It is called once.
@@ -114,7 +116,7 @@ func (b *Builder) Workers(n int) []*Worker {
 	width := recordWidth(b.opt.Plies)
 	most := int(b.opt.Memory) / 2 / n * width / (width + placeBytes)
 	for range n {
-		b.workers = append(b.workers, &Worker{b: b, width: width, most: max(most, width), first: math.MaxInt32})
+		b.workers = append(b.workers, &Worker{b: b, width: width, most: max(most, width), first: math.MaxInt32, players: playerSet{most: b.players.most}})
 	}
 	return b.workers
 }
@@ -123,6 +125,9 @@ func (b *Builder) Workers(n int) []*Worker {
 func (w *Worker) Add(g *Game, first int32) {
 	w.first = min(w.first, first)
 	w.days.include(packDay(g.Last))
+	for _, p := range g.Players {
+		w.players.add(p)
+	}
 	if cap(w.room)-len(w.room) < w.width { // doubled while small, then whole: what is copied is garbage for a while
 		more := min(max(cap(w.room), 1<<12), w.most/4)
 		if cap(w.room) >= w.most/4 {
@@ -211,9 +216,14 @@ func (b *Builder) AddBook(book *Book) error {
 	if a.Plies != b.opt.Plies || a.Filter != b.opt.Filter || a.Least != b.opt.Least {
 		return ErrOther
 	}
+	players, err := book.players()
+	if err != nil {
+		return err
+	}
 	b.books = append(b.books, book)
 	b.tally.add(a.Tally)
 	if a.Games > 0 {
+		b.players.join(players.set())
 		b.first = min(b.first, a.First)
 		b.days.include(packDay(a.Last))
 		b.days.include(book.days.base)
@@ -245,6 +255,8 @@ func (b *Builder) gather() []source {
 	for _, w := range b.workers {
 		b.tally.add(w.Tally)
 		b.first = min(b.first, w.first)
+		b.players.join(&w.players)
+		w.players = playerSet{}
 		if w.days.any {
 			b.days.include(w.days.first)
 			b.days.include(w.days.last)
@@ -290,11 +302,12 @@ func (b *Builder) writeGames(ctx context.Context, w *writer, sources []source) e
 			return nil
 		}
 		before = append(before[:0], r...)
-		if w.about.Games == math.MaxUint32 {
+		block := w.about.Games / gamesInBlock
+		if block > math.MaxUint32 {
 			return errTooMany
 		}
-		way.visits(r, uint32(w.about.Games), sorter)
-		w.game(r)
+		way.visits(r, uint32(block), sorter)
+		w.game(r, way.pos[:])
 		return errors.Join(w.err, sorter.failed())
 	})
 	if e := sorter.finish(); err == nil {
@@ -308,8 +321,8 @@ func (b *Builder) writeGames(ctx context.Context, w *writer, sources []source) e
 	return firstOf(err, w.err)
 }
 
-// errTooMany: the number of a game has 32 bits.
-var errTooMany = errors.New("a book has room for 4,294,967,295 games; make several")
+// errTooMany: the number of a block of games has 32 bits.
+var errTooMany = errors.New("a book has room for 270 thousand million games; make several")
 
 // checkEvery is after how many steps a context is asked.
 const checkEvery = 1 << 14
@@ -318,19 +331,18 @@ const checkEvery = 1 << 14
 func (b *Builder) writePositions(ctx context.Context, w *writer) error {
 	var sum summing
 	var key uint64
-	var game uint32
+	var blocks []uint32 // of the first passes
 	var done, passes int64
 	end := func() {
-		switch {
-		case passes < int64(b.opt.Least):
-		case passes == 1:
-			w.sole(key, game)
-		default:
+		if passes >= int64(b.opt.Least) {
 			sum.close()
 			w.position(key, passes, sum.moves)
+			if passes < fewPasses {
+				w.place(key, blocks)
+			}
 		}
 		sum.reset()
-		passes = 0
+		passes, blocks = 0, blocks[:0]
 	}
 	err := merge(b.last.sources(), func(rec []byte) error {
 		if done++; done%checkEvery == 0 {
@@ -345,8 +357,10 @@ func (b *Builder) writePositions(ctx context.Context, w *writer) error {
 		if v.key != key && passes > 0 {
 			end()
 		}
-		key, game = v.key, v.game
-		passes++
+		key = v.key
+		if passes++; passes < fewPasses {
+			blocks = append(blocks, v.block)
+		}
 		sum.add(v)
 		return w.err
 	})

@@ -48,7 +48,7 @@ func (w *tierWriter) cells(cells []Cell, in days) {
 			groups++
 		}
 	}
-	w.moves.gamma(groups)
+	w.body.gamma(groups)
 	for len(list) > 0 {
 		n := 1
 		sum := list[0]
@@ -56,12 +56,17 @@ func (w *tierWriter) cells(cells []Cell, in days) {
 			sum.join(&list[n])
 			n++
 		}
-		w.moves.put(uint64(sum.Band), bandBits)
-		w.moves.put(uint64(sum.Class), classBits)
-		sum.putCame(&w.moves)
+		w.body.put(uint64(sum.Band), bandBits)
+		w.body.put(uint64(sum.Class), classBits)
+		sum.putCame(&w.body)
 		putDays(&w.detail, list[:n], in)
 		list = list[n:]
 	}
+}
+
+// dayRice is the k that suits the differences of so many days.
+func (in days) dayRice(n uint64) uint {
+	return uint(max(0, int(in.width)-bits.Len64(n)))
 }
 
 // putDays writes when the passes of one band and class were, in order.
@@ -71,31 +76,17 @@ func putDays(w *bitWriter, cells []Cell, in days) {
 		w.put(uint64(before-in.base), in.width)
 		return
 	}
-	w.gamma(uint64(len(cells)))
+	n := uint64(len(cells))
+	w.gamma(n)
 	for i := range cells {
 		day := packDay(cells[i].Day)
 		if i == 0 {
 			w.put(uint64(day-in.base), in.width)
 		} else {
-			w.gamma(uint64(day - before))
+			w.rice(uint64(day-before)-1, in.dayRice(n))
 		}
 		before = day
 		cells[i].putCame(w)
-	}
-}
-
-func skipDays(r *bitReader, single bool, in days) {
-	if single {
-		r.skip(in.width)
-		return
-	}
-	for n, i := r.gamma(), uint64(0); i < n && !r.short; i++ {
-		if i == 0 {
-			r.skip(in.width)
-		} else {
-			r.gamma()
-		}
-		skipCame(r)
 	}
 }
 
@@ -117,7 +108,7 @@ func (m *Move) date(r *bitReader, in days) bool {
 			if k == 0 {
 				day += r.take(in.width)
 			} else {
-				day += r.gamma()
+				day += r.rice(in.dayRice(n)) + 1
 			}
 			of := Cell{Day: dayAt(day), Band: c.Band, Class: c.Class}
 			if of.Day < 0 {
@@ -150,7 +141,7 @@ func (m *Move) total() []Cell {
 	return together(out)
 }
 
-// putCame writes what came: passes, results and weight.
+// putCame writes what came: results and weight.
 func (c *Cell) putCame(w *bitWriter) {
 	if rank, ok := passOf(c.Weight); ok && c.Passes == 1 {
 		w.put(0, 1)
@@ -159,30 +150,39 @@ func (c *Cell) putCame(w *bitWriter) {
 		return
 	}
 	w.put(1, 1)
-	w.gamma(uint64(c.Passes))
-	w.gamma(uint64(c.White) + 1)
-	w.gamma(uint64(c.Drawn) + 1)
-	w.gamma(uint64(c.Black) + 1)
+	for _, n := range c.results() {
+		w.gamma(uint64(n) + 1)
+	}
 	w.gamma(uint64(c.Passes)*Unit - c.Weight + 1)
+}
+
+// results are how many passes had which Result.
+func (c *Cell) results() [4]uint32 {
+	return [...]uint32{Unknown: c.Passes - c.White - c.Drawn - c.Black, WhiteWon: c.White, Drawn: c.Drawn, BlackWon: c.Black}
 }
 
 // cellHead is what stands before the rank of a single pass.
 const cellHead = bandBits + classBits + 1 + resultBits
 
-// take reads a cell of all days together; one of a single pass, as most are, out of
-// one window.
+// take reads a cell of all days together, out of one window as far as it goes.
 func (c *Cell) take(r *bitReader) {
 	w := r.window()
 	c.Band, c.Class = uint8(w>>(64-bandBits)), uint8(w>>(64-bandBits-classBits)&(1<<classBits-1))
-	rank := w << cellHead
+	w <<= bandBits + classBits
+	if w>>63 == 1 {
+		r.skip(bandBits + classBits)
+		c.readCame(r)
+		return
+	}
+	rank := w << (1 + resultBits)
 	zeros := uint(bits.LeadingZeros64(rank))
-	if w>>(63-bandBits-classBits)&1 == 1 || zeros > (56-cellHead)/2 {
+	if zeros > (56-cellHead)/2 {
 		r.skip(bandBits + classBits)
 		c.readCame(r)
 		return
 	}
 	r.skip(cellHead + 2*zeros + 1)
-	c.add(Result(w>>(64-cellHead)&(1<<resultBits-1)), passWeight(rank>>(63-2*zeros)))
+	c.add(Result(w>>(63-resultBits)&(1<<resultBits-1)), passWeight(rank>>(63-2*zeros)))
 }
 
 // passWeight is what a player's pass of a rank weighs.
@@ -198,10 +198,9 @@ func (c *Cell) readCame(r *bitReader) {
 		c.add(result, passWeight(rank))
 		return
 	}
-	c.Passes = uint32(r.gamma())
-	c.White = uint32(r.gamma() - 1)
-	c.Drawn = uint32(r.gamma() - 1)
-	c.Black = uint32(r.gamma() - 1)
+	n := r.gammas()
+	c.White, c.Drawn, c.Black = uint32(n[WhiteWon]-1), uint32(n[Drawn]-1), uint32(n[BlackWon]-1)
+	c.Passes = c.White + c.Drawn + c.Black + uint32(n[Unknown]-1)
 	c.Weight = uint64(c.Passes)*Unit - (r.gamma() - 1)
 }
 
@@ -216,18 +215,6 @@ func (r *bitReader) single() (result Result, rank uint64, ok bool) {
 	result = Result(w >> (63 - resultBits))
 	r.skip(1 + resultBits)
 	return result, r.gamma(), true
-}
-
-// skipCame tells whether it is a single pass.
-func skipCame(r *bitReader) (single bool) {
-	if _, _, ok := r.single(); ok {
-		return true
-	}
-	single = r.gamma() == 1
-	for range 4 {
-		r.gamma()
-	}
-	return single
 }
 
 func (c *Cell) soleResult() Result {

@@ -22,13 +22,10 @@ func resum(data []byte, whole *Book) {
 		sum(g.at, uint64(g.size)-sumBytes)
 	}
 	for i := range whole.keys {
-		blocks := &whole.keys[i]
-		for k, at := range blocks.at {
-			for _, size := range blocks.sizes[k] {
-				if size > 0 {
-					sum(at, uint64(size)-sumBytes)
-				}
-				at += uint64(size)
+		for _, block := range whole.keys[i].blocks {
+			sum(block.sums.at, uint64(block.sums.size)-sumBytes)
+			for _, d := range block.details {
+				sum(d.at, uint64(d.size)-sumBytes)
 			}
 		}
 	}
@@ -74,30 +71,48 @@ func FuzzBook(f *testing.F) {
 	})
 }
 
-// No bytes make a block of positions panic.
+// No bytes make a part of a book panic.
 func FuzzBlock(f *testing.F) {
 	in := daysFrom(37000, 38000)
-	w := tierWriter{tier: tiers[2]}
+	w := tierWriter{}
 	w.add(7, []Move{{Move: 796, Cells: []Cell{
 		{Day: 731163, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit},
 		{Day: 731164, Band: 3, Class: 2, Passes: 1, White: 1, Weight: Unit},
 	}}}, in)
 	w.add(1<<60, []Move{{Move: 796, Cells: []Cell{{Day: 731164, Passes: 4, Black: 1, Weight: 2 * Unit}}}}, in)
-	sums, detail := w.flush()
-	f.Add(bytes.Clone(sums), bytes.Clone(detail), uint64(1<<60))
-	soles := soleWriter{}
-	soles.add(5, 1)
-	soles.add(1<<62, 0)
-	f.Add(bytes.Clone(soles.flush(2)), []byte(nil), uint64(1<<62))
-	f.Fuzz(func(t *testing.T, block, detail []byte, key uint64) {
-		for _, tier := range tiers {
-			if f, there, ok := findInTier(block, tier, key, true); there && ok {
-				if moves, ok := f.take(new([]Cell)); ok {
-					f.dated(moves, detail, in)
-				}
+	sums, details := w.flush()
+	f.Add(bytes.Clone(sums), bytes.Clone(details[0].bytes), uint64(1<<60))
+	places := placeWriter{}
+	places.add(5, []uint32{1})
+	places.add(1<<62, []uint32{0, 2, 0})
+	f.Add(bytes.Clone(places.flush(2)), []byte(nil), uint64(1<<62))
+	book := opened(f, built(f, Options{}, 1, someGames(9, 30)))
+	games, err := book.block(book.games[0].stored, nil)
+	if err != nil {
+		f.Fatal(err)
+	}
+	list, err := book.players()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(games, list.append(nil), uint64(1))
+	f.Fuzz(func(t *testing.T, block, other []byte, key uint64) {
+		if f, there, ok := findInTier(block, key); there && ok {
+			if moves, ok := f.take(new(movesRoom)); ok {
+				dated(moves, other, f.index, f.index+1, in)
 			}
 		}
-		findSole(block, key)
-		eachGame(block, DefaultPlies, in, func(int, record) bool { return true })
+		findPlaces(block, key)
+		lists := []playerList{list}
+		if list, ok := readPlayers(other); ok {
+			lists = append(lists, list)
+		}
+		for _, list := range lists {
+			var g blockGames
+			var visits []visit
+			for g.open(block, DefaultPlies, list, book.days); g.next(); {
+				visits = g.visits(visits)
+			}
+		}
 	})
 }

@@ -210,6 +210,10 @@ func playerAt(b []byte) Player {
 	return Player(b[0])<<32 | Player(b[1])<<24 | Player(b[2])<<16 | Player(b[3])<<8 | Player(b[4])
 }
 
+func putPlayer(b []byte, p Player) {
+	b[0], b[1], b[2], b[3], b[4] = byte(p>>32), byte(p>>24), byte(p>>16), byte(p>>8), byte(p)
+}
+
 func (r record) band(c board.Color) uint8 { return r[len(r)-4+int(c)] }
 
 // classResult is the class shifted by two, and the result.

@@ -1,23 +1,26 @@
 package peerbook
 
-import "encoding/binary"
+import "foreply/profile/board"
 
 // gamesInBlock is how many games stand in a block.
-const gamesInBlock = 128
+const gamesInBlock = 64
 
-// A block of games: 2 bytes how many, the names' hashes of each (10 bytes), then
-// as bits for each game
+// A block of games: 2 bytes how many, then as bits the players of each (names.go), and
+// for each game
 //
 //	6 bits   moves shared with the game before it in the block
-//	6 bits   moves of the whole game, up to Depth
-//	for each further move 12 bits its squares, 1 or 4 of promotion
+//	1 bit    whether the whole game has Depth moves or more; 6 bits how many, if not
+//	for each further move which of the pieces it is, and which of that one's steps
 //	24 bits  the hash of deeper moves, if it has any
 //	days     in the book's width
-//	5+5 bits bands, 5 bits class and result, 6 bits marks
+//	5 bits   White's band; Black's less White's, in gamma code
+//	5 bits   class and result, 6 bits marks
 type gameWriter struct {
-	width int
-	games []byte // records
-	whole bitWriter
+	before  record // the newest of the block
+	count   int
+	players []uint64 // as the book numbers them, White and Black by turns
+	games   bitWriter
+	whole   bitWriter
 }
 
 const (
@@ -25,41 +28,64 @@ const (
 	markBits   = 6
 )
 
-func (b *gameWriter) len() int { return len(b.games) / b.width }
+// add takes a game and its positions before each of the moves that are kept. It
+// reports false for a move that no piece has.
+func (b *gameWriter) add(r record, pos []board.Position, players playerList, in days) bool {
+	w, shared := &b.games, 0
+	if b.count > 0 {
+		shared = sharedMoves(b.before, r)
+	}
+	b.count++
+	b.before = append(b.before[:0], r...)
+	b.players = append(b.players, players.number(r.player(board.White)), players.number(r.player(board.Black)))
+	w.put(uint64(shared), lengthBits)
+	if r.length() == Depth {
+		w.put(1, 1)
+	} else {
+		w.put(uint64(r.length()), 1+lengthBits)
+	}
+	for k := shared; k < r.kept(); k++ {
+		if !putStep(w, &pos[k], r.move(k)) {
+			return false
+		}
+	}
+	if r.length() > r.plies() {
+		w.put(uint64(r.tail()), 8*tailBytes)
+	}
+	w.put(uint64(r.day()-in.base), in.width)
+	w.put(uint64(r.band(board.White)), bandBits)
+	w.gamma(zigzag(int64(r.band(board.Black))-int64(r.band(board.White))) + 1)
+	w.put(uint64(r.classResult()), classResultBits)
+	w.put(uint64(r.marks()), markBits)
+	return true
+}
 
-func (b *gameWriter) add(r record) { b.games = append(b.games, r...) }
-
-func (b *gameWriter) flush(in days) []byte {
+// flush returns the block, valid until the next one, and begins another.
+func (b *gameWriter) flush(width uint) []byte {
 	w := &b.whole
 	w.reset()
-	n := b.len()
-	w.put(uint64(n), 16)
-	at := func(i int) record { return record(b.games[i*b.width:][:b.width]) }
-	for i := range n {
-		w.buf = append(w.buf, at(i).names()...)
-	}
-	for i := range n {
-		r, shared := at(i), 0
-		if i > 0 {
-			shared = sharedMoves(at(i-1), r)
-		}
-		w.put(uint64(shared), lengthBits)
-		w.put(uint64(r.length()), lengthBits)
-		for k := shared; k < r.kept(); k++ {
-			putMove(w, r.move(k))
-		}
-		if r.length() > r.plies() {
-			w.put(uint64(r.tail()), 8*tailBytes)
-		}
-		w.put(uint64(r.day()-in.base), in.width)
-		w.put(uint64(r.band(0)), bandBits)
-		w.put(uint64(r.band(1)), bandBits)
-		w.put(uint64(r.classResult()), classResultBits)
-		w.put(uint64(r.marks()), markBits)
+	w.put(uint64(b.count), 16)
+	for _, p := range b.players {
+		w.wide(p, width)
 	}
 	w.pad()
-	b.games = b.games[:0]
-	return w.buf
+	b.games.pad()
+	b.whole.buf = append(w.buf, b.games.buf...)
+	b.games.reset()
+	b.count, b.players = 0, b.players[:0]
+	return b.whole.buf
+}
+
+func putStep(w *bitWriter, pos *board.Position, m board.Move) bool {
+	piece := pos.PieceOn(m.From())
+	steps := pos.Steps(piece)
+	step := steps.Of(m)
+	if step < 0 {
+		return false
+	}
+	w.below(uint64(piece), uint64(pos.Pieces()))
+	w.below(uint64(step), uint64(steps.Count()))
+	return true
 }
 
 // sharedMoves is how many moves two games have in common at their beginning.
@@ -71,67 +97,4 @@ func sharedMoves(a, b record) int {
 		}
 	}
 	return n
-}
-
-// namesInBlock are the hashes of names in a block of games; nil if it is none.
-func namesInBlock(block []byte) []byte {
-	if len(block) < 2 {
-		return nil
-	}
-	n := int(binary.BigEndian.Uint16(block))
-	if n == 0 || len(block) < 2+2*playerBytes*n {
-		return nil
-	}
-	return block[2:][:2*playerBytes*n]
-}
-
-// eachGame hands out the games of a block as records until hand says stop. It
-// reports false for bytes that no writer wrote.
-func eachGame(block []byte, plies int, in days, hand func(i int, r record) bool) bool {
-	names := namesInBlock(block)
-	if names == nil {
-		return false
-	}
-	r := &bitReader{buf: block[2+len(names):]}
-	rec := make(record, recordWidth(plies))
-	for i := range len(names) / (2 * playerBytes) {
-		if !takeGame(r, rec, i, in) {
-			return false
-		}
-		copy(rec.names(), names[2*playerBytes*i:][:2*playerBytes])
-		if !hand(i, rec) {
-			return true
-		}
-	}
-	return true
-}
-
-// takeGame makes a record of that of the game before it.
-func takeGame(r *bitReader, rec record, i int, in days) bool {
-	before := 0
-	if i > 0 {
-		before = rec.kept()
-	}
-	shared, length := int(r.take(lengthBits)), int(r.take(lengthBits))
-	kept := min(length, rec.plies())
-	if shared > before || shared > kept || length > Depth {
-		return false
-	}
-	for k := shared; k < kept; k++ {
-		binary.BigEndian.PutUint16(rec[2*k:], uint16(takeMove(r)))
-	}
-	clear(rec[2*kept : 2*rec.plies()])
-	rest := rec.rest()
-	rest[0] = byte(length)
-	tail := uint64(0)
-	if length > rec.plies() {
-		tail = r.take(8 * tailBytes)
-	}
-	rest[1], rest[2], rest[3] = byte(tail>>16), byte(tail>>8), byte(tail)
-	day := uint64(in.base) + r.take(in.width)
-	binary.BigEndian.PutUint16(rest[1+tailBytes:], uint16(day))
-	n := len(rec)
-	rec[n-4], rec[n-3] = byte(r.take(bandBits)), byte(r.take(bandBits))
-	rec[n-2], rec[n-1] = byte(r.take(classResultBits)), byte(r.take(markBits))
-	return day < 1<<dayBits && !r.short
 }

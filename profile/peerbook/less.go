@@ -65,6 +65,7 @@ type lessening struct {
 	wanted   map[edge]bool
 	passes   []ownPass
 	room     []byte
+	games    gamesRoom
 }
 
 type ownPass struct {
@@ -107,28 +108,44 @@ func (l *lessening) findLine(line []board.Move, fits func(record) bool) error {
 
 // block hands out the games of a block until hand says stop.
 func (l *lessening) block(i int, hand func(k int, r record) bool) error {
-	body, err := l.b.gamesOf(i, l.room)
+	games, err := l.b.gamesOf(i, &l.games)
 	if err != nil {
 		return err
 	}
-	l.room = body[:0]
-	if !eachGame(body, l.b.about.Plies, l.b.days, hand) {
-		return fmt.Errorf("%w near byte %d", ErrDamaged, l.b.games[i].at)
+	for k := 0; games.next(); k++ {
+		if !hand(k, games.rec) {
+			return nil
+		}
+	}
+	if games.bad() {
+		return damagedAt(l.b.games[i].at)
 	}
 	return nil
 }
 
 // names hands out the players of all games by number.
 func (l *lessening) names(hand func(n int, white, black Player)) error {
-	for i := range l.b.games {
-		body, err := l.b.gamesOf(i, l.room)
+	list, err := l.b.players()
+	if err != nil {
+		return err
+	}
+	for i, at := range l.b.games {
+		body, err := l.b.block(at.stored, l.room)
 		if err != nil {
 			return err
 		}
 		l.room = body[:0]
-		names := namesInBlock(body)
-		for k := 0; k < len(names); k += 2 * playerBytes {
-			hand(l.b.games[i].first+k/(2*playerBytes), playerAt(names[k:]), playerAt(names[k+playerBytes:]))
+		count, players, failed := playersInBlock(body, list)
+		r := &bitReader{buf: players}
+		for k := range count {
+			white, ok := list.player(r.wide(list.width))
+			black, too := list.player(r.wide(list.width))
+			if failed = failed || !ok || !too; !failed {
+				hand(l.b.games[i].first+k, white, black)
+			}
+		}
+		if failed {
+			return damagedAt(at.at)
 		}
 	}
 	return nil

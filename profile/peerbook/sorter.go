@@ -99,9 +99,9 @@ func newWay() *way {
 	return w
 }
 
-// visits hands the moves of a game on by its number; it is replayed from where it
+// visits hands the moves of a game on with its block; it is replayed from where it
 // leaves the one before it.
-func (w *way) visits(r record, game uint32, to *visitSorter) {
+func (w *way) visits(r record, block uint32, to *visitSorter) {
 	n, shared := r.kept(), 0
 	if len(w.before) > 0 {
 		shared = min(sharedMoves(w.before, r), w.before.kept()-1) // behind the last move it wasn't played
@@ -114,7 +114,7 @@ func (w *way) visits(r record, game uint32, to *visitSorter) {
 	for i := range n {
 		c := board.Color(i & 1)
 		v := newVisit(w.keys[i], r.move(i), r.player(c).Surname(), r.day(), r.band(c), r.classResult())
-		v.game = game
+		v.block = block
 		to.add(v)
 	}
 	w.before = append(w.before[:0], r...)

@@ -11,10 +11,10 @@ import (
 
 // visit is one move of one game: the key of the position, then from the highest
 // bit the move, the surname of the player who made it, the day, their band, and
-// class with result; and the number of the game.
+// class with result; and the block that the game stands in.
 type visit struct {
 	key, rest uint64
-	game      uint32
+	block     uint32
 }
 
 const (
@@ -49,7 +49,7 @@ func compareVisits(a, b visit) int {
 
 func (v visit) append(to []byte) []byte {
 	to = binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(to, v.key), v.rest)
-	return binary.BigEndian.AppendUint32(to, v.game)
+	return binary.BigEndian.AppendUint32(to, v.block)
 }
 
 func visitOf(b []byte) visit {

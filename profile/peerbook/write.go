@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"cmp"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"hash/crc32"
 	"io"
@@ -15,7 +16,7 @@ import (
 
 const (
 	// Head is what every book begins with; AnyHead, what those of other versions do.
-	Head     = AnyHead + "2\n"
+	Head     = AnyHead + "3\n"
 	AnyHead  = "foreply peers "
 	tailMark = "endpeers"
 	tailSize = 8 + 4 + 4 + len(tailMark) + 8
@@ -31,26 +32,31 @@ type writer struct {
 	err       error
 	days      days
 	about     About
+	players   playerList
 	games     gameWriter
 	gameIndex []byte // for each block its length and games
+	blocks    int    // of games
 	tiers     [len(tiers)]tierWriter
-	soles     soleWriter
-	indexes   [len(tiers) + 1]keyIndex // of the tiers and of the soles
+	places    placeWriter
+	indexes   [len(tiers) + 1]keyIndex // of the tiers and of the places
 	rows      map[rowKey]*rowSum
 }
 
 // keyIndex says where the blocks of a kind are: of each how far behind the one before
-// it begins, how long its parts are, and its first key less that of the one before.
+// it begins, how long its first part is, how many others there are and of each its
+// positions and its length; and its first key less that of the one before.
 type keyIndex struct {
 	text []byte
 	at   uint64 // of the newest block
 	key  uint64
 }
 
-func (x *keyIndex) add(at, key uint64, sizes ...uint64) {
+func (x *keyIndex) add(at, key, size uint64, details ...uint64) {
 	x.text = binary.AppendUvarint(x.text, at-x.at)
-	for _, size := range sizes {
-		x.text = binary.AppendUvarint(x.text, size)
+	x.text = binary.AppendUvarint(x.text, size)
+	x.text = binary.AppendUvarint(x.text, uint64(len(details)/2))
+	for _, v := range details {
+		x.text = binary.AppendUvarint(x.text, v)
 	}
 	x.text = binary.AppendUvarint(x.text, key-x.key)
 	x.at, x.key = at, key
@@ -77,10 +83,7 @@ func newWriter(to io.Writer, b *Builder) *writer {
 	if b.days.any {
 		w.about.First, w.about.Last = b.first, unpackDay(b.days.last)
 	}
-	w.games.width = recordWidth(b.opt.Plies)
-	for i := range w.tiers {
-		w.tiers[i].tier = tiers[i]
-	}
+	w.players = b.players.numbered()
 	w.bytes([]byte(Head))
 	return w
 }
@@ -99,7 +102,8 @@ func (w *writer) block(b []byte) uint64 {
 	return uint64(len(b) + sumBytes)
 }
 
-func (w *writer) game(r record) {
+// game takes a game and its positions before each move.
+func (w *writer) game(r record, pos []board.Position) {
 	w.about.Games++
 	key := rowKey{r.classResult() >> 2, [2]uint8{r.band(board.White), r.band(board.Black)}}
 	row := w.rows[key]
@@ -114,76 +118,87 @@ func (w *writer) game(r record) {
 	}
 	page[r.day()%dayPage]++
 	row.marks[r.marks()]++
-	w.games.add(r)
-	if w.games.len() == gamesInBlock {
+	if !w.games.add(r, pos, w.players, w.days) && w.err == nil {
+		w.err = errIllegal
+	}
+	if w.games.count == gamesInBlock {
 		w.flushGames()
 	}
 }
 
 func (w *writer) flushGames() {
-	n := w.games.len()
+	n := w.games.count
 	if n == 0 {
 		return
 	}
-	size := w.block(w.games.flush(w.days))
+	size := w.block(w.games.flush(w.players.width))
 	w.gameIndex = binary.AppendUvarint(binary.AppendUvarint(w.gameIndex, size), uint64(n))
+	w.blocks++
 }
+
+// errIllegal breaks what Game.Moves asks.
+var errIllegal = errors.New("a game has a move that no piece can make")
 
 func (w *writer) endGames() {
 	w.flushGames()
 	w.about.positionsAt = w.at
 }
 
-// position takes a position that several games passed.
+// position takes a position that so many games passed, fewer than fewPasses only to be
+// counted: place tells where they are.
 func (w *writer) position(key uint64, passes int64, moves []Move) {
-	i := tierOf(passes)
-	t := &w.tiers[i]
-	if t.full() {
-		w.flushTier(i)
-	}
-	t.add(key, moves, w.days)
 	w.about.Positions++
 	w.about.Moves += int64(len(moves))
 	w.about.Passes += passes
+	if passes < fewPasses {
+		return
+	}
+	i := tierOf(passes)
+	if w.tiers[i].full() {
+		w.flushTier(i)
+	}
+	w.tiers[i].add(key, moves, w.days)
 }
 
 func (w *writer) flushTier(i int) {
-	t := &w.tiers[i]
-	first, at := t.first(), w.at
-	sums, detail := t.flush()
-	w.indexes[i].add(at, first, w.block(sums), w.block(detail))
-}
-
-// sole takes a position that a single game passed.
-func (w *writer) sole(key uint64, game uint32) {
-	w.soles.add(key, game)
-	w.about.Positions++
-	w.about.Moves++
-	w.about.Passes++
-	if len(w.soles.keys) == soleInBlock {
-		w.flushSoles()
+	first, at := w.tiers[i].heads[0].key, w.at
+	sums, details := w.tiers[i].flush()
+	size := w.block(sums)
+	var list []uint64
+	for _, d := range details {
+		list = append(list, uint64(d.positions), w.block(d.bytes))
 	}
+	w.indexes[i].add(at, first, size, list...)
 }
 
-func (w *writer) flushSoles() {
-	first, at := w.soles.keys[0], w.at
-	w.indexes[len(tiers)].add(at, first, w.block(w.soles.flush(w.about.Games)))
+// place takes a position that few games passed, and the blocks of these.
+func (w *writer) place(key uint64, blocks []uint32) {
+	if w.places.full() {
+		w.flushPlaces()
+	}
+	w.places.add(key, blocks)
+}
+
+func (w *writer) flushPlaces() {
+	first, at := w.places.keys[0], w.at
+	w.indexes[len(tiers)].add(at, first, w.block(w.places.flush(w.blocks)))
 }
 
 func (w *writer) endPositions() {
 	for i := range w.tiers {
-		if !w.tiers[i].empty() {
+		if len(w.tiers[i].heads) > 0 {
 			w.flushTier(i)
 		}
 	}
-	if len(w.soles.keys) > 0 {
-		w.flushSoles()
+	if len(w.places.keys) > 0 {
+		w.flushPlaces()
 	}
 }
 
 // finish writes what stands behind the blocks.
 func (w *writer) finish() (*About, error) {
 	a := &w.about
+	a.players = w.stretch(w.players.append(nil))
 	a.gameIndex = w.stretch(w.gameIndex)
 	for i := range w.indexes {
 		a.keyIndexes[i] = w.stretch(w.indexes[i].text)

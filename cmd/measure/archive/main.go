@@ -198,12 +198,22 @@ func (m *maker) choose(pos *board.Position, elo int) board.Move {
 	for _, move := range m.legal {
 		m.rank = append(m.rank, ranked{move, worth(pos, move, level)})
 	}
-	slices.SortFunc(m.rank, func(a, b ranked) int { return b.worth - a.worth })
-	i := 0
-	for i < len(m.rank)-1 && m.rnd.IntN(100) >= m.top {
-		i++
+	for len(m.rank) > 1 && m.rnd.IntN(100) >= m.top {
+		i := m.best()
+		m.rank = slices.Delete(m.rank, i, i+1)
 	}
-	return m.rank[i].move
+	return m.rank[m.best()].move
+}
+
+// best is where the move ranked highest stands.
+func (m *maker) best() int {
+	best := 0
+	for i := range m.rank {
+		if m.rank[i].worth > m.rank[best].worth {
+			best = i
+		}
+	}
+	return best
 }
 
 // worth is chance by position and level, and what every beginner is told: take,

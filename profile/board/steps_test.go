@@ -1,0 +1,64 @@
+package board
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// Every legal move is a step of its piece, with a number of its own in the order of
+// Legal; every step is a legal move or one that only the king's safety forbids.
+func TestSteps(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(4, 4))
+	var buf []Move
+	promoted, unsafe := 0, 0
+	for range 60 {
+		p := Start()
+		for range 150 {
+			buf = p.Legal(buf[:0])
+			if len(buf) == 0 {
+				break
+			}
+			var all []Move
+			for piece := range p.Pieces() {
+				s := p.Steps(piece)
+				for n := range s.Count() {
+					m := s.Move(n)
+					if s.Of(m) != n || p.PieceOn(m.From()) != piece {
+						t.Fatalf("%s: step %d of piece %d is %s, which is %d", p.FEN(), n, piece, m.UCI(), s.Of(m))
+					}
+					if p.isCastling(m.From(), m.To()) || p.safe(m.From(), m.To()) {
+						all = append(all, m)
+					} else {
+						unsafe++
+					}
+					if m.Promotion() != NoKind {
+						promoted++
+					}
+				}
+				if s.Of(NullMove) >= 0 {
+					t.Fatalf("%s: the null move is a step", p.FEN())
+				}
+			}
+			if !slices.Equal(all, buf) {
+				t.Fatalf("%s: steps %v, legal %v", p.FEN(), all, buf)
+			}
+			if s := p.Steps(p.Pieces()); s.Count() != 0 {
+				t.Fatalf("%s: steps of no piece", p.FEN())
+			}
+			p.Play(buf[rnd.IntN(len(buf))])
+		}
+	}
+	if promoted == 0 || unsafe == 0 {
+		t.Errorf("%d promotions and %d unsafe steps: the test tells nothing of one", promoted, unsafe)
+	}
+}
+
+func BenchmarkSteps(b *testing.B) {
+	eachPly(b, func(p *Position, x *ply) {
+		s := p.Steps(p.PieceOn(x.move.From()))
+		if s.Move(s.Of(x.move)) != x.move {
+			b.Fatal(p.FEN())
+		}
+	})
+}

@@ -1,0 +1,103 @@
+package peerbook
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+// What is written bit by bit is read again, small numbers and the largest.
+func TestBits(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(8, 8))
+	numbers := []uint64{1, 2, 3, 1 << 20, math.MaxUint32, 1<<63 + 5, math.MaxUint64}
+	for range 300 {
+		numbers = append(numbers, max(rnd.Uint64()>>rnd.IntN(64), 1))
+	}
+	var w bitWriter
+	for _, v := range numbers {
+		w.gamma(v)
+		w.rice(v>>58, 0)
+		w.rice(v, 58)
+		w.wide(v, 64)
+		w.below(v%31, 31)
+		w.below(v%32, 32)
+		w.below(0, 1)
+		for range 4 {
+			w.gamma(v)
+		}
+	}
+	w.pad()
+	r := bitReader{buf: w.buf}
+	for _, v := range numbers {
+		got := []uint64{r.gamma(), r.rice(0), r.rice(58), r.wide(64), r.below(31), r.below(32), r.below(1)}
+		four := r.gammas()
+		if !slices.Equal(got, []uint64{v, v >> 58, v, v, v % 31, v % 32, 0}) || four != [4]uint64{v, v, v, v} || r.short {
+			t.Fatalf("of %d: %v, %v, short %v", v, got, four, r.short)
+		}
+	}
+	if r.left() > 7 {
+		t.Errorf("%d bits are left", r.left())
+	}
+}
+
+// Without a list of players, as where there are too many, the counts are the same;
+// whether there is one doesn't hang on the workers or on books between.
+func TestManyPlayers(t *testing.T) {
+	games := someGames(11, 2000)
+	const most = 20 // of 30
+	build := func(workers int, games []Game, books ...*Book) []byte {
+		b := NewBuilder(Options{})
+		defer b.Close()
+		b.players.most = most
+		for i, w := range b.Workers(workers) {
+			for k := i; k < len(games); k += workers {
+				w.Add(&games[k], games[k].Last-3)
+			}
+		}
+		for _, book := range books {
+			if err := b.AddBook(book); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var out bytes.Buffer
+		if _, err := b.Write(t.Context(), &out); err != nil {
+			t.Fatal(err)
+		}
+		return out.Bytes()
+	}
+	data := build(1, games)
+	b := opened(t, data)
+	if list, err := b.players(); err != nil || list.list != nil || list.width != playerBits {
+		t.Fatalf("%d players in the list, %v", len(list.list), err)
+	}
+	same(t, b, counted(games, DefaultPlies), nil, nil)
+	few := build(1, games[:8])
+	if list, err := opened(t, few).players(); err != nil || list.list == nil {
+		t.Fatalf("no list of few players, %v", err)
+	}
+	rest := opened(t, build(1, games[8:]))
+	for _, other := range [][]byte{build(3, games), build(1, nil, rest, opened(t, few)), build(1, nil, opened(t, few), rest)} {
+		if !bytes.Equal(other, data) {
+			t.Error("other bytes")
+		}
+	}
+	if whole := built(t, Options{}, 1, games); len(whole) >= len(data) {
+		t.Errorf("with a list %d bytes, without %d", len(whole), len(data))
+	}
+}
+
+func TestIllegalMove(t *testing.T) {
+	b := NewBuilder(Options{})
+	defer b.Close()
+	g := someGames(12, 1)[0]
+	g.Moves[2] = board.NullMove
+	b.Workers(1)[0].Add(&g, g.Last)
+	if _, err := b.Write(t.Context(), &bytes.Buffer{}); !errors.Is(err, errIllegal) {
+		t.Errorf("%v", err)
+	}
+}
