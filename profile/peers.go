@@ -101,11 +101,15 @@ func OpenPeers(book *peerbook.Book, p *Profile, theirs Own) (*Peers, error) {
 	if err != nil {
 		return nil, err
 	}
+	rows, err := book.Rows()
+	if err != nil {
+		return nil, err
+	}
 	about := book.About()
 	out := &Peers{
 		Own: len(less.Games), Undated: about.Undated, Twice: about.Twice, Unfit: about.Unfit, Filtered: about.Filtered,
 		Span: Span{First: pgn.Day(about.First), Last: pgn.Day(about.Last)}, Plies: about.Plies,
-		book: book, less: less, rows: withoutOwn(book.Rows(), less.Games),
+		book: book, less: less, rows: withoutOwn(rows, less.Games),
 	}
 	out.look(Like{})
 	return out, nil

@@ -231,6 +231,10 @@ func (a *app) tellPeers(path string) error {
 	if err != nil {
 		return err
 	}
+	rows, err := book.Rows()
+	if err != nil {
+		return badBook(path, err)
+	}
 	about := book.About()
 	w := bufio.NewWriter(a.stdout)
 	fmt.Fprintf(w, "%s: %s games", path, words.Thousands(about.Games))
@@ -250,15 +254,15 @@ func (a *app) tellPeers(path string) error {
 	}
 	fmt.Fprintf(w, "%s positions%s with %s moves, in %s\n",
 		words.Thousands(int(about.Positions)), reached, words.Thousands(int(about.Moves)), megabytes(about.Size))
-	tellPlayers(w, book)
+	tellPlayers(w, rows)
 	return w.Flush()
 }
 
 // tellPlayers counts players' games by class, and by rating.
-func tellPlayers(w io.Writer, book *peerbook.Book) {
+func tellPlayers(w io.Writer, rows []peerbook.Row) {
 	var classes [8]int
 	bands := map[uint8]int{}
-	for _, row := range book.Rows() {
+	for _, row := range rows {
 		for _, d := range row.Days {
 			classes[row.Class] += d.Games
 			bands[row.Bands[0]] += d.Games

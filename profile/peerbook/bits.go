@@ -141,19 +141,35 @@ func (r *bitReader) gamma() uint64 {
 	return r.wide(zeros + 1)
 }
 
-// gammas reads four numbers, out of one window where they are small.
-func (r *bitReader) gammas() (v [4]uint64) {
-	w, used := r.window(), uint(0)
+// windowBits is how many bits of a window are sure to be there.
+const windowBits = 57
+
+// gammaIn reads a number that begins at the top of what is left of a window, and goes
+// on behind it.
+func (r *bitReader) gammaIn(w uint64, used uint) uint64 {
+	zeros := uint(bits.LeadingZeros64(w))
+	if used+2*zeros+1 > windowBits {
+		r.skip(used)
+		return r.gamma()
+	}
+	r.skip(used + 2*zeros + 1)
+	return w >> (63 - 2*zeros)
+}
+
+// gammas reads five numbers in this way, out of one window where they are small.
+func (r *bitReader) gammas(w uint64, used uint) (v [5]uint64) {
 	for i := range v {
 		zeros := uint(bits.LeadingZeros64(w))
-		if used += 2*zeros + 1; used > 57 {
-			for i := range v {
+		if used+2*zeros+1 > windowBits {
+			r.skip(used)
+			for i := i; i < len(v); i++ {
 				v[i] = r.gamma()
 			}
 			return v
 		}
 		v[i] = w >> (63 - 2*zeros)
 		w <<= 2*zeros + 1
+		used += 2*zeros + 1
 	}
 	r.skip(used)
 	return v

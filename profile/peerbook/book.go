@@ -43,8 +43,8 @@ type Book struct {
 	days    days
 	games   []gameBlock
 	keys    [len(tiers) + 1]keyBlocks // of the tiers and of the places
-	rows    []Row
-	players func() (playerList, error) // read when they are wanted first
+	rows    func() ([]Row, error)     // read when they are wanted first, as
+	players func() (playerList, error)
 }
 
 // stored is where a part of the file is, its length with the checksum.
@@ -138,6 +138,7 @@ func Open(r io.ReaderAt, size int64) (*Book, error) {
 	}
 	b.about.Size = size
 	b.players = sync.OnceValues(b.readPlayers)
+	b.rows = sync.OnceValues(b.readRows)
 	return b, b.index(size)
 }
 
@@ -181,7 +182,7 @@ func (b *Book) readPlayers() (playerList, error) {
 	return list, nil
 }
 
-// index reads the indexes and the rows.
+// index reads the indexes.
 func (b *Book) index(size int64) error {
 	text, err := b.read(b.about.gameIndex, size)
 	if err != nil {
@@ -211,10 +212,7 @@ func (b *Book) index(size int64) error {
 	if max(ends, at) != b.about.players.at {
 		return ErrDamaged
 	}
-	if text, err = b.read(b.about.rows, size); err != nil {
-		return err
-	}
-	return b.readRows(&parser{b: text})
+	return nil
 }
 
 // parse reads what keyIndex has written.
@@ -255,7 +253,13 @@ func (k *keyBlocks) end() uint64 {
 	return end.at + uint64(end.size)
 }
 
-func (b *Book) readRows(p *parser) error {
+func (b *Book) readRows() ([]Row, error) {
+	text, err := b.read(b.about.rows, b.about.Size)
+	if err != nil {
+		return nil, err
+	}
+	p := &parser{b: text}
+	var rows []Row
 	for n := p.uint(1 << 20); n > 0 && !p.bad; n-- {
 		row := Row{Class: p.byte(), Bands: [2]uint8{p.byte(), p.byte()}}
 		day := uint64(b.days.base)
@@ -266,19 +270,19 @@ func (b *Book) readRows(p *parser) error {
 		for i := range row.Marks {
 			row.Marks[i] = uint32(p.uint(1<<32 - 1))
 		}
-		b.rows = append(b.rows, row)
+		rows = append(rows, row)
 	}
 	if p.bad || len(p.b) > 0 {
-		return ErrDamaged
+		return nil, damagedAt(b.about.rows.at)
 	}
-	return nil
+	return rows, nil
 }
 
 // About says what is in the book.
 func (b *Book) About() About { return b.about }
 
 // Rows are the games by class and bands, in order of both.
-func (b *Book) Rows() []Row { return b.rows }
+func (b *Book) Rows() ([]Row, error) { return b.rows() }
 
 // writtenFrom is 1 January 1970 as a pgn.Day: the file counts the days of the account
 // from there.
@@ -287,7 +291,7 @@ const writtenFrom = 719163
 // append writes the account, for parse.
 func (a *About) append(to []byte, in days) []byte {
 	for _, v := range []uint64{
-		uint64(a.Plies), uint64(a.Least), uint64(in.base), uint64(in.width), uint64(a.Games),
+		uint64(a.Plies), uint64(a.Least), uint64(in.base), in.count, uint64(a.Games),
 		zigzag(int64(a.First) - writtenFrom), zigzag(int64(a.Last) - writtenFrom),
 		uint64(a.Twice), uint64(a.Undated), uint64(a.Unfit), uint64(a.Filtered),
 		uint64(a.Positions), uint64(a.Moves), uint64(a.Passes), a.positionsAt,
@@ -313,7 +317,7 @@ func (a *About) parse(text []byte, in *days) bool {
 	p := &parser{b: text}
 	const most = 1<<63 - 1
 	a.Plies, a.Least = int(p.uint(Depth)), int(p.uint(most))
-	in.base, in.width = uint16(p.uint(1<<dayBits-1)), uint(p.uint(dayBits))
+	in.base, in.count = uint16(p.uint(1<<dayBits-1)), p.uint(1<<dayBits)
 	a.Games = int(p.uint(most))
 	a.First, a.Last = int32(unzigzag(p.uint(1<<33))+writtenFrom), int32(unzigzag(p.uint(1<<33))+writtenFrom)
 	a.Twice, a.Undated, a.Unfit, a.Filtered = int(p.uint(most)), int(p.uint(most)), int(p.uint(most)), int(p.uint(most))
@@ -323,7 +327,7 @@ func (a *About) parse(text []byte, in *days) bool {
 		s.at, s.size = p.uint(most), p.uint(most)
 	}
 	a.Filter = string(p.b)
-	return !p.bad && a.Plies > 0
+	return !p.bad && a.Plies > 0 && in.count > 0
 }
 
 func zigzag(v int64) uint64   { return uint64(v<<1 ^ v>>63) }

@@ -296,6 +296,9 @@ func all(data []byte, keys []uint64) error {
 	if err != nil {
 		return err
 	}
+	if _, err := b.Rows(); err != nil {
+		return err
+	}
 	r := b.Reader()
 	for _, key := range keys {
 		if _, err := r.At(key); err != nil {

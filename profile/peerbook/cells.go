@@ -13,7 +13,6 @@ const (
 	squareBits  = 12
 	promoteBits = 3
 	classBits   = 3
-	resultBits  = 2
 )
 
 func putMove(w *bitWriter, m board.Move) {
@@ -66,14 +65,14 @@ func (w *tierWriter) cells(cells []Cell, in days) {
 
 // dayRice is the k that suits the differences of so many days.
 func (in days) dayRice(n uint64) uint {
-	return uint(max(0, int(in.width)-bits.Len64(n)))
+	return uint(max(0, bits.Len64(in.count-1)-bits.Len64(n)))
 }
 
 // putDays writes when the passes of one band and class were, in order.
 func putDays(w *bitWriter, cells []Cell, in days) {
 	before := packDay(cells[0].Day)
 	if len(cells) == 1 && cells[0].Passes == 1 {
-		w.put(uint64(before-in.base), in.width)
+		in.put(w, before)
 		return
 	}
 	n := uint64(len(cells))
@@ -81,7 +80,7 @@ func putDays(w *bitWriter, cells []Cell, in days) {
 	for i := range cells {
 		day := packDay(cells[i].Day)
 		if i == 0 {
-			w.put(uint64(day-in.base), in.width)
+			in.put(w, day)
 		} else {
 			w.rice(uint64(day-before)-1, in.dayRice(n))
 		}
@@ -97,16 +96,16 @@ func (m *Move) date(r *bitReader, in days) bool {
 	for i := range m.Cells {
 		c := m.Cells[i]
 		if c.Passes == 1 {
-			if c.Day = dayAt(uint64(in.base) + r.take(in.width)); c.Day < 0 {
+			if c.Day = dayAt(in.take(r)); c.Day < 0 {
 				return false
 			}
 			out = append(out, c)
 			continue
 		}
-		n, day := r.gamma(), uint64(in.base)
+		n, day := r.gamma(), uint64(0)
 		for k := uint64(0); k < n && !r.short; k++ {
 			if k == 0 {
-				day += r.take(in.width)
+				day = in.take(r)
 			} else {
 				day += r.rice(in.dayRice(n)) + 1
 			}
@@ -114,7 +113,7 @@ func (m *Move) date(r *bitReader, in days) bool {
 			if of.Day < 0 {
 				return false
 			}
-			of.readCame(r)
+			of.readCame(r, r.window(), 0)
 			out = append(out, of)
 		}
 	}
@@ -145,7 +144,7 @@ func (m *Move) total() []Cell {
 func (c *Cell) putCame(w *bitWriter) {
 	if rank, ok := passOf(c.Weight); ok && c.Passes == 1 {
 		w.put(0, 1)
-		w.put(uint64(c.soleResult()), resultBits)
+		putResult(w, c.soleResult())
 		w.gamma(rank)
 		return
 	}
@@ -161,28 +160,38 @@ func (c *Cell) results() [4]uint32 {
 	return [...]uint32{Unknown: c.Passes - c.White - c.Drawn - c.Black, WhiteWon: c.White, Drawn: c.Drawn, BlackWon: c.Black}
 }
 
-// cellHead is what stands before the rank of a single pass.
-const cellHead = bandBits + classBits + 1 + resultBits
+// A single result takes a bit if White won, two if Black did, else three.
+func putResult(w *bitWriter, r Result) {
+	switch r {
+	case WhiteWon:
+		w.put(0b0, 1)
+	case BlackWon:
+		w.put(0b10, 2)
+	case Drawn:
+		w.put(0b110, 3)
+	default:
+		w.put(0b111, 3)
+	}
+}
 
-// take reads a cell of all days together, out of one window as far as it goes.
+// resultAt is the result at the top of a window, and how many bits it takes.
+func resultAt(w uint64) (Result, uint) {
+	switch {
+	case w>>63 == 0b0:
+		return WhiteWon, 1
+	case w>>62 == 0b10:
+		return BlackWon, 2
+	case w>>61 == 0b110:
+		return Drawn, 3
+	}
+	return Unknown, 3
+}
+
+// take reads a cell of all days together.
 func (c *Cell) take(r *bitReader) {
 	w := r.window()
 	c.Band, c.Class = uint8(w>>(64-bandBits)), uint8(w>>(64-bandBits-classBits)&(1<<classBits-1))
-	w <<= bandBits + classBits
-	if w>>63 == 1 {
-		r.skip(bandBits + classBits)
-		c.readCame(r)
-		return
-	}
-	rank := w << (1 + resultBits)
-	zeros := uint(bits.LeadingZeros64(rank))
-	if zeros > (56-cellHead)/2 {
-		r.skip(bandBits + classBits)
-		c.readCame(r)
-		return
-	}
-	r.skip(cellHead + 2*zeros + 1)
-	c.add(Result(w>>(63-resultBits)&(1<<resultBits-1)), passWeight(rank>>(63-2*zeros)))
+	c.readCame(r, w<<(bandBits+classBits), bandBits+classBits)
 }
 
 // passWeight is what a player's pass of a rank weighs.
@@ -193,28 +202,20 @@ func passWeight(rank uint64) uint64 {
 	return weightOf(rank) - weightOf(rank-1)
 }
 
-func (c *Cell) readCame(r *bitReader) {
-	if result, rank, ok := r.single(); ok {
+// readCame reads what putCame wrote, out of a window of which so many bits are used.
+func (c *Cell) readCame(r *bitReader, w uint64, used uint) {
+	single := w>>63 == 0
+	w, used = w<<1, used+1
+	if single {
+		result, n := resultAt(w)
+		rank := r.gammaIn(w<<n, used+n)
 		c.add(result, passWeight(rank))
 		return
 	}
-	n := r.gammas()
+	n := r.gammas(w, used)
 	c.White, c.Drawn, c.Black = uint32(n[WhiteWon]-1), uint32(n[Drawn]-1), uint32(n[BlackWon]-1)
 	c.Passes = c.White + c.Drawn + c.Black + uint32(n[Unknown]-1)
-	c.Weight = uint64(c.Passes)*Unit - (r.gamma() - 1)
-}
-
-// single reads a single pass of a weight that passes have; if it is none, the bit
-// that says so.
-func (r *bitReader) single() (result Result, rank uint64, ok bool) {
-	w := r.window()
-	if w>>63 == 1 {
-		r.skip(1)
-		return 0, 0, false
-	}
-	result = Result(w >> (63 - resultBits))
-	r.skip(1 + resultBits)
-	return result, r.gamma(), true
+	c.Weight = uint64(c.Passes)*Unit - (n[len(n)-1] - 1)
 }
 
 func (c *Cell) soleResult() Result {

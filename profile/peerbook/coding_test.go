@@ -27,7 +27,7 @@ func TestBits(t *testing.T) {
 		w.below(v%31, 31)
 		w.below(v%32, 32)
 		w.below(0, 1)
-		for range 4 {
+		for range 5 {
 			w.gamma(v)
 		}
 	}
@@ -35,9 +35,9 @@ func TestBits(t *testing.T) {
 	r := bitReader{buf: w.buf}
 	for _, v := range numbers {
 		got := []uint64{r.gamma(), r.rice(0), r.rice(58), r.wide(64), r.below(31), r.below(32), r.below(1)}
-		four := r.gammas()
-		if !slices.Equal(got, []uint64{v, v >> 58, v, v, v % 31, v % 32, 0}) || four != [4]uint64{v, v, v, v} || r.short {
-			t.Fatalf("of %d: %v, %v, short %v", v, got, four, r.short)
+		five := r.gammas(r.window(), 0)
+		if !slices.Equal(got, []uint64{v, v >> 58, v, v, v % 31, v % 32, 0}) || five != [5]uint64{v, v, v, v, v} || r.short {
+			t.Fatalf("of %d: %v, %v, short %v", v, got, five, r.short)
 		}
 	}
 	if r.left() > 7 {

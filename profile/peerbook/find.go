@@ -36,7 +36,7 @@ func findInTier(block []byte, key uint64) (f found, there, ok bool) {
 }
 
 // cellBits is the least that a cell takes.
-const cellBits = bandBits + classBits + resultBits + 2
+const cellBits = bandBits + classBits + 3
 
 // movesRoom is room for the moves of a position, used again and again.
 type movesRoom struct {

@@ -5,7 +5,6 @@ import (
 	"hash/fnv"
 	"io"
 	"math"
-	"math/bits"
 
 	"foreply/profile/board"
 )
@@ -139,12 +138,14 @@ type record []byte
 // days is the range that a book's days are told in.
 type days struct {
 	base  uint16
-	width uint // bits
+	count uint64
 }
 
-func daysFrom(first, last uint16) days {
-	return days{first, uint(bits.Len16(last - first))}
-}
+func daysFrom(first, last uint16) days { return days{first, uint64(last-first) + 1} }
+
+func (in days) put(w *bitWriter, day uint16) { w.below(uint64(day-in.base), in.count) }
+
+func (in days) take(r *bitReader) uint64 { return uint64(in.base) + r.below(in.count) }
 
 func recordWidth(plies int) int { return 2*plies + afterMoves }
 

@@ -3,16 +3,16 @@ package peerbook
 import "foreply/profile/board"
 
 // gamesInBlock is how many games stand in a block.
-const gamesInBlock = 64
+const gamesInBlock = 128
 
 // A block of games: 2 bytes how many, then as bits the players of each (names.go), and
 // for each game
 //
-//	6 bits   moves shared with the game before it in the block
+//	         moves shared with the game before it in the block, of those it has
 //	1 bit    whether the whole game has Depth moves or more; 6 bits how many, if not
 //	for each further move which of the pieces it is, and which of that one's steps
 //	24 bits  the hash of deeper moves, if it has any
-//	days     in the book's width
+//	         the day, of those that the book spans
 //	5 bits   White's band; Black's less White's, in gamma code
 //	5 bits   class and result, 6 bits marks
 type gameWriter struct {
@@ -31,14 +31,14 @@ const (
 // add takes a game and its positions before each of the moves that are kept. It
 // reports false for a move that no piece has.
 func (b *gameWriter) add(r record, pos []board.Position, players playerList, in days) bool {
-	w, shared := &b.games, 0
+	w, before, shared := &b.games, 0, 0
 	if b.count > 0 {
-		shared = sharedMoves(b.before, r)
+		before, shared = b.before.kept(), sharedMoves(b.before, r)
 	}
 	b.count++
 	b.before = append(b.before[:0], r...)
 	b.players = append(b.players, players.number(r.player(board.White)), players.number(r.player(board.Black)))
-	w.put(uint64(shared), lengthBits)
+	w.below(uint64(shared), uint64(before)+1)
 	if r.length() == Depth {
 		w.put(1, 1)
 	} else {
@@ -52,7 +52,7 @@ func (b *gameWriter) add(r record, pos []board.Position, players playerList, in 
 	if r.length() > r.plies() {
 		w.put(uint64(r.tail()), 8*tailBytes)
 	}
-	w.put(uint64(r.day()-in.base), in.width)
+	in.put(w, r.day())
 	w.put(uint64(r.band(board.White)), bandBits)
 	w.gamma(zigzag(int64(r.band(board.Black))-int64(r.band(board.White))) + 1)
 	w.put(uint64(r.classResult()), classResultBits)

@@ -27,9 +27,9 @@ type placeWriter struct {
 
 const (
 	// fewPasses is how many passes of a position are kept with its moves.
-	fewPasses    = 8
+	fewPasses    = 12
 	placeInBlock = 1024
-	placeRice    = 3
+	placeRice    = 2
 	placeHead    = countBytes + 1 + 1 + 8 + 2
 )
 
@@ -147,7 +147,7 @@ func (r *Reader) placed(key uint64) ([]Move, error) {
 
 // gamesKept is how many blocks of games a Reader keeps replayed: whoever goes along a
 // line wants the same ones again.
-const gamesKept = 128
+const gamesKept = 64
 
 // visits are the moves of a block of games.
 func (r *Reader) visits(block int) ([]visit, error) {

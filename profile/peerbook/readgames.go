@@ -69,12 +69,12 @@ func (g *blockGames) moves() bool {
 	if g.n > 0 {
 		before = rec.kept()
 	}
-	shared, length := int(r.take(lengthBits)), Depth
+	shared, length := int(r.below(uint64(before)+1)), Depth
 	if r.take(1) == 0 {
 		length = int(r.take(lengthBits))
 	}
 	kept := min(length, rec.plies())
-	if shared > before || shared > kept || length > Depth {
+	if shared > kept || length > Depth {
 		return false
 	}
 	g.shared, g.known = shared, min(g.known, shared+1)
@@ -115,7 +115,7 @@ func takeStep(r *bitReader, pos *board.Position) (board.Move, bool) {
 // rest reads what stands behind the moves, and the players.
 func (g *blockGames) rest() bool {
 	r, rec := &g.games, g.rec
-	day := uint64(g.in.base) + r.take(g.in.width)
+	day := g.in.take(r)
 	binary.BigEndian.PutUint16(rec.rest()[1+tailBytes:], uint16(day))
 	n := len(rec)
 	white := r.take(bandBits)

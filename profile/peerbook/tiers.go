@@ -42,11 +42,11 @@ const (
 //
 //	for each position 32 bits the bit it begins at, behind all of these
 //	for each cell of the first part in its order
-//	   its day in the book's width, if it is of a single pass; else
-//	   how many days, the first in the book's width, the differences of the others less
-//	   one in Rice's code, and of each what came
+//	   its day, of those that the book spans, if it is of a single pass; else
+//	   how many days, the first in this way, the differences of the others less one in
+//	   Rice's code, and of each what came
 //
-// 'What came' is a zero, two bits of result and which pass of the player it is, for
+// 'What came' is a zero, one to three bits of result and which pass of the player it is, for
 // a single pass; else a one, results and what is missing of the full weight.
 type tierWriter struct {
 	heads      []positionHead
