@@ -1,7 +1,9 @@
 package main
 
 import (
+	"fmt"
 	"os"
+	"path/filepath"
 	"time"
 
 	"golang.org/x/sys/unix"
@@ -24,4 +26,22 @@ func processorTime() time.Duration {
 		return 0
 	}
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
+
+// waited is how long the threads of this process were ready to run and had to wait
+// for a core, as far as the system tells (proc_pid_schedstat).
+func waited() time.Duration {
+	files, _ := filepath.Glob("/proc/self/task/*/schedstat")
+	var sum time.Duration
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			continue // the thread is gone
+		}
+		var ran, ready int64
+		if _, err := fmt.Sscan(string(text), &ran, &ready); err == nil {
+			sum += time.Duration(ready)
+		}
+	}
+	return sum
 }

@@ -9,3 +9,6 @@ func forget(string) error { return nil }
 
 // processorTime is not known here.
 func processorTime() time.Duration { return 0 }
+
+// waited is not known here.
+func waited() time.Duration { return 0 }
