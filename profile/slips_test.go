@@ -77,3 +77,26 @@ func TestSlipOfTheOtherSide(t *testing.T) {
 		t.Errorf("games with the other colour: %+v", other)
 	}
 }
+
+// A judge tells of level positions only: what was lost before is no slip, nor is what was
+// won and still is; and what the games say themselves it isn't asked.
+func TestJudgedSlips(t *testing.T) {
+	p := annotated(t, evaluated("2026.01.01", "300", "1. e4 c5 2. Nf3 d6"))
+	for name, c := range map[string]struct {
+		before, after int
+		want          int
+	}{
+		"from level": {-40, -140, 4}, "a small fall": {-40, -139, 0}, "from the edge of level": {150, 50, 4}, "won before": {151, -400, 0},
+		"lost before": {-151, -700, 0}, "from the other edge": {-150, -250, 4},
+	} {
+		slips := p.Slips(board.Black, func(*board.Position, board.Move) (int, int, bool) { return c.before, c.after, true })
+		if len(slips) != c.want {
+			t.Errorf("%s: %d slips, want %d", name, len(slips), c.want)
+		}
+		for _, s := range slips {
+			if !s.Judged || s.Before != c.before || s.After != c.after || len(s.Games) != 1 || s.Visits != 1 {
+				t.Errorf("%s: %+v", name, s)
+			}
+		}
+	}
+}
