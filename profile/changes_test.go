@@ -96,6 +96,17 @@ func TestChangeHasADate(t *testing.T) {
 	if early := p.Changes(board.White, on("2020.02.14")); len(early) != 0 {
 		t.Errorf("told before it happened: %+v", early)
 	}
+	var sameDay []string
+	for i := range 28 {
+		row := fmt.Sprintf("2020.01.%02d 1-0 -: e4 d6", i+1)
+		if i >= 20 {
+			row = "2020.02.01 1-0 -: d4 d6"
+		}
+		sameDay = append(sameDay, row)
+	}
+	if p := builtFrom(sameDay...); len(p.Changes(board.White, on("2020.02.02"))) != 1 || len(p.Changes(board.White, on("2020.02.01"))) != 0 {
+		t.Error("games of the day itself tell of a change")
+	}
 }
 
 // Blitz with another first move is a habit of its own.

@@ -207,6 +207,20 @@ func TestResultsShrink(t *testing.T) {
 	}
 }
 
+// A game that comes back to a position counts once there: a win in which the first moves
+// were taken back, and a loss, are two games.
+func TestResultsCountAGameOnce(t *testing.T) {
+	p := builtFrom("2026.05.01 1-0 60: Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 Ng8 e4", "2026.05.01 0-1 60: Nf3 d5")
+	start := board.Start()
+	look := NewForecast(p, board.White, ForecastOptions{Model: ageless()}).On(on("2026.05.02"))
+	if r := look.Results([]uint64{start.Key()}); r.Games != 2 || r.Win != 0.5 || r.Loss != 0.5 {
+		t.Errorf("%+v", r)
+	}
+	if c := look.Record(start.Key()); c.Games != 2 || c.Wins != 1 || c.Losses != 1 {
+		t.Errorf("%+v", c)
+	}
+}
+
 // ageless is the default model without fading by age.
 func ageless() *Model {
 	m := DefaultModel()

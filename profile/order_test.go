@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
@@ -62,6 +63,37 @@ func TestPeersOfTheDayAreNotKnown(t *testing.T) {
 		peers.count(start.Key(), on(day).First, func(_ board.Move, n float64) { known += n })
 		if (known > 0) != (peers.Before(on(day)) > 0) {
 			t.Errorf("on %s: %v of them count", day, known)
+		}
+	}
+}
+
+// A line pasted from the middle of a game is numbered on from where it begins, whoever is
+// to move there, whatever the position's own counter says; its variations find their moves.
+func TestPastedLine(t *testing.T) {
+	for name, c := range map[string]struct{ fen, moves, want string }{
+		"Black to move":            {"rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2", "12... Nc6 13. Bb5 (13. Bc4 Nf6) 13... a6 14. Ba4", "Nc6 Bb5|Bc4 a6 Ba4"},
+		"White to move":            {"rnbqkbnr/pppp1ppp/8/4p3/4P3/8/PPPP1PPP/RNBQKBNR w KQkq - 0 1", "12. Nf3 Nc6 (12... Nf6) 13. Bb5", "Nf3 Nc6|Nf6 Bb5"},
+		"by the counter, as usual": {"rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2", "2... Nc6 3. Bb5 (3. Bc4) 3... a6", "Nc6 Bb5|Bc4 a6"},
+	} {
+		text := fmt.Sprintf("[FEN %q]\n\n%s *\n", c.fen, c.moves)
+		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{Variations: true}).All() {
+			start, err := board.ParseFEN(c.fen)
+			if err != nil {
+				t.Fatal(err)
+			}
+			line, problems := Replay(g, start)
+			var got []string
+			for i := range line.Moves {
+				n := &line.Moves[i]
+				said := n.SAN
+				for _, v := range n.Variations {
+					said += "|" + v.Moves[0].SAN
+				}
+				got = append(got, said)
+			}
+			if strings.Join(got, " ") != c.want || len(problems) > 0 {
+				t.Errorf("%s: %q, want %q; %v", name, got, c.want, problems)
+			}
 		}
 	}
 }

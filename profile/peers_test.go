@@ -87,3 +87,35 @@ func TestPeersByManyWorkers(t *testing.T) {
 		}
 	}
 }
+
+// What a filter lets in: both ratings within its ends, a rating at all where it has an upper
+// one, a speed of those named, and only games that are certainly not older.
+func TestPeerFilter(t *testing.T) {
+	year, day := pgn.Date{Year: 2025}.Span(), pgn.Date{Year: 2025, Month: 6, Day: 1}.Span()
+	blitz := func(white, black int) *peerbook.Game {
+		return &peerbook.Game{Ratings: [2]int{white, black}, Class: uint8(Blitz)}
+	}
+	for _, c := range []struct {
+		name   string
+		filter PeerFilter
+		game   *peerbook.Game
+		span   Span
+		want   bool
+	}{
+		{"anything", PeerFilter{}, blitz(0, 0), Span{}, true},
+		{"at the ends", PeerFilter{MinRating: 1600, MaxRating: 1800}, blitz(1600, 1800), day, true},
+		{"one too strong", PeerFilter{MaxRating: 1800}, blitz(1700, 1801), day, false},
+		{"one too weak", PeerFilter{MinRating: 1600}, blitz(1599, 1700), day, false},
+		{"one not rated, an upper end", PeerFilter{MaxRating: 1800}, blitz(1700, 0), day, false},
+		{"one not rated, a lower end", PeerFilter{MinRating: 1600}, blitz(0, 1700), day, false},
+		{"the speed", PeerFilter{Classes: []Class{Rapid, Blitz}}, blitz(0, 0), day, true},
+		{"another speed", PeerFilter{Classes: []Class{Rapid}}, blitz(0, 0), day, false},
+		{"of the day", PeerFilter{Since: day.First}, blitz(0, 0), day, true},
+		{"of the day before", PeerFilter{Since: day.First + 1}, blitz(0, 0), day, false},
+		{"of the year, perhaps before", PeerFilter{Since: day.First}, blitz(0, 0), year, false},
+	} {
+		if got := c.filter.wants(c.game, c.span); got != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}

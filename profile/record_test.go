@@ -75,3 +75,25 @@ func TestShowing(t *testing.T) {
 		}
 	}
 }
+
+// A band has its lower end and not its upper one.
+func TestBands(t *testing.T) {
+	for elo, want := range map[int]string{1799: "1600-1799", 1800: "1800-1999", 1999: "1800-1999", 2000: "2000-2199", 0: "no rating"} {
+		if got, _ := ByBand(&Game{RivalElo: elo}); got != want {
+			t.Errorf("%d stands in %s, want %s", elo, got, want)
+		}
+	}
+}
+
+// From 2650 on the whole difference counts in standard play, 800 points here: a sure win;
+// in rapid and blitz 400 points at most: 0.92 (FIDE Handbook B.02, 8.3.1 and table 8.1.2;
+// rapid and blitz, 7.3.1). A game without a clock is one over the board.
+func TestRatingListOfAGame(t *testing.T) {
+	for class, want := range map[Class]float64{Classical: 1, UnknownClass: 1, Rapid: 0.92, Blitz: 0.92, Bullet: 0.92} {
+		r := &Record{}
+		r.enter(&Game{Result: Win, Elo: 2700, RivalElo: 1900, Class: class})
+		if r.Expected != want {
+			t.Errorf("%v: %v expected, want %v", class, r.Expected, want)
+		}
+	}
+}

@@ -50,6 +50,13 @@ func TestTallyCountsWhatCanShow(t *testing.T) {
 			t.Errorf("habit %d: %v, want %v", h, tally[h], want)
 		}
 	}
+	for moves, want := range map[int][3]int{19: {0, 1, 0}, 20: {1, 1, 0}, 24: {1, 1, 0}, 25: {1, 0, 0}, 59: {1, 0, 0}, 60: {1, 0, 1}} {
+		var one Tally
+		one.Enter(&Traits{Moves: moves}, board.Black, true)
+		if got := [3]int{one[LateCastling].N, one[ShortDraw].K, one[LongGame].K}; got != want {
+			t.Errorf("a draw of %d moves: could castle late, a short draw, a long game: %v, want %v", moves, got, want)
+		}
+	}
 }
 
 // In a game of 300+0 a move of up to 2 seconds is instant; one pause is allowed.

@@ -2,8 +2,11 @@ package board
 
 import (
 	"errors"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // refusals are the names of the errors in the tables below.
@@ -268,4 +271,54 @@ func TestHotPathDoesNotAllocate(t *testing.T) {
 	if allocs != 0 {
 		t.Errorf("%v allocations", allocs)
 	}
+}
+
+// A pawn's capture by its files alone is found on every rank it can end on but the last,
+// where it must say what the pawn becomes.
+func TestCaptureByFilesOnEveryRank(t *testing.T) {
+	for rank := 3; rank <= 8; rank++ {
+		rows := []string{"8", "8", "8", "8", "8", "8", "8", "8"}
+		rows[8-rank] = "3n4"
+		rows[8-rank+1] = "4P3"
+		white := strings.Join(rows, "/") + " w - - 0 1"
+		for _, c := range []struct {
+			fen, want string
+		}{{withKings(white), fmt.Sprintf("e%dd%d", rank-1, rank)}, {withKings(turned(white)), fmt.Sprintf("e%dd%d", 10-rank, 9-rank)}} {
+			pos := mustParse(c.fen)
+			m, err := pos.Resolve([]byte("ed"))
+			switch {
+			case rank == 8 && err == nil:
+				t.Errorf("%s: %s without what it becomes", c.fen, m.UCI())
+			case rank < 8 && (err != nil || m.UCI() != c.want):
+				t.Errorf("%s: %s, %v, want %s", c.fen, m.UCI(), err, c.want)
+			}
+		}
+	}
+}
+
+// turned is a position with the colours changed.
+func turned(fen string) string {
+	placement, _, _ := strings.Cut(fen, " ")
+	rows := strings.Split(placement, "/")
+	slices.Reverse(rows)
+	swap := func(r rune) rune {
+		if unicode.IsUpper(r) {
+			return unicode.ToLower(r)
+		}
+		return unicode.ToUpper(r)
+	}
+	return strings.Map(swap, strings.Join(rows, "/")) + " b - - 0 1"
+}
+
+// withKings puts the kings in two corners of the h-file that are free.
+func withKings(fen string) string {
+	rows := strings.Split(fen, "/")
+	put := func(i int, king string) {
+		placement, rest, _ := strings.Cut(rows[i], " ")
+		open := map[string]string{"8": "7", "3n4": "3n3", "3N4": "3N3", "4P3": "4P2", "4p3": "4p2"}[placement]
+		rows[i] = strings.TrimSpace(open + king + " " + rest)
+	}
+	put(0, "k")
+	put(7, "K")
+	return strings.Join(rows, "/")
 }

@@ -57,6 +57,7 @@ func TestLargestRemainder(t *testing.T) {
 		{"exact", []float64{0.5, 0.3, 0.2}, 10, []int{5, 3, 2}},
 		{"thirds: the earlier", []float64{1, 1, 1}, 100, []int{34, 33, 33}},
 		{"equal remainders: the larger", []float64{0.125, 0.375, 0.25, 0.25}, 10, []int{1, 4, 3, 2}},
+		{"halves of different shares: the larger, though later", []float64{0.15, 0.35, 0.5}, 10, []int{1, 4, 5}},
 		{"largest remainder wins", []float64{0.416, 0.338, 0.246}, 10, []int{4, 3, 3}},
 		{"sum of tenths is a tie with three tenths", []float64{0.1 + 0.2, 0.3, 0.3}, 1, []int{1, 0, 0}},
 		{"a hair under a whole", []float64{0.1 + 0.7, 0.2}, 10, []int{8, 2}},
