@@ -230,13 +230,12 @@ func instant(p *profile.Profile) []oddity {
 	if len(moves) < timedLeast {
 		return nil
 	}
-	slices.Sort(moves)
 	by, far := outside(above, max(above+below, 1), expectation{0.5, 0.5})
 	if by <= 0 {
 		return nil
 	}
 	return []oddity{{fact.About{
-		Kind: fact.AtOnce, N: len(moves), Above: far, Move: moves[len(moves)/2], UsualMove: usualInstant,
+		Kind: fact.AtOnce, N: len(moves), Above: far, Move: median(moves), UsualMove: usualInstant,
 	}, by}}
 }
 

@@ -150,3 +150,10 @@ func (g Games) spread() (mean, variance float64) {
 	mean /= games
 	return mean, squares/games - mean*mean
 }
+
+// median is the middle one of some numbers, of two in the middle the lower: a whole one,
+// which gonum's quantiles, of weighted floats, would only be by going there and back.
+func median(list []int) int {
+	list = slices.Sorted(slices.Values(list))
+	return list[(len(list)-1)/2]
+}

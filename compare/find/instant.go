@@ -1,8 +1,6 @@
 package find
 
 import (
-	"slices"
-
 	"foreply/compare/fact"
 )
 
@@ -19,9 +17,12 @@ func instantFrom(key uint64, ply int, games Games) *fact.Instant {
 			moves = append(moves, n)
 		}
 	}
-	slices.Sort(moves)
-	if len(moves) < timedLeast || moves[(len(moves)-1)/2] <= ply/2+1 {
+	if len(moves) < timedLeast {
 		return nil
 	}
-	return &fact.Instant{Move: moves[(len(moves)-1)/2], Games: len(moves)}
+	move := median(moves)
+	if move <= ply/2+1 {
+		return nil
+	}
+	return &fact.Instant{Move: move, Games: len(moves)}
 }

@@ -78,3 +78,18 @@ func TestHowItGoesOnNeedsSixGames(t *testing.T) {
 		t.Errorf("%+v", six.Others)
 	}
 }
+
+// The more answers are tried, the less one of them may lie apart by chance: 16½ of 20 for the
+// user where 10 were expected is told beside one other answer, and not beside two.
+func TestAnswersTriedAreCounted(t *testing.T) {
+	good := fact.Met{Score: fact.Score{Wins: 3, Draws: 1, Losses: 16}, Expected: 10}
+	for n, want := range map[int]int{1: 0, 2: -1} {
+		all := []fact.Met{good}
+		for range n {
+			all = append(all, fact.Met{Score: fact.Score{Wins: 20 / n, Losses: 20 / n}, Expected: float64(20 / n)})
+		}
+		if best, _ := apartMet(all, 0.25); best != want {
+			t.Errorf("beside %d others: %d, want %d", n, best, want)
+		}
+	}
+}

@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 func TestNewestAndWholeGames(t *testing.T) {
@@ -68,6 +70,25 @@ func TestModelGames(t *testing.T) {
 			if told[g.Game]++; told[g.Game] > 1 {
 				t.Errorf("game %d is told twice", g.Game)
 			}
+		}
+	}
+}
+
+// What makes a game worth playing through: how deep it came, how recent it is, its speed, a
+// result, its length. A game of the day itself is as recent as any.
+func TestWorth(t *testing.T) {
+	game := func(days int) *profile.Game {
+		return &profile.Game{Span: pgn.OneDay(today.First - pgn.Day(days)), Result: profile.Win, Moves: make([]board.Move, 40)}
+	}
+	is := func(g *profile.Game, deep float64) float64 { return worth(g, deep, today, profile.Classical) }
+	old, drawn, short, fast, undated := game(730), game(0), game(0), game(0), game(0)
+	drawn.Result, short.Moves, fast.Speed, undated.Span = profile.Draw, short.Moves[:39], profile.Blitz, pgn.Span{}
+	for name, c := range map[string]struct{ got, want float64 }{
+		"of the day": {is(game(0), 1), 4.5}, "later": {is(game(-3), 1), 4.5}, "two years old": {is(old, 1), 4}, "undated": {is(undated, 1), 3.5},
+		"drawn": {is(drawn, 1), 4}, "short": {is(short, 1), 4.25}, "fast": {is(fast, 1), 3.75}, "half as deep": {is(game(0), 0.5), 3.5},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: worth %.3f, want %.3f", name, c.got, c.want)
 		}
 	}
 }

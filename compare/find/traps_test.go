@@ -204,3 +204,27 @@ func TestScoresByChanceAreNotTold(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// A trap that two orders of moves lead to stands where the book goes, whichever came last,
+// with how likely the wrong move is there.
+func TestTrapOfTwoOrders(t *testing.T) {
+	const book = "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 (4... Nc6 5. cxd6) 5. Qa4+ *"
+	byBook, knows := fell, knew
+	odd := "c3 =0.2 c5 =0.3 e4 =0.3 d6 =0.3 d4 =0.3 Nf6 =0.4 dxc5 =0.2 Nxe4 =3.9 Qa4+ =3.8"
+	for name, rows := range map[string][]string{
+		"the odd one last":  {"2026.01.05 1-0 300 -: " + byBook, "2026.01.06 1-0 300 -: " + knows, "2026.02.03 1-0 300 -: " + odd},
+		"the odd one first": {"2026.01.05 1-0 300 -: " + odd, "2026.01.06 1-0 300 -: " + knows, "2026.02.03 1-0 300 -: " + byBook},
+	} {
+		traps := trapsOf(t, rows, book)
+		if len(traps) != 1 {
+			t.Fatalf("%s: %+v", name, traps)
+		}
+		tr := traps[0]
+		if tr.Where != fact.InBook || line(tr.Line) != "e4 c5 c3 d6 d4 Nf6 dxc5 Nxe4" || tr.Games != 2 || tr.Of != 3 {
+			t.Errorf("%s: %+v", name, tr)
+		}
+		if tr.Reach <= 0 || tr.Need >= 0.9*tr.Reach || tr.Need < 0.3*tr.Reach {
+			t.Errorf("%s: reached in %.2f, needed in %.2f", name, tr.Reach, tr.Need)
+		}
+	}
+}

@@ -1,0 +1,59 @@
+package find
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"foreply/compare/fact"
+)
+
+// A mistake at the ninth half-move is near from the position after the sixth on, one at the
+// eighth is told only if they came there: everybody shares the first moves. Those made come
+// first, then those whose place they reached most often, then the near ones.
+func TestMistakesInOrder(t *testing.T) {
+	const book = `1. e4 e5 2. Nf3 Nc6 3. Bb5 a6 4. Ba4 Nf6 5. Nc3? *
+
+1. d4 d5 2. c4 e6 3. Nc3 Nf6 4. Bg5 h6? *
+
+1. c4 e5 2. Nc3 Nf6 3. Nf3 Nc6 4. e3 Bb4 5. Qc2 O-O 6. Nd5 Re8 7. Qf5? *
+
+1. Nf3 d5 2. g3 c5? *
+
+1. b3 e5 2. Bb2 Nc6 3. e3 d6? *`
+	c := compare(t, gamesOf(t, slices.Concat(
+		repeated(2, "1-0 300 2000: e4 e5 Nf3 Nc6 Bb5 a6 Bxc6 dxc6"),           // near the ninth
+		repeated(3, "1-0 300 2000: d4 d5 c4 e6 Nc3 c6"),                       // up to the fifth
+		repeated(1, "1-0 300 2000: Nf3 d5 g3 c5"),                             // made
+		repeated(4, "1-0 300 2000: b3 e5 Bb2 Nc6 e3 d5"),                      // reached
+		repeated(1, "1-0 300 2000: c4 e5 Nc3 Nf6 Nf3 Nc6 e3 Bb4 Qc2 O-O Nd5"), // near
+	)...), book)
+	var got []string
+	for _, m := range Mistakes(c.w, c.games) {
+		got = append(got, fmt.Sprintf("%s: made %d, reached %d, near %d", m.Line[len(m.Line)-1], m.Games, m.Reached, m.Near))
+	}
+	slices.Sort(got[3:])
+	want := []string{
+		"c5: made 1, reached 1, near 1", "d6: made 0, reached 4, near 4",
+		"Nc3: made 0, reached 0, near 2", "Qf5: made 0, reached 0, near 1",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}
+
+// A move taken up at two speeds is one change; one taken up here and dropped there is two.
+func TestSameChange(t *testing.T) {
+	told := []fact.Change{{Line: []string{"e4"}, Move: "c5", Up: true}}
+	for _, c := range []struct {
+		change fact.Change
+		same   bool
+	}{
+		{fact.Change{Line: []string{"e4"}, Move: "c5", Up: true, Speed: "rapid"}, true}, {fact.Change{Line: []string{"e4"}, Move: "c5"}, false},
+		{fact.Change{Line: []string{"e4"}, Move: "e5", Up: true}, false}, {fact.Change{Line: []string{"d4"}, Move: "c5", Up: true}, false},
+	} {
+		if same := sameChange(told, &c.change); (same != nil) != c.same {
+			t.Errorf("%+v: %v", c.change, same)
+		}
+	}
+}
