@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"io/fs"
 	"os"
@@ -16,6 +17,8 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"foreply/compare/fact"
+	"foreply/pdf"
 	"foreply/profile/uci/scripted"
 )
 
@@ -50,7 +53,7 @@ func TestScripts(t *testing.T) {
 			return os.CopyFS(env.WorkDir, os.DirFS(testdata+"/script/common"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"onepage": onePage, "twopages": twoPages, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "withoutpage": withoutPage, "nosecret": noSecret, "valid": valid,
+			"onepage": onePage, "twopages": twoPages, "nosheet": noSheet, "samebytes": sameBytes, "zeros": zeros, "clip": clip, "age": age, "servesite": serveSite, "append": appendTo, "withoutpage": withoutPage, "nosecret": noSecret, "valid": valid, "drawn": drawn,
 		},
 	})
 }
@@ -127,6 +130,19 @@ func valid(ts *testscript.TestScript, neg bool, args []string) {
 	report, err := jsonschema.UnmarshalJSON(strings.NewReader(ts.ReadFile(args[0])))
 	ts.Check(err)
 	ts.Check(schema.Validate(report))
+}
+
+// drawn REPORT FILE writes what the pages of a report's JSON draw, an item a line.
+func drawn(ts *testscript.TestScript, neg bool, args []string) {
+	var report fact.Report
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &report))
+	pages, _, err := pdf.Layout(&report, pdf.Options{})
+	ts.Check(err)
+	var out bytes.Buffer
+	for _, p := range pages {
+		out.WriteString(p.Dump())
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), out.Bytes(), 0o666))
 }
 
 // reportSchema describes what --json prints.
