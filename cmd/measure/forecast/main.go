@@ -2,10 +2,12 @@
 // careers, one file a player: the whole career, small histories, with and without
 // the other files as peers.
 //
-//	go run ./cmd/measure/forecast [-peers | -alone] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
+//	go run ./cmd/measure/forecast [-peers [-near N] [-speed] | -alone] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
 //
 // A file behind a plus serves as peers only; with -alone not even the other
-// players in a career's own games do. With -results it judges the forecast
+// players in a career's own games do. With -near only peers rated within so many
+// points of the career's first rating count, with -speed only those in games of the
+// speed it has most of, however few they are. With -results it judges the forecast
 // of results instead; with -fit it chooses the numbers of the model, with -refit
 // only those of the step for new moves and of the intervals, each career being
 // judged by what was fitted on the others (fit.go; FIT.md has what came out).
@@ -16,7 +18,9 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"os"
+	"slices"
 	"strings"
 
 	"foreply/compare/past"
@@ -39,12 +43,15 @@ type career struct {
 	who     fetch.Who
 	games   []*pgn.Game // all of the file
 	profile *profile.Profile
+	like    profile.Like // which peers it is to have
 }
 
 func run(args []string, out io.Writer) error {
 	fs := flag.NewFlagSet("measure", flag.ContinueOnError)
 	peers := fs.Bool("peers", false, "use the other files as peers")
 	alone := fs.Bool("alone", false, "leave even the other players in a career's own games out of account")
+	near := fs.Int("near", 0, "only peers within so many points of the first rating")
+	speed := fs.Bool("speed", false, "only peers in games of the career's usual speed")
 	last := fs.Int("last", 0, "only the last N known games exist")
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
@@ -57,6 +64,11 @@ func run(args []string, out io.Writer) error {
 	careers, err := readAll(fs.Args())
 	if err != nil {
 		return err
+	}
+	for _, c := range careers {
+		if c.profile != nil {
+			c.like = c.choice(*near, *speed)
+		}
 	}
 	model := profile.DefaultModel()
 	model.Rivals = !*alone
@@ -98,6 +110,9 @@ func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) e
 			return err
 		}
 		results = append(results, r)
+		if peers {
+			fmt.Fprintf(out, "%d peers' games of %+v: ", opt.Peers.Games, c.like)
+		}
 		line(out, c.name, r.Pooled)
 	}
 	line(out, "pooled", hindsight.Pool(results...).Pooled)
@@ -162,6 +177,32 @@ func line(out io.Writer, name string, f hindsight.Figures) {
 		name, f.Predictions, f.RawBits, f.OneEvent, 100*(f.OneEvent/f.RawBits-1), f.FullBits, f.Top1, f.Top3, f.ECE, f.ECENew, f.New.P, f.New.Observed, f.Coverage, f.Intervals)
 }
 
+// choice of peers near the rating with which the player came into the games, so that
+// it knows nothing of later ones, and of the speed of most games.
+func (c *career) choice(near int, speed bool) profile.Like {
+	var like profile.Like
+	rating, paces := 0, map[string]int{}
+	for i := range c.profile.Games {
+		g := &c.profile.Games[i]
+		if rating == 0 {
+			rating = g.Elo
+		}
+		paces[g.Class.Pace()]++
+	}
+	if near > 0 && rating > 0 {
+		like.Lo, like.Hi = max(rating-near, 1), rating+near
+	}
+	if !speed {
+		return like
+	}
+	for _, pace := range slices.Sorted(maps.Keys(paces)) {
+		if pace != "" && paces[pace] > paces[like.Speed] {
+			like.Speed = pace
+		}
+	}
+	return like
+}
+
 func readAll(args []string) ([]*career, error) {
 	var out []*career
 	for _, arg := range args {
@@ -222,7 +263,7 @@ func read(file string, who fetch.Who, opened func(*fetch.Games)) ([]*pgn.Game, e
 
 // peers are the games of all other files.
 func (c *career) peers(careers []*career) *profile.Peers {
-	return profile.NewPeers(func(yield func(*pgn.Game) bool) {
+	all := profile.NewPeers(func(yield func(*pgn.Game) bool) {
 		for _, o := range careers {
 			if o == c {
 				continue
@@ -234,4 +275,5 @@ func (c *career) peers(careers []*career) *profile.Peers {
 			}
 		}
 	}, c.profile, c.who.Match)
+	return all.Of(c.like)
 }
