@@ -53,7 +53,7 @@ func (o Options) aim() string {
 		return fact.ForDraw
 	case o.DoubleRound:
 		return fact.ForTwoRounds
-	case o.Class != profile.UnknownClass && !o.Class.Slow():
+	case o.Class.Fast():
 		return fact.ForFast
 	}
 	return ""

@@ -50,6 +50,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	find.Mark(s.Partings, s.Traps)
 	find.Mark(s.Further, s.Traps)
 	s.Changes = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When)))
+	find.Agree(s.Changes, s.Partings)
 	s.Again = find.LookAgain(in.Engine, w, games)
 	if in.Own != nil {
 		s.KnowOfYou = find.Shown(w, in.Own.Tree(b.Mine))

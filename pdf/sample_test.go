@@ -34,7 +34,7 @@ func richReport() *fact.Report {
 		},
 		Heading: fact.Heading{Me: "Łukasz Þórsson", Event: "Winter Team League, Second Division", Round: "4"},
 		Basis: fact.Basis{
-			Games: 244, Slow: 34, Fast: 210, Class: "classical", LastSlow: pgn.ParseDate("2026-11-02"), LastFast: pgn.ParseDate("2026-10-30"), AsOf: pgn.ParseDate("2026-11-05"),
+			Games: 244, Slow: 34, Fast: 210, Less: 210, Class: "classical", LastSlow: pgn.ParseDate("2026-11-02"), LastFast: pgn.ParseDate("2026-10-30"), AsOf: pgn.ParseDate("2026-11-05"),
 			Sources:  []fact.SourceCount{{Name: "otb-games.pgn", Games: 34, Read: 1204}, {Name: "online-a.pgn", Games: 221, Read: 221}},
 			LeftOut:  []fact.LeftOut{{Reason: "correspondence", Games: 6}, {Reason: "the same game twice", Games: 5}},
 			Meetings: []fact.GameRow{{Score: "½"}, {Score: "0"}},

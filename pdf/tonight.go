@@ -87,12 +87,11 @@ func (l *layout) nightly(s *fact.Side) []nightly {
 			add(words.ToPlay, words.Play(t), 1)
 		case fact.LeadOr:
 			add(words.Otherwise, words.Expect(t, stem), 3)
-		}
-	}
-	if n := changedTonight(s); n > 0 {
-		add(words.Changed, words.Change(&s.Changes[0]), 2)
-		for _, c := range list[len(list)-1].clauses {
-			plainly(c)
+		case fact.LeadChanged:
+			add(words.Changed, words.Task(t), 2)
+			for _, c := range list[len(list)-1].clauses {
+				plainly(c)
+			}
 		}
 	}
 	if len(s.Unanswered) > 0 && !l.form.narrow {
@@ -102,7 +101,15 @@ func (l *layout) nightly(s *fact.Side) []nightly {
 }
 
 // changedTonight is how many changes the page says in tonight.
-func changedTonight(s *fact.Side) int { return min(1, len(s.Changes)) }
+func changedTonight(s *fact.Side) int {
+	n := 0
+	for i := range s.Tonight {
+		if s.Tonight[i].Lead == fact.LeadChanged {
+			n++
+		}
+	}
+	return n
+}
 
 // namedTonight is how many moves without an answer tonight names.
 const namedTonight = 3

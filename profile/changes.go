@@ -12,10 +12,13 @@ import (
 // Change is a place where the opponent took up or dropped a move, told only
 // where chance hardly explains it.
 type Change struct {
-	Position  board.Position
-	Line      []board.Move // that leads there, as in the newest game
-	Speed     string       // of the games compared: 'slow', 'rapid', 'blitz', 'bullet'
-	Move      board.Move   // taken up, or dropped
+	Position board.Position
+	Line     []board.Move // that leads there, as in the newest game
+	Group    string       // of the games compared, as Class.Group has it
+	// Speed of the games compared: 'slow', 'rapid', 'blitz', 'bullet'; 'unknown' where some
+	// are not known to be fast or slow, and empty where all games here are of such.
+	Speed     string
+	Move      board.Move // taken up, or dropped
 	Up        bool
 	N, Of     int        // how often Move came in the last Of visits
 	PastN     int        // how often it came in the PastOf visits before
@@ -23,8 +26,10 @@ type Change struct {
 	Now, Past board.Move // the commonest move since, and before
 	NowN      int        // how often Now came in the last Of visits
 	FormerN   int        // how often Past came in the PastOf visits before
-	Since     *Game      // the first game since
-	Last      *Game      // the newest game with Move if it was dropped, else nil
+	AllN      int        // how often Past, if the habit changed, else Move, came in the AllOf visits before, however old
+	AllOf     int
+	Since     *Game // the first game since
+	Last      *Game // the newest game with Move if it was dropped, else nil
 	// Chance bounds how often so clear a change at any of the places looked at
 	// would come up if the same games had come in random order.
 	Chance float64
@@ -48,7 +53,7 @@ var changeWindows = [...]struct{ since, before int }{{40, 80}, {100, 200}}
 // Changes lists what the opponent took up or dropped with a colour before a
 // game within when, in the last years, at the most visited places first.
 //
-// At each position and speed the last visits, 3 to 40 of them, are held against
+// At each position and speed, by the clock or the words of the event, the last visits, 3 to 40 of them, are held against
 // the 80 before, and 3 to 100 against the 200 before, move by move, by Fisher's
 // exact test in either direction: under chance the games might as well have come
 // in any other order. The best split is told if its p-value, times the number of
@@ -81,6 +86,8 @@ type changePlace struct {
 	position board.Position
 	speed    string
 	visits   []Visit
+	whole    []Visit // with those too old to be compared
+	all      bool    // there are none of another speed
 }
 
 // changePlaces lists where there is enough to compare, most visited first, and
@@ -93,16 +100,16 @@ func (p *Profile) changePlaces(theirs board.Color, when Span) (places []changePl
 		bySpeed := map[string][]Visit{}
 		for _, v := range n.Visits {
 			if g := &p.Games[v.Game]; g.Span.Before(when) && v.Ply < changeDeepest {
-				bySpeed[g.Class.Pace()] = append(bySpeed[g.Class.Pace()], v)
+				bySpeed[g.Speed.Group()] = append(bySpeed[g.Speed.Group()], v)
 			}
 		}
 		far := changeWindows[len(changeWindows)-1]
 		farthest := far.since + far.before
 		for speed, list := range bySpeed {
 			if len(list) >= changeLeast+changeBefore {
-				list = list[max(0, len(list)-farthest):]
-				places = append(places, changePlace{pos, speed, list})
-				visits += len(list)
+				near := list[max(0, len(list)-farthest):]
+				places = append(places, changePlace{pos, speed, near, list, len(bySpeed) == 1})
+				visits += len(near)
 			}
 		}
 	}
@@ -176,9 +183,13 @@ func tails(k, of, all, n int) (up, down float64) {
 
 func (p *Profile) describe(c *Change, at *changePlace) {
 	since := len(at.visits) - c.Of
-	c.Position, c.Speed = at.position, at.speed
+	c.Position, c.Group, c.Speed = at.position, at.speed, p.speedOf(at)
 	c.Now, c.NowN = mainMove(at.visits[since:])
 	c.Past, c.FormerN = mainMove(at.visits[since-c.PastOf : since])
+	before := at.whole[:len(at.whole)-c.Of]
+	if c.AllN, c.AllOf = count(before, c.Move), len(before); c.HabitChanged() {
+		c.AllN = count(before, c.Past)
+	}
 	c.Since = &p.Games[at.visits[since].Game]
 	newest := at.visits[len(at.visits)-1]
 	c.Line = p.Games[newest.Game].Moves[:newest.Ply]
@@ -187,6 +198,20 @@ func (p *Profile) describe(c *Change, at *changePlace) {
 			c.Last = &p.Games[v.Game]
 		}
 	}
+}
+
+// speedOf is what can be said of the speed of the games at a place.
+func (p *Profile) speedOf(at *changePlace) string {
+	for _, v := range at.visits {
+		switch {
+		case p.Games[v.Game].Speed != UnknownClass:
+		case at.all:
+			return ""
+		default:
+			return UnknownClass.String()
+		}
+	}
+	return at.speed
 }
 
 type moveCount struct {

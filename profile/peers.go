@@ -57,7 +57,7 @@ type peerMove struct {
 // unrated ones too), in games of a speed. The zero value is everybody.
 type Like struct {
 	Lo, Hi int
-	Speed  string // as Class.Pace has it; "" for all
+	Speed  string // as Class.Group has it; "" for all
 }
 
 func (l Like) band(b uint8) bool {
@@ -68,7 +68,7 @@ func (l Like) band(b uint8) bool {
 	return b > 0 && lo <= l.Hi && b >= peerbook.BandOf(l.Lo)
 }
 
-func (l Like) class(c uint8) bool { return l.Speed == "" || Class(c).Pace() == l.Speed }
+func (l Like) class(c uint8) bool { return l.Speed == "" || Class(c).Group() == l.Speed }
 
 // Own says by which names the opponent's own games are known in a book.
 type Own struct {
@@ -200,7 +200,7 @@ var nearness = [...]int{100, 200, 400}
 func (p *Peers) Near(rating int, class Class, when Span) *Peers {
 	speeds := []string{""}
 	if class != UnknownClass {
-		speeds = []string{class.Pace(), ""}
+		speeds = []string{class.Group(), ""}
 	}
 	for _, speed := range speeds {
 		ranges := []Like{{Speed: speed}}

@@ -32,7 +32,7 @@ const bandWidth = 200
 func ByColor(g *Game) (group string, order int) { return g.Theirs.String(), int(g.Theirs) }
 
 // ByClass groups games by time class.
-func ByClass(g *Game) (group string, order int) { return g.Class.String(), -int(g.Class) }
+func ByClass(g *Game) (group string, order int) { return g.Speed.String(), -int(g.Speed) }
 
 // ByBand groups games by the other player's rating, in bands of 200 points.
 func ByBand(g *Game) (group string, order int) {

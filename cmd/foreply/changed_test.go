@@ -29,7 +29,7 @@ func TestWhatChangedIsTold(t *testing.T) {
 	}
 	write(file, games.String())
 	write(book, "1. d4 d5 (1... Nf6) 2. c4 e6 *\n\n1. e4 e5 2. Nf3 Nc6 *\n")
-	const told = "in slow games since 23 Jan 2026: 1.d4 in the last 8, before that 1.e4 in all 22"
+	const told = "since 23 Jan 2026: 1.d4 in the last 8; what to expect is hardly known; before that 1.e4 in all 22"
 	for _, args := range [][]string{
 		{"profile", "--games", file, "--opponent", "Quist, Ola"},
 		{"compare", "--games", file, "--opponent", "Quist, Ola", "--repertoire", book, "--my-color", "black"},

@@ -108,7 +108,7 @@ func (t *task) ratingOf(p *profile.Profile) int {
 		g := &p.Games[i]
 		switch {
 		case g.Elo == 0:
-		case g.Class.Pace() == t.class.Pace():
+		case g.Speed.Group() == t.class.Group():
 			return g.Elo
 		case newest == 0:
 			newest = g.Elo

@@ -92,6 +92,7 @@ func (s *side) print(name string) {
 	}
 	for i := range s.changes {
 		change := find.ChangeOf(&s.changes[i])
+		change.Share = find.Forecast(s.look, &s.changes[i])
 		wrap(s.w, "  ", "    ", strings.Fields(words.Change(&change).String()))
 	}
 	if root.Games <= fewGames {
@@ -124,7 +125,7 @@ func (s *side) games() {
 			rating = strconv.Itoa(r.Elo)
 		}
 		about := strings.Fields(clean(r.ECO + " " + r.Opening))
-		if g.Class != profile.UnknownClass {
+		if g.Speed != profile.UnknownClass {
 			about = append(about, "("+r.Class+")")
 		}
 		wrap(s.w, fmt.Sprintf("  %-12s  %1s  %4s  ", words.Date(r.Date), r.Score, rating), "      ", about)

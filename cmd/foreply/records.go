@@ -58,7 +58,7 @@ func tellRecords(w *bufio.Writer, p *profile.Profile, theirs board.Color) {
 
 func groupName(group string) string {
 	if group == profile.UnknownClass.String() {
-		return "clock not given"
+		return "speed unknown"
 	}
 	return group
 }

@@ -55,21 +55,26 @@ type Heading struct {
 
 // Basis says what the report rests on.
 type Basis struct {
-	Games    int           `json:"games"`
-	Slow     int           `json:"slow"` // classical by the FIDE Laws, and games without a time control
-	Fast     int           `json:"fast"` // rapid, blitz and bullet
-	LastSlow pgn.Date      `json:"last_slow,omitzero"`
-	LastFast pgn.Date      `json:"last_fast,omitzero"`
-	Class    string        `json:"class,omitempty"` // time class of the game to come, by whose speed games count; empty: all alike
-	First    pgn.Date      `json:"first,omitzero"`
-	Last     pgn.Date      `json:"last,omitzero"`  // YYYY-MM-DD, or a part of it
-	AsOf     pgn.Date      `json:"as_of,omitzero"` // the day the forecast is made for
-	Sources  []SourceCount `json:"sources"`
-	LeftOut  []LeftOut     `json:"left_out"`
-	Meetings []GameRow     `json:"meetings,omitempty"` // games between the two
-	Peers    *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
-	Warnings int           `json:"warnings"`           // problems met while reading
-	Unread   []Unread      `json:"unread,omitempty"`   // files that couldn't be read
+	Games int `json:"games"`
+	// By the time control, else by the words of the event: classical by the FIDE Laws;
+	// rapid, blitz and bullet; those of which neither tells the speed.
+	Slow        int           `json:"slow"`
+	Fast        int           `json:"fast"`
+	NoSpeed     int           `json:"speed_unknown"`
+	LastSlow    pgn.Date      `json:"last_slow,omitzero"`
+	LastFast    pgn.Date      `json:"last_fast,omitzero"`
+	LastNoSpeed pgn.Date      `json:"last_speed_unknown,omitzero"`
+	Less        int           `json:"less"`            // games that count less, since by their time control they are not of Class
+	Class       string        `json:"class,omitempty"` // time class of the game to come, by whose speed games count; empty: all alike
+	First       pgn.Date      `json:"first,omitzero"`
+	Last        pgn.Date      `json:"last,omitzero"`  // YYYY-MM-DD, or a part of it
+	AsOf        pgn.Date      `json:"as_of,omitzero"` // the day the forecast is made for
+	Sources     []SourceCount `json:"sources"`
+	LeftOut     []LeftOut     `json:"left_out"`
+	Meetings    []GameRow     `json:"meetings,omitempty"` // games between the two
+	Peers       *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
+	Warnings    int           `json:"warnings"`           // problems met while reading
+	Unread      []Unread      `json:"unread,omitempty"`   // files that couldn't be read
 	// Maybe are names in the files that may be the opponent's, too: their games are not
 	// counted. The likest come first.
 	Maybe []Maybe `json:"maybe,omitempty"`
@@ -125,8 +130,9 @@ type LeftOut struct {
 type Side struct {
 	MyColor    string       `json:"my_color"` // 'white' or 'black'
 	Games      int          `json:"games"`    // of theirs with the other colour
-	Slow       int          `json:"slow"`
+	Slow       int          `json:"slow"`     // of known speed, as in the Basis
 	Fast       int          `json:"fast"`
+	NoSpeed    int          `json:"speed_unknown"`
 	Last       pgn.Date     `json:"last,omitzero"`
 	Score      Score        `json:"score"` // theirs with that colour
 	Book       BookFacts    `json:"book"`

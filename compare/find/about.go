@@ -216,7 +216,7 @@ func instant(p *profile.Profile) []oddity {
 	above, below := 0.0, 0.0
 	for i := range p.Games {
 		n, ok := p.Games[i].Instant()
-		if !ok || p.Games[i].Class.Slow() { // what is usual was measured in fast games
+		if !ok || !p.Games[i].Class.Fast() { // what is usual was measured in fast games
 			continue
 		}
 		moves = append(moves, n)

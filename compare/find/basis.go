@@ -14,12 +14,18 @@ func Basis(b fact.Basis, p *profile.Profile, peers *profile.Peers, class profile
 	}
 	for i := range p.Games {
 		g := &p.Games[i]
-		games, last := &b.Fast, &b.LastFast
-		if g.Class.Slow() {
-			games, last = &b.Slow, &b.LastSlow
+		games, last := &b.Slow, &b.LastSlow
+		switch {
+		case g.Speed == profile.UnknownClass:
+			games, last = &b.NoSpeed, &b.LastNoSpeed
+		case g.Speed.Fast():
+			games, last = &b.Fast, &b.LastFast
 		}
 		b.Games++
 		*games++
+		if class != profile.UnknownClass && g.Class != profile.UnknownClass && g.Class != class {
+			b.Less++
+		}
 		if !g.Date.Known() {
 			continue
 		}

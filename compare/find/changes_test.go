@@ -30,14 +30,14 @@ func switchRows(month int, clock, old, anew string) []string {
 func TestChanges(t *testing.T) {
 	sicilian := fact.Change{
 		Line: []string{"e4"}, Move: "c5", Up: true, N: 8, Of: 8, PastN: 0, PastOf: 20,
-		Now: "c5", NowN: 8, Former: "e5", FormerN: 20, Habit: true, Since: pgn.ParseDate("2026.09.21"), Speed: "blitz", Reach: 1,
+		Now: "c5", NowN: 8, Former: "e5", FormerN: 20, Habit: true, AllN: 20, AllOf: 20, Since: pgn.ParseDate("2026.09.21"), Speed: "blitz", Reach: 1,
 	}
 	atThree, october := sicilian, sicilian
 	atThree.SameIn = []string{"rapid", "slow"}
 	october.Since = pgn.ParseDate("2026.10.21")
 	knight := fact.Change{
 		Line: []string{"d4"}, Move: "Nf6", Up: true, N: 8, Of: 8, PastN: 0, PastOf: 20,
-		Now: "Nf6", NowN: 8, Former: "d5", FormerN: 20, Habit: true, Since: pgn.ParseDate("2026.08.21"), Speed: "blitz",
+		Now: "Nf6", NowN: 8, Former: "d5", FormerN: 20, Habit: true, AllN: 20, AllOf: 20, Since: pgn.ParseDate("2026.08.21"), Speed: "blitz",
 	}
 	for name, c := range map[string]struct {
 		rows []string
@@ -69,7 +69,10 @@ func TestChanges(t *testing.T) {
 				if got[i].Chance <= 0 || got[i].Chance > 0.05 {
 					t.Errorf("the chance of a false alarm is %v", got[i].Chance)
 				}
-				got[i].Chance = 0
+				if s := got[i].Share; s == nil || s.P < 0.3 || s.Of == 0 || s.Seen != 8*s.Of/28 {
+					t.Errorf("to expect: %+v", s)
+				}
+				got[i].Chance, got[i].Share = 0, nil
 			}
 			if !reflect.DeepEqual(got, c.want) {
 				t.Errorf("got\n  %+v\nwant\n  %+v", got, c.want)

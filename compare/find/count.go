@@ -4,16 +4,20 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/fetch/pgn"
+	"foreply/profile"
 )
 
 // Count fills in what is counted of their games with a colour.
 func Count(s *fact.Side, games Games) {
 	for g := range games.Theirs() {
 		s.Games++
-		if g.Class.Slow() {
-			s.Slow++
-		} else {
+		switch {
+		case g.Speed == profile.UnknownClass:
+			s.NoSpeed++
+		case g.Speed.Fast():
 			s.Fast++
+		default:
+			s.Slow++
 		}
 		AddResult(&s.Score, g.Result)
 		if g.Date.Known() {

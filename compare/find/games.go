@@ -82,7 +82,7 @@ func (g Games) Cite(visits []profile.Visit) (games int, last pgn.Date, refs []fa
 }
 
 func refTo(g *profile.Game) fact.Ref {
-	return fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Class.String()}
+	return fact.Ref{File: g.File, Game: g.Index, Date: g.Date, Class: g.Speed.String()}
 }
 
 // Score sums the results of the games of visits.

@@ -25,7 +25,7 @@ func repeated(n int, row string) []string {
 }
 
 // gamesOf makes a profile of games of 'Them', rated 2000, with Black: 'date result
-// timecontrol elo: moves' with the other's rating, where a word as =0.3 is the
+// timecontrol elo: moves' with the other's rating, and behind it the event if it has a name, where a word as =0.3 is the
 // evaluation after the move before it, from White's side.
 func gamesOf(t testing.TB, rows ...string) *profile.Profile {
 	t.Helper()
@@ -34,6 +34,9 @@ func gamesOf(t testing.TB, rows ...string) *profile.Profile {
 		head, moves, _ := strings.Cut(row, ":")
 		f := strings.Fields(head)
 		fmt.Fprintf(&text, "[White \"Elm\"]\n[Black \"Them\"]\n[Date %q]\n[Result %q]\n[TimeControl %q]\n", f[0], f[1], f[2])
+		if len(f) > 4 { // an event
+			fmt.Fprintf(&text, "[Event %q]\n", strings.Join(f[4:], " "))
+		}
 		if f[3] != "-" {
 			fmt.Fprintf(&text, "[WhiteElo %q]\n[BlackElo \"2000\"]\n", f[3])
 		}

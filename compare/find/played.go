@@ -156,7 +156,7 @@ func worth(g *profile.Game, deep float64, when pgn.Span, class profile.Class) fl
 	if when.Known() && g.Span.Known() {
 		sum += math.Pow(0.5, float64(max(0, when.First-g.Span.Last))/(365*modelYears))
 	}
-	if g.Speed.Pace() == class.Pace() {
+	if g.Speed.Group() == class.Group() {
 		sum += 0.75
 	}
 	if g.Result == profile.Win || g.Result == profile.Loss {

@@ -47,8 +47,8 @@ func NewestRatings(p *profile.Profile) []fact.Rating {
 			continue
 		}
 		r := fact.Rating{List: g.List(), Value: g.Elo}
-		if r.List != profile.OverTheBoard && g.Class != profile.UnknownClass {
-			r.List += " " + g.Class.String()
+		if r.List != profile.OverTheBoard && g.Speed != profile.UnknownClass {
+			r.List += " " + g.Speed.String()
 		}
 		r.Date = g.Date
 		newest[g.List()] = r

@@ -57,7 +57,7 @@ func TestNewestRatings(t *testing.T) {
 	p := &profile.Profile{Games: []profile.Game{
 		{Source: "server", Class: profile.Blitz, Elo: 1700, Header: dated("2026.01.02")},
 		{Source: "club", Elo: 1500, Header: dated("2026.02.02")},
-		{Source: "server", Class: profile.Rapid, Elo: 1800, Header: dated("2026.03.??")},
+		{Source: "server", Elo: 1800, Header: pgn.Header{Date: pgn.ParseDate("2026.03.??"), Speed: profile.Rapid}},
 		{Source: "club", Header: dated("2026.04.02")},
 	}}
 	want := []fact.Rating{{List: "club", Value: 1500, Date: pgn.Date{Year: 2026, Month: 2, Day: 2}}, {List: "server rapid", Value: 1800, Date: pgn.Date{Year: 2026, Month: 3}}}

@@ -33,7 +33,7 @@ const namedPlies = 24
 func Row(g *profile.Game) fact.GameRow {
 	r := fact.GameRow{
 		Date: g.Date, White: g.White.Name, Black: g.Black.Name, Theirs: g.Theirs.String(), Elo: g.RivalElo,
-		Result: result(g), Score: g.Result.Points(), Class: g.Class.String(), ECO: g.ECO,
+		Result: result(g), Score: g.Result.Points(), Class: g.Speed.String(), ECO: g.ECO,
 		Moves: walk.NewTrack(g.Moves[:min(len(g.Moves), rowMoves)]).SANs,
 		File:  g.File, Game: g.Index,
 	}

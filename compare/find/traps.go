@@ -228,9 +228,6 @@ func (g Games) citeTrap(t *fact.Trap, places []int32) {
 			t.Newest = append(t.Newest, refTo(game))
 		}
 		speed := game.Speed.Pace()
-		if game.Speed == profile.UnknownClass { // not to be called slow
-			speed = game.Speed.String()
-		}
 		if !slices.Contains(t.Speeds, speed) {
 			t.Speeds = append(t.Speeds, speed)
 		}

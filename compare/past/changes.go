@@ -23,7 +23,7 @@ const (
 // the change than to that before.
 func (t *test) changes(p *profile.Profile, day profile.Span, from int) {
 	for _, c := range p.Changes(t.theirs, day) {
-		key := change{c.Position.Key(), c.Speed, c.Move, c.Up}
+		key := change{c.Position.Key(), c.Group, c.Move, c.Up}
 		if t.told[key] {
 			continue
 		}
@@ -45,7 +45,7 @@ func (t *test) changes(p *profile.Profile, day profile.Span, from int) {
 // those with its move.
 func (t *test) after(c *profile.Change, from int) (n, came int) {
 	for _, v := range t.profile.Tree(t.theirs).At(c.Position.Key()).Visits {
-		if int(v.Game) < from || t.profile.Games[v.Game].Class.Pace() != c.Speed || n == ahead {
+		if int(v.Game) < from || t.profile.Games[v.Game].Speed.Group() != c.Group || n == ahead {
 			continue
 		}
 		n++

@@ -8,21 +8,11 @@ import (
 )
 
 // Basis says what a Report rests on: 'based on 34 slow games, last 2 Nov 2026; 210 fast
-// ones count less, last 30 Oct 2026; you met twice, your score ½, 1'.
+// ones count less, last 30 Oct 2026; 12 of unknown speed; you met twice, your score ½, 1'.
 func Basis(b *fact.Basis) Sentence {
-	switch {
-	case b.Games == 0 && b.Peers != nil && b.Peers.Before > 0:
-		return Sentence{say("%s", PeersAlone(b.Peers))}
-	case b.Games == 0:
-		return Sentence{say("no games of theirs found")}
-	}
-	s := Sentence{say("based on %s", games(b.Games, "game"))}.And(lastOn(", last %s", b.Last))
-	if b.Slow > 0 && b.Fast > 0 {
-		s = Sentence{say("based on %s", games(b.Slow, "slow game"))}.And(lastOn(", last %s", b.LastSlow),
-			say("; %s%s", games(b.Fast, "fast one"), countLess(b.Class)), lastOn(", last %s", b.LastFast))
-	}
-	if b.Peers != nil {
-		s = s.And(say("; %s", Peers(b.Peers)))
+	s := counted(b).And(notKnown(b), counting(b), beside(b))
+	if b.Games == 0 {
+		return s
 	}
 	if n := len(b.Meetings); n > 0 {
 		points := make([]string, n)
@@ -34,16 +24,64 @@ func Basis(b *fact.Basis) Sentence {
 	return s
 }
 
-// countLess says which of the fast games count less for a game of a class.
-func countLess(class string) string {
-	switch class {
-	case "":
-		return ""
-	case "classical":
-		return " count less"
+// beside counts the peers' games beside theirs.
+func beside(b *fact.Basis) Clause {
+	if b.Games == 0 || b.Peers == nil {
+		return nil
 	}
-	return " count less unless " + class
+	return say("; %s", Peers(b.Peers))
 }
+
+// counted counts the games, slow ones apart from fast ones as far as that is known.
+func counted(b *fact.Basis) Sentence {
+	switch {
+	case b.Games == 0 && b.Peers != nil && b.Peers.Before > 0:
+		return Sentence{say("%s", PeersAlone(b.Peers))}
+	case b.Games == 0:
+		return Sentence{say("no games of theirs found")}
+	case b.Slow > 0 && b.Fast > 0:
+		s := Sentence{say("based on %s", games(b.Slow, "slow game"))}.And(lastOn(", last %s", b.LastSlow), say("; %s", games(b.Fast, "fast one")))
+		if fastLess(b) {
+			s[len(s)-1] = say("; %s count less", games(b.Fast, "fast one"))
+		}
+		return s.And(lastOn(", last %s", b.LastFast))
+	}
+	s := Sentence{say("based on %s", games(b.Games, "game"))}
+	if b.NoSpeed == b.Games {
+		s = Sentence{say("based on %s of unknown speed", games(b.Games, "game"))}
+	}
+	s = s.And(lastOn(", last %s", b.Last))
+	switch {
+	case b.NoSpeed > 0 && b.Fast > 0:
+		s = s.And(say("; %s of them fast", number(b.Fast)))
+	case b.NoSpeed > 0 && b.Slow > 0:
+		s = s.And(say("; %s of them slow", number(b.Slow)))
+	}
+	return s
+}
+
+// fastLess reports whether the fast games are those that count less.
+func fastLess(b *fact.Basis) bool { return b.Class == classical && b.Less == b.Fast }
+
+// notKnown counts the games of unknown speed among others.
+func notKnown(b *fact.Basis) Clause {
+	if b.NoSpeed == 0 || b.NoSpeed == b.Games {
+		return nil
+	}
+	return say("; %s of unknown speed", number(b.NoSpeed))
+}
+
+// counting counts the games that count less for their speed, where that is not told of
+// all fast ones.
+func counting(b *fact.Basis) Clause {
+	if b.Less == 0 || b.Less == b.Games || b.Slow > 0 && b.Fast > 0 && fastLess(b) {
+		return nil
+	}
+	return say("; %s of another speed than yours count less", number(b.Less))
+}
+
+// classical is the name of the time class.
+const classical = "classical"
 
 // Footnotes are what must be read with the page.
 func Footnotes(r *fact.Report) []Sentence {
@@ -135,7 +173,7 @@ func before(u *fact.PeersUsed) string {
 // peerGames counts them and says whose they are.
 func peerGames(u *fact.PeersUsed) string {
 	text := Thousands(u.Games) + " "
-	if u.Speed != "" {
+	if u.Speed != "" && u.Speed != "slow" {
 		text += u.Speed + " "
 	}
 	text += "game"
@@ -151,6 +189,9 @@ func peerGames(u *fact.PeersUsed) string {
 		text += fmt.Sprintf(" rated under %d", u.MaxRating+1)
 	default:
 		text += fmt.Sprintf(" rated %d to %d", u.MinRating, u.MaxRating)
+	}
+	if u.Speed == "slow" { // with those whose speed is not known
+		text += ", not known to be fast"
 	}
 	return text
 }

@@ -13,22 +13,29 @@ import (
 func TestBasis(t *testing.T) {
 	both := fact.Basis{
 		Games: 244, Slow: 34, Fast: 210, Last: pgn.ParseDate("2026-11-03"), LastSlow: pgn.ParseDate("2026-11-02"), LastFast: pgn.ParseDate("2026-10-30"),
-		Class: "classical",
+		Class: "classical", Less: 210,
 	}
 	for name, c := range map[string]struct {
 		change func(*fact.Basis)
 		want   string
 	}{
 		"both speeds":       {func(*fact.Basis) {}, "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026"},
-		"for a blitz game":  {func(b *fact.Basis) { b.Class = "blitz" }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less unless blitz, last 30 Oct 2026"},
-		"for any game":      {func(b *fact.Basis) { b.Class = "" }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026"},
-		"slow games alone":  {func(b *fact.Basis) { b.Games, b.Fast = 34, 0 }, "based on 34 games, last 3 Nov 2026"},
+		"for a blitz game":  {func(b *fact.Basis) { b.Class, b.Less = "blitz", 150 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026; 150 of another speed than yours count less"},
+		"for any game":      {func(b *fact.Basis) { b.Class, b.Less = "", 0 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026"},
+		"slow games alone":  {func(b *fact.Basis) { b.Games, b.Fast, b.Less = 34, 0, 0 }, "based on 34 games, last 3 Nov 2026"},
 		"undated":           {func(b *fact.Basis) { b.Last, b.LastSlow, b.LastFast = pgn.Date{}, pgn.Date{}, pgn.Date{} }, "based on 34 slow games; 210 fast ones count less"},
+		"by the event":      {func(b *fact.Basis) { b.Less = 200 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026; 200 of another speed than yours count less"},
+		"some not known":    {func(b *fact.Basis) { b.Games, b.NoSpeed = 256, 12 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026; 12 of unknown speed"},
+		"none known":        {func(b *fact.Basis) { b.Slow, b.Fast, b.Less, b.NoSpeed = 0, 0, 0, 244 }, "based on 244 games of unknown speed, last 3 Nov 2026"},
+		"fast or not known": {func(b *fact.Basis) { b.Slow, b.Less, b.NoSpeed = 0, 0, 34 }, "based on 244 games, last 3 Nov 2026; 210 of them fast; 34 of unknown speed"},
+		"slow or not known": {func(b *fact.Basis) { b.Fast, b.Less, b.NoSpeed = 0, 0, 210 }, "based on 244 games, last 3 Nov 2026; 34 of them slow; 210 of unknown speed"},
 		"nothing":           {func(b *fact.Basis) { *b = fact.Basis{Class: "blitz"} }, "no games of theirs found"},
-		"met once":          {func(b *fact.Basis) { b.Slow, b.Meetings = 0, []fact.GameRow{{Score: "0"}} }, "based on 244 games, last 3 Nov 2026; you met once, your score 1"},
-		"met several times": {func(b *fact.Basis) { b.Slow, b.Meetings = 0, []fact.GameRow{{Score: "1"}, {Score: "½"}, {Score: "*"}} }, "based on 244 games, last 3 Nov 2026; you met 3 times, your score 0, ½, *"},
-		"with peers":        {func(b *fact.Basis) { b.Slow, b.Peers = 0, &fact.PeersUsed{Games: 11204, Before: 9870} }, "based on 244 games, last 3 Nov 2026; beside them 11,204 games of peers, 9,870 dated before the game"},
-		"peers alone":       {func(b *fact.Basis) { *b = fact.Basis{Peers: &fact.PeersUsed{Games: 1, Before: 1}} }, "no games of theirs found: this is what players like them play, from 1 game of peers"},
+		"met once":          {func(b *fact.Basis) { b.Slow, b.Less, b.Meetings = 0, 0, []fact.GameRow{{Score: "0"}} }, "based on 244 games, last 3 Nov 2026; you met once, your score 1"},
+		"met several times": {func(b *fact.Basis) {
+			b.Slow, b.Less, b.Meetings = 0, 0, []fact.GameRow{{Score: "1"}, {Score: "½"}, {Score: "*"}}
+		}, "based on 244 games, last 3 Nov 2026; you met 3 times, your score 0, ½, *"},
+		"with peers":  {func(b *fact.Basis) { b.Slow, b.Less, b.Peers = 0, 0, &fact.PeersUsed{Games: 11204, Before: 9870} }, "based on 244 games, last 3 Nov 2026; beside them 11,204 games of peers, 9,870 dated before the game"},
+		"peers alone": {func(b *fact.Basis) { *b = fact.Basis{Peers: &fact.PeersUsed{Games: 1, Before: 1}} }, "no games of theirs found: this is what players like them play, from 1 game of peers"},
 	} {
 		b := both
 		c.change(&b)

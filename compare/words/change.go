@@ -9,14 +9,18 @@ import (
 
 // Speed prints a speed as it stands in a sentence.
 func Speed(speed string) string {
-	if speed == "slow" {
+	switch speed {
+	case "slow":
 		return "slow games"
+	case "unknown":
+		return "games not known to be fast"
 	}
 	return speed
 }
 
-// Change tells what they took up or dropped: 'against 1.e4, in blitz since Feb
-// 2026: 1...c5 in the last 8, before that 1...e5 in 40 of 44; the same in rapid'.
+// Change tells what they took up or dropped, and what to expect: 'against 1.e4, in
+// blitz since Feb 2026: 1...c5 in the last 8; expect 6 in 10 (4–8); before that 1...e5 in
+// 40 of 44; the same in rapid'.
 func Change(ch *fact.Change) Sentence {
 	var where Clause
 	switch ply := len(ch.Line); {
@@ -26,22 +30,23 @@ func Change(ch *fact.Change) Sentence {
 		where = say("after %s, ", moves(ch.Line, 0))
 	}
 	at := func(san string) Span { return move(san, len(ch.Line)) }
-	since := say("%sin %s since %s: ", where, Speed(ch.Speed), day(ch.Since))
+	speed := Clause{}
+	if ch.Speed != "" {
+		speed = say("in %s ", Speed(ch.Speed))
+	}
+	since := say("%s%ssince %s: ", where, speed, day(ch.Since))
 	var s Sentence
 	switch {
 	case ch.Habit:
-		s = Sentence{
-			say("%s%s in %s", since, at(ch.Now), ofLast(ch.NowN, ch.Of)),
-			say(", before that %s in %s", at(ch.Former), ofPast(ch.FormerN, ch.PastOf)),
-		}
+		s = Sentence{say("%s%s in %s", since, at(ch.Now), ofLast(ch.NowN, ch.Of))}.And(
+			ahead(ch.Share), say("; before that %s in %s", at(ch.Former), ofPast(ch.FormerN, ch.PastOf)))
 	default:
-		s = Sentence{
-			say("%s%s in %s", since, at(ch.Move), ofLast(ch.N, ch.Of)),
-			say(", before that in %s", ofPast(ch.PastN, ch.PastOf)),
-		}
-		if !ch.Up && ch.Now != ch.Move {
-			s = s.And(say("; now most often %s (%s)", at(ch.Now), number(ch.NowN)))
-		}
+		s = Sentence{say("%s%s in %s", since, at(ch.Move), ofLast(ch.N, ch.Of))}.And(
+			ahead(ch.Share), say("; before that in %s", ofPast(ch.PastN, ch.PastOf)))
+	}
+	s = s.And(inAll(ch))
+	if !ch.Habit && !ch.Up && ch.Now != ch.Move {
+		s = s.And(say("; now most often %s (%s)", at(ch.Now), number(ch.NowN)))
 	}
 	if len(ch.SameIn) > 0 {
 		speeds := make([]string, len(ch.SameIn))
@@ -51,6 +56,25 @@ func Change(ch *fact.Change) Sentence {
 		s = s.And(say("; the same in %s", strings.Join(speeds, " and ")))
 	}
 	return s
+}
+
+// ahead is what to expect of the move, in the words of the lines to expect.
+func ahead(s *fact.Share) Clause {
+	switch {
+	case s == nil:
+		return nil
+	case s.Hardly:
+		return say("; what to expect is hardly known")
+	}
+	return say("; expect %s", often(Odds(*s)))
+}
+
+// inAll counts all games before, where those compared are the last of them.
+func inAll(ch *fact.Change) Clause {
+	if ch.AllOf <= ch.PastOf {
+		return nil
+	}
+	return say(" (in %s games before: %s)", number(ch.AllOf), number(ch.AllN))
 }
 
 func ofLast(n, of int) Span {

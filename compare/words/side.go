@@ -20,8 +20,14 @@ func Played(s *fact.Side) string {
 	if s.Games == 1 {
 		text = "with " + theirs(s.MyColor) + " 1 game"
 	}
-	if s.Slow > 0 {
+	switch {
+	case s.Slow > 0 && s.Slow < s.Games:
 		text += fmt.Sprintf(", %s slow", Thousands(s.Slow))
+	case s.Fast > 0 && s.Fast < s.Games:
+		text += fmt.Sprintf(", %s fast", Thousands(s.Fast))
+	}
+	if s.NoSpeed > 0 && s.NoSpeed < s.Games {
+		text += fmt.Sprintf(", %s of unknown speed", Thousands(s.NoSpeed))
 	}
 	return text + Last(s.Last)
 }
@@ -84,16 +90,14 @@ func SoFar(l *fact.Left) Sentence {
 // RestsOnLine says what a page rests on, with the games of its colour if it is one; the
 // games between the two stand elsewhere on it.
 func RestsOnLine(b *fact.Basis, one *fact.Side) Sentence {
-	rest := *b
-	rest.Meetings = nil
-	s := Basis(&rest)
+	s := counted(b)
 	if len(s) > 0 && len(s[0]) > 0 {
 		s[0][0].Text = Capital(s[0][0].Text)
 	}
 	if one != nil && one.Games > 0 {
 		s = s.And(say("; %s", WithColour(one)))
 	}
-	return s
+	return s.And(notKnown(b), counting(b), beside(b))
 }
 
 // WithColour is what the head says of one colour: their games with it and what the user's

@@ -20,16 +20,25 @@ const Speeds = len(speedNames)
 
 func (s Speed) String() string { return speedNames[s] }
 
-// Slow reports whether games of the speed count as slow on the page: classical,
-// and unknown, since collections of games over the board mostly give no clock.
-func (s Speed) Slow() bool { return s == Classical || s == UnknownSpeed }
+// Fast reports whether games of the speed are known to be faster than classical ones.
+// Of one that is not known neither slow nor fast is said.
+func (s Speed) Fast() bool { return s == Bullet || s == Blitz || s == Rapid }
 
-// Pace names the speed where games are held apart by it: 'slow', or the speed.
+// Pace names the speed as it is said of games: 'slow' for classical.
 func (s Speed) Pace() string {
-	if s.Slow() {
+	if s == Classical {
 		return "slow"
 	}
 	return s.String()
+}
+
+// Group names the speed where games are held apart by it: with the slow ones those of
+// which it is not known, since collections of games over the board mostly give no clock.
+func (s Speed) Group() string {
+	if s.Fast() {
+		return s.String()
+	}
+	return "slow"
 }
 
 // ParseSpeed reads a speed by its name.

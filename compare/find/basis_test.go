@@ -1,0 +1,67 @@
+package find
+
+import (
+	"slices"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// The clock tells the speed, else words of the event in the languages of players; what
+// neither tells is counted as such. Only what the clock tells counts less.
+func TestSpeedsAreCounted(t *testing.T) {
+	p := gamesOf(t,
+		"2026.01.01 1-0 5400+30 2000: e4 e5", "2026.01.02 1-0 300 2000: e4 e5", "2026.01.03 1-0 ? 2000 City Rapid: e4 e5",
+		"2026.01.04 1-0 - 2000 Blitzturnier im Park: e4 e5", "2026.01.05 1-0 - 2000 Torneo relámpago: e4 e5",
+		"2026.01.06 1-0 - 2000 Turniej szybkich szachów: e4 e5", "2026.01.07 1-0 - 2000 City Open: e4 e5", "2026.01.08 1-0 - 2000: e4 e5",
+	)
+	b := Basis(fact.Basis{}, p, nil, profile.Classical, today)
+	if b.Games != 8 || b.Slow != 1 || b.Fast != 5 || b.NoSpeed != 2 || b.Less != 1 {
+		t.Errorf("%+v", b)
+	}
+	if b.LastSlow.Day != 1 || b.LastFast.Day != 6 || b.LastNoSpeed.Day != 8 || b.Last.Day != 8 {
+		t.Errorf("last %v, %v, %v, %v", b.LastSlow, b.LastFast, b.LastNoSpeed, b.Last)
+	}
+	var s fact.Side
+	Count(&s, Games{All: p.Games, Tree: p.Tree(board.Black)})
+	if s.Games != 8 || s.Slow != 1 || s.Fast != 5 || s.NoSpeed != 2 {
+		t.Errorf("%+v", s)
+	}
+	var classes []string
+	for i := range p.Games {
+		classes = append(classes, Row(&p.Games[i]).Class)
+	}
+	if want := []string{"classical", "blitz", "rapid", "blitz", "blitz", "rapid", "unknown", "unknown"}; !slices.Equal(classes, want) {
+		t.Errorf("%q", classes)
+	}
+}
+
+// Games of events that say their speed are held apart from the others, and of those of
+// unknown speed none is called slow: where all are of such, nothing is said of speed.
+func TestChangesSayTheSpeedThatIsKnown(t *testing.T) {
+	for name, c := range map[string]struct {
+		clock, event string // of the games of which the change is
+		others       string // event of other games, in which nothing changes
+		want         string
+	}{
+		"a clock":                         {"5400+30", "", "", "slow"},
+		"an event":                        {"-", " Club Blitz", "", "blitz"},
+		"nothing known":                   {"-", "", "", ""},
+		"nothing known, and blitz beside": {"-", "", " Club Blitz", "unknown"},
+		"a clock, and blitz beside":       {"5400+30", "", " Club Blitz", "slow"},
+	} {
+		rows := switchRows(9, c.clock, "e4 e5 Nf3 Nc6", "e4 c5 Nf3 d6")
+		for i := range rows {
+			rows[i] = rows[i][:len("2026.09.01 1-0 ")+len(c.clock)+len(" 2000")] + c.event + rows[i][len("2026.09.01 1-0 ")+len(c.clock)+len(" 2000"):]
+		}
+		if c.others != "" {
+			rows = slices.Concat(rows, repeated(40, "1-0 - 2000"+c.others+": e4 e5 Nf3 Nc6"))
+		}
+		got := gamesOf(t, rows...).Changes(board.Black, today)
+		if len(got) != 1 || got[0].Speed != c.want || got[0].Of != 8 || got[0].PastOf != 20 {
+			t.Errorf("%s: %+v", name, got)
+		}
+	}
+}
