@@ -141,7 +141,7 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	peers := profile.NewPeers(pgnGames(others), p, nil)
 	r := Make(Input{Profile: p, Peers: peers, Books: []*book.Book{b}}, Options{When: today})
 	s = r.Sides[0]
-	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(words.Task(&s.Tonight[0]).String(), "1.e4 e5: about ") ||
+	if !s.PeersOnly || s.Counted() || len(s.Tonight) < 2 || !strings.HasPrefix(words.Task(&s.Tonight[0]).String(), "1.e4 e5: ") ||
 		!strings.HasSuffix(words.Task(&s.Tonight[0]).String(), ", as players like them do") {
 		t.Errorf("with peers: %v %q", s.PeersOnly, told(s.Tonight))
 	}
