@@ -112,7 +112,7 @@ func (a *app) tellRivals(b *book.Book, patterns []string) {
 	a.say.hint("--main %s puts that file first; so does naming the files one by one, or [Role \"main\"] in it", filepath.Base(r.Second.File))
 }
 
-// tellOtherColor asks whether a book is of the other colour, where it looks so. Nine
+// tellOtherColor asks whether a book is of the other colour, where it looks so. Eight
 // of eleven repertoires that were tried as those of the other colour did, and none as
 // that of its own.
 func (a *app) tellOtherColor(b *book.Book) {

@@ -229,7 +229,7 @@ func (b *Book) role(g *pgn.Game) Role {
 	}
 }
 
-// character reads the label of a chapter.
+// readCharacter reads the label of a chapter.
 func (b *Book) readCharacter(g *pgn.Game) string {
 	switch tag := g.Header().Character; tag {
 	case "", fact.Sharp, fact.Solid:

@@ -78,7 +78,7 @@ type node struct {
 	chapter int32 // index of the one chapter that has it, several, or none
 }
 
-// Of a place's chapter.
+// Of a node's chapter.
 const (
 	noChapter = -1
 	several   = -2
@@ -113,7 +113,7 @@ func (b *Book) Answers(key uint64) []board.Move {
 	return moves
 }
 
-// answers reports whether an answer is prepared at a position.
+// HasAnswer reports whether an answer is prepared at a position.
 func (b *Book) HasAnswer(key uint64) bool {
 	p := b.nodes[key]
 	return p != nil && len(p.answers) > 0
@@ -201,7 +201,7 @@ func (b *Book) Holds(pos *board.Position) bool {
 	return len(b.Covered(pos.Key())) > 0
 }
 
-// characterOf is the label of the chapters that give an answer, empty where they
+// Character is the label of the chapters that give an answer, empty where they
 // give several.
 func (b *Book) Character(key uint64, answer int) string {
 	if p := b.nodes[key]; p != nil && answer < len(p.answers) && !p.answers[answer].mixed {

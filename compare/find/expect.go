@@ -51,7 +51,7 @@ func otherwise(w *walk.Walk, s *walk.State, stem []string, games Games) fact.Tas
 	return task
 }
 
-// family is that of the opening a line leads to, ” for one without a name.
+// family is that of the opening a line leads to, empty for one without a name.
 func family(t walk.Track) string {
 	name, _, _ := strings.Cut(t.Opening().Name, ":")
 	return name

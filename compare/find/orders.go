@@ -228,7 +228,7 @@ func written(b *book.Book, pos *board.Position, r, m board.Move, key uint64) boo
 	return end.Key() == key
 }
 
-// covers reports whether the book has an answer after a move of theirs.
+// coversBook reports whether the book has an answer after a move of theirs.
 func coversBook(b *book.Book, pos *board.Position, m board.Move) bool {
 	next := walk.Played(*pos, m)
 	return b.HasAnswer(next.Key())

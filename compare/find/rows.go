@@ -13,7 +13,7 @@ import (
 // rowMoves is how many plies of a game are shown where it never left the book.
 const rowMoves = 12
 
-// row sets a game beside the book. The player on the user's side is called as
+// rowOf sets a game beside the book. The player on the user's side is called as
 // given: 'the other player', 'you'.
 func rowOf(b *book.Book, ways *walk.Ways, g *profile.Game) fact.GameRow {
 	by, ply := follow(b, ways, g)

@@ -24,6 +24,7 @@ func Resolved(line []string) Track {
 	return NewTrack(moves)
 }
 
+// Played is a position after a move.
 func Played(pos board.Position, m board.Move) board.Position {
 	pos.Play(m)
 	return pos
@@ -38,6 +39,7 @@ type Track struct {
 	End   board.Position
 }
 
+// NewTrack looks up what there is along moves from the usual start.
 func NewTrack(moves []board.Move) Track {
 	t := Track{Moves: moves, SANs: make([]string, len(moves)), End: board.Start()}
 	t.Keys = append(t.Keys, t.End.Key())
@@ -72,7 +74,7 @@ func (t Track) Note(b *book.Book) (text string, ply int) {
 	return b.Intro(t.Keys), 0
 }
 
-// place is where the repertoire stands that is nearest to the end.
+// Spot is where the repertoire stands that is nearest to the end.
 func (t Track) Spot(b *book.Book) (file string, line int) {
 	for _, key := range slices.Backward(t.Keys) {
 		if file, line := b.Spot(key); line > 0 {

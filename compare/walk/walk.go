@@ -112,6 +112,8 @@ func (f *Flow) Covered() bool { return f.Written || f.Meets }
 // back.
 func (f *Flow) GoesOn() bool { return f.Covered() || f.Back != nil }
 
+// EndKey is what ends are kept by: why and where, at which ply; all moves never seen from
+// one position are one end.
 type EndKey struct {
 	Kind   string
 	Key    uint64
@@ -137,7 +139,7 @@ type Forecaster interface {
 	Shares(pos *board.Position) profile.Expected // the same without the intervals
 }
 
-// walkOptions limit a walk.
+// Options limit a walk.
 type Options struct {
 	MaxPly    int     // how deep lines are followed, in plies
 	Threshold float64 // smallest reach that is followed, 0..1
@@ -145,6 +147,7 @@ type Options struct {
 	BackFrom  float64 // reach from which a way back is looked for, 0..1
 }
 
+// New prepares the walk of a book by a forecast.
 func New(book *book.Book, look Forecaster, opt Options) *Walk {
 	w := &Walk{Book: book, Look: look, Opt: opt, Ends: map[EndKey]*End{}}
 	w.choice = w.mainChoice
@@ -400,7 +403,7 @@ func (w *Walk) ByPosition() (reach map[uint64]float64, at map[uint64]*State) {
 	return reach, at
 }
 
-// stateKey is what a walk keeps mass by.
+// Key is what a walk keeps mass by.
 type Key struct {
 	Position uint64
 	Ply      int

@@ -22,7 +22,7 @@ func Date(d pgn.Date) string {
 	return fmt.Sprintf("%d %s %d", d.Day, months[d.Month-1], d.Year)
 }
 
-// Dated is Date of a date that is known, or of a part of it; ” of none.
+// Dated is Date of a date that is known, or of a part of it; empty for none.
 func Dated(d pgn.Date) string {
 	if !d.Known() {
 		return ""

@@ -20,7 +20,7 @@ func HowOften(x *fact.Exit, counted bool) string {
 	return fmt.Sprintf("%d games of theirs came here", x.Games)
 }
 
-// ExitWords says why a line ends.
+// Exit says why a line ends.
 func Exit(x *fact.Exit) string {
 	switch {
 	case x.Kind == fact.TheyLeave && x.Unseen:

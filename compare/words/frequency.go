@@ -112,7 +112,7 @@ func odds(s fact.Share, interval bool) string {
 	return text
 }
 
-// Others says how often all other moves come together, ” where that is seldom; narrow is
+// Others says how often all other moves come together, nothing where that is seldom; narrow is
 // in the fewest letters, and only where it is much.
 func Others(p float64, narrow bool) string {
 	switch {

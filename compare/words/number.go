@@ -7,6 +7,8 @@ import (
 	"foreply/compare/fact"
 )
 
+// YourPoints is what the user made of a game of which theirs is given: 1, ½, 0, or * as
+// it is.
 func YourPoints(theirs string) string {
 	switch theirs {
 	case "1":
@@ -17,6 +19,7 @@ func YourPoints(theirs string) string {
 	return theirs
 }
 
+// Times says how often something happened.
 func Times(n int) string {
 	switch n {
 	case 1:
@@ -27,10 +30,10 @@ func Times(n int) string {
 	return fmt.Sprintf("%d times", n)
 }
 
-// Yours is the result of a game between the two from the user's side.
+// YourScore is the result of a game between the two from the user's side.
 func YourScore(r *fact.GameRow) string { return YourPoints(r.Score) }
 
-// inPawns prints centipawns as players say them: '+0.3'. What stands at the cut
+// Pawns prints centipawns as players say them: '+0.3'. What stands at the cut
 // is decided.
 func Pawns(cp int) string {
 	switch {

@@ -64,7 +64,7 @@ const Unnamed = "your opponent"
 // YouHave says the user's colour.
 func YouHave(color string) string { return "you have " + Colour(color) }
 
-// YouNeed says what the user needs; ” for nothing.
+// YouNeed says what the user needs; empty for nothing.
 func YouNeed(need string) string {
 	if need == "" {
 		return ""
@@ -84,7 +84,7 @@ const (
 const HowToRead = "4 in 10 (2–6): of ten games with that choice about 4; eight times in ten the share lies between 2 and 6. " +
 	"'1 in 12 games' counts all games in which you have this colour. The thicker a line, the more games come through."
 
-// LeftOut names what found no room; ” for nothing.
+// LeftOut names what found no room; empty for nothing.
 func LeftOut(list string) string {
 	if list == "" {
 		return ""
@@ -138,8 +138,8 @@ func AsSentence(s string) string {
 	return s + "."
 }
 
-// LinesLeft says how many lines the terminal leaves out, with their reach together; ” for
-// none.
+// LinesLeft says how many lines the terminal leaves out, with their reach together; empty
+// for none.
 func LinesLeft(n int, reach float64) string {
 	switch n {
 	case 0:

@@ -60,12 +60,56 @@ func TestMonthsThatFail(t *testing.T) {
 	}
 }
 
-// An error that all pages would meet ends it at once.
+// Every other month fails: a month that came ends the row, so all the others come.
+func TestEveryOtherMonthFails(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		month, _ := strconv.Atoi(r.URL.Path[strings.LastIndexByte(r.URL.Path, '/')+1:])
+		if month%2 == 1 {
+			w.WriteHeader(500)
+			return
+		}
+		say(w, tale(30*month))
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-04"})
+	v.opt.Patience.Tries = 1
+	v.badly("2026-11, 2026-09, 2026-07, 2026-05 failed, the last one: the server says 500", "has trouble")
+	v.keeps(300, 240, 180, 120)
+}
+
+// An error that all pages would meet ends it at once: who may ask, and how often.
 func TestMonthRefused(t *testing.T) {
-	site := serve(t, status(401))
-	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2010-01"})
-	if a := v.badly("2026-11: the server says 401", "token_from"); a.Requests != 1 {
-		t.Errorf("%+v", a)
+	for code, hint := range map[int]string{401: "token_from", 403: "", 429: ""} {
+		site := serve(t, status(code))
+		v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2010-01"})
+		v.opt.Patience.Tries = 1
+		if a := v.badly(fmt.Sprintf("2026-11: the server says %d", code), hint); a.Requests != 1 {
+			t.Errorf("%d: %+v", code, a)
+		}
+	}
+}
+
+// A month that is unchanged has the games it had: it is no month without games, and those
+// without are counted from it on.
+func TestUnchangedMonthHasItsGames(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		month, _ := strconv.Atoi(r.URL.Path[strings.LastIndexByte(r.URL.Path, '/')+1:])
+		w.Header().Set("ETag", fmt.Sprintf("\"%d\"", month))
+		switch {
+		case r.Header.Get("If-None-Match") != "":
+			w.WriteHeader(http.StatusNotModified)
+		case month == 11:
+			say(w, tale(30*month))
+		default:
+			say(w, "")
+		}
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-01", StopAfter: 3})
+	v.well()
+	v.keeps(330)
+	site.paths()
+	v.well() // 11 is unchanged and has its game, 10 to 8 are closed: three without
+	if got := site.paths(); !slices.Equal(got, []string{"/tidewalker/2026/11"}) {
+		t.Errorf("asked for %q", got)
 	}
 }
 

@@ -266,3 +266,15 @@ func TestJudgedVisits(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 }
+
+// An interval stands at the level of its visits, the number at the edge at the lower one.
+func TestLevels(t *testing.T) {
+	for visits, from := range map[int]int{1: 1, 2: 2, 3: 2, 4: 4, 8: 4, 9: 9, 27: 9, 28: 28, 500: 28} {
+		list := byLevel([]Interval{{Visits: visits, P: 0.5, Strength: 4, Hits: 5, U: 0.5}})
+		for _, l := range list {
+			if want := l.From == from; (l.N == 1) != want {
+				t.Errorf("%d visits: %d at the level from %d", visits, l.N, l.From)
+			}
+		}
+	}
+}
