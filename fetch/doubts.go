@@ -94,11 +94,12 @@ func severalNumbers(seen map[string]*numbered) pgn.Problem {
 		parts = append(parts, fmt.Sprintf("and %d more", more))
 	}
 	told := strings.Join(parts, ", ")
-	if body := all[0].body; body != "FideId" {
-		return doubt(all[1].game, fmt.Sprintf("%d numbers (%s) under these names: %s", len(all), body, told))
+	body, id := "FIDE numbers", all[0].id
+	if tag := all[0].body; tag != "FideId" {
+		body, id = "numbers ("+tag+")", "'"+tag+" "+id+"'"
 	}
-	p := doubt(all[1].game, fmt.Sprintf("%d FIDE numbers under these names: %s", len(all), told))
-	p.Hint = fmt.Sprintf("--opponent %s takes the games with that number, and those without any; fide_ids in the configuration does, too", all[0].id)
+	p := doubt(all[1].game, fmt.Sprintf("%d %s under these names: %s", len(all), body, told))
+	p.Hint = fmt.Sprintf("add --opponent %s to take the games with that number, and those without any; or put it under fide_ids in the configuration", id)
 	return p
 }
 

@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"slices"
+	"strings"
 
 	"foreply/fetch/pgn"
 )
@@ -17,7 +18,9 @@ type Who struct {
 	// number is another player in spite of the name, the right one is the
 	// player in spite of the spelling. A number of the player's federation may
 	// stand here too; tags such as WhiteNationalId speak for the player, but
-	// another number there doesn't speak against them.
+	// another number there doesn't speak against them, since it may be that of
+	// another federation. With the word of its tag, as in 'NationalId C12-3', it
+	// decides as a FIDE number does, where a game gives one under that word.
 	IDs []string
 	// Unsure are handles that the user is not certain about. They count like
 	// Names; the Summary says how many games rest on them.
@@ -43,16 +46,40 @@ func (w Who) is(p *pgn.Player) bool {
 
 // byID compares the federations' numbers, if both the game and w have one.
 func (w Who) byID(p *pgn.Player) (verdict, decided bool) {
-	if len(w.IDs) == 0 {
-		return false, false
+	for _, id := range w.IDs {
+		switch n := ParseNumber(id); {
+		case n.Tag == "":
+			if p.ID != "" && pgn.FIDENumber(n.Number) == p.ID || p.Local != "" && n.Number == p.Local {
+				return true, true
+			}
+			decided = decided || p.ID != ""
+		case p.Local != "" && strings.EqualFold(n.Tag, p.Body):
+			if n.Number == p.Local {
+				return true, true
+			}
+			decided = true
+		}
 	}
-	same := func(own string) bool {
-		return p.ID != "" && pgn.FIDENumber(own) == p.ID || p.Local != "" && pgn.LocalNumber(own) == p.Local
+	return false, decided
+}
+
+// Number is a player's number as people give it: alone, or with the word that its tag
+// has behind the colour, as 'NationalId C12-3' for WhiteNationalId.
+type Number struct {
+	Tag    string // empty: a FIDE number, or that of any federation
+	Number string // as pgn.LocalNumber has it; empty for what is none
+}
+
+// ParseNumber reads a Number.
+func ParseNumber(text string) Number {
+	tag, number, found := strings.Cut(strings.TrimSpace(text), " ")
+	if found && len(tag) > 2 && strings.EqualFold(tag[len(tag)-2:], "id") && !strings.EqualFold(tag, "FideId") {
+		return Number{tag, pgn.LocalNumber(number)}
 	}
-	if slices.ContainsFunc(w.IDs, same) {
-		return true, true
+	if found && strings.EqualFold(tag, "FideId") {
+		text = number
 	}
-	return false, p.ID != ""
+	return Number{"", pgn.LocalNumber(text)}
 }
 
 // Named reports whether a name is the player's, whatever the number beside it.

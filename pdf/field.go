@@ -221,7 +221,7 @@ func (fp *fieldPages) player(r *fact.FieldRow) sheet.Block {
 	}
 	clauses := [][]sheet.Piece{{{S: words.Found(r.Games, r.Last)}}}
 	if maybe := r.Report.Basis.Maybe; len(maybe) > 0 {
-		clauses = append(clauses, append([]sheet.Piece{{S: "; "}}, clausePieces(words.Maybe(maybe[:1]))...))
+		clauses = append(clauses, append([]sheet.Piece{{S: "; "}}, clausePieces(words.Maybe(maybe, 1))...))
 	}
 	for i := range r.Report.About {
 		a := &r.Report.About[i]
@@ -323,6 +323,9 @@ func (fp *fieldPages) band(r *fact.FieldRow, h float64) sheet.Block {
 	said := r.Missing
 	if r.Report != nil {
 		said = words.Found(r.Games, r.Last)
+		if maybe := r.Report.Basis.Maybe; len(maybe) > 0 {
+			said += "; " + words.Maybe(maybe, 1).String()
+		}
 	}
 	if r.Rating > 0 {
 		said = words.Numeral(r.Rating) + "  " + said

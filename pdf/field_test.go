@@ -10,6 +10,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
+	"foreply/pdf/sheet"
 )
 
 func fieldRows(n int, rep *fact.Report) []fact.FieldRow {
@@ -78,6 +79,24 @@ func TestCandidates(t *testing.T) {
 		}
 		if boxes != 2*n {
 			t.Errorf("%d candidates: lines to expect stand %d times", n, boxes)
+		}
+	}
+}
+
+// A name that may be the player's stands beside them, in the field and among the candidates,
+// with the number of others.
+func TestFieldTellsOtherNames(t *testing.T) {
+	rep := *bothReport()
+	rep.Basis.Maybe = []fact.Maybe{{Name: "Ashgr., T", Games: 12}, {Name: "Tilde A", Games: 1}, {Name: "tilde", Games: 3}}
+	rows := fieldRows(2, &rep)
+	for name, set := range map[string]func(*fieldPages) []sheet.Block{"field": (*fieldPages).rows, "candidates": (*fieldPages).bands} {
+		pages, err := layoutField(Field{Title: "Board 2", Rows: rows}, Options{}, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(strings.Fields(pageText(pages[0])), " ")
+		if n := strings.Count(text, "not counted, but maybe theirs: Ashgr., T (12 games) and 2 more"); n != 2 {
+			t.Errorf("%s: told of %d of 2 players: %s", name, n, text)
 		}
 	}
 }

@@ -157,7 +157,10 @@ func fileTasks(cfg *settings, patterns []string, f *hindsightFlags) ([]*task, er
 	}
 	var tasks []*task
 	for _, file := range files {
-		t := &task{cfg: cfg, who: fetch.Who{Names: f.opponent}, inputs: []fetch.Input{{Pattern: file}}}
+		t := &task{cfg: cfg, inputs: []fetch.Input{{Pattern: file}}}
+		if len(f.opponent) > 0 {
+			_, t.who = calledOpponent(f.opponent)
+		}
 		if t.peers, err = peersBeside(f.peers, file); err != nil {
 			return nil, err
 		}

@@ -42,7 +42,7 @@ type flags struct {
 func (f *flags) addGames(fs *pflag.FlagSet) {
 	fs.SortFlags = false // the help lists what matters first
 	fs.StringArrayVar(&f.games, "games", nil, "`FILES` with the opponent's games: file, glob, folder or - (repeatable)")
-	fs.StringArrayVar(&f.opponent, "opponent", nil, "a `NAME` or handle of the opponent (repeatable)")
+	fs.StringArrayVar(&f.opponent, "opponent", nil, "a `NAME`, handle or FIDE number of the opponent (repeatable)")
 	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
 	fs.StringVar(&f.cache, "cache", "", "`FOLDER` of the games that 'foreply fetch' imported")
 }
@@ -143,8 +143,8 @@ func (t *task) setOpponent(f *flags, args []string) error {
 	case f.rating < 0 || f.rating >= 4000:
 		return misuse(fmt.Sprintf("--rating: a rating is wanted, not %d", f.rating))
 	case len(f.opponent) > 0:
-		t.opponent = fact.Opponent{Name: f.opponent[0], Names: f.opponent}
-		t.who, t.rating = fetch.Who{Names: f.opponent}, f.rating
+		t.opponent, t.who = calledOpponent(f.opponent)
+		t.rating = f.rating
 		return nil
 	case len(args) == 0:
 		return misuse("who is the opponent?", t.cfg.hinted(t.cfg.opponentHint())...)
@@ -194,20 +194,36 @@ func (o *opponentConfig) asOpponent() fact.Opponent {
 	return out
 }
 
-// who is the opponent for the reading of games. On the command line a number may
-// stand where a name does.
+// who is the opponent for the reading of games.
 func (o *opponentConfig) who() fetch.Who {
-	ids := slices.Clone(o.FideIDs)
-	for _, name := range o.Names {
-		if o.ID == "" && len(name) >= shortestID && strings.Trim(name, "0123456789") == "" {
-			ids = append(ids, name)
+	return fetch.Who{Names: o.Names, Unsure: o.Unsure, IDs: o.FideIDs}
+}
+
+// calledOpponent is one of the command line, where a number may stand as a name does. The
+// sheet has the first name.
+func calledOpponent(given []string) (fact.Opponent, fetch.Who) {
+	who := fetch.Who{Names: given}
+	title := given[0]
+	for _, text := range slices.Backward(given) {
+		if isNumber(text) {
+			who.IDs = append(who.IDs, text)
+		} else {
+			title = text
 		}
 	}
-	return fetch.Who{Names: o.Names, Unsure: o.Unsure, IDs: ids}
+	return fact.Opponent{Name: title, Names: given}, who
 }
 
 // shortestID is how many digits make a name the number of a federation.
 const shortestID = 5
+
+// isNumber tells the number of a federation from a name or a handle.
+func isNumber(text string) bool {
+	if n := fetch.ParseNumber(text); n.Tag != "" {
+		return n.Number != ""
+	}
+	return len(text) >= shortestID && strings.Trim(text, "0123456789") == ""
+}
 
 // setInputs takes the games of the flags, else those of the configuration, and
 // the peers' games.

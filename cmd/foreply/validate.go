@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/fetch/web"
 	"foreply/profile"
@@ -82,7 +83,7 @@ func (s *settings) opponentFaults() []error {
 			errs = append(errs, s.bad(path+".rating", "", "%d is no rating", o.Rating))
 		}
 		for _, id := range o.FideIDs {
-			if pgn.LocalNumber(id) == "" {
+			if fetch.ParseNumber(id).Number == "" {
 				errs = append(errs, s.bad(path+".fide_ids", "", "%q is no number of FIDE or a federation", id))
 			}
 		}

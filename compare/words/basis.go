@@ -94,7 +94,7 @@ func Footnotes(r *fact.Report) []Sentence {
 		add(say("these may be the games of two people: see what is printed when the sheet is made"))
 	}
 	if maybe := r.Basis.Maybe; len(maybe) > 0 {
-		add(Maybe(maybe))
+		add(Maybe(maybe, mostMaybe))
 	}
 	if r.Basis.Warnings > 0 {
 		add(say("%s met while reading the games", games(r.Basis.Warnings, "problem")))
@@ -130,15 +130,15 @@ const mostMaybe = 3
 
 // Maybe names those who may be the opponent: 'not counted, but maybe theirs: Alder, M.
 // (12 games), Alder (1 game) and 2 more'.
-func Maybe(list []fact.Maybe) Clause {
+func Maybe(list []fact.Maybe, most int) Clause {
 	c := say("not counted, but maybe theirs: ")
-	for i, m := range list[:min(len(list), mostMaybe)] {
+	for i, m := range list[:min(len(list), most)] {
 		if i > 0 {
 			c = append(c, say(", ")...)
 		}
 		c = append(c, say("%s (%s)", Span{Kind: Own, Text: m.Name}, games(m.Games, "game"))...)
 	}
-	if more := len(list) - mostMaybe; more > 0 {
+	if more := len(list) - most; more > 0 {
 		c = append(c, say(" and %s more", number(more))...)
 	}
 	return c

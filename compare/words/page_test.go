@@ -86,12 +86,12 @@ func TestLeftOut(t *testing.T) {
 		"":                MoreToAnswer(0).String(),
 		"boards":          Lost(Boards, 0, 0, 0),
 		"boards (1 more)": Lost(Boards, 1, 0, 0),
-		"no answer yet (2 more, together 1 in 20 games)":                                       Lost(NoAnswer, 2, 0.05, 0),
-		"1 move (lines together 1 in 10 games)":                                                Lost(MoreLines, 1, 0.1, 0),
+		"no answer yet (2 more, together 1 in 20 games)":                                 Lost(NoAnswer, 2, 0.05, 0),
+		"1 move (lines together 1 in 10 games)":                                          Lost(MoreLines, 1, 0.1, 0),
 		"about them (3 details)":                                                         Lost(AboutThem, 0, 0.5, 3),
-		"1 more line, 1 in 20 games, left out":                                      LinesLeft(1, 0.05),
-		"1,200 more lines, together 1 in 10 games, left out":                        LinesLeft(1200, 0.1),
-		"not counted, but maybe theirs: A (1 game), B (2 games), C (3 games) and 1 more": Maybe([]fact.Maybe{{Name: "A", Games: 1}, {Name: "B", Games: 2}, {Name: "C", Games: 3}, {Name: "D", Games: 4}}).String(),
+		"1 more line, 1 in 20 games, left out":                                           LinesLeft(1, 0.05),
+		"1,200 more lines, together 1 in 10 games, left out":                             LinesLeft(1200, 0.1),
+		"not counted, but maybe theirs: A (1 game), B (2 games), C (3 games) and 1 more": Maybe([]fact.Maybe{{Name: "A", Games: 1}, {Name: "B", Games: 2}, {Name: "C", Games: 3}, {Name: "D", Games: 4}}, 3).String(),
 		"1 problem met while reading the games":                                          Footnotes(&fact.Report{Basis: fact.Basis{Warnings: 1}})[1].String(),
 	})
 }
@@ -110,7 +110,7 @@ func TestTens(t *testing.T) {
 	check(t, map[string]string{
 		"3 in 10 (2–5)":  Tens(fact.Chance{P: 0.34, Lo: 0.22, Hi: 0.48}),
 		"4 in 10 (2–5) ": Tens(fact.Chance{P: 0.36, Lo: 0.22, Hi: 0.48}) + " ",
-		"8 in 10":               Tens(fact.Chance{P: 0.81, Lo: 0.78, Hi: 0.84}),
-		"hardly known":          Tens(fact.Chance{P: 0.5, Lo: 0.1, Hi: 0.9}),
+		"8 in 10":        Tens(fact.Chance{P: 0.81, Lo: 0.78, Hi: 0.84}),
+		"hardly known":   Tens(fact.Chance{P: 0.5, Lo: 0.1, Hi: 0.9}),
 	})
 }
