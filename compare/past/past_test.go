@@ -236,3 +236,19 @@ func TestProductLimit(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 }
+
+// A share at the edge of two bins stands in the upper one, and so does a line.
+func TestEdges(t *testing.T) {
+	s := scale{edges: []float64{0.1, 0.5}}
+	for _, p := range []float64{0.05, 0.1, 0.3, 0.5, 1} {
+		s.add(p, 0)
+	}
+	if s.bins[0].n != 1 || s.bins[1].n != 2 || s.bins[2].n != 2 {
+		t.Errorf("%+v", s.bins)
+	}
+	for i, edge := range lineEdges {
+		if at, below := bin(edge), bin(edge-1e-9); at != i+1 || below != i {
+			t.Errorf("a line of %v stands in bin %d, one below in %d", edge, at, below)
+		}
+	}
+}

@@ -98,3 +98,12 @@ func TestBlank(t *testing.T) {
 		}
 	}
 }
+
+// Black is no light, white all of it.
+func TestTone(t *testing.T) {
+	for g, want := range map[Gray]int{Black: 0, 0.5: 128, White: 255} {
+		if got := tone(g); got != want {
+			t.Errorf("%v is drawn as %d, want %d", g, got, want)
+		}
+	}
+}
