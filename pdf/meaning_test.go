@@ -1,0 +1,199 @@
+package pdf
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/compare/words"
+	"foreply/pdf/sheet"
+)
+
+// layoutOf is a page's layout for a Report, with a column for its first side.
+func layoutOf(t *testing.T, rep *fact.Report) (*layout, *column) {
+	t.Helper()
+	l := &layout{f: testFaces(t), rep: rep, w: 540, h: 760}
+	l.form = formOf(rep, Options{}, l.w)
+	side := &fact.Side{}
+	if len(rep.Sides) > 0 {
+		side = &rep.Sides[0]
+	}
+	return l, &column{Column: l.columnOf(250), l: l, side: side}
+}
+
+// saidIn is the text of pieces as it reads in one line.
+func saidIn(clauses [][]sheet.Piece) string {
+	var b strings.Builder
+	for _, c := range clauses {
+		for _, p := range c {
+			b.WriteString(p.S)
+		}
+	}
+	return b.String()
+}
+
+// rowsOfPart are the texts of a part's rows, set as wide as they want.
+func rowsOfPart(p sheet.Part) []string {
+	var out []string
+	for _, r := range p.Rows {
+		var runs []string
+		for _, it := range r.Set(r.Most).Items {
+			if run, ok := it.(sheet.Run); ok {
+				runs = append(runs, run.S)
+			}
+		}
+		out = append(out, strings.Join(runs, " "))
+	}
+	return out
+}
+
+// In a field's row what to know with White stands under the head for White, with Black under
+// that for Black, whichever comes first in the Report; an open square is White's.
+func TestFieldColumns(t *testing.T) {
+	rep := bothReport()
+	slices.Reverse(rep.Sides)
+	row := fact.FieldRow{Name: "Ashgrove, Tilde", ID: "a"}
+	row.Fill(rep)
+	pages, err := layoutField(Field{Title: "The field", Rows: []fact.FieldRow{row}}, Options{}, (*fieldPages).rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := map[string]float64{}
+	for _, r := range texts(pages[0]) {
+		if _, seen := at[r.S]; !seen {
+			at[r.S] = r.X
+		}
+	}
+	white, black := at[words.IfYouHave("white")], at[words.IfYouHave("black")]
+	if white == 0 || black <= white {
+		t.Fatalf("heads at %g and %g", white, black)
+	}
+	first := words.FirstChoices(&rep.Sides[1]).String() // the side with White
+	start := strings.Fields(strings.ReplaceAll(first, ":", ""))[1]
+	for _, r := range texts(pages[0]) {
+		if strings.Contains(r.S, figurine(start)) && r.X > black-20 && !strings.Contains(saidIn(sentencePieces(words.FirstChoices(&rep.Sides[0]))), figurine(start)) {
+			t.Errorf("%q, of the games with White, stands at %g under Black", r.S, r.X)
+		}
+	}
+	for _, it := range pages[0].Items {
+		if r, ok := it.(sheet.Rect); ok && r.W == squareSize && r.Filled {
+			if under := r.X > black-20; (r.Fill == sheet.Black) != under {
+				t.Errorf("a square of grey %g at %g", r.Fill, r.X)
+			}
+		}
+	}
+}
+
+// A board in the terminal stands as its side sees it.
+func TestBoardInTheTerminal(t *testing.T) {
+	for view, want := range map[string][]string{
+		"white": {"8 r . . . k . . .", "1 . . . . . . K R", "a b c d e f g h"},
+		"black": {"1 R K . . . . . .", "8 . . . k . . . r", "h g f e d c b a"},
+	} {
+		d := fact.Diagram{Line: san("e4"), EPD: "r3k3/8/8/8/8/8/8/6KR w", View: view, Why: fact.BoardBookEnds}
+		var got []string
+		for _, l := range textBoard(d, 24) {
+			l = strings.TrimSpace(l)
+			if strings.HasPrefix(l, "8 ") || strings.HasPrefix(l, "1 ") || strings.Contains(l, "b c d") || strings.Contains(l, "d c b") {
+				got = append(got, l)
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", view, got, want)
+		}
+	}
+}
+
+// On a page of one colour all games between the two stand, on one of both each with its own.
+func TestMeetingsOfAColour(t *testing.T) {
+	games := []fact.GameRow{{Theirs: "black", Score: "0", Moves: san("e4 e5")}, {Theirs: "white", Score: "1", Moves: san("d4 d5")}}
+	for sides, want := range map[int]int{1: 2, 2: 1} {
+		rep := bothReport()
+		rep.Sides, rep.Basis.Meetings = rep.Sides[:sides], games
+		_, c := layoutOf(t, rep)
+		got := rowsOfPart(c.met())
+		if len(got) != want || !strings.HasPrefix(got[0], "1 with White") {
+			t.Errorf("%d sides: %q", sides, got)
+		}
+	}
+}
+
+// What has no answer has the letters of the whole list: tonight names the first of them,
+// and how many more; the other parts go on with the same letters.
+func TestLettersOfGaps(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.Unanswered = nil
+	for i, m := range []string{"a6", "b6", "c6", "d6", "e6"} {
+		reach := []float64{0.2, 0.1, 0.05, 0.04, 0.01}[i]
+		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: san("e4 " + m), Reach: reach, Share: share(2, 1, 3, 4, 20), Games: 4})
+	}
+	l, c := layoutOf(t, rep)
+	if got := saidIn(l.toAnswer(s)); !strings.HasPrefix(got, "A 1.e4 a6 2 in 10 games  B 1.e4 b6 1 in 10 games  C 1.e4 c6 ") || !strings.HasSuffix(got, " · 2 more") {
+		t.Errorf("tonight: %q", got)
+	}
+	got := rowsOfPart(c.gaps(1))
+	if len(got) != 4 || !strings.HasPrefix(got[0], "B ") || !strings.HasPrefix(got[1], "C ") || !strings.HasPrefix(got[2], "D ") || !strings.HasPrefix(got[3], "E ") {
+		t.Errorf("gaps: %q", got)
+	}
+	if marks := marks(s); marks["e4 a6"] != "A" || marks["e4 e6"] != "E" {
+		t.Errorf("marks %v", marks)
+	}
+}
+
+// Of how others went on the answer that did better than chance comes first; an engine's best
+// moves are the user's, numbered as they come.
+func TestKnownOfAGap(t *testing.T) {
+	u := fact.Unanswered{
+		Line: san("e4 e5 Nf3 f5"), Candidate: "exf5",
+		Others: []fact.Met{
+			{Move: "Nxe5", Games: 9, Score: fact.Score{Losses: 9}, Then: []fact.GoesOn{{Move: "Nf6", Games: 7, Of: 9}}},
+			{Move: "exf5", Games: 8, Score: fact.Score{Losses: 8}, Then: []fact.GoesOn{{Move: "e4", Games: 6, Of: 8}}},
+		},
+		Best: []fact.Evaluated{{Moves: san("Nxe5 Nf6 exf5")}},
+	}
+	if got := candidateFirst(&u); !slices.Equal(got, []int{1, 0}) {
+		t.Errorf("%v", got)
+	}
+	_, c := layoutOf(t, richReport())
+	got := saidIn(c.known(&u, false))
+	if better, worse := strings.Index(got, "3.exf5 e4"), strings.Index(got, "3.♞xe5 ♞f6 in"); better < 0 || worse < better {
+		t.Errorf("%q", got)
+	}
+	if !strings.Contains(got, "best 3.♞xe5 ♞f6 4.exf5") {
+		t.Errorf("%q", got)
+	}
+}
+
+// All warnings stand in the foot, from the first.
+func TestWarningsStand(t *testing.T) {
+	rep := richReport()
+	l, _ := layoutOf(t, rep)
+	got := l.warnings()
+	if want := words.Footnotes(rep); len(got) != len(want) || !strings.HasPrefix(got[0], "The forecast assumes") {
+		t.Errorf("%q", got)
+	}
+}
+
+// Of the notes those are printed through whose rows most games come, where a line ends first,
+// and they are numbered as they stand.
+func TestNotesThatAreNumbered(t *testing.T) {
+	s := &fact.Side{MyColor: "white", Partings: []fact.Parting{{Stem: san("e4"), From: -1, Branches: []fact.Branch{
+		{Move: "e5", Reach: 0.2, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "seldom"},
+		{Move: "c5", Reach: 0.5, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "most"},
+		{Move: "e6", Reach: 0.3, State: fact.Answered, Answer: "d4", Next: -1, Note: "often"},
+	}}}}
+	rows := newTreeRows(s, false)
+	stands := make([]bool, len(rows.rows))
+	for i := range stands {
+		stands[i] = true
+	}
+	var got []string
+	for _, n := range rows.number(stands, 2) {
+		got = append(got, rows.branch(rows.at[n]).Note)
+	}
+	if !slices.Equal(got, []string{"most", "often"}) && !slices.Equal(got, []string{"often", "most"}) {
+		t.Errorf("%q", got)
+	}
+}
