@@ -1,8 +1,6 @@
 package find
 
 import (
-	"strings"
-
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile/board"
@@ -24,7 +22,7 @@ func Expect(w *walk.Walk, games Games) []fact.Task {
 	}
 	stem := walk.NewTrack(s.Path())
 	tasks := []fact.Task{{
-		Kind: fact.ToExpect, Lead: fact.LeadExpect, Moves: stem.SANs, Need: s.Mass, Often: oftenAt(w, s, games), Name: family(stem),
+		Kind: fact.ToExpect, Lead: fact.LeadExpect, Moves: stem.SANs, Need: s.Mass, Often: oftenAt(w, s, games), Name: stem.Opening().Name,
 	}}
 	tasks = append(tasks, play(w, stem, w.From(s.Pos, s.Ply).Depth())...)
 	if aside != nil && aside.Mass >= expectSecond {
@@ -43,18 +41,12 @@ func Anything(theirs board.Color) []fact.Task {
 func otherwise(w *walk.Walk, s *walk.State, stem []string, games Games) fact.Task {
 	t := walk.NewTrack(s.Path())
 	task := fact.Task{
-		Kind: fact.ToExpect, Lead: fact.LeadOr, Moves: t.SANs, From: fact.Parts(t.SANs, stem), Need: s.Mass, Often: oftenAt(w, s, games), Name: family(t),
+		Kind: fact.ToExpect, Lead: fact.LeadOr, Moves: t.SANs, From: fact.Parts(t.SANs, stem), Need: s.Mass, Often: oftenAt(w, s, games), Name: t.Opening().Name,
 	}
 	if answers := w.Book.Answers(s.Key); len(answers) > 0 {
 		task.Answer = t.End.SAN(answers[0])
 	}
 	return task
-}
-
-// family is that of the opening a line leads to, empty for one without a name.
-func family(t walk.Track) string {
-	name, _, _ := strings.Cut(t.Opening().Name, ":")
-	return name
 }
 
 // openField is told when no first move of theirs is likely enough to name alone:
@@ -93,7 +85,7 @@ func ExpectCounted(w *walk.Walk, games Games) []fact.Task {
 		return []fact.Task{task}
 	}
 	stem := walk.NewTrack(way.moves[:way.last])
-	task.Moves, task.Played, task.First, task.Name = stem.SANs, way.games, way.from, family(stem)
+	task.Moves, task.Played, task.First, task.Name = stem.SANs, way.games, way.from, stem.Opening().Name
 	return append([]fact.Task{task}, play(w, stem, 0)...)
 }
 

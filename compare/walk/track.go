@@ -57,9 +57,9 @@ func SAN(moves []board.Move) []string { return NewTrack(moves).SANs }
 // And returns the track with one move more.
 func (t Track) And(m board.Move) Track { return NewTrack(append(slices.Clone(t.Moves), m)) }
 
-// Opening names the last named position on the way.
+// Opening is what players call the line; empty for one without a name.
 func (t Track) Opening() openings.Opening {
-	o, _, _ := openings.Along(t.Keys)
+	o, _ := openings.Said(t.Keys)
 	return o
 }
 

@@ -135,12 +135,12 @@ func comes(t *fact.Task) Span {
 	return oftenOf(*t.Often, t.Moves)
 }
 
-// named is the opening of a line, in brackets.
+// named is the opening of a line, behind it.
 func named(name string) Clause {
 	if name == "" {
 		return nil
 	}
-	return say(" (%s)", Span{Kind: Own, Text: name})
+	return say(", %s", Span{Kind: Own, Text: name})
 }
 
 // tail is a line from a ply on, in full or cut in its middle.

@@ -31,20 +31,20 @@ func TestTask(t *testing.T) {
 		return task
 	}
 	for want, task := range map[string]fact.Task{
-		"1.e4 e5 2.Nf3 Nc6: 4 in 10 games (2–6) (Spanish)":                          expect(func(t *fact.Task) { t.Often = often }),
-		"1.e4 e5 2.Nf3 Nc6: 4 in 10 games (2–6) (Spanish), as players like them do": expect(func(t *fact.Task) { t.Often, t.Peers = often, true }),
-		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games after 1.e4 (Spanish)":            expect(func(t *fact.Task) { t.Played, t.Of, t.First = 3, 7, 1 }),
-		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games":                                 expect(func(t *fact.Task) { t.Played, t.Of, t.Name = 3, 7, "" }),
-		"anything: no game of theirs with Black found; go through your main lines":  expect(func(t *fact.Task) { t.Color = "black" }),
-		"the unknown: no game of theirs met 1.e4; go through your main lines":       expect(func(t *fact.Task) { t.Unmet = line[:1] }),
-		"no move of theirs twice in 2 games: 3.d4, 3.Bc4":                           expect(func(t *fact.Task) { t.Of, t.Choices = 2, []fact.Choice{{Move: "d4"}, {Move: "Bc4"}} }),
+		"1.e4 e5 2.Nf3 Nc6: 4 in 10 games (2–6), Spanish":                          expect(func(t *fact.Task) { t.Often = often }),
+		"1.e4 e5 2.Nf3 Nc6: 4 in 10 games (2–6), Spanish, as players like them do": expect(func(t *fact.Task) { t.Often, t.Peers = often, true }),
+		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games after 1.e4, Spanish":            expect(func(t *fact.Task) { t.Played, t.Of, t.First = 3, 7, 1 }),
+		"1.e4 e5 2.Nf3 Nc6, played in 3 of 7 games":                                expect(func(t *fact.Task) { t.Played, t.Of, t.Name = 3, 7, "" }),
+		"anything: no game of theirs with Black found; go through your main lines": expect(func(t *fact.Task) { t.Color = "black" }),
+		"the unknown: no game of theirs met 1.e4; go through your main lines":      expect(func(t *fact.Task) { t.Unmet = line[:1] }),
+		"no move of theirs twice in 2 games: 3.d4, 3.Bc4":                          expect(func(t *fact.Task) { t.Of, t.Choices = 2, []fact.Choice{{Move: "d4"}, {Move: "Bc4"}} }),
 		"no move of theirs stands out after 1.e4: 1...c5 3 in 10, 1...e5 2 in 10": expect(func(t *fact.Task) {
 			t.Moves, t.Choices = line[:1], []fact.Choice{{Move: "c5", Share: shareOf(0.31)}, {Move: "e5", Share: shareOf(0.18)}}
 		}),
 		"no move of theirs stands out: 1.d4 3 in 10, as players like them do": expect(func(t *fact.Task) {
 			t.Moves, t.Choices, t.Peers = nil, []fact.Choice{{Move: "d4", Share: shareOf(0.31)}}, true
 		}),
-		"2...Nc6: 4 in 10 games (2–6) (Spanish); you play 3.Bb5":                                     expect(func(t *fact.Task) { t.Lead, t.From, t.Often, t.Answer = fact.LeadOr, 3, often, "Bb5" }),
+		"2...Nc6: 4 in 10 games (2–6), Spanish; you play 3.Bb5":                                      expect(func(t *fact.Task) { t.Lead, t.From, t.Often, t.Answer = fact.LeadOr, 3, often, "Bb5" }),
 		"2...Nc6, prepared to about move 9":                                                          expect(func(t *fact.Task) { t.Lead, t.From, t.Depth = fact.LeadPlay, 3, 9.2 }),
 		"in blitz since Feb 2026: 1.d4 in the last 8; before that in 2 of 9":                         {Lead: fact.LeadChanged, About: &fact.Change{Move: "d4", Up: true, N: 8, Of: 8, PastN: 2, PastOf: 9, Speed: "blitz", Since: pgn.ParseDate("2026.02")}},
 		"2...Nc6 3.Bb5: 1 in 15 games":                                                               look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08}),

@@ -56,15 +56,15 @@ func Name(key uint64) (o Opening, ok bool) {
 	return Opening{}, false
 }
 
-// Along names a line of play: it walks back to the last position that has a
-// name. keys are the node keys of the line in order, keys[i] after i plies,
-// and ply is the index of the named one. ok is false if none has a name.
+// along walks a line of play back to the last position that name knows. keys are the node
+// keys of the line in order, keys[i] after i plies, and ply is the index of the named one.
+// ok is false if none has a name.
 //
 // Where the end itself has no name, the answer depends on the way there: two
 // orders of moves may have left named positions at different places.
-func Along(keys []uint64) (o Opening, ply int, ok bool) {
+func along(keys []uint64, name func(key uint64) (Opening, bool)) (o Opening, ply int, ok bool) {
 	for i, key := range slices.Backward(keys) {
-		if o, ok := Name(key); ok {
+		if o, ok := name(key); ok {
 			return o, i, true
 		}
 	}

@@ -178,7 +178,7 @@ func checkAlong(t *testing.T, san string, theirs named) {
 		}
 		want = d.ours
 	}
-	o, ply, ok := Along(keysOf(t, san))
+	o, ply, ok := along(keysOf(t, san), Name)
 	if got := (named{o.text(), ply}); !ok || got != want {
 		t.Errorf("%s: got %v, %v, want %v", san, got, ok, want)
 	}
@@ -236,7 +236,7 @@ func TestUnnamedPositions(t *testing.T) {
 		}
 	}
 	for _, keys := range [][]uint64{nil, {start.Key()}} {
-		if o, ply, ok := Along(keys); ok || ply != 0 || o != (Opening{}) {
+		if o, ply, ok := along(keys, Name); ok || ply != 0 || o != (Opening{}) {
 			t.Errorf("%d keys: got %q at ply %d", len(keys), o.text(), ply)
 		}
 	}
