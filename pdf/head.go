@@ -192,5 +192,15 @@ func (l *layout) warnings() []string {
 	for _, n := range words.Footnotes(l.rep) {
 		list = append(list, words.AsSentence(sheet.Plain(n.String())))
 	}
+	if p := l.rep.Basis.Peers; p != nil && l.rep.Basis.Games > 0 && !l.headHasPeers() {
+		list = append(list, words.AsSentence(words.Peers(p)))
+	}
 	return list
+}
+
+// headHasPeers reports whether the line under the name had room to say which peers the
+// shares lean on: the last it says before the games of one colour.
+func (l *layout) headHasPeers() bool {
+	_, lost := l.f.Clauses(sentencePieces(words.RestsOnLine(&l.rep.Basis, nil)), bodyStyle(), l.w, 1)
+	return lost == 0
 }

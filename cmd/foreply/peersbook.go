@@ -195,11 +195,18 @@ func (a *app) makePeers(out io.Writer, opt profile.PeerOptions, in *peersIn) (*p
 // tellMade says what was made.
 func (a *app) tellMade(path string, about *peerbook.About) error {
 	w := bufio.NewWriter(a.stdout)
-	fmt.Fprintf(w, "wrote %s, %s: %s%s\n", path, megabytes(about.Size), words.Thousands(about.Games), " games")
+	fmt.Fprintf(w, "wrote %s, %s: %s\n", path, megabytes(about.Size), gamesTold(about.Games))
 	if left := leftOutOfPeers(about); left != "" {
 		fmt.Fprintf(w, "not in it: %s\n", left)
 	}
 	return w.Flush()
+}
+
+func gamesTold(n int) string {
+	if n == 1 {
+		return "1 game"
+	}
+	return words.Thousands(n) + " games"
 }
 
 func leftOutOfPeers(about *peerbook.About) string {
@@ -237,8 +244,11 @@ func (a *app) tellPeers(path string) error {
 	}
 	about := book.About()
 	w := bufio.NewWriter(a.stdout)
-	fmt.Fprintf(w, "%s: %s games", path, words.Thousands(about.Games))
-	if about.Games > 0 {
+	fmt.Fprintf(w, "%s: %s", path, gamesTold(about.Games))
+	switch {
+	case about.Games > 0 && about.First == about.Last:
+		fmt.Fprintf(w, " of %s", pgn.Day(about.First))
+	case about.Games > 0:
 		fmt.Fprintf(w, " from %s to %s", pgn.Day(about.First), pgn.Day(about.Last))
 	}
 	fmt.Fprintf(w, ", to half-move %d\n", about.Plies)
@@ -258,7 +268,7 @@ func (a *app) tellPeers(path string) error {
 	return w.Flush()
 }
 
-// tellPlayers counts players' games by class, and by rating.
+// tellPlayers counts games by their speed, and the ratings of their players.
 func tellPlayers(w io.Writer, rows []peerbook.Row) {
 	var classes [8]int
 	bands := map[uint8]int{}
@@ -269,14 +279,19 @@ func tellPlayers(w io.Writer, rows []peerbook.Row) {
 			bands[row.Bands[1]] += d.Games
 		}
 	}
+	if len(rows) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\ngames by speed:")
 	for c, n := range classes {
 		if n > 0 {
-			fmt.Fprintf(w, "%12s  %s games\n", profile.Class(c), words.Thousands(n))
+			fmt.Fprintf(w, "%12s %12s\n", profile.Class(c), words.Thousands(n))
 		}
 	}
+	fmt.Fprintln(w, "\ntheir players by rating, two a game:")
 	for band := range uint8(32) {
 		if n := bands[band]; n > 0 {
-			fmt.Fprintf(w, "%12s  %s times at the board\n", bandWords(band), words.Thousands(n))
+			fmt.Fprintf(w, "%12s %12s\n", bandWords(band), words.Thousands(n))
 		}
 	}
 }

@@ -183,6 +183,7 @@ func peerGames(u *fact.PeersUsed) string {
 	text += " of peers"
 	switch {
 	case u.MaxRating == 0:
+		text += " of any rating"
 	case u.MaxRating > highestRating:
 		text += fmt.Sprintf(" rated %d and up", u.MinRating)
 	case u.MinRating <= 1:

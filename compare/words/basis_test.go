@@ -34,8 +34,8 @@ func TestBasis(t *testing.T) {
 		"met several times": {func(b *fact.Basis) {
 			b.Slow, b.Less, b.Meetings = 0, 0, []fact.GameRow{{Score: "1"}, {Score: "½"}, {Score: "*"}}
 		}, "based on 244 games, last 3 Nov 2026; you met 3 times, your score 0, ½, *"},
-		"with peers":  {func(b *fact.Basis) { b.Slow, b.Less, b.Peers = 0, 0, &fact.PeersUsed{Games: 11204, Before: 9870} }, "based on 244 games, last 3 Nov 2026; beside them 11,204 games of peers, 9,870 dated before the game"},
-		"peers alone": {func(b *fact.Basis) { *b = fact.Basis{Peers: &fact.PeersUsed{Games: 1, Before: 1}} }, "no games of theirs found: this is what players like them play, from 1 game of peers"},
+		"with peers":  {func(b *fact.Basis) { b.Slow, b.Less, b.Peers = 0, 0, &fact.PeersUsed{Games: 11204, Before: 9870} }, "based on 244 games, last 3 Nov 2026; beside them 11,204 games of peers of any rating, 9,870 dated before the game"},
+		"peers alone": {func(b *fact.Basis) { *b = fact.Basis{Peers: &fact.PeersUsed{Games: 1, Before: 1}} }, "no games of theirs found: this is what players like them play, from 1 game of peers of any rating"},
 	} {
 		b := both
 		c.change(&b)
