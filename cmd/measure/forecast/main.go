@@ -187,7 +187,7 @@ func (c *career) choice(near int, speed bool) profile.Like {
 		if rating == 0 {
 			rating = g.Elo
 		}
-		paces[g.Class.Pace()]++
+		paces[g.Class.Group()]++
 	}
 	if near > 0 && rating > 0 {
 		like.Lo, like.Hi = max(rating-near, 1), rating+near
