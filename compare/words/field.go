@@ -40,7 +40,7 @@ func plainGames(n int) string {
 const fewChoices = 3
 
 // FirstChoices are the likeliest moves of theirs at the first parting, or of few games what
-// most of them did.
+// most of them did; of none what players like them do, which it says.
 func FirstChoices(s *fact.Side) Sentence {
 	if s.Counted() || len(s.Partings) == 0 {
 		for i := range s.Tonight {
@@ -60,6 +60,9 @@ func FirstChoices(s *fact.Side) Sentence {
 			c = say(", %s", c)
 		case len(fk.Stem) > 0:
 			c = say("after %s: %s", Movetext(fk.Stem, 0), c)
+		}
+		if i == 0 && s.PeersOnly {
+			c = say("players like them %s", c)
 		}
 		out = out.And(c)
 	}

@@ -40,7 +40,7 @@
 // is and which of that one's steps, in five or six bits.
 //
 // Most positions of an archive were passed by few games (of 72,000 games at 24
-// half-moves, 94 in 100 by one, and 99 by less than eight). To keep no more of them than
+// half-moves, 94 in 100 by one, and 99 by less than twelve). To keep no more of them than
 // where these games stand makes the file half as large; to look one up, a block of games
 // is replayed and summed up as when the book was made. Who walks along the moves played
 // most reads few blocks of the first tiers, without their days.

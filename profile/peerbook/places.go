@@ -8,7 +8,7 @@ import (
 
 // A position that few games passed is not kept with its moves: the games have them.
 // A block of places says which blocks of games have passed a position: of its key only
-// so many bits are there that one of some 12 other positions would be taken for it,
+// so many bits are there that one of some six other positions would be taken for it,
 // and going through the games tells.
 //
 //	2 bytes  how many places
