@@ -81,7 +81,9 @@ func Make(in Input, opt Options) *fact.Report {
 		r.Opponent.Ratings = find.NewestRatings(in.Profile)
 	}
 	for _, b := range in.Books {
-		r.Sides = append(r.Sides, side(&in, opt, b))
+		s := side(&in, opt, b)
+		s.Met = find.MetScore(r.Basis.Meetings, b.Mine.Other().String())
+		r.Sides = append(r.Sides, s)
 	}
 	r.Sides, r.About = listed(r.Sides), listed(about(&in, opt))
 	r.Engine = find.EngineOf(in.Engine)
@@ -104,6 +106,7 @@ func about(in *Input, opt Options) []fact.About {
 func basis(in *Input, opt Options) fact.Basis {
 	b := find.Basis(in.Basis, in.Profile, in.Peers, opt.Class, opt.When)
 	b.Sources, b.LeftOut, b.Meetings = listed(b.Sources), listed(b.LeftOut), meetings(in, opt)
+	b.Met = find.MetScore(b.Meetings, "")
 	return b
 }
 

@@ -58,12 +58,12 @@ func TestMeetings(t *testing.T) {
 	want := []string{
 		"2026-02-01 1/2-1/2 yours ½, they had white: 1.d4 d5 2.c4 e6 ",
 		"2025-01-01 1-0 yours 1, they had black: 1.e4 e5 2.Nf3 d6 they left your book with 2...d6",
-		"2024-06 0-1 yours 0, they had black: 1.d4 you left your book with 1.d4",
+		"2024-06 0-1 yours 0, they had black: 1.d4 d5 you left your book with 1.d4",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if got := words.Basis(&r.Basis).String(); !strings.HasSuffix(got, "you met 3 times, your score ½, 1, 0") {
+	if got := words.Basis(&r.Basis).String(); !strings.HasSuffix(got, "you met 3 times, your score 1½ of 3") {
 		t.Errorf("%q", got)
 	}
 }
@@ -192,5 +192,34 @@ func TestBasisWithoutDates(t *testing.T) {
 	r := Make(Input{Profile: p, Books: []*book.Book{bookOf(t, board.White, "1. e4 e5 2. Nf3 *")}}, Options{When: today})
 	if got := words.Basis(&r.Basis).String(); got != "based on 2 games" {
 		t.Errorf("%q", got)
+	}
+}
+
+// Games between the two are summed, in all and by the opponent's colour, and told with
+// what was played behind the move that left the book.
+func TestMeetingsAreSummed(t *testing.T) {
+	theirs := gamesBetween("Them",
+		"2025.01.01 1-0 Me Them: d4 d5 c4 e6", "2025.02.01 0-1 Me Them: d4 Nf6", "2025.03.01 1/2-1/2 Them Me: d4 d5", "2025.04.01 * Them Me: c4 c5")
+	b := bookOf(t, board.White, "1. e4 e5 *")
+	r := Make(Input{Profile: theirs, Books: []*book.Book{b}}, Options{When: today, Me: called("Me")})
+	if want := (fact.Score{Wins: 1, Draws: 1, Losses: 1, Unknown: 1}); r.Basis.Met != want {
+		t.Errorf("%+v, want %+v", r.Basis.Met, want)
+	}
+	if want := (fact.Score{Wins: 1, Losses: 1}); r.Sides[0].Met != want {
+		t.Errorf("with Black: %+v, want %+v", r.Sides[0].Met, want)
+	}
+	if m := r.Basis.Meetings[3]; m.LeftBy != fact.LeftByYou || m.LeftPly != 0 || strings.Join(m.Moves, " ") != "d4 d5 c4 e6" {
+		t.Errorf("%+v", m)
+	}
+}
+
+// From five years on the age of the newest game is told.
+func TestOldGames(t *testing.T) {
+	p := gamesOf(board.White, "2019.11.24 1-0 5400 2000 Elm: e4 e5", "2021.11.25 1-0 5400 2000 Elm: e4 e5")
+	b := bookOf(t, board.Black, "1. e4 e5 *")
+	for day, want := range map[pgn.Date]int{{Year: 2026, Month: 11, Day: 27}: 5, {Year: 2026, Month: 11, Day: 20}: 0, {Year: 2040, Month: 1, Day: 1}: 18} {
+		if got := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: day.Span()}).Basis.Age; got != want {
+			t.Errorf("on %s: %d, want %d", day, got, want)
+		}
 	}
 }

@@ -57,6 +57,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 		s.Unpractised = find.Unpractised(w, in.Own, games, opt.When)
 	}
 	s.Options = listed(rank.Options(find.Options(w, look, games, s.Counted()), s.Aim, find.UsualStyle(games)))
+	s.Situation = rank.Situation(s.Options, s.Aim)
 	s.Boards = listed(rank.Boards(&s))
 	find.Draw(s.Boards, b)
 	s.Tonight = rank.Tonight(&s, tonight(&s, w, games), opt.Minutes)

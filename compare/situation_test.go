@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -135,5 +136,27 @@ func TestMixedCharacter(t *testing.T) {
 	unknown := bookOf(t, board.White, "[Character \"wild\"]\n\n1. e4 *")
 	if len(unknown.Problems) != 1 || unknown.Problems[0].Hint == "" {
 		t.Errorf("%v", unknown.Problems)
+	}
+}
+
+// What the user named says what it changed: which answers it put before the main choice,
+// that these stay, or that the lines leave nothing to choose.
+func TestSituationSaysWhatItChanged(t *testing.T) {
+	p := gamesOf(board.Black, repeated(20, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6")...)
+	alone := []string{"1. e4 e5 2. Nf3 Nc6 3. Bb5 *"}
+	for name, c := range map[string]struct {
+		opt      Options
+		chapters []string
+		want     *fact.Situation
+	}{
+		"nothing named":       {Options{}, labelled, nil},
+		"a fast game":         {Options{Class: profile.Blitz}, labelled, nil},
+		"another comes first": {Options{Need: fact.NeedWin}, labelled, &fact.Situation{Aim: fact.ForWin, Places: 1, First: [][]string{{"e4", "e5", "Nf3", "Nc6", "Bc4"}}}},
+		"the main one stays":  {Options{Need: fact.NeedDraw}, labelled, &fact.Situation{Aim: fact.ForDraw, Places: 1, First: [][]string{}}},
+		"nothing to choose":   {Options{DoubleRound: true}, alone, &fact.Situation{Aim: fact.ForTwoRounds, First: [][]string{}}},
+	} {
+		if got := situation(t, c.opt, p, c.chapters...).Situation; !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s: %+v, want %+v", name, got, c.want)
+		}
 	}
 }

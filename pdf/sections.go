@@ -22,7 +22,7 @@ func (c *column) rows(title string, short, most int, list []words.Sentence) shee
 
 // met are the games between the two, the user's result first. The newest two stand.
 func (c *column) met() sheet.Part {
-	p := sheet.Part{Title: words.BetweenYou, Aside: words.PointsAreYours}
+	p := sheet.Part{Title: words.BetweenYou, Aside: words.MetAside(c.l.rep, c.side)}
 	for i := range c.l.rep.Basis.Meetings {
 		g := &c.l.rep.Basis.Meetings[i]
 		if len(c.l.rep.Sides) > 1 && g.Theirs == c.side.MyColor {
@@ -31,7 +31,7 @@ func (c *column) met() sheet.Part {
 		clauses := sentencePieces(words.Meeting(g))
 		clauses[0] = resultFirst(words.Meeting(g)[0])
 		if n := len(g.Moves); n > 0 {
-			clauses = slices.Insert(clauses, 1, append([]sheet.Piece{{S: " "}}, plainly(wayTo(g.Moves, 6))...))
+			clauses = slices.Insert(clauses, 1, append([]sheet.Piece{{S: " "}}, plainly(lineOf(g.Moves, 0, func(int) bool { return false }))...))
 		}
 		p.Rows = append(p.Rows, c.Sentence(p.Title, clauses, bodyStyle(), 2, 4))
 	}

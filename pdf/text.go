@@ -237,6 +237,10 @@ func (t *lineWriter) meetings(rows []fact.GameRow) {
 	}
 	t.title(words.YouMet)
 	for i := range rows {
+		if i == t.opt.Lines {
+			t.say(2, words.MoreGames(len(rows)-i), dim)
+			break
+		}
 		g := &rows[i]
 		t.write(2, 6, append([]piece{{s: words.MeetingColumns(g)}}, pieces(openingAndSpeed(g), usual)...))
 		list := movePieces(g.Moves, 0, usual)

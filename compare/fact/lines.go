@@ -106,6 +106,8 @@ func (o Option) lines() [][]string {
 	return append([][]string{line}, after(line, o.Likeliest)...)
 }
 
+func (s Situation) lines() [][]string { return s.First }
+
 func (m Mistake) lines() [][]string { return [][]string{m.Line} }
 
 func (t Task) lines() [][]string {

@@ -37,6 +37,13 @@ const (
 	ForFast      = "fast"       // a game of a fast time class
 )
 
+// Situation tells what a situation that the user named has changed.
+type Situation struct {
+	Aim    string     `json:"aim"`
+	Places int        `json:"places"` // where the lines pass often and the book has several answers
+	First  [][]string `json:"first"`  // lines that end with an answer that was put before the main choice, SAN
+}
+
 // Style is what their games after an option looked like, whatever their results
 // but for short draws.
 type Style struct {

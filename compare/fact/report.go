@@ -72,9 +72,12 @@ type Basis struct {
 	Sources     []SourceCount `json:"sources"`
 	LeftOut     []LeftOut     `json:"left_out"`
 	Meetings    []GameRow     `json:"meetings,omitempty"` // games between the two
-	Peers       *PeersUsed    `json:"peers,omitempty"`    // games of players like the opponent, if given
-	Warnings    int           `json:"warnings"`           // problems met while reading
-	Unread      []Unread      `json:"unread,omitempty"`   // files that couldn't be read
+	Met         Score         `json:"met,omitzero"`       // theirs in all of them
+	// Age is how many years before the game the newest of theirs was played; 0 under five.
+	Age      int        `json:"newest_years_ago,omitempty"`
+	Peers    *PeersUsed `json:"peers,omitempty"`  // games of players like the opponent, if given
+	Warnings int        `json:"warnings"`         // problems met while reading
+	Unread   []Unread   `json:"unread,omitempty"` // files that couldn't be read
 	// Maybe are names in the files that may be the opponent's, too: their games are not
 	// counted. The likest come first.
 	Maybe []Maybe `json:"maybe,omitempty"`
@@ -149,8 +152,10 @@ type Side struct {
 	WaysBack   []WayBack    `json:"ways_back"` // moves of theirs that are not in the book and need no new answer, likeliest first
 	Coverage   []Coverage   `json:"coverage"`
 	Options    []Option     `json:"options"`
-	Aim        string       `json:"aim,omitempty"` // what the options of a position are ordered for; empty: as the book has them
-	Boards     []Diagram    `json:"boards"`        // most wanted first
+	Aim        string       `json:"aim,omitempty"`       // what the options of a position are ordered for; empty: as the book has them
+	Situation  *Situation   `json:"situation,omitempty"` // what the need of a result, or two rounds a day, changed; nil without either
+	Met        Score        `json:"met,omitzero"`        // theirs in the games between the two in which they had that colour
+	Boards     []Diagram    `json:"boards"`              // most wanted first
 	Surprise   Surprise     `json:"surprise"`
 	Left       Left         `json:"left"`
 	// Games of theirs with that colour: the newest first, few games whole, and those to

@@ -2,6 +2,7 @@ package find
 
 import (
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 )
 
@@ -34,8 +35,26 @@ func Basis(b fact.Basis, p *profile.Profile, peers *profile.Peers, class profile
 		}
 		b.Last, *last = g.Date, g.Date
 	}
+	b.Age = yearsBetween(b.Last, b.AsOf)
 	b.Peers = PeersUsed(peers, when)
 	return b
+}
+
+// oldYears is from how many years on the age of the newest game is told.
+const oldYears = 5
+
+// yearsBetween are whole years from a day, or from the last it may be, to another; 0 under
+// oldYears or where either is not known.
+func yearsBetween(from, to pgn.Date) int {
+	if !from.Known() || !to.Known() {
+		return 0
+	}
+	const days = 365.2425 // of a year of the Gregorian calendar
+	years := int(float64(to.Span().First-from.Span().Last) / days)
+	if years < oldYears {
+		return 0
+	}
+	return years
 }
 
 // PeersUsed counts what the peers' games gave; nil without them.

@@ -5,6 +5,7 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/profile"
 )
 
@@ -53,11 +54,33 @@ func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
 	if i := slices.IndexFunc(books, func(b *book.Book) bool { return b.Mine == mine }); i >= 0 {
 		row = rowOf(books[i], nil, g)
 	}
-	row.Between = true
+	row.Between, row.Moves = true, walk.NewTrack(g.Moves[:min(len(g.Moves), max(rowMoves, row.LeftPly+1))]).SANs
 	if fromYou {
 		row.Theirs, row.Score, row.Elo = mine.Other().String(), otherPoints(row.Score), g.Elo
 	}
 	return row
+}
+
+// MetScore is their score in games between the two, in those with a colour of theirs if one
+// is given.
+func MetScore(rows []fact.GameRow, theirs string) fact.Score {
+	var s fact.Score
+	for i := range rows {
+		if theirs != "" && rows[i].Theirs != theirs {
+			continue
+		}
+		switch rows[i].Score {
+		case "1":
+			s.Wins++
+		case "½":
+			s.Draws++
+		case "0":
+			s.Losses++
+		default:
+			s.Unknown++
+		}
+	}
+	return s
 }
 
 // sameMeeting takes two records of one game for one: the same moves as far as

@@ -8,20 +8,32 @@ import (
 )
 
 // Basis says what a Report rests on: 'based on 34 slow games, last 2 Nov 2026; 210 fast
-// ones count less, last 30 Oct 2026; 12 of unknown speed; you met twice, your score ½, 1'.
+// ones count less, last 30 Oct 2026; 12 of unknown speed; you met twice, your score 1½ of 2'.
 func Basis(b *fact.Basis) Sentence {
-	s := counted(b).And(notKnown(b), counting(b), beside(b))
+	s := counted(b).And(aged(b), notKnown(b), counting(b), beside(b))
 	if b.Games == 0 {
 		return s
 	}
 	if n := len(b.Meetings); n > 0 {
-		points := make([]string, n)
-		for i := range b.Meetings {
-			points[i] = YourScore(&b.Meetings[i])
-		}
-		s = s.And(say("; you met %s, your score %s", Times(n), Span{Kind: Score, Text: strings.Join(points, ", ")}))
+		s = s.And(say("; you met %s", Times(n)), Between(b.Met, ", your score %s"))
 	}
 	return s
+}
+
+// Between is what the user made of games between the two; nothing where none has a result.
+func Between(theirs fact.Score, phrase string) Clause {
+	if theirs.Games() == theirs.Unknown {
+		return nil
+	}
+	return say(phrase, yours(theirs))
+}
+
+// aged says how old the newest game is, if it is old.
+func aged(b *fact.Basis) Clause {
+	if b.Age == 0 {
+		return nil
+	}
+	return say("; the newest is %s years old", number(b.Age))
 }
 
 // beside counts the peers' games beside theirs.

@@ -23,6 +23,7 @@ func TestBasis(t *testing.T) {
 		"for a blitz game":  {func(b *fact.Basis) { b.Class, b.Less = "blitz", 150 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026; 150 of another speed than yours count less"},
 		"for any game":      {func(b *fact.Basis) { b.Class, b.Less = "", 0 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026"},
 		"slow games alone":  {func(b *fact.Basis) { b.Games, b.Fast, b.Less = 34, 0, 0 }, "based on 34 games, last 3 Nov 2026"},
+		"old":               {func(b *fact.Basis) { b.Slow, b.Less, b.Age = 0, 0, 15 }, "based on 244 games, last 3 Nov 2026; the newest is 15 years old"},
 		"undated":           {func(b *fact.Basis) { b.Last, b.LastSlow, b.LastFast = pgn.Date{}, pgn.Date{}, pgn.Date{} }, "based on 34 slow games; 210 fast ones count less"},
 		"by the event":      {func(b *fact.Basis) { b.Less = 200 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones, last 30 Oct 2026; 200 of another speed than yours count less"},
 		"some not known":    {func(b *fact.Basis) { b.Games, b.NoSpeed = 256, 12 }, "based on 34 slow games, last 2 Nov 2026; 210 fast ones count less, last 30 Oct 2026; 12 of unknown speed"},
@@ -30,10 +31,11 @@ func TestBasis(t *testing.T) {
 		"fast or not known": {func(b *fact.Basis) { b.Slow, b.Less, b.NoSpeed = 0, 0, 34 }, "based on 244 games, last 3 Nov 2026; 210 of them fast; 34 of unknown speed"},
 		"slow or not known": {func(b *fact.Basis) { b.Fast, b.Less, b.NoSpeed = 0, 0, 210 }, "based on 244 games, last 3 Nov 2026; 34 of them slow; 210 of unknown speed"},
 		"nothing":           {func(b *fact.Basis) { *b = fact.Basis{Class: "blitz"} }, "no games of theirs found"},
-		"met once":          {func(b *fact.Basis) { b.Slow, b.Less, b.Meetings = 0, 0, []fact.GameRow{{Score: "0"}} }, "based on 244 games, last 3 Nov 2026; you met once, your score 1"},
+		"met once":          {func(b *fact.Basis) { b.Slow, b.Less, b.Meetings = 0, 0, []fact.GameRow{{Score: "0"}}; b.Met.Losses = 1 }, "based on 244 games, last 3 Nov 2026; you met once, your score 1 of 1"},
 		"met several times": {func(b *fact.Basis) {
 			b.Slow, b.Less, b.Meetings = 0, 0, []fact.GameRow{{Score: "1"}, {Score: "½"}, {Score: "*"}}
-		}, "based on 244 games, last 3 Nov 2026; you met 3 times, your score 0, ½, *"},
+			b.Met = fact.Score{Wins: 1, Draws: 1, Unknown: 1}
+		}, "based on 244 games, last 3 Nov 2026; you met 3 times, your score ½ of 2"},
 		"with peers":  {func(b *fact.Basis) { b.Slow, b.Less, b.Peers = 0, 0, &fact.PeersUsed{Games: 11204, Before: 9870} }, "based on 244 games, last 3 Nov 2026; beside them 11,204 games of peers of any rating, 9,870 dated before the game"},
 		"peers alone": {func(b *fact.Basis) { *b = fact.Basis{Peers: &fact.PeersUsed{Games: 1, Before: 1}} }, "no games of theirs found: this is what players like them play, from 1 game of peers of any rating"},
 	} {

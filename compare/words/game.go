@@ -2,19 +2,27 @@ package words
 
 import "foreply/compare/fact"
 
+// leftBy is the move that left the book in a game, the last one told unless more is.
+func leftBy(g *fact.GameRow) Span {
+	if g.Between && g.LeftPly < len(g.Moves) {
+		return move(g.Moves[g.LeftPly], g.LeftPly)
+	}
+	return last(g.Moves)
+}
+
 // HowLeft says who left the book in a game, and with which move.
 func HowLeft(g *fact.GameRow) Clause {
 	switch g.LeftBy {
 	case fact.LeftByThem:
-		return say("they left your book with %s", last(g.Moves))
+		return say("they left your book with %s", leftBy(g))
 	case fact.LeftByYou:
 		who := "the other player"
 		if g.Between {
 			who = "you"
 		}
-		return say(who+" left your book with %s", last(g.Moves))
+		return say(who+" left your book with %s", leftBy(g))
 	case fact.BookOver:
-		return say("your book ended before %s", last(g.Moves))
+		return say("your book ended before %s", leftBy(g))
 	case fact.GameEnded:
 		return say("the game ended in your book")
 	}
@@ -42,3 +50,19 @@ func mostPlayed(list []fact.Played, ply, games int) Clause {
 	}
 	return c
 }
+
+// MetAside says beside the games between the two what the user made of them: of all on the
+// page of one colour, else of those that stand with the colour.
+func MetAside(r *fact.Report, s *fact.Side) string {
+	theirs := r.Basis.Met
+	if len(r.Sides) > 1 {
+		theirs = s.Met
+	}
+	if c := Between(theirs, "you made %s"); len(c) > 0 {
+		return c.String()
+	}
+	return PointsAreYours
+}
+
+// MoreGames counts games that a list leaves out.
+func MoreGames(n int) string { return "and " + Plural(n, "older game") }

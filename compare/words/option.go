@@ -15,7 +15,7 @@ var aims = map[string]string{
 // Options say a side's options; the first of a position tells what they are
 // ordered for and where they are, the last one what sets one of them apart.
 func Options(s *fact.Side) []Sentence {
-	var out []Sentence
+	out := Situation(s.Situation)
 	from := 0
 	for i := range s.Options {
 		o := &s.Options[i]
@@ -32,6 +32,29 @@ func Options(s *fact.Side) []Sentence {
 		out = append(out, said)
 	}
 	return out
+}
+
+// Situation says what the need of a result, or two rounds a day, changed: nothing, or which
+// answers it put before the main choice. It says nothing of nil.
+func Situation(s *fact.Situation) []Sentence {
+	if s == nil {
+		return nil
+	}
+	what := map[string]string{fact.ForWin: "needing a win", fact.ForDraw: "needing a draw", fact.ForTwoRounds: "a second round that day"}[s.Aim]
+	switch {
+	case s.Places == 0:
+		return []Sentence{{say("%s changes nothing: your book has one answer wherever these lines pass often", what)}}
+	case len(s.First) == 0:
+		return []Sentence{{say("%s changes nothing: your main choices come first as they are", what)}}
+	}
+	var moves Clause
+	for i, line := range s.First {
+		if i > 0 {
+			moves = append(moves, say(", ")...)
+		}
+		moves = append(moves, last(line))
+	}
+	return []Sentence{{say("%s puts %s before your main choice", what, moves)}}
 }
 
 func optionLead(o *fact.Option, first bool, aim string) Clause {

@@ -61,3 +61,16 @@ func TestOptions(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the user named, it is said whether it changed something.
+func TestSituationSaid(t *testing.T) {
+	line := []string{"e4", "e5", "Nf3", "Nc6", "Bc4"}
+	check(t, map[string]string{
+		"needing a win puts 3.Bc4, 1.e4 before your main choice":                                            Situation(&fact.Situation{Aim: fact.ForWin, Places: 2, First: [][]string{line, line[:1]}})[0].String(),
+		"needing a draw changes nothing: your main choices come first as they are":                          Situation(&fact.Situation{Aim: fact.ForDraw, Places: 2})[0].String(),
+		"a second round that day changes nothing: your book has one answer wherever these lines pass often": Situation(&fact.Situation{Aim: fact.ForTwoRounds})[0].String(),
+	})
+	if got := Situation(nil); got != nil {
+		t.Errorf("%q", got)
+	}
+}
