@@ -17,6 +17,7 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -27,7 +28,10 @@ import (
 func main() {
 	log.SetOutput(io.Discard) // net/http complains there about servers; say.go has the rules of stderr
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // a second interrupt ends at once
+	context.AfterFunc(ctx, func() { // a second interrupt ends at once; some programs send the first one twice
+		time.Sleep(time.Second)
+		stop()
+	})
 	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 

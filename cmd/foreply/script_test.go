@@ -36,8 +36,16 @@ func TestMain(m *testing.M) {
 // Each script of testdata/script tells one story of a user. It runs in a folder
 // of its own that holds the files of testdata/script/common.
 func TestScripts(t *testing.T) {
+	dir, files := testdata+"/script", []string(nil)
+	if testing.Short() { // for the race detector: the stories in which something runs beside something else
+		for _, name := range []string{"fetch-http", "field", "hindsight-folder", "peers-book", "prep-engine", "profile"} {
+			files = append(files, filepath.Join(dir, name+".txtar"))
+		}
+		dir = ""
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 testdata + "/script",
+		Dir:                 dir,
+		Files:               files,
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,

@@ -88,6 +88,8 @@ func plainly(err error) error {
 		return &said{fmt.Sprintf("looking up %s: %s", dns.Name, dns.Err), err}
 	case errors.As(err, &plain):
 		return &said{"the server does not speak https there", err}
+	case errors.Is(err, io.EOF):
+		return &said{"the server hung up without an answer", err}
 	case strings.HasPrefix(err.Error(), noLocation):
 		return fmt.Errorf("%w: it leads to what is no address", errAstray)
 	case strings.HasPrefix(err.Error(), noHTTP):
