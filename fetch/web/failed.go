@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreply/fetch"
@@ -19,9 +20,14 @@ const (
 
 // failures are the pages that failed for reasons of their own and were passed by.
 type failures struct {
-	names []string
-	last  error
+	all   []failure
 	inRow int
+}
+
+// failure is what failed, and why.
+type failure struct {
+	name string
+	err  error
 }
 
 // passesBy notes that a page failed, and reports whether the others are asked for
@@ -36,7 +42,7 @@ func (r *run) passesBy(ctx context.Context, name string, err error) bool {
 }
 
 func (f *failures) add(name string, err error) {
-	f.names, f.last = append(f.names, name), err
+	f.all = append(f.all, failure{name, err})
 }
 
 // repeats reports whether this page is one of too many that brought nothing new. A
@@ -69,21 +75,37 @@ func ownFault(err error) bool {
 		errors.Is(err, errPacking) || errors.Is(err, errRedirect)
 }
 
-// mostNamed of the pages that failed; the others are counted.
+// mostNamed of what failed are named; the others are counted.
 const mostNamed = 5
 
-// sum is the error of all that was passed by; nil if nothing was.
+// sum is the error of all that was passed by, in groups with one cause; nil if nothing
+// was. It wraps the last one.
 func (f *failures) sum() error {
-	switch n := len(f.names); {
-	case n == 0:
+	if len(f.all) == 0 {
 		return nil
-	case n == 1:
-		return fmt.Errorf("%s: %w", f.names[0], f.last)
-	case n > mostNamed:
-		return fmt.Errorf("%s and %d more failed, the last one: %w", strings.Join(f.names[:mostNamed], ", "), n-mostNamed, f.last)
-	default:
-		return fmt.Errorf("%s failed, the last one: %w", strings.Join(f.names, ", "), f.last)
 	}
+	var causes []string
+	names := map[string][]string{} // by cause
+	for i, one := range f.all {
+		cause := one.err.Error()
+		switch list, known := names[cause]; {
+		case i >= mostNamed:
+			continue
+		case !known:
+			causes = append(causes, cause)
+			fallthrough
+		case !slices.Contains(list, one.name):
+			names[cause] = append(list, one.name)
+		}
+	}
+	var parts []string
+	for _, cause := range causes {
+		parts = append(parts, strings.Join(names[cause], ", ")+": "+cause)
+	}
+	if more := len(f.all) - mostNamed; more > 0 {
+		parts = append(parts, fmt.Sprintf("and %d more failed", more))
+	}
+	return &said{strings.Join(parts, "; "), f.all[len(f.all)-1].err}
 }
 
 // andThen is the error that ended it, with the page it met and those passed by.

@@ -55,7 +55,7 @@ func TestMonthsThatFail(t *testing.T) {
 	site := serve(t, status(500))
 	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2010-01"})
 	v.opt.Patience.Tries = 1
-	if a := v.badly("2026-11, 2026-10, 2026-09 failed, the last one: the server says 500", "has trouble"); a.Requests != 3 {
+	if a := v.badly("2026-11, 2026-10, 2026-09: the server says 500", "has trouble"); a.Requests != 3 {
 		t.Errorf("%+v", a)
 	}
 }
@@ -72,7 +72,7 @@ func TestEveryOtherMonthFails(t *testing.T) {
 	})
 	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-04"})
 	v.opt.Patience.Tries = 1
-	v.badly("2026-11, 2026-09, 2026-07, 2026-05 failed, the last one: the server says 500", "has trouble")
+	v.badly("2026-11, 2026-09, 2026-07, 2026-05: the server says 500", "has trouble")
 	v.keeps(300, 240, 180, 120)
 }
 
@@ -118,7 +118,7 @@ func TestListWithOddEntries(t *testing.T) {
 	for _, c := range []struct{ quirk, list, want string }{
 		{"null", `["/a", null, "/b"]`, "an entry of the list: addresses are wanted there, not null"},
 		{"another scheme", `["/a", "ftp://example.org/x", "/b"]`, "has the address ftp://example.org/x, which is not followed"},
-		{"a number and null", `["/a", 1, "/b", null]`, "an entry of the list, an entry of the list failed, the last one: addresses are wanted there, not null"},
+		{"a number and null", `["/a", 1, "/b", null]`, "an entry of the list: addresses are wanted there, not 1; an entry of the list: addresses are wanted there, not null"},
 		{"out of order", `["/a", "/broken", "/b"]`, "/broken: the server says 500"},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
