@@ -30,8 +30,8 @@ type Entry struct {
 
 // Kinds of problems with an entry list.
 const (
-	UnreadEntry pgn.Kind = "unread_entry" // a line without a name
-	OddNumber   pgn.Kind = "odd_number"   // a number that is neither a board, a rating nor an ID
+	UnreadEntry pgn.Kind = "entry without a name"
+	OddNumber   pgn.Kind = "odd number" // a number that is neither a board, a rating nor an ID
 )
 
 const (
