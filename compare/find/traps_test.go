@@ -2,6 +2,7 @@ package find
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -215,7 +216,9 @@ func TestTrapOfTwoOrders(t *testing.T) {
 		"the odd one last":  {"2026.01.05 1-0 300 -: " + byBook, "2026.01.06 1-0 300 -: " + knows, "2026.02.03 1-0 300 -: " + odd},
 		"the odd one first": {"2026.01.05 1-0 300 -: " + odd, "2026.01.06 1-0 300 -: " + knows, "2026.02.03 1-0 300 -: " + byBook},
 	} {
-		traps := trapsOf(t, rows, book)
+		p := gamesOf(t, rows...)
+		c := compare(t, p, book)
+		traps := Traps(c.w, p.Slips(board.Black, nil), nil, c.games)
 		if len(traps) != 1 {
 			t.Fatalf("%s: %+v", name, traps)
 		}
@@ -223,8 +226,14 @@ func TestTrapOfTwoOrders(t *testing.T) {
 		if tr.Where != fact.InBook || line(tr.Line) != "e4 c5 c3 d6 d4 Nf6 dxc5 Nxe4" || tr.Games != 2 || tr.Of != 3 {
 			t.Errorf("%s: %+v", name, tr)
 		}
-		if tr.Reach <= 0 || tr.Need >= 0.9*tr.Reach || tr.Need < 0.3*tr.Reach {
-			t.Errorf("%s: reached in %.2f, needed in %.2f", name, tr.Reach, tr.Need)
+		here := lineOf(t, "e4 c5 c3 d6 d4 Nf6 dxc5").End
+		move, err := here.Resolve([]byte("Nxe4"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		expected := c.look.At(&here)
+		if l, _ := expected.Of(move); math.Abs(tr.Need-tr.Reach*l.P) > 1e-9 || l.P > 0.65 {
+			t.Errorf("%s: reached in %.3f, needed in %.3f, expected there %.3f", name, tr.Reach, tr.Need, l.P)
 		}
 	}
 }

@@ -1,0 +1,108 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/book"
+	"foreply/fetch/pgn"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// likes is an opponent who plays one of some moves nine times in ten where it is legal, the
+// first of them that is.
+type likes []string
+
+func (l likes) Shares(pos *board.Position) profile.Expected { return l.At(pos) }
+
+func (l likes) At(pos *board.Position) profile.Expected {
+	legal := pos.Legal(nil)
+	for _, san := range l {
+		if m, err := pos.Resolve([]byte(san)); err == nil {
+			legal = slices.DeleteFunc(legal, func(o board.Move) bool { return o == m })
+			e := profile.Expected{Strength: 20, Moves: []profile.Likely{{Move: m, Range: profile.Range{P: 0.9}, N: 9}}}
+			for _, o := range legal {
+				e.Moves = append(e.Moves, profile.Likely{Move: o, Range: profile.Range{P: 0.1 / float64(len(legal))}})
+			}
+			return e
+		}
+	}
+	e := profile.Expected{Strength: 20}
+	for _, o := range legal {
+		e.Moves = append(e.Moves, profile.Likely{Move: o, Range: profile.Range{P: 1 / float64(len(legal))}})
+	}
+	return e
+}
+
+func whiteBook(text string) *book.Book {
+	b := book.New(board.White)
+	for g := range pgn.NewReader(strings.NewReader(text+" *"), pgn.Options{Variations: true}).All() {
+		b.Add(g)
+	}
+	return b
+}
+
+// A way back is looked for only where lines come often enough; what was found once is known
+// for rarer ones, too. At the first move there is none.
+func TestBackFrom(t *testing.T) {
+	b, look := whiteBook("1. d4 d5 2. c4 e6 3. Nc3"), likes{"d5"}
+	w := New(b, look, Options{MaxPly: 10, Threshold: 0.01, Ways: NewWays(b, look), BackFrom: 0.1})
+	start, pos := board.Start(), Resolved([]string{"d4", "e6"}).End
+	if back := w.back(&pos, 0.09); back != nil {
+		t.Errorf("a rare line: %+v", back)
+	}
+	back := w.back(&pos, 0.1)
+	if back == nil || pos.SAN(back.Move) != "c4" || back.P < 0.9 {
+		t.Fatalf("a likely line: %+v", back)
+	}
+	if again := w.back(&pos, 0.01); again != back {
+		t.Errorf("a rare line, found before: %+v", again)
+	}
+	if first := w.back(&start, 1); first != nil {
+		t.Errorf("the first move: %+v", first)
+	}
+}
+
+// What a capture wins: what it takes, less what takes it if that can be taken back.
+func TestGain(t *testing.T) {
+	for _, c := range []struct {
+		fen, move string
+		want      int
+	}{
+		{"4k3/8/8/3n4/4P3/8/8/4K3 w - - 0 1", "exd5", 3}, {"4k3/2p5/3n4/4P3/8/8/8/4K3 w - - 0 1", "exd6", 2},
+		{"4k3/2p5/3b4/8/8/8/8/3RK3 w - - 0 1", "Rxd6", -2}, {"4k3/8/3b4/8/8/8/8/3RK3 w - - 0 1", "Rxd6", 3}, {"4k3/8/3b4/8/8/8/8/3RK3 w - - 0 1", "Rd2", 0},
+	} {
+		pos, err := board.ParseFEN(c.fen)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := pos.Resolve([]byte(c.move))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := gain(&pos, m); got != c.want {
+			t.Errorf("%s in %s wins %d, want %d", c.move, c.fen, got, c.want)
+		}
+	}
+}
+
+// A line that ends early, under the threshold, is part of what is not followed; where the
+// lines leave is counted in full moves.
+func TestDepth(t *testing.T) {
+	b := whiteBook("1. e4 e5 2. Nf3")
+	w := New(b, likes{"e5", "Nc6"}, Options{MaxPly: 10, Threshold: 0.01})
+	w.Run(board.Start(), 0)
+	sum := w.Other
+	for _, e := range w.Sorted() {
+		sum += e.Mass
+	}
+	if sum < 1-1e-9 || sum > 1+1e-9 || w.Other > 0.11 {
+		t.Errorf("ends and others are %v, others alone %v", sum, w.Other)
+	}
+	// Nine in ten leave at their second move, 2...; the others at their first.
+	if got := w.Depth(); got < 1.85 || got > 2 {
+		t.Errorf("depth %.2f", got)
+	}
+}
