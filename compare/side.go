@@ -61,6 +61,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	s.Boards = listed(rank.Boards(&s))
 	find.Draw(s.Boards, b)
 	s.Tonight = rank.Tonight(&s, tonight(&s, w, games), opt.Minutes)
+	s.TellPeers()
 	return s
 }
 

@@ -104,6 +104,8 @@ type Share struct {
 	// AnyOrder: more games came to the place than went to it by the line told; other orders
 	// of moves lead there.
 	AnyOrder bool `json:"by_any_order,omitempty"`
+	// OfPeers: there is no game of theirs with the colour, which the Side says.
+	OfPeers bool `json:"-"`
 }
 
 // MarshalJSON leaves out the tenths of a share that is hardly known.

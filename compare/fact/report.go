@@ -6,6 +6,27 @@ import "foreply/fetch/pgn"
 // few, and not for want of any told by the peers.
 func (s *Side) Counted() bool { return s.Few && !s.PeersOnly }
 
+// TellPeers says at each share that it is one of peers, where all are.
+func (s *Side) TellPeers() {
+	for _, list := range [][]Parting{s.Partings, s.Further} {
+		for i := range list {
+			for k := range list[i].Branches {
+				list[i].Branches[k].Share.OfPeers = s.PeersOnly
+			}
+		}
+	}
+	for i := range s.Unanswered {
+		s.Unanswered[i].Share.OfPeers = s.PeersOnly
+	}
+	for i := range s.Tonight {
+		for _, c := range s.Tonight[i].Choices {
+			if c.Share != nil {
+				c.Share.OfPeers = s.PeersOnly
+			}
+		}
+	}
+}
+
 // ReportVersion counts changes of the Report's shape that a reader of its JSON
 // must know of.
 const ReportVersion = 3

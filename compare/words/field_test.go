@@ -14,7 +14,8 @@ func TestFirstChoicesOfPeers(t *testing.T) {
 		t.Errorf("of their own games: %s", said)
 	}
 	s.PeersOnly = true
-	if said := FirstChoices(s).String(); !strings.HasPrefix(said, "players like them after 1.e4: 1...e5 ") {
+	s.TellPeers()
+	if said := FirstChoices(s).String(); said != "players like them after 1.e4: 1...e5 2 in 10" {
 		t.Errorf("of players like them: %s", said)
 	}
 }

@@ -84,6 +84,7 @@ const fewest = 2
 // Odds says in few words how often a move comes at its place: '6 in 10 (4–8)', '1 in
 // 15'. Of a share that is hardly known it says what was counted, and nothing of the share:
 // 'hardly known: 2 games', '4 of 6 games'; where they have never been, what others do.
+// Where no game of theirs is known at all, which the page says, shares are those of others.
 func Odds(s fact.Share) string { return odds(s, true) }
 
 // OddsIn is Odds without the interval, for little room.
@@ -93,6 +94,8 @@ func odds(s fact.Share, interval bool) string {
 	switch {
 	case s.P <= 0:
 		return "not seen"
+	case s.OfPeers:
+		return InN(s.P)
 	case s.Of == 0:
 		return "not seen; others " + InN(s.P)
 	case s.Of <= fewest:
