@@ -215,3 +215,15 @@ func compareOccasions(a, b *evidence) occasion {
 	o.close = o.close && o.when != differs
 	return o
 }
+
+// resultsAgree compares what two copies say of the result.
+func resultsAgree(e, o *gameCopy) agreement {
+	a, b := e.score, o.score
+	switch {
+	case a == "" || b == "":
+		return unsaid
+	case a == b:
+		return coincides
+	}
+	return differs
+}

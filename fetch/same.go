@@ -388,14 +388,3 @@ func (e *gameCopy) rivalLike(o *gameCopy) likeness {
 	}
 	return e.rival.like(o.rival)
 }
-
-func resultsAgree(e, o *gameCopy) agreement {
-	a, b := e.score, o.score
-	switch {
-	case a == "" || b == "":
-		return unsaid
-	case a == b:
-		return coincides
-	}
-	return differs
-}
