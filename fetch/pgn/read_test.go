@@ -286,3 +286,12 @@ func TestSignsMeanTheirGlyphs(t *testing.T) {
 		}
 	}
 }
+
+// The number before a move tells whose it is: one with two dots or more is Black's.
+func TestToldNumbers(t *testing.T) {
+	for text, want := range map[string]int{"12. Nf3": 23, "12.Nf3": 23, "12 Nf3": 23, "12... Nf6": 24, "12...Nf6": 24, "12.. Nf6": 24, "12… Nf6": 24, "12. ... Nf6": 24, "Nf6": 0, "x12... Nf6": 0} {
+		if got := toldPly([]byte(text), strings.IndexByte(text, 'N')); got != want {
+			t.Errorf("%q tells half-move %d, want %d", text, got, want)
+		}
+	}
+}

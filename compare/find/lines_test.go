@@ -1,0 +1,115 @@
+package find
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/profile"
+)
+
+// What is counted of their games with a colour, and of all: speeds apart, the newest day.
+func TestCountAndBasis(t *testing.T) {
+	p := gamesOf(t, "2026.01.05 1-0 5400 2000: e4 e5", "2026.02.06 0-1 300 2000: e4 c5", "2026.03.07 1/2-1/2 300 2000: e4 c6")
+	var s fact.Side
+	Count(&s, Games{All: p.Games, Tree: p.Tree(p.Games[0].Theirs)})
+	if s.Games != 3 || s.Slow != 1 || s.Fast != 2 || s.Last.String() != "2026-03-07" || s.Score != (fact.Score{Wins: 1, Draws: 1, Losses: 1}) {
+		t.Errorf("%+v", s)
+	}
+	b := Basis(fact.Basis{}, p, nil, profile.Classical, today)
+	if b.Games != 3 || b.Slow != 1 || b.Fast != 2 || b.First.String() != "2026-01-05" || b.Last.String() != "2026-03-07" ||
+		b.LastSlow.String() != "2026-01-05" || b.LastFast.String() != "2026-03-07" || b.Class != "classical" || b.AsOf != today.First.Date() {
+		t.Errorf("%+v", b)
+	}
+}
+
+// Games left the book at their second move, by theirs, and at the user's third.
+func TestWhereTheyLeft(t *testing.T) {
+	c := compare(t, gamesOf(t, "2026.01.05 1-0 300 2000: e4 e5 Nf3 d6 d4", "2026.01.06 1-0 300 2000: e4 e5 Nf3 Nc6 d4 exd4"), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+	l := Left(c.w.Book, nil, c.games)
+	if l.Games != 2 || l.Them != 1 || l.You != 1 || l.Book+l.Never+l.Back != 0 || l.Move != 2.5 {
+		t.Errorf("%+v", l)
+	}
+	var ways []string
+	for _, w := range l.Usual {
+		ways = append(ways, fmt.Sprintf("%s: %s %d", w.By, line(w.Line), w.Games))
+	}
+	if want := []string{"you: e4 e5 Nf3 Nc6 d4 1", "them: e4 e5 Nf3 d6 1"}; !slices.Equal(ways, want) {
+		t.Errorf("%q", ways)
+	}
+}
+
+// A move never seen from them has no games to cite, though games came to where it is played.
+func TestExitsNeverSeen(t *testing.T) {
+	c := compare(t, gamesOf(t, repeated(10, "1-0 300 2000: e4 e5 Nf3 Nc6")...), "1. e4 e5 2. Nf3 *")
+	seen, unseen := 0, 0
+	for _, x := range Exits(c.w, c.games) {
+		if x.Unseen {
+			unseen++
+			if x.Games != 0 || x.Last.Known() || len(x.Newest) != 0 || x.Instant != nil {
+				t.Errorf("%+v", x)
+			}
+			continue
+		}
+		if seen++; x.Games != 10 || x.Last.String() != "2026-01-10" {
+			t.Errorf("%+v", x)
+		}
+	}
+	if seen != 1 || unseen != 1 {
+		t.Errorf("%d seen and %d unseen", seen, unseen)
+	}
+}
+
+// A second line is told where it is likely, and not where it came once in forty games.
+func TestSecondLine(t *testing.T) {
+	const book = "1. e4 e5 (1... c5 2. Nf3) 2. Nf3 *"
+	for n, want := range map[int]bool{1: false, 20: true} {
+		c := compare(t, gamesOf(t, slices.Concat(repeated(n, "1-0 300 2000: e4 c5 Nf3"), repeated(40-n, "1-0 300 2000: e4 e5 Nf3"))...), book)
+		second := slices.ContainsFunc(Expect(c.w, c.games), func(t fact.Task) bool { return t.Lead == fact.LeadOr })
+		if second != want {
+			t.Errorf("%d of 40 games: %v", n, second)
+		}
+	}
+}
+
+// At a parting the rest counts the games of no row; a move that meets the book by another
+// order comes back, one that it has is answered.
+func TestPartingStates(t *testing.T) {
+	c := compare(t, gamesOf(t, slices.Concat(
+		repeated(10, "1-0 300 2000: d4 e6 c4 Nf6 Nc3"), repeated(9, "1-0 300 2000: d4 e6 c4 d5 Nc3"), repeated(8, "1-0 300 2000: d4 e6 c4 b6"),
+	)...), "1. d4 Nf6 (1... e6 2. c4 d5 3. Nc3) 2. c4 e6 3. Nc3 *")
+	for _, f := range Partings(c.w, c.games) {
+		if line(f.Stem) != "d4 e6 c4" {
+			continue
+		}
+		got := map[string]string{}
+		for _, b := range f.Branches {
+			got[b.Move] = fmt.Sprintf("%s %d of %d", b.State, b.Share.Seen, b.Share.Of)
+		}
+		want := map[string]string{"Nf6": fact.Returns + " 10 of 27", "d5": fact.Answered + " 9 of 27", "b6": fact.NoAnswer + " 8 of 27"}
+		for move, state := range want {
+			if got[move] != state {
+				t.Errorf("%s: %s, want %s", move, got[move], state)
+			}
+		}
+		if f.Rest.Seen != 0 {
+			t.Errorf("the rest: %+v", f.Rest)
+		}
+		return
+	}
+	t.Error("no parting after 1.d4 e6 2.c4")
+}
+
+// A note that two gaps share is told with the first alone.
+func TestSharedNote(t *testing.T) {
+	c := compare(t, gamesOf(t, slices.Concat(repeated(12, "1-0 300 2000: e4 e5 Nf3 f5"), repeated(9, "1-0 300 2000: e4 e5 Nf3 Qe7"), repeated(9, "1-0 300 2000: e4 e5 Nf3 Nc6"))...),
+		"1. e4 e5 2. Nf3 { Castle soon. } Nc6 3. Bb5 *")
+	var notes []string
+	for _, u := range Unanswered(c.w, NewFine(c.w), c.games, false) {
+		notes = append(notes, fmt.Sprintf("%s %q %d", u.Line[len(u.Line)-1], u.Note, u.NotePly))
+	}
+	if want := []string{`f5 "Castle soon." 3`, `Qe7 "" 0`}; !slices.Equal(notes, want) {
+		t.Errorf("%q, want %q", notes, want)
+	}
+}
