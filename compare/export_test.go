@@ -2,7 +2,6 @@ package compare
 
 import (
 	"bytes"
-	"fmt"
 	"math/rand/v2"
 	"regexp"
 	"slices"
@@ -13,147 +12,153 @@ import (
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
-	"foreply/compare/find"
 	"foreply/compare/lines"
-	"foreply/compare/walk"
 	"foreply/compare/words"
 	"foreply/fetch/pgn"
-	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/referee"
 )
 
-// The written PGN, read back, has the lines of the exits and no other ends: a
-// line that goes on through another's end is the only one not to end itself.
-func TestWrittenLinesReadBack(t *testing.T) {
-	for seed := range uint64(40) {
+// studied are the games of a study: moves of the main line with the numbers of its
+// variations, as our own reader has them.
+func studied(t *testing.T, rep *fact.Report, books []*book.Book) []*pgn.Game {
+	t.Helper()
+	var out bytes.Buffer
+	if err := lines.WritePGN(rep, &out, books); err != nil {
+		t.Fatal(err)
+	}
+	var games []*pgn.Game
+	for g := range pgn.NewReader(&out, pgn.Options{Variations: true}).All() {
+		if len(g.Problems) > 0 {
+			t.Fatalf("%v", g.Problems)
+		}
+		games = append(games, g.Clone())
+	}
+	return games
+}
+
+func mainLine(g *pgn.Game) []string {
+	var line []string
+	for _, n := range g.Tree.Moves {
+		line = append(line, n.SAN)
+	}
+	return line
+}
+
+// A chapter for each line to expect, in order, each beginning with the line; then games of
+// theirs, whole. Everything, variations too, can be played by the rules library, and an
+// independent reader finds the same moves.
+func TestStudyReadsBack(t *testing.T) {
+	for seed := range uint64(20) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		p := randomGames(r, 60, 24, 2)
 		books := []*book.Book{randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2)}
 		rep := Make(Input{Profile: p, Books: books}, Options{When: today})
-		var out bytes.Buffer
-		if err := lines.WritePGN(rep, &out, books); err != nil {
-			t.Fatal(err)
-		}
-		reader := pgn.NewReader(&out, pgn.Options{Variations: true})
-		side := 0
-		for g := range reader.All() {
-			var want []string
-			for _, x := range rep.Sides[side].Exits {
-				want = append(want, strings.Join(x.Line, " "))
+		games, at := studied(t, rep, books), 0
+		for i := range rep.Sides {
+			for _, x := range rep.Sides[i].Exits {
+				if goesOn := slices.ContainsFunc(rep.Sides[i].Exits, func(o fact.Exit) bool {
+					return strings.HasPrefix(strings.Join(o.Line, " "), strings.Join(x.Line, " ")+" ")
+				}); len(x.Line) == 0 || x.Unseen && goesOn {
+					continue
+				}
+				if got := mainLine(games[at]); len(got) < len(x.Line) || !slices.Equal(got[:len(x.Line)], x.Line) {
+					t.Errorf("seed %d, chapter %d: %v, want %v", seed, at, got, x.Line)
+				}
+				at++
 			}
-			if got, want := leaves(g.Tree, nil), longest(want); !slices.Equal(got, want) {
-				t.Errorf("seed %d, side %d: read back %q, want %q", seed, side, got, want)
+			for _, m := range rep.Sides[i].ModelGames {
+				for _, g := range m.Games {
+					if got := mainLine(games[at]); len(got) != g.Plies || !slices.Equal(got, g.Moves) {
+						t.Errorf("seed %d, game %d: %v, want %v", seed, at, got, g.Moves)
+					}
+					at++
+				}
 			}
-			side++
 		}
-		if side != 2 {
-			t.Errorf("seed %d: %d games written for two sides", seed, side)
+		if at != len(games) {
+			t.Errorf("seed %d: %d games, want %d", seed, len(games), at)
 		}
+		replayed(t, games)
+		sameToAnother(t, rep, books, games)
 	}
 }
 
-// 1...c5 has the likeliest single end, but 1...e5 is played more: it is the main
-// line, and so is 2...Nc6 in it.
-//
-//	1.e4 ─┬─ 1...e5 2.Nf3 ─┬─ 2...Nc6 0.24
-//	      │                ├─ 2...Nf6 0.18
-//	      │                └─ 2...d6 0.18
-//	      └─ 1...c5 0.4
-func TestTheLikeliestMoveIsTheMainLine(t *testing.T) {
-	b := bookOf(t, board.White, "1. e4 c5 (1... e5 2. Nf3 d6 (2... Nf6 3. d4) (2... Nc6 3. Bc4) 3. d4) 2. c3 *")
-	w := walk.New(b, drawn{"e4": {"e5": 0.6, "c5": 0.4}, "e4 e5 Nf3": {"Nc6": 0.4, "Nf6": 0.3, "d6": 0.3}}, Options{}.withDefaults().walk())
-	w.Run(board.Start(), 0)
-	p := e4Games()
-	s := fact.Side{Exits: find.Exits(w, find.Games{All: p.Games, Tree: p.Tree(board.Black)})}
-	var out bytes.Buffer
-	if err := lines.WritePGN(&fact.Report{Sides: []fact.Side{s}}, &out, []*book.Book{b}); err != nil {
-		t.Fatal(err)
-	}
-	var main []string
-	for g := range pgn.NewReader(&out, pgn.Options{Variations: true}).All() {
-		for _, n := range g.Tree.Moves {
-			main = append(main, n.SAN)
-		}
-	}
-	if got := words.Movetext(main, 0); got != "1.e4 e5 2.Nf3 Nc6 3.Bc4" {
-		t.Errorf("the main line is %s", got)
-	}
-}
-
-// An independent reader finds the same lines with the same glyphs in the written
-// PGN, by UCI moves, and the same notes as far as it keeps them: it loses those
-// of variations.
-func TestWrittenLinesReadBackByAnIndependentReader(t *testing.T) {
-	noted := bookOf(t, board.White,
-		"{ Slow and steady. } 1. e4 { Space first. } e5 (1... c5 $6 2. c3 { Then d4; ask \"why\". }) (1... e6? 2. d4) 2. Nf3 $1 Nc6 3. Bc4 *")
-	sameToAnother(t, "noted", e4Games(), noted)
-	for seed := range uint64(40) {
-		r := rand.New(rand.NewPCG(seed, 5))
-		p := randomGames(r, 60, 24, 2)
-		sameToAnother(t, fmt.Sprintf("seed %d", seed), p, randomBook(t, r, board.White, 8, 16, 2), randomBook(t, r, board.Black, 8, 16, 2))
-	}
-}
-
-func sameToAnother(t *testing.T, name string, p *profile.Profile, books ...*book.Book) {
+// replayed plays all lines through the rules library.
+func replayed(t *testing.T, games []*pgn.Game) {
 	t.Helper()
-	rep := Make(Input{Profile: p, Books: books}, Options{When: today})
+	for _, g := range games {
+		var list [][]string
+		for _, l := range leaves(g.Tree, nil) {
+			list = append(list, strings.Fields(l))
+		}
+		for _, err := range referee.Lines(list) {
+			t.Error(err)
+		}
+	}
+}
+
+func sameToAnother(t *testing.T, rep *fact.Report, books []*book.Book, games []*pgn.Game) {
+	t.Helper()
 	var out bytes.Buffer
 	if err := lines.WritePGN(rep, &out, books); err != nil {
 		t.Fatal(err)
 	}
 	scanner := chess.NewScanner(&out)
-	for side := range rep.Sides {
-		game, err := scanner.ParseNext()
+	for i, g := range games {
+		other, err := scanner.ParseNext()
 		if err != nil {
-			t.Fatalf("%s, side %d: %v", name, side, err)
+			t.Fatal(err)
 		}
-		got, want := map[string]said{}, map[string]said{}
-		read(game.GetRootMove(), "", got)
-		meant(lines.Tree(nil, &rep.Sides[side], books[side]), board.Start(), "", want)
-		for path, g := range got {
-			if w, ok := want[path]; !ok || g.glyph != w.glyph || g.note != "" && g.note != w.note {
-				t.Errorf("%s, side %d: after %s an independent reader has %q, want %q", name, side, path, g, w)
+		if got, want := len(other.Moves()), len(g.Tree.Moves); got != want {
+			t.Errorf("game %d: an independent reader has %d moves, want %d", i, got, want)
+		}
+	}
+}
+
+// The opponent has Black. A gap's chapter goes on with what others answered, the commonest
+// first, with counts; the user's notes stand once; a game of theirs stands whole, with its
+// tags and its place.
+func TestStudy(t *testing.T) {
+	rows := slices.Concat(
+		repeated(12, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6 d3 d6 O-O a6"),
+		repeated(7, "0-1 5400 2000 Fir: e4 f5 exf5 Nf6 Be2 g6"), repeated(2, "1-0 5400 2000 Fir: e4 f5 Nc3 Nf6"),
+	)
+	b := bookOf(t, board.White, "1. e4 { Space first. } e5 2. Nf3 Nc6 3. Bc4 { Then d3. } Bc5 4. c3 Nf6 5. d3 *")
+	rep := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}, Opponent: fact.Opponent{Name: "Them"}}, Options{When: today})
+	games := studied(t, rep, []*book.Book{b})
+	var gap *pgn.Game
+	seen := map[string]int{}
+	for _, g := range games {
+		for _, n := range g.Tree.Moves {
+			for _, c := range n.Comments {
+				if strings.TrimSpace(c) == "" {
+					t.Error("a comment says nothing")
+				}
+				seen[c]++
 			}
 		}
-		if len(got) != len(want) {
-			t.Errorf("%s, side %d: an independent reader has %d moves, want %d", name, side, len(got), len(want))
+		if line := strings.Join(mainLine(g), " "); strings.HasPrefix(line, "e4 f5") && g.Tags().Get("Event") == words.LinesTitle {
+			gap = g
 		}
 	}
-	if scanner.HasNext() {
-		t.Errorf("%s: more games than sides", name)
+	if seen["Space first."] != 1 || seen["Then d3."] != 1 {
+		t.Errorf("notes: %v", seen)
 	}
-}
-
-// said is what stands at a move.
-type said struct{ glyph, note string }
-
-// read collects what stands at each move by the UCI moves that lead to it.
-func read(m *chess.Move, path string, into map[string]said) {
-	for _, next := range m.Children() {
-		at := path + " " + next.String()
-		into[at] = said{next.NAG(), strings.Join(strings.Fields(next.Comments()), " ")}
-		read(next, at, into)
+	if gap == nil {
+		t.Fatal("no chapter of the gap")
 	}
-}
-
-// meant is the same of the line that is written.
-func meant(l *pgn.Line, pos board.Position, path string, into map[string]said) {
-	for i := range l.Moves {
-		n := &l.Moves[i]
-		for _, v := range n.Variations {
-			meant(v, pos, path, into)
-		}
-		m, err := pos.Resolve([]byte(n.SAN))
-		if err != nil {
-			panic(err)
-		}
-		pos.Play(m)
-		path += " " + m.UCI()
-		s := said{note: strings.Join(n.Comments, " ")}
-		if len(n.NAGs) > 0 {
-			s.glyph = fmt.Sprintf("$%d", n.NAGs[0])
-		}
-		into[path] = s
+	n := gap.Tree.Moves
+	if got := strings.Join(mainLine(gap), " "); !strings.HasPrefix(got, "e4 f5 exf5 Nf6 Be2 g6") {
+		t.Errorf("the gap goes on %s", got)
+	}
+	if !strings.HasPrefix(n[2].Comments[0], "7 games: your side made 0, ") || n[3].Comments[0] != "7 of 7 games" || len(n[2].Variations) != 1 || n[2].Variations[0].Moves[0].SAN != "Nc3" {
+		t.Errorf("%+v", n[2:])
+	}
+	last := games[len(games)-1]
+	tags := last.Tags()
+	if tags.Get("White") == words.LinesTitle || tags.Get("Black") != "Them" || tags.Get("Source") == "" || tags.Get("Result") == "*" || !strings.HasPrefix(tags.Get("Source"), "games.pgn:") {
+		t.Errorf("%v", tags)
 	}
 }
 
@@ -172,19 +177,6 @@ func leaves(l *pgn.Line, before []string) []string {
 		out = append(out, strings.Join(path, " "))
 	}
 	slices.Sort(out)
-	return out
-}
-
-// longest drops the lines that others go on from.
-func longest(lines []string) []string {
-	slices.Sort(lines)
-	var out []string
-	for i, l := range slices.Compact(lines) {
-		goesOn := slices.ContainsFunc(lines[i+1:], func(o string) bool { return strings.HasPrefix(o, l+" ") })
-		if l != "" && !goesOn {
-			out = append(out, l)
-		}
-	}
 	return out
 }
 

@@ -40,7 +40,7 @@ func (a *app) compareCommand() *cobra.Command {
 	f.addBook(cmd.Flags())
 	f.addEngine(cmd.Flags())
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the report as JSON")
-	cmd.Flags().StringVar(&f.pgn, "pgn", "", "`FILE` to write the lines to expect to, as PGN with variations and your notes")
+	cmd.Flags().StringVar(&f.pgn, "pgn", "", "`FILE` to write a study to, as PGN: a chapter for each line to expect, with your notes and what others answered, and games of theirs")
 	cmd.Flags().StringVar(&f.epd, "epd", "", "`FILE` to write the ends of the lines to, as EPD with their reach")
 	a.addForce(cmd.Flags())
 	return cmd

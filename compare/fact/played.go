@@ -7,8 +7,13 @@ type PlayedGame struct {
 	Date     pgn.Date `json:"date,omitzero"`
 	Rival    string   `json:"rival"`               // who had the user's side
 	RivalElo int      `json:"rival_elo,omitempty"` // 0 when not known
-	Yours    string   `json:"yours"`               // points of the side that the user will have: 1, ½, 0, *
-	Speed    string   `json:"speed"`               // its time class, by the clock or by the words of the event; 'unknown' for none
+	Elo      int      `json:"elo,omitempty"`       // theirs
+	Event    string   `json:"event,omitempty"`
+	Site     string   `json:"site,omitempty"`
+	Round    string   `json:"round,omitempty"`
+	Result   string   `json:"result"` // as in the game: 1-0
+	Yours    string   `json:"yours"`  // points of the side that the user will have: 1, ½, 0, *
+	Speed    string   `json:"speed"`  // its time class, by the clock or by the words of the event; 'unknown' for none
 	ECO      string   `json:"eco,omitempty"`
 	Opening  string   `json:"opening,omitempty"`
 	Moves    []string `json:"moves"` // SAN from the first move, as far as they are told

@@ -61,7 +61,7 @@ func (p *played) game(g *profile.Game, plies int) fact.PlayedGame {
 	by, left := follow(p.book, p.ways, g)
 	t, board := walk.NewTrack(g.Moves), walk.NewTrack(g.Moves[:min(boardPly, len(g.Moves))])
 	out := fact.PlayedGame{
-		Date: g.Date, Rival: g.Rival().Name, RivalElo: g.RivalElo, Yours: otherPoints(row.Score), Speed: g.Speed.String(),
+		Date: g.Date, Rival: g.Rival().Name, RivalElo: g.RivalElo, Elo: g.Elo, Event: g.Event, Site: g.Site, Round: g.Round, Result: row.Result, Yours: otherPoints(row.Score), Speed: g.Speed.String(),
 		ECO: row.ECO, Opening: row.Opening, Moves: t.SANs[:min(plies, len(t.SANs))], Plies: len(g.Moves),
 		EPD: board.End.EPD(), LeftBy: by, LeftPly: left,
 		File: g.File, FileLine: g.Line, Game: g.Index,

@@ -84,3 +84,23 @@ func YourSetUp(sans []string) Clause {
 func SeenIn(u *fact.Unanswered) Clause {
 	return append(Clause{Seen(u)}, lastOn(", last %s", u.Last)...)
 }
+
+// MetIn says in how many games others answered so, and what came of it for the user's side:
+// '7 games: your side made 2, 3.3 expected'.
+func MetIn(m *fact.Met) string {
+	n := m.Score.Games() - m.Score.Unknown
+	if n == 0 {
+		return Plural(m.Games, "game")
+	}
+	return fmt.Sprintf("%s: your side made %s, %.1f expected", Plural(m.Games, "game"), Sum(m.Score.Yours()), float64(n)-m.Expected)
+}
+
+// WentOnIn says in how many of the games a move came next, and behind one of the user's side
+// what came of it: '5 of 7 games: your side made 1½'.
+func WentOnIn(g *fact.GoesOn, mine bool) string {
+	text := fmt.Sprintf("%d of %s", g.Games, Plural(g.Of, "game"))
+	if !mine || g.Score.Games() == g.Score.Unknown {
+		return text
+	}
+	return text + ": your side made " + Sum(g.Score.Yours())
+}
