@@ -13,12 +13,12 @@ import (
 func TestTags(t *testing.T) {
 	r := &fact.Report{Opponent: fact.Opponent{Name: "Quist, Ola"}, Heading: fact.Heading{Me: "Alder, Mina"}, Basis: fact.Basis{AsOf: pgn.Date{Year: 2026, Month: 11, Day: 2}}}
 	for color, want := range map[string]string{"white": "Alder, Mina - Quist, Ola", "black": "Quist, Ola - Alder, Mina"} {
-		tags := lineTags(r, &fact.Side{MyColor: color})
+		tags := (&study{rep: r, side: &fact.Side{MyColor: color}}).tags(&fact.Exit{}, 1)
 		if got := tags.Get("White") + " - " + tags.Get("Black"); got != want || tags.Get("Date") != "2026.11.02" {
 			t.Errorf("%s: %s, %s", color, got, tags.Get("Date"))
 		}
 	}
-	tags := lineTags(&fact.Report{}, &fact.Side{MyColor: "white"})
+	tags := (&study{rep: &fact.Report{}, side: &fact.Side{MyColor: "white"}}).tags(&fact.Exit{}, 1)
 	if tags.Get("White") != "?" || tags.Get("Black") != "?" || tags.Get("Date") != "????.??.??" {
 		t.Errorf("%v", tags)
 	}
@@ -42,12 +42,15 @@ func TestChunks(t *testing.T) {
 	}
 }
 
-// The likeliest child is the main line, at every node.
-func TestSort(t *testing.T) {
-	root := &branch{next: []*branch{{san: "d4", reach: 0.2}, {san: "e4", reach: 0.7, next: []*branch{{san: "e5", reach: 0.3}, {san: "c5", reach: 0.4}}}}}
-	root.sort()
-	moves := root.moves()
-	if moves[0].SAN != "e4" || moves[1].SAN != "c5" || moves[0].Variations[0].Moves[0].SAN != "d4" || moves[1].Variations[0].Moves[0].SAN != "e5" {
-		t.Errorf("%+v", moves)
+// The answer that did better than chance is the main line behind a gap, else the commonest;
+// the others are variations of it.
+func TestAnswers(t *testing.T) {
+	u := &fact.Unanswered{Others: []fact.Met{{Move: "d4", Games: 3}, {Move: "Nf3", Games: 2, Then: []fact.GoesOn{{Move: "Nc6", Games: 1, Of: 2}}}}}
+	for candidate, want := range map[string]string{"": "d4 Nf3", "Nf3": "Nf3 d4"} {
+		u.Candidate = candidate
+		nodes := answers(u)
+		if got := nodes[0].SAN + " " + nodes[0].Variations[0].Moves[0].SAN; got != want {
+			t.Errorf("%q: %s, want %s", candidate, got, want)
+		}
 	}
 }
