@@ -79,7 +79,7 @@ func expected(s *fact.Side, w *walk.Walk, fine *find.Fine, games find.Games) {
 	s.Unanswered = listed(find.Unanswered(w, fine, games, s.Counted()))
 	s.WaysBack = listed(find.WaysBack(w))
 	s.Coverage = listed(find.Answered(fine))
-	s.Surprise = find.Surprise(fine, s.Unanswered, s.WaysBack)
+	s.Surprise = find.Surprise(fine, s.Unanswered, s.WaysBack, s.Partings)
 	s.Mistakes = find.Mistakes(w, games)
 	if s.Few {
 		s.List, s.FewGames = find.List(w.Book, w.Opt.Ways, games), find.Whole(w.Book, w.Opt.Ways, games)

@@ -156,9 +156,9 @@ func TestCoverage(t *testing.T) {
 func TestTonight(t *testing.T) {
 	s := e4Side(t)
 	want := []string{
-		"expect 1.e4 e5 2.Nf3 Nc6: hardly known: in 12 of 20 games, Open Game",
+		"expect 1.e4 e5 2.Nf3 Nc6: in 12 of 20 games, Open Game",
 		"play 3.Bc4",
-		"go on from 3.Bc4, where your book ends: hardly known: in 12 of 20 games",
+		"go on from 3.Bc4, where your book ends: in 12 of 20 games",
 		"answer 1...f5: 1 in 15 games (0–2), 2 of 20 games",
 		"go on from 1...c5 2.c3, where your book ends: 1 in 11 games (0–3)",
 	}

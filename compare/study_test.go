@@ -68,7 +68,7 @@ func TestStudyAgain(t *testing.T) {
 	}
 	const italian = " 1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3"
 	old, fresh := "2024.05.02"+italian, "2026.10.20"+italian
-	if got := again(gamesOf(board.White, old)); !strings.HasPrefix(got, "4.c3: you last had it 2 May 2024; hardly known: in 12 of 20 games") {
+	if got := again(gamesOf(board.White, old)); !strings.HasPrefix(got, "4.c3: you last had it 2 May 2024; in 12 of 20 games") {
 		t.Errorf("%q", got)
 	}
 	if got := again(gamesOf(board.White, old, fresh)); !strings.HasPrefix(got, "1...c5 2.Nf3 d6 3.d4 cxd4 4.Nxd4: not in your games") {

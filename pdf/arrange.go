@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"slices"
 
 	"foreply/compare/fact"
@@ -44,9 +45,23 @@ func (l *layout) without(h float64) (sheet.Block, drawn) {
 }
 
 // side sets one colour: tonight and the lines to expect, then the other sections in the
-// margin and under the lines. A number that the lines refer to has its note: else there
-// are fewer of them.
+// margin and under the lines, there in as many columns as leave least out.
 func (l *layout) side(s *fact.Side, h float64) (sheet.Block, drawn) {
+	best, on := l.sideIn(s, h)
+	if l.form.or == 0 || len(best.Lost) == 0 {
+		return best, on
+	}
+	other := *l
+	other.form.under = l.form.or
+	if b, d := other.sideIn(s, h); sum(b.Lost) < sum(best.Lost) {
+		return b, d
+	}
+	return best, on
+}
+
+// sideIn is a colour in a form. A number that the lines refer to has its note: else there
+// are fewer of them.
+func (l *layout) sideIn(s *fact.Side, h float64) (sheet.Block, drawn) {
 	for most := mostNotes; ; most-- {
 		b, d := l.sideWith(s, h, most)
 		if most == 0 || !slices.ContainsFunc(b.Lost, func(o sheet.Loss) bool { return o.Title == words.YourPlans && o.Clauses == 0 }) {
@@ -55,88 +70,145 @@ func (l *layout) side(s *fact.Side, h float64) (sheet.Block, drawn) {
 	}
 }
 
-// sideWith is side with so many notes at most.
+// sideWith is side with so many notes at most. Where room is left when all have said what
+// they have to say, the lines are followed under their threshold.
 func (l *layout) sideWith(s *fact.Side, h float64, most int) (sheet.Block, drawn) {
+	top := l.top(s, h)
+	lines := l.lines(newTreeRows(s, l.form.narrow), (h-top.H)*l.form.most, most)
+	all := l.around(s, top, lines, h)
+	if len(lines.Lost) > 0 || len(s.Further) == 0 {
+		return all.Block, all.on
+	}
+	further := l.lines(rowsOf(s, s.Further, l.form.narrow), lines.H+all.spare, most)
+	further.Lost, further.on.Shown = nil, lines.on.Shown
+	if further.on.Rows <= lines.on.Rows {
+		return all.Block, all.on
+	}
+	if more := l.around(s, top, further, h); sum(more.lost) <= sum(all.lost) {
+		return more.Block, more.on
+	}
+	return all.Block, all.on
+}
+
+// sum counts what was lost.
+func sum(lost []sheet.Loss) int {
+	n := 0
+	for _, o := range lost {
+		n += max(1, o.Count+o.Clauses)
+	}
+	return n
+}
+
+// top is what stands over the lines to expect: the colour, tonight, few games whole.
+func (l *layout) top(s *fact.Side, h float64) sheet.Block {
 	var b sheet.Block
-	head := l.colourHead(s)
-	tonight := l.tonight(s, h)
-	b.Put(head, 0, 0)
-	b.Put(tonight, 0, head.H)
-	y := head.H + tonight.H + air/2
-	games := l.fewGames(s, h-y)
-	b.Put(games, 0, y)
-	y += games.H
-	tree, notes, on := l.tree(s, (h-y)*l.form.most, most)
-	b.Put(tree, 0, y)
-	b.Lost = slices.Concat(games.Lost, tree.Lost)
-	if y += tree.H; tree.H > 0 {
+	for _, over := range []sheet.Block{l.colourHead(s), l.tonight(s, h)} {
+		b.Put(over, 0, b.H)
+		b.H += over.H
+	}
+	b.H += air / 2
+	games := l.fewGames(s, h-b.H)
+	b.Put(games, 0, b.H)
+	b.H += games.H
+	b.Lost = games.Lost
+	return b
+}
+
+// arranged is a colour as it stands.
+type arranged struct {
+	sheet.Block
+	on    drawn
+	lost  []sheet.Loss // of the sections that are no late ones
+	spare float64      // height that these leave under the lines
+}
+
+// around sets the other sections about the lines.
+func (l *layout) around(s *fact.Side, top sheet.Block, lines treeSet, h float64) arranged {
+	y := top.H
+	var b sheet.Block
+	b.Put(top, 0, 0)
+	b.Put(lines.Block, 0, y)
+	if y += lines.H; lines.H > 0 {
 		y += air
 	}
-	rest, titles := l.beside(s, notes, y, h)
-	b.Put(rest, 0, 0)
-	b.Lost = append(b.Lost, rest.Lost...)
-	on.Sections = append(on.Sections, titles...)
+	rest := l.beside(s, lines.notes, y, h)
+	b.Put(rest.Block, 0, 0)
 	b.H = h
-	return b, on
+	b.Lost = slices.Concat(top.Lost, lines.Lost, rest.Lost)
+	rest.Block = b
+	rest.on.Shown, rest.on.Rows = lines.on.Shown, lines.on.Rows
+	rest.on.Sections = slices.Concat(lines.on.Sections, rest.on.Sections)
+	return rest
 }
 
 // place is a room for sections with its upper left corner.
 type place struct {
 	sheet.Room
-	x, y float64
+	x, y  float64
+	under bool // the lines, not beside them
 }
 
 // places are the margin and the columns under the lines, which end at y.
 func (l *layout) places(y, h float64) []place {
 	var list []place
-	add := func(x, y, w float64) {
+	add := func(x, y, w float64, under bool) {
 		c := l.columnOf(w)
-		list = append(list, place{sheet.Room{Column: &c, H: max(0, h-y)}, x, y})
+		list = append(list, place{sheet.Room{Column: &c, H: max(0, h-y)}, x, y, under})
 	}
 	if l.form.margin > 0 {
-		add(l.form.lines+l.form.gap, 0, l.form.margin)
+		add(l.form.lines+l.form.gap, 0, l.form.margin, false)
 	}
 	n := float64(l.form.under)
 	w := (l.form.lines - gutter*(n-1)) / n
 	for i := range l.form.under {
-		add(float64(i)*(w+gutter), y, w)
+		add(float64(i)*(w+gutter), y, w, true)
 	}
 	return list
 }
 
 // beside sets the sections in their places. Where room is left under the lines, the
 // likeliest moves without an answer have cards there: as many as cost no section its place.
-func (l *layout) beside(s *fact.Side, notes []planned, y, h float64) (sheet.Block, []string) {
+func (l *layout) beside(s *fact.Side, notes []planned, y, h float64) arranged {
 	for n := l.cardsIn(s, h-y); ; n-- {
-		var b sheet.Block
-		var cards sheet.Block
+		var b, cards sheet.Block
 		if n > 0 {
 			cards = l.cards(s, n)
 			b.Put(cards, 0, y)
 			cards.H += air
 		}
 		places := l.places(y+cards.H, h)
-		rooms := make([]sheet.Room, len(places))
-		for i := range places {
-			rooms[i] = places[i].Room
-		}
-		packed, lost := sheet.Pack(rooms, l.sections(s, l.parts(s, notes, n)), air)
+		packed, lost := sheet.Pack(roomsOf(places), l.sections(s, l.parts(s, notes, n)), air)
 		if n > 0 && len(lost) > 0 {
 			continue
 		}
 		titles := put(&b, places, packed)
+		lost = append(b.Lost, lost...)
+		b.Lost = slices.Clone(lost)
+		spare := h
 		for i := range places {
 			if used := packed[i].H; used > 0 {
 				places[i].y += used + air
-				rooms[i].H = max(0, rooms[i].H-used-air)
+				places[i].H = max(0, places[i].H-used-air)
+			}
+			if places[i].under {
+				spare = min(spare, places[i].H)
 			}
 		}
-		b.Lost = append(b.Lost, lost...)
-		packed, lost = sheet.Pack(rooms, l.sections(s, late), air)
+		// Each of the late ones takes what is left of the largest place.
+		slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(b.H*b.Column.W, a.H*a.Column.W) })
+		packed, out := sheet.Pack(roomsOf(places), l.sections(s, late), air)
 		titles = append(titles, put(&b, places, packed)...)
-		b.Lost = append(b.Lost, lost...)
-		return b, titles
+		b.Lost = append(b.Lost, out...)
+		return arranged{Block: b, on: drawn{fact.Page{Sections: titles}}, lost: lost, spare: spare}
 	}
+}
+
+func roomsOf(places []place) []sheet.Room {
+	rooms := make([]sheet.Room, len(places))
+	for i := range places {
+		rooms[i] = places[i].Room
+	}
+	return rooms
 }
 
 // put sets what stands in each place, and gives the titles.
@@ -164,7 +236,7 @@ func (l *layout) parts(s *fact.Side, notes []planned, cards int) []part {
 }
 
 // late are the sections that take what room the others leave when they have said all.
-var late = []part{(*column).newest, (*column).far, (*column).write}
+var late = []part{(*column).far, (*column).newest, (*column).write}
 
 // sections are parts for the packing.
 func (l *layout) sections(s *fact.Side, list []part) []sheet.Section {
@@ -177,42 +249,40 @@ func (l *layout) sections(s *fact.Side, list []part) []sheet.Section {
 	return sections
 }
 
-// tree sets the lines to expect under their head, in so much height at most, and gives the
-// notes that a section is to print, so many at most.
-func (l *layout) tree(s *fact.Side, h float64, most int) (sheet.Block, []planned, drawn) {
-	t := newTreeRows(s, l.form.narrow)
+// treeSet are the lines to expect as they stand, and the notes that a section is to print.
+type treeSet struct {
+	sheet.Block
+	notes []planned
+	on    drawn
+}
+
+// lines sets rows under their head, in so much height at most, with so many notes at most.
+func (l *layout) lines(t *treeRows, h float64, most int) treeSet {
 	if len(t.rows) == 0 {
-		return sheet.Block{}, nil, drawn{}
+		return treeSet{}
 	}
 	form := l.form.tree()
 	head := l.treeHead(0)
 	if head.H+form.Pitch > h {
-		return sheet.Block{Lost: []sheet.Loss{{Title: words.LinesToExpect}}}, nil, drawn{}
+		return treeSet{Block: sheet.Block{Lost: []sheet.Loss{{Title: words.LinesToExpect}}}}
 	}
 	form.Keep = l.standing(t, h-head.H, most)
-	on := ofTree(t, form.Keep)
-	if !slices.Contains(form.Keep, false) && len(s.Further) > 0 { // room for more
-		t = rowsOf(s, s.Further, l.form.narrow)
-		form.Keep = l.standing(t, h-head.H, most)
-		on.Rows = ofTree(t, form.Keep).Rows
-	}
-	var notes []planned
+	set := treeSet{on: ofTree(t, form.Keep)}
 	for _, n := range t.number(form.Keep, most) {
-		notes = append(notes, planned{t.notes[n], t.endOf(n), t.branch(t.at[n]).Note})
+		set.notes = append(set.notes, planned{t.notes[n], t.endOf(n), t.branch(t.at[n]).Note})
 	}
 	head = l.treeHead(l.f.TreeBoxes(t.rows, form))
-	rows := l.f.Tree(t.rows, form)
-	set := rows.At(h - head.H)
-	for i := range set.Lost {
-		set.Lost[i].Title = words.MoreLines
-		if set.Lost[i].Clauses > 0 {
-			set.Lost[i].Title = words.LinesToExpect
+	rows := l.f.Tree(t.rows, form).At(h - head.H)
+	for i := range rows.Lost {
+		rows.Lost[i].Title = words.MoreLines
+		if rows.Lost[i].Clauses > 0 {
+			rows.Lost[i].Title = words.LinesToExpect
 		}
 	}
-	all := sheet.Block{H: head.H + set.H, Lost: set.Lost}
-	all.Put(head, 0, 0)
-	all.Put(set, 0, head.H)
-	return all, notes, on
+	set.H, set.Lost = head.H+rows.H, rows.Lost
+	set.Put(head, 0, 0)
+	set.Put(rows, 0, head.H)
+	return set
 }
 
 // standing says which rows of a tree stand in a height, as if each note had a number: it

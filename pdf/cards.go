@@ -11,13 +11,12 @@ import (
 // A card is a move without an answer with its board and room to write, in points.
 const (
 	cardBoard   = 32 * sheet.MM
-	cardTall    = 35 * sheet.MM // with a board
-	cardLow     = 24 * sheet.MM // without
+	cardTall    = 35 * sheet.MM // with a board, at least
 	cardText    = cardBoard + 3.5*sheet.MM
 	cardBox     = 24 * sheet.MM
 	cardBoxTall = 6.4 * sheet.MM
 	cardsApart  = 1.6 * sheet.MM
-	cardLines   = 14 // of text at most
+	cardLines   = 30 // of text at most
 )
 
 // boardPlies is how many half-moves a position must be from the start to need a board:
@@ -63,7 +62,7 @@ func (l *layout) cards(s *fact.Side, n int) sheet.Block {
 // is known of it, a box for the answer and lines to write on.
 func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 	u := &s.Unanswered[i]
-	b := sheet.Block{H: cardLow}
+	var b sheet.Block
 	x := 0.0
 	if len(u.Line) >= boardPlies {
 		b.H, x = cardTall, cardText

@@ -58,8 +58,12 @@ func (c *column) playedGame(title string, g *fact.PlayedGame) sheet.Row {
 	}}
 }
 
-// newestPlies is how far the newest games are told.
-const newestPlies = 10
+// The newest games: how many half-moves of each are told, and of how many at least. They
+// are as many as there is room for: who wants all has the file.
+const (
+	newestPlies = 10
+	newestLeast = 3
+)
 
 // newest are their newest games with the first moves, as many as find room.
 func (c *column) newest() sheet.Part {
@@ -73,7 +77,8 @@ func (c *column) newest() sheet.Part {
 		pieces := append(append(resultFirst(words.PlayedHead(g)), sheet.Piece{S: " "}), line...)
 		p.Rows = append(p.Rows, c.Sentence(p.Title, [][]sheet.Piece{pieces}, bodyStyle(), 1, 4))
 	}
-	p.Short = min(3, len(p.Rows))
+	p.Short = min(newestLeast, len(p.Rows))
+	p.Plenty = newestLeast
 	return p
 }
 

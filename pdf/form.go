@@ -31,6 +31,7 @@ type form struct {
 	margin float64 // width of the margin beside it; 0: none
 	gap    float64 // between the two
 	under  int     // columns under the lines
+	or     int     // other columns under them, where less is left out so; 0: none
 	most   float64 // share of the height behind tonight that the lines take at most
 	narrow bool    // short words, small boxes
 	boards int     // beside each other in the first section; 0: no boards
@@ -48,7 +49,7 @@ func formOf(rep *fact.Report, opt Options, w float64) form {
 	}
 	const marginShare, gap = 60.0 / 186, 5 * sheet.MM
 	margin := w * marginShare
-	return form{lines: w - margin - gap, margin: margin, gap: gap, under: 1, most: 1, boards: 2, gaps: 99}
+	return form{lines: w - margin - gap, margin: margin, gap: gap, under: 1, or: 2, most: 1, boards: 2, gaps: 99}
 }
 
 // tree is how the lines to expect are drawn.

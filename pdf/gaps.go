@@ -12,6 +12,9 @@ import (
 // not among the first two.
 const runIn = 0.03
 
+// gapLines is how many lines all that is known of one takes at most.
+const gapLines = 30
+
 // gaps are the moves without an answer behind those that have cards, each with its letter
 // and, if it is likely, a square to tick. None of them goes: the least likely ones stand in
 // one row.
@@ -33,7 +36,7 @@ func (c *column) gaps(cards int) sheet.Part {
 		}
 		way := slices.Concat([]sheet.Piece{{Look: sheet.ToTick, S: "☐"}, {S: " "}}, letterPieces(i), wayTo(u.Line, 5),
 			[]sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(c.side, u), Whole: true}})
-		row := c.Sentence(p.Title, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, 9)
+		row := c.Sentence(p.Title, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, gapLines)
 		row.Weight = u.Reach
 		p.Rows = append(p.Rows, row)
 	}

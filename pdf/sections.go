@@ -102,10 +102,10 @@ func (c *column) orders() sheet.Part {
 func (c *column) surprise() sheet.Part {
 	said := words.Surprised(&c.side.Surprise)
 	if c.side.Surprise.Note == "" {
-		return c.rows(words.IfSurprised, 1, 3, said)
+		return c.rows(words.IfSurprised, 1, 9, said)
 	}
 	last := len(said) - 1 // the note
-	p := c.rows(words.IfSurprised, 1, 3, said[:last])
+	p := c.rows(words.IfSurprised, 1, 9, said[:last])
 	row := c.Sentence(p.Title, [][]sheet.Piece{plainly(clausePieces(said[last][0]))}, bodyStyle(), 0, 6)
 	row.Fewest = 3
 	p.Rows = append(p.Rows, row)
@@ -114,7 +114,7 @@ func (c *column) surprise() sheet.Part {
 
 // options are the answers that the book has to choose from.
 func (c *column) options() sheet.Part {
-	return c.rows(words.YourOptions, 1, 5, words.Options(c.side))
+	return c.rows(words.YourOptions, 1, 9, words.Options(c.side))
 }
 
 // about is what is known of the opponent beyond the moves, and what else changed than
@@ -148,7 +148,7 @@ func (c *column) far() sheet.Part {
 	if c.side.Left.Games > 0 || len(c.side.Coverage) > 0 {
 		list = append(list, words.Coverage(c.side), words.SoFar(&c.side.Left))
 	}
-	return c.rows(words.HowFar, 1, 4, list)
+	return c.rows(words.HowFar, 1, 8, list)
 }
 
 // write is what room remains, ruled.

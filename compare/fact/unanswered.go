@@ -65,7 +65,7 @@ type Surprise struct {
 	Note     string    `json:"note,omitempty"`      // your nearest note
 	NoteLine []string  `json:"note_line,omitempty"` // to the move it stands at; none at the head of a chapter
 	SetUp    []string  `json:"set_up,omitempty"`    // your moves most common in the book, SAN
-	Returns  []WayBack `json:"returns,omitempty"`   // the likeliest of the Side's
+	Returns  []WayBack `json:"returns,omitempty"`   // the likeliest of the Side's that are no branch of its partings
 }
 
 // Back tells of a move of the user's that the book doesn't have at its place, after

@@ -70,6 +70,12 @@ func (r *Reach) Interval() (lo, hi float64) {
 	return min(stat.BetaQuantile(0.1, a, b), r.Mass), max(stat.BetaQuantile(0.9, a, b), r.Mass)
 }
 
+// hardly reports whether a reach is hardly known.
+func (r *Reach) hardly() bool {
+	lo, hi := r.Interval()
+	return fact.Chance{P: r.Mass, Lo: lo, Hi: hi}.Hardly()
+}
+
 // Often is the reach as it is told, of a place that so many games of theirs came
 // to of those at the first choice of theirs on the way.
 func (r *Reach) Often(games, of int) fact.Often {

@@ -58,12 +58,20 @@ func Often(o fact.Often) string {
 func OftenIn(o fact.Often) string {
 	switch {
 	case o.Hardly && o.Of > 0:
-		return fmt.Sprintf("hardly known: in %d of %s", o.Games, Plural(o.Of, "game"))
+		text := fmt.Sprintf("in %d of %s", o.Games, Plural(o.Of, "game"))
+		if o.Of < manyGames {
+			text = "hardly known: " + text
+		}
+		return text
 	case o.AnyOrder:
 		return InGames(o.P) + byAnyOrder
 	}
 	return InGames(o.P)
 }
+
+// manyGames are so many games at a place that nobody calls it hardly known: the count speaks
+// for itself, though what comes next may be anything.
+const manyGames = 10
 
 const byAnyOrder = " by any order"
 
@@ -83,8 +91,9 @@ const fewest = 2
 
 // Odds says in few words how often a move comes at its place: '6 in 10 (4–8)', '1 in
 // 15'. Of a share that is hardly known it says what was counted, and nothing of the share:
-// 'hardly known: 2 games', '4 of 6 games'; where they have never been, what others do.
-// Where no game of theirs is known at all, which the page says, shares are those of others.
+// 'hardly known: 1 of 2 games', '4 of 6 games', 'not seen in 2 games'; where they have
+// never been, what others do. Where no game of theirs is known at all, which the page says,
+// shares are those of others.
 func Odds(s fact.Share) string { return odds(s, true) }
 
 // OddsIn is Odds without the interval, for little room.
@@ -98,10 +107,10 @@ func odds(s fact.Share, interval bool) string {
 		return InN(s.P)
 	case s.Of == 0:
 		return "not seen; others " + InN(s.P)
-	case s.Of <= fewest:
-		return "hardly known: " + Plural(s.Of, "game")
-	case s.Hardly && s.Seen == 0:
+	case (s.Of <= fewest || s.Hardly) && s.Seen == 0:
 		return "not seen in " + Plural(s.Of, "game")
+	case s.Of <= fewest:
+		return fmt.Sprintf("hardly known: %d of %s", s.Seen, Plural(s.Of, "game"))
 	case s.Hardly:
 		return Counted(s)
 	}

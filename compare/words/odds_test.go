@@ -10,8 +10,9 @@ import (
 func TestOdds(t *testing.T) {
 	for want, s := range map[string]fact.Share{
 		"not seen":                    {},
-		"hardly known: 2 games":       {P: 0.4, Seen: 1, Of: 2, TenLo: 1, TenHi: 8},
-		"hardly known: 1 game":        {P: 0.4, Seen: 1, Of: 1, TenLo: 1, TenHi: 8},
+		"hardly known: 1 of 2 games":  {P: 0.4, Seen: 1, Of: 2, TenLo: 1, TenHi: 8},
+		"hardly known: 1 of 1 game":   {P: 0.4, Seen: 1, Of: 1, TenLo: 1, TenHi: 8},
+		"not seen in 2 games":         {P: 0.4, Of: 2, TenLo: 1, TenHi: 8},
 		"4 of 6 games":                {P: 0.6, Seen: 4, Of: 6, TenLo: 2, TenHi: 9, Hardly: true},
 		"not seen in 7 games":         {P: 0.19, Of: 7, TenHi: 6, Hardly: true},
 		"9 of 421 games, expect more": {P: 0.33, Seen: 9, Of: 421, TenLo: 1, TenHi: 6, Hardly: true},

@@ -121,7 +121,7 @@ func (c *Column) fit(p Part, h float64) Block {
 
 // leave counts the last rows, which found no room.
 func (c *Column) leave(p Part, b Block, rows []Row) Block {
-	if len(rows) == 0 || p.Silent {
+	if stand := len(p.Rows) - len(rows); len(rows) == 0 || p.Silent || p.Plenty > 0 && stand >= p.Plenty {
 		return b
 	}
 	out := Loss{Title: p.Title, Count: len(rows)}

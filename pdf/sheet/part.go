@@ -20,6 +20,7 @@ type Part struct {
 
 	Rows   []Row
 	Short  int  // so many rows stand in the least height; 0: one
+	Plenty int  // from so many rows on nothing is lost with the others; 0: something is with each
 	Silent bool // nothing is lost with it
 
 	Least float64 // height under which it makes no sense; 0: nothing to say
