@@ -1,23 +1,24 @@
 package walk
 
-// expectGames is how many games of theirs at a choice let a line follow it though its reach
-// is hardly known: the count is worth telling then.
-const expectGames = 10
+// rareChoice is the part of the games at their first choice from which a later one of a
+// line to expect has too few for who has many: the user's moves led where they hardly were.
+const rareChoice = 0.05
 
-// Expect follows the likeliest moves as far as their reach is at least from, and not from
-// where many games of theirs are known to where hardly any are. It returns the place where
-// the opponent has made the last of them, or where the walk began, and the likeliest other
-// way off this line, nil for none.
+// Expect follows the likeliest moves as far as their reach is at least from, but not to where
+// hardly any of many games were. It returns the place where the opponent has made the last
+// of them, or where the walk began, and the likeliest other way off this line, nil for none.
 func (w *Walk) Expect(from float64) (s, aside *State) {
 	next := w.ByPlace()
 	s = w.Order[0]
-	many := false // whether many games of theirs chose on the way
+	first := -1 // games of theirs at their first choice
 	for {
 		best, second := Likeliest(s, next)
-		if theirs := s.Pos.Turn() != w.Book.Mine; theirs && s.Expected.Visits >= expectGames {
-			many = true
-		} else if theirs && many && best != nil && best.hardly() {
-			break
+		if s.Pos.Turn() != w.Book.Mine {
+			if first < 0 {
+				first = s.Expected.Visits
+			} else if float64(s.Expected.Visits) < rareChoice*float64(first) && best != nil && best.hardly() {
+				break
+			}
 		}
 		if second != nil && (aside == nil || second.Mass > aside.Mass) {
 			aside = second
