@@ -61,8 +61,8 @@ func numberEnding(b []byte) int {
 
 // separates reports whether the semicolon at b[i] stands between alternatives, as
 // in (3. e5 Bf5; 3. exd5 cxd5), and starts no comment: numbered moves follow, and
-// nothing else up to the end of the line or the next semicolon. It looks no further
-// than farBracket.
+// nothing else up to the end of the line, the next semicolon, or the result of the game
+// behind the closing bracket. It looks no further than farBracket.
 func separates(b []byte, i int) bool {
 	b = b[:min(len(b), i+farBracket)]
 	s := scanner{b: b[:lineEnd(b, i)], i: i + 1}
@@ -70,8 +70,12 @@ func separates(b []byte, i int) bool {
 	if s.i >= len(s.b) || class[s.b[s.i]]&digit == 0 {
 		return false
 	}
-	for moves := 0; ; {
+	for moves, depth := 0, 1; ; {
 		switch t := s.slow(); t.kind {
+		case openToken:
+			depth++
+		case closeToken:
+			depth--
 		case moveToken:
 			if moves++; moves == 1 && toldPly(b, t.start) == 0 {
 				return false
@@ -82,7 +86,9 @@ func separates(b []byte, i int) bool {
 			if b[t.start] == ';' {
 				return moves > 0
 			}
-		case strayToken, markToken:
+		case markToken:
+			return moves > 0 && depth <= 0
+		case strayToken:
 			return false
 		}
 	}
