@@ -218,16 +218,16 @@ func TestEnvironmentFaults(t *testing.T) {
 func TestPathsOfAFileAreRelativeToIt(t *testing.T) {
 	t.Setenv("HOME", "/home/mina")
 	file := configIn(t, "me: {repertoire: {white: [w.pgn, /abs/w.pgn], black: [~/b.pgn]}}\n"+
-		"sources: [{id: x, files: ['games/*.pgn']}]\ncache: kept\n")
+		"sources: [{id: x, files: ['games/*.pgn']}]\ncache: kept\npeers: [peers/*.pgn, /abs/p.peers]\nengine: {command: e, cache: looked}\n")
 	s, err := loadConfig(file, sheetFlags(t, nil))
 	if err != nil {
 		t.Fatal(err)
 	}
 	folder := filepath.Dir(file)
-	got := append(append(s.Me.Repertoire.White, s.Me.Repertoire.Black...), s.Sources[0].Files[0], s.Cache)
+	got := append(append(s.Me.Repertoire.White, s.Me.Repertoire.Black...), s.Sources[0].Files[0], s.Cache, s.Peers[0], s.Peers[1], s.Engine.Cache)
 	want := []string{
 		filepath.Join(folder, "w.pgn"), "/abs/w.pgn", "/home/mina/b.pgn",
-		filepath.Join(folder, "games/*.pgn"), filepath.Join(folder, "kept"),
+		filepath.Join(folder, "games/*.pgn"), filepath.Join(folder, "kept"), filepath.Join(folder, "peers/*.pgn"), "/abs/p.peers", filepath.Join(folder, "looked"),
 	}
 	if strings.Join(got, " ") != strings.Join(want, " ") {
 		t.Errorf("got  %q\nwant %q", got, want)

@@ -61,14 +61,23 @@ func TestExitsNeverSeen(t *testing.T) {
 	}
 }
 
-// A second line is told where it is likely, and not where it came once in forty games.
+// A second line is told where it is likely, and not where it is not, with the games that came
+// to it of those at the first choice.
 func TestSecondLine(t *testing.T) {
 	const book = "1. e4 e5 (1... c5 2. Nf3) 2. Nf3 *"
-	for n, want := range map[int]bool{1: false, 20: true} {
+	for n, want := range map[int]string{5: "", 20: "c5 20 of 40"} {
 		c := compare(t, gamesOf(t, slices.Concat(repeated(n, "1-0 300 2000: e4 c5 Nf3"), repeated(40-n, "1-0 300 2000: e4 e5 Nf3"))...), book)
-		second := slices.ContainsFunc(Expect(c.w, c.games), func(t fact.Task) bool { return t.Lead == fact.LeadOr })
-		if second != want {
-			t.Errorf("%d of 40 games: %v", n, second)
+		if _, aside := c.w.Expect(expectFrom); aside == nil {
+			t.Fatalf("%d of 40 games: no other way", n)
+		}
+		got := ""
+		for _, task := range Expect(c.w, c.games) {
+			if task.Lead == fact.LeadOr {
+				got = fmt.Sprintf("%s %d of %d", task.Moves[len(task.Moves)-1], task.Often.Games, task.Often.Of)
+			}
+		}
+		if got != want {
+			t.Errorf("%d of 40 games: %q, want %q", n, got, want)
 		}
 	}
 }

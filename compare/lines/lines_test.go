@@ -28,7 +28,7 @@ func TestTags(t *testing.T) {
 func TestChunks(t *testing.T) {
 	for _, n := range []int{1, 63, 64, 65, 127, 128, 129, 400} {
 		text := strings.TrimSpace(strings.Repeat("1.e4 ", n))[:5*n-1]
-		for _, text := range []string{text, text + "5", "x" + text} {
+		for _, text := range []string{text, text + "5", "x" + text, "xy" + text, "xyz" + text} {
 			got := chunks(text)
 			for _, c := range got {
 				if len(c) > longestString || c == "" || strings.HasPrefix(c, " ") || strings.HasSuffix(c, " ") {

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"foreply/compare/book"
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+func chapters(text string) []*pgn.Game {
+	var out []*pgn.Game
+	for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{File: "white.pgn", Variations: true}).All() {
+		out = append(out, g.Clone())
+	}
+	return out
+}
+
+// The chapters of --main come in its order, before the others in theirs.
+func TestOrderOfChapters(t *testing.T) {
+	const text = "[Event \"One\"]\n\n1. a3 *\n\n[Event \"Two\"]\n\n1. b3 *\n\n[Event \"Three\"]\n\n1. c3 *\n\n[Event \"Four\"]\n\n1. d3 *\n"
+	for first, want := range map[string]string{"": "a3 b3 c3 d3", "three": "c3 a3 b3 d3", "four,two": "d3 b3 a3 c3", "white.pgn": "a3 b3 c3 d3"} {
+		b := book.New(board.White)
+		addInOrder(b, chapters(text), strings.FieldsFunc(first, func(r rune) bool { return r == ',' }))
+		start := board.Start()
+		var got []string
+		for _, m := range b.Answers(start.Key()) {
+			got = append(got, start.SAN(m))
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("--main %s: %q, want %s", first, got, want)
+		}
+	}
+}
+
+// A book of ten positions that gives several answers and few moves of theirs is asked about;
+// a smaller one says nothing of itself.
+func TestBookOfTheOtherColour(t *testing.T) {
+	line := strings.Fields("d4 d5 c4 e6 Nc3 Nf6 Bg5 Be7 e3 O-O Nf3 Nbd7 Rc1 c6 Bd3 dxc4 Bxc4 Nd5 Bxe7 Qxe7 O-O Nxc3 Rxc3 e5")
+	for plies, asked := range map[int]bool{23: true, 17: false} {
+		var moves strings.Builder
+		for i, san := range line[:plies] {
+			if i%2 == 0 {
+				fmt.Fprintf(&moves, "%d. ", i/2+1)
+			}
+			moves.WriteString(san + " ")
+			if i == 0 {
+				moves.WriteString("(1. e4) (1. c4) (1. Nf3) (1. b3) 1... ")
+			}
+		}
+		b := book.New(board.White)
+		for _, g := range chapters(moves.String() + "*\n") {
+			b.Add(g)
+		}
+		var told bytes.Buffer
+		(&app{say: newSpeaker(&told)}).tellOtherColor(b)
+		if got := strings.Contains(told.String(), "is this your repertoire for white"); got != asked {
+			t.Errorf("%d positions: %q", b.Positions(), told.String())
+		}
+	}
+}
