@@ -60,7 +60,9 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	s.Situation = rank.Situation(s.Options, s.Aim)
 	s.Boards = listed(rank.Boards(&s))
 	find.Draw(s.Boards, b)
-	s.Tonight = rank.Tonight(&s, tonight(&s, w, games), opt.Minutes)
+	lines := tonight(&s, w, games)
+	find.Gaps(lines, s.Unanswered)
+	s.Tonight = rank.Tonight(&s, lines, opt.Minutes)
 	s.TellPeers()
 	return s
 }

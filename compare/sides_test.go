@@ -404,3 +404,24 @@ func TestBoardsFromMoveFour(t *testing.T) {
 		t.Errorf("%d boards of two sisters among %d: %+v", siblings, len(s.Unanswered), s.Boards)
 	}
 }
+
+// Behind the answer to the line to expect the book holds to about a move on average, and
+// has no answer to a likely move before it: both are told.
+func TestPreparedButForAGap(t *testing.T) {
+	rows := slices.Concat(
+		repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6"), repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Nf6 d3 Be7"),
+		repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Be7 d4 d6"), repeated(10, "1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 d6 c3 Nf6"),
+	)
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 (3... Be7 4. d4 d6 5. d5) (3... d6 4. c3 Nf6 5. d3) 4. c3 Nf6 5. d3 *")
+	s := Make(Input{Profile: gamesOf(board.Black, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	for _, task := range s.Tonight {
+		if task.Lead != fact.LeadPlay {
+			continue
+		}
+		if got := strings.Join(task.Gap, " "); got != "e4 e5 Nf3 Nc6 Bc4 Nf6" {
+			t.Errorf("behind %v the gap is %q", task.Moves, got)
+		}
+		return
+	}
+	t.Errorf("nothing to play: %v", told(s.Tonight))
+}

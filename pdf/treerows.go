@@ -186,11 +186,15 @@ func (t *treeRows) text(n int, v sheet.TreeView) [][]sheet.Piece {
 	return list
 }
 
-// noAnswer says that a move has no answer, and its letter in the same word.
+// noAnswer says that a move has no answer, and its letter in the same word; one without is
+// too rare to be tonight's work.
 func (t *treeRows) noAnswer(letter string) []sheet.Piece {
 	list := []sheet.Piece{{Look: sheet.Strong, S: words.NoAnswer, Whole: true}}
 	if t.narrow {
 		list[0].S = words.NoAnswerShort
+	}
+	if letter == "" {
+		list[0].S = words.NoAnswerRare
 	}
 	if letter != "" {
 		list = append(list, sheet.Piece{S: " "}, sheet.Piece{Look: sheet.OnDisc, S: letter})

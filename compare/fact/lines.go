@@ -115,7 +115,7 @@ func (t Task) lines() [][]string {
 	for _, c := range t.Choices {
 		out = append(out, with(t.Moves, c.Move))
 	}
-	out = append(out, t.Unmet)
+	out = append(out, t.Unmet, t.Gap)
 	if t.Best != nil {
 		out = append(out, with(t.Moves, t.Best.Moves...))
 	}

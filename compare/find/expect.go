@@ -1,6 +1,8 @@
 package find
 
 import (
+	"slices"
+
 	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/profile/board"
@@ -29,6 +31,20 @@ func Expect(w *walk.Walk, games Games) []fact.Task {
 		tasks = append(tasks, otherwise(w, aside, stem.SANs, games))
 	}
 	return tasks
+}
+
+// Gaps names behind each answer of the user's the likeliest line that the book has no answer
+// to: how far it holds on average says nothing of that.
+func Gaps(tasks []fact.Task, open []fact.Unanswered) {
+	for i := range tasks {
+		t := &tasks[i]
+		behind := func(u fact.Unanswered) bool {
+			return len(u.Line) > len(t.Moves) && slices.Equal(u.Line[:len(t.Moves)], t.Moves)
+		}
+		if at := slices.IndexFunc(open, behind); t.Lead == fact.LeadPlay && at >= 0 {
+			t.Gap = open[at].Line
+		}
+	}
 }
 
 // Anything is what to expect where there is no game of theirs with a colour.

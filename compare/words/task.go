@@ -23,6 +23,9 @@ func Task(t *fact.Task) Sentence {
 		if t.Depth > 0 {
 			s = s.And(say(", prepared to about move %s", mean(t.Depth)))
 		}
+		if t.Depth > 0 && len(t.Gap) > 0 {
+			s = s.And(say(", no answer to %s", last(t.Gap)))
+		}
 		return s
 	}
 	return look(t, tail(t.Moves, t.From))
