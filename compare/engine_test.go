@@ -224,15 +224,15 @@ func TestTrapsByTheEngine(t *testing.T) {
 	}{
 		"not your answer": {
 			rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Be3 *", engine,
-			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9), last 3 Feb 2026; not here again since; best then 5.Qa4+ Nc6 6.Qxe4 (+3.9)"},
+			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9 by the engine), last 3 Feb 2026; not here again since; best then 5.Qa4+ Nc6 6.Qxe4 (+3.9)"},
 		},
 		"your answer": {
 			rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *", engine,
-			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9), last 3 Feb 2026; not here again since; your 5.Qa4+ is best (+3.9)"},
+			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9 by the engine), last 3 Feb 2026; not here again since; your 5.Qa4+ is best (+3.9)"},
 		},
 		"by the comments": {
 			[]string{"2026.01.05 1-0 300: " + fell, "2026.02.03 1-0 5400: " + fell}, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *", engine,
-			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since; your 5.Qa4+ is best (+3.9)"},
+			[]string{"4...Nxe4: wrong in 2 of 2 games here (slow, blitz; for you from +0.2 to +3.9 by the games' comments), last 3 Feb 2026; not here again since; your 5.Qa4+ is best (+3.9)"},
 		},
 		"no engine": {rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *", nil, nil},
 		"only the position before": {rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *",

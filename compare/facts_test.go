@@ -2,7 +2,6 @@ package compare
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -201,29 +200,6 @@ func TestInstantIsTold(t *testing.T) {
 				t.Errorf("%q, want %q", got, c.want)
 			}
 		})
-	}
-}
-
-// Results against players far above or below them are told where they differ from
-// what ratings let expect.
-func TestScoreAgainstStrongerPlayers(t *testing.T) {
-	var games []profile.Game
-	for i := range 40 {
-		g := profile.Game{Theirs: board.Black, Elo: 2000, RivalElo: 2000, Result: profile.Draw, Moves: make([]board.Move, 60)}
-		if i < 16 {
-			g.RivalElo = 2250
-		}
-		games = append(games, g)
-	}
-	found := find.About(&profile.Profile{Games: games}, profile.UnknownClass, nil)
-	i := slices.IndexFunc(found, func(a fact.About) bool { return a.Kind == fact.AgainstHigher })
-	if i < 0 {
-		t.Fatalf("%+v", found)
-	}
-	// By the Elo formula 250 points less expect 1/(1+10^(250/400)) = .192 a game, 3.1 of 16.
-	a := found[i]
-	if !a.Above || a.N != 16 || a.Score != (fact.Score{Draws: 16}) || math.Abs(a.Expected-16*0.1917) > 0.01 || a.Limit != 200 {
-		t.Errorf("%+v", a)
 	}
 }
 

@@ -45,7 +45,7 @@ var choices = map[string][]string{
 	"GameRow.theirs":  {"white", "black"},
 	"GameRow.left_by": {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
 	"WayOut.by":       {fact.LeftByThem, fact.LeftByYou, fact.BookOver},
-	"Trap.kind":       {fact.TheirSlip, fact.OthersSlip, fact.TheyScore, fact.TheyFail},
+	"Trap.kind":       {fact.TheirSlip, fact.OthersSlip},
 	"Order.kind":      {fact.YourOrder, fact.TheirOrder},
 	"Trap.where":      {fact.InBook, fact.PastBook, fact.OtherAnswer, fact.OffBook},
 	"Diagram.view":    {"white", "black"},

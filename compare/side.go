@@ -1,8 +1,6 @@
 package compare
 
 import (
-	"slices"
-
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/find"
@@ -46,7 +44,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	s.ModelGames = listed(find.Models(s.Exits, b, limits.Ways, games, opt.When, opt.Class))
 	find.Consult(in.Engine, &s)
 	slips := in.Profile.Slips(theirs, find.JudgeBy(in.Engine))
-	s.Traps = listed(slices.Concat(find.Traps(w, slips, in.Engine, games), find.Scores(w, look, games)))
+	s.Traps = listed(find.Traps(w, slips, in.Engine, games))
 	find.Mark(s.Partings, s.Traps)
 	find.Mark(s.Further, s.Traps)
 	s.Changes = listed(find.Changes(w, in.Profile.Changes(theirs, opt.When)))

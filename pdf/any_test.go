@@ -190,9 +190,9 @@ func (m maker) choices() []fact.Choice {
 
 func (m maker) trap() fact.Trap {
 	return fact.Trap{
-		Kind: []string{fact.TheirSlip, fact.OthersSlip, fact.TheyScore, fact.TheyFail}[m.IntN(4)], Line: m.line(30), Speeds: m.line(2),
+		Kind: []string{fact.TheirSlip, fact.OthersSlip}[m.IntN(2)], Line: m.line(30), Speeds: m.line(2),
 		Score: fact.Score{Wins: m.IntN(99), Losses: m.IntN(99)}, Games: m.IntN(9), Of: m.IntN(9), Last: m.date(),
-		Since: m.IntN(3), Then: "e4", Repaired: m.IntN(2) == 0, Answer: "d4", ByChance: m.IntN(2) == 0,
+		Since: m.IntN(3), Then: "e4", Repaired: m.IntN(2) == 0, Answer: "d4",
 	}
 }
 

@@ -43,7 +43,7 @@ func richReport() *fact.Report {
 		About: []fact.About{
 			{Kind: fact.PlainRecord, N: 128, Color: "black", Score: fact.Score{Wins: 50, Draws: 37, Losses: 41}},
 			{Kind: fact.AtOnce, N: 21, Above: true, Move: 12, UsualMove: 6},
-			{Kind: fact.AgainstHigher, N: 16, Score: fact.Score{Draws: 9, Losses: 7}, Expected: 6.2, Limit: 200},
+			{Kind: fact.AgainstLower, N: 16, Score: fact.Score{Draws: 9, Losses: 7}, Expected: 6.2, Limit: 200},
 		},
 	}
 	r.Sides = []fact.Side{whiteSide()}

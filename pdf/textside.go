@@ -224,16 +224,25 @@ func (t *lineWriter) orders(list []fact.Order) {
 	t.list(words.MoveOrder, sentences)
 }
 
-// wrong is where a side went wrong, each line in full, and moves of the book that an engine
-// finds worse.
+// wrong is where they went wrong, then where who sat on the user's side did, and moves of
+// the book that an engine finds worse, each line in full.
 func (t *lineWriter) wrong(s *fact.Side) {
-	if len(s.Traps)+len(s.Again) == 0 {
-		return
+	for _, kind := range [...]struct{ name, title string }{{fact.TheirSlip, words.WhereItWentWrong}, {fact.OthersSlip, words.WhereYouMay}} {
+		titled := false
+		for i := range s.Traps {
+			if s.Traps[i].Kind != kind.name {
+				continue
+			}
+			if !titled {
+				t.title(kind.title)
+				titled = true
+			}
+			t.write(2, 4, movePieces(s.Traps[i].Line, 0, bold))
+			t.write(4, 4, said(words.Trap(&s.Traps[i])))
+		}
 	}
-	t.title(words.WhereItWentWrong)
-	for i := range s.Traps {
-		t.write(2, 4, movePieces(s.Traps[i].Line, 0, bold))
-		t.write(4, 4, said(words.Trap(&s.Traps[i])))
+	if len(s.Again) > 0 {
+		t.title(words.Doubted)
 	}
 	for i := range s.Again {
 		a := &s.Again[i]

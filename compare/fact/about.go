@@ -8,8 +8,7 @@ const (
 	OppositeSides = "opposite_sides" // castling on opposite sides
 	ShortDraw     = "short_draw"     // drawn before move 25
 	LongGame      = "long_game"      // 60 moves or more
-	AgainstHigher = "against_higher" // results against players Limit points or more above them
-	AgainstLower  = "against_lower"  // or below
+	AgainstLower  = "against_lower"  // results against players Limit points or more below them
 	InLongGames   = "in_long_games"  // results in games of Limit moves or more
 	AtOnce        = "at_once"        // up to which move they play at once, by their clocks
 	PlainRecord   = "record"         // their results with a colour

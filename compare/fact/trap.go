@@ -5,9 +5,7 @@ import "foreply/fetch/pgn"
 // Trap kinds.
 const (
 	TheirSlip  = "their_slip"  // they went wrong from a roughly level position
-	OthersSlip = "others_slip" // who sat where you will sit went wrong against them
-	TheyScore  = "they_score"  // they scored well from a position of your book
-	TheyFail   = "they_fail"   // they scored badly from one
+	OthersSlip = "others_slip" // who sat where you will sit went wrong against them, with your book's move or where it has none
 )
 
 // Where a trap lies.
@@ -18,9 +16,9 @@ const (
 	OffBook     = "off_book"     // behind a move your book has not
 )
 
-// Trap is a place where a side went wrong though the game was roughly level, by
-// the evaluations in the comments, or from which they scored well: a fact of
-// their games, no advice.
+// Trap is a place where a side went wrong though the game was roughly level, by the
+// evaluations in the comments or the engine's. Scores alone make none: out of sample
+// they foretold nothing (cmd/measure/forecast/FIT.md).
 type Trap struct {
 	Kind     string   `json:"kind"`
 	Line     []string `json:"line"`           // SAN from the first move; ends with the wrong move
@@ -36,7 +34,7 @@ type Trap struct {
 	Last     pgn.Date `json:"last,omitzero"`    // when last
 	Speeds   []string `json:"speeds,omitempty"` // time classes of the games
 	Since    int      `json:"since"`            // later games that came here and went another way
-	Then     string   `json:"then,omitempty"`   // the commonest move in these; of a score the newest
+	Then     string   `json:"then,omitempty"`   // the commonest move in these
 	// ThenPly is where Then stands: after so many plies of Line.
 	ThenPly  int    `json:"then_ply,omitempty"`
 	Repaired bool   `json:"repaired"`         // they may have repaired it: since the last of the games they went another way
@@ -51,11 +49,6 @@ type Trap struct {
 	Best     *Evaluated `json:"best,omitempty"`   // the best line behind the wrong move, by the engine, if one was asked
 	// Prepared: Best begins with your book's main choice.
 	Prepared bool `json:"prepared,omitempty"`
-
-	// Of a score: what it is worth.
-	Weighed  float64 `json:"weighed,omitempty"`   // theirs, 0..1, shrunk towards what they score elsewhere
-	Usual    float64 `json:"usual,omitempty"`     // theirs with the colour, 0..1
-	ByChance bool    `json:"by_chance,omitempty"` // such a score turns up by chance somewhere on the lines
 }
 
 // MostEval is where evaluations are cut, in centipawns: what stands there is

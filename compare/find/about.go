@@ -162,7 +162,6 @@ func (set *aboutSet) scores() []oddity {
 		edge  float64 // part of the edge that ratings give
 		in    func(*profile.Game) bool
 	}{
-		{fact.AgainstHigher, muchHigher, 1, func(g *profile.Game) bool { return gap(g) >= muchHigher }},
 		{fact.AgainstLower, muchHigher, 1, func(g *profile.Game) bool { return gap(g) <= -muchHigher }},
 		{fact.InLongGames, longScore, longEdge, func(g *profile.Game) bool { return len(g.Moves) >= 2*longScore-1 }},
 	} {

@@ -76,18 +76,28 @@ type trapSpot struct {
 	share float64
 }
 
-// worthTelling: on the lines to expect all that went wrong; elsewhere what came
-// more than once, and is likely enough to come again; where the book never comes
-// their own errors only.
+// worthTelling: on the lines to expect all that they did wrong; elsewhere what came
+// more than once, and is likely enough to come again. What others of the user's side
+// did wrong is of use only where the book does the same or has nothing.
 func (f *trapFinder) worthTelling(slip *profile.Slip, sp *trapSpot) bool {
+	if slip.By() == f.w.Book.Mine && !f.warns(slip) {
+		return false
+	}
 	switch sp.where {
-	case fact.InBook: // what an engine finds wrong with the book's own move is told as a move to look at again
-		answers := f.w.Book.Answers(slip.Position.Key())
-		return !slip.Judged || len(answers) == 0 || answers[0] != slip.Move
+	case fact.InBook:
+		return true
 	case fact.PastBook:
 		return slip.Visits >= comesAgain && sp.reach*sp.share >= f.w.Opt.Threshold && f.pays(slip, sp)
 	}
 	return slip.Visits >= comesAgain && slip.By() == f.games.Tree.Theirs && f.pays(slip, sp)
+}
+
+// warns reports whether a slip of the user's side is one that the book makes, too, or
+// lies where it has no answer. What an engine finds wrong with the book's own move is
+// told as a move to look at again.
+func (f *trapFinder) warns(slip *profile.Slip) bool {
+	answers := f.w.Book.Answers(slip.Position.Key())
+	return len(answers) == 0 || !slip.Judged && answers[0] == slip.Move
 }
 
 // pays: a trap is none if the way to it goes through a move of the user's that is no

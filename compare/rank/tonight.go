@@ -113,8 +113,7 @@ func traps(s *fact.Side) []fact.Task {
 	var tasks []fact.Task
 	for i := range s.Traps {
 		t := &s.Traps[i]
-		slip := t.Kind == fact.TheirSlip || t.Kind == fact.OthersSlip
-		if slip && (t.Where == fact.InBook || t.Where == fact.PastBook) && !atGap(t, s.Unanswered) {
+		if (t.Where == fact.InBook || t.Where == fact.PastBook) && !atGap(t, s.Unanswered) {
 			tasks = append(tasks, fact.Task{Lead: fact.LeadTrap, Moves: t.Line, Need: t.Need, Minutes: trapMinutes, About: t, File: t.File, Line: t.FileLine})
 		}
 	}

@@ -31,7 +31,6 @@ func fullSide() fact.Side {
 			{Kind: fact.OthersSlip, Where: fact.InBook, Line: line("e4 g6 g4"), Need: 0.50}, // at the gap, whose best is told
 			{Kind: fact.TheirSlip, Where: fact.OffBook, Line: line("d4 f6"), Need: 0.50},
 			{Kind: fact.TheirSlip, Where: fact.OtherAnswer, Line: line("c4 f6"), Need: 0.50},
-			{Kind: fact.TheyFail, Where: fact.InBook, Line: line("e4 c5 Nf3"), Need: 0.50},
 		},
 		Again:   []fact.Again{{Line: line("e4 c5"), Played: fact.Evaluated{Moves: line("Na3 e6")}, Loss: 100, Reach: 0.26}},
 		Options: []fact.Option{{Line: line("e4 e6"), Move: "d4", Main: true, Reach: 0.18}, {Line: line("e4 e6"), Move: "Nf3", Reach: 0.18, Reasons: []string{fact.ByBook}}},

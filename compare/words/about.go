@@ -23,8 +23,6 @@ func About(a *fact.About) Sentence {
 		return habitOften(a, phrases)
 	}
 	switch a.Kind {
-	case fact.AgainstHigher:
-		return results(a, fmt.Sprintf("against players %d or more above them", a.Limit))
 	case fact.AgainstLower:
 		return results(a, fmt.Sprintf("against players %d or more below them", a.Limit))
 	case fact.InLongGames:
@@ -112,7 +110,7 @@ func List(list string) string {
 // RestsOn says how many games a fact rests on, where its sentence doesn't.
 func RestsOn(a *fact.About) Clause {
 	switch a.Kind {
-	case fact.AgainstHigher, fact.AgainstLower, fact.InLongGames:
+	case fact.AgainstLower, fact.InLongGames:
 		if n := a.Score.Games() - a.Score.Unknown; n == a.N {
 			return nil
 		}

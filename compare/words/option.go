@@ -143,3 +143,6 @@ func Recommended(o *fact.Option) Clause {
 	}
 	return c
 }
+
+// hundredth is a share of a hundred.
+func hundredth(p float64) Span { return Span{Kind: Score, Text: fmt.Sprintf("%.0f", 100*p)} }

@@ -53,7 +53,7 @@ func TestTask(t *testing.T) {
 		"2...Nc6 3.Bb5: 3 of 20 games":                                                               look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{P: 0.15, Seen: 3, Of: 20}}, func(t *fact.Task) { t.Counted = true }),
 		"2...Nc6 3.Bb5: 1 in 11 games; best 3...a6 (-0.3)":                                           look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.09}, func(t *fact.Task) { t.Best = &fact.Evaluated{Moves: []string{"a6"}, Centipawns: 30} }),
 		"from 2...Nc6 3.Bb5, where your book ends: 3 in 10 games":                                    look(fact.LeadGoOn, &fact.Exit{Reach: 0.3}),
-		"2...Nc6 3.Bb5: wrong in 2 of 7 games here (blitz; from -0.2 to -3.9); not here again since": look(fact.LeadTrap, &fact.Trap{Kind: fact.TheirSlip, Line: line, Games: 2, Of: 7, Before: -20, After: -390, Speeds: []string{"blitz"}}),
+		"2...Nc6 3.Bb5: wrong in 2 of 7 games here (blitz; for you from +0.2 to +3.9 by the games' comments); not here again since": look(fact.LeadTrap, &fact.Trap{Kind: fact.TheirSlip, Line: line, Games: 2, Of: 7, Before: -20, After: -390, Speeds: []string{"blitz"}}),
 		"again at 2...Nc6 3.Bb5: -0.9; better 3.d4 (+0.3)": look(fact.LeadLook, &fact.Again{Line: line[:4],
 			Played: fact.Evaluated{Moves: line[4:], Centipawns: -90}, Best: fact.Evaluated{Moves: []string{"d4"}, Centipawns: 30}}),
 		"2...Nc6 3.Bb5 for a win: you call it sharp": look(fact.LeadChoose, &fact.Option{Character: fact.Sharp}, func(t *fact.Task) { t.Aim = fact.ForWin }),

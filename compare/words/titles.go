@@ -36,7 +36,9 @@ const (
 	TheirGames       = "their games"
 	OtherColour      = "with the other colour"
 	WhatChanged      = "what changed"
-	WhereItWentWrong = "where it went wrong"
+	WhereItWentWrong = "where they went wrong"
+	WhereYouMay      = "where your side went wrong"
+	Doubted          = "look again"
 	Mistakes         = "mistakes"
 	FromFirstMove    = "from the first move"
 

@@ -1,22 +1,16 @@
 package words
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"foreply/compare/fact"
 )
 
-// Trap tells what happened behind a line, without it, in points of the user's
-// side. A slip: 'wrong in 2 of 3 games here (blitz; from -0.2 to -3.9), last 30
-// Jan 2026; 4...Nc6 since (1 game): may have repaired it'. A score: 'from here your
-// side made 1 of 8, 4.0 expected; weighed with their other games 44 in 100, usually
-// 51; last 8 Jan 2026'.
+// Trap tells what happened behind a line, without it, from the user's side: 'wrong in 2
+// of 3 games here (blitz; for you from +0.2 to +3.9 by the games' comments), last
+// 30 Jan 2026; 4...Nc6 since (1 game): may have repaired it'.
 func Trap(t *fact.Trap) Sentence {
-	if t.Kind == fact.TheyScore || t.Kind == fact.TheyFail {
-		return scored(t)
-	}
 	wrong := say("wrong in %s here (%s; %s)", of(t.Games, t.Of, "game"), speeds(t.Speeds), fell(t))
 	if t.Kind == fact.OthersSlip {
 		wrong = say("others went %s%s", wrong, made(", %s", t.Score, t.Expected))
@@ -24,34 +18,17 @@ func Trap(t *fact.Trap) Sentence {
 	return Sentence{wrong}.And(lastOn(", last %s", t.Last), afterTrap(t), punish(t))
 }
 
-func scored(t *fact.Trap) Sentence {
-	s := Sentence{
-		say("from here %s", made("%s", t.Score, t.Expected)),
-		say("; weighed with their other games %s in 100, usually %s", hundredth(1-t.Weighed), hundredth(1-t.Usual)),
-	}.And(lastOn("; last %s", t.Last))
-	if t.Repaired {
-		s = s.And(say("; another way since (%s, last %s): may have repaired it", games(t.Since, "game"), move(t.Then, t.ThenPly)))
-	}
-	if t.ByChance {
-		s = s.And(say("; such a score turns up by chance"))
-	}
-	return s
-}
-
-// hundredth is a share of a hundred.
-func hundredth(p float64) Span { return Span{Kind: Score, Text: fmt.Sprintf("%.0f", 100*p)} }
-
-// fell says how the evaluation fell: as the side that went wrong has it in the
-// comments of its games, as the user has it by an engine.
+// fell says how the evaluation fell, or rose, for the user, and whose it is.
 func fell(t *fact.Trap) Clause {
-	before, after := t.Before, t.After
-	if !t.Engine {
-		return say("from %s to %s", Pawns(before), Pawns(after))
-	}
+	before, after := t.Before, t.After // of the side that went wrong
 	if t.Kind == fact.TheirSlip {
 		before, after = -before, -after
 	}
-	return say("for you from %s to %s", Pawns(before), Pawns(after))
+	whose := "the games' comments"
+	if t.Engine {
+		whose = "the engine"
+	}
+	return say("for you from %s to %s by %s", Pawns(before), Pawns(after), whose)
 }
 
 // afterTrap says what came after it in their games, or of the user's book there.

@@ -19,53 +19,26 @@ func TestTrap(t *testing.T) {
 		change func(*fact.Trap)
 		want   string
 	}{
-		"theirs": {func(*fact.Trap) {}, "wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
+		"theirs": {func(*fact.Trap) {}, "wrong in 2 of 7 games here (slow, blitz; for you from +0.2 to +3.9 by the games' comments), last 3 Feb 2026; not here again since"},
 		"speed unknown": {func(tr *fact.Trap) { tr.Speeds = []string{"unknown", "blitz"} },
-			"wrong in 2 of 7 games here (speed unknown, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since"},
-		"without date": {func(tr *fact.Trap) { tr.Last = pgn.Date{} }, "wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9); not here again since"},
+			"wrong in 2 of 7 games here (speed unknown, blitz; for you from +0.2 to +3.9 by the games' comments), last 3 Feb 2026; not here again since"},
+		"without date": {func(tr *fact.Trap) { tr.Last = pgn.Date{} }, "wrong in 2 of 7 games here (slow, blitz; for you from +0.2 to +3.9 by the games' comments); not here again since"},
 		"repaired": {func(tr *fact.Trap) { tr.Since, tr.Then, tr.ThenPly, tr.Repaired = 5, "Nc6", 3, true },
-			"wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; 2...Nc6 since (5 games): may have repaired it"},
+			"wrong in 2 of 7 games here (slow, blitz; for you from +0.2 to +3.9 by the games' comments), last 3 Feb 2026; 2...Nc6 since (5 games): may have repaired it"},
 		"by an engine": {func(tr *fact.Trap) { tr.Engine, tr.Best = true, best },
-			"wrong in 2 of 7 games here (slow, blitz; for you from +0.2 to +3.9), last 3 Feb 2026; not here again since; best then 3.Nxe5 Qe7 (+2.1)"},
+			"wrong in 2 of 7 games here (slow, blitz; for you from +0.2 to +3.9 by the engine), last 3 Feb 2026; not here again since; best then 3.Nxe5 Qe7 (+2.1)"},
 		"prepared": {func(tr *fact.Trap) { tr.Best, tr.Prepared = best, true },
-			"wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026; not here again since; your 3.Nxe5 is best (+2.1)"},
+			"wrong in 2 of 7 games here (slow, blitz; for you from +0.2 to +3.9 by the games' comments), last 3 Feb 2026; not here again since; your 3.Nxe5 is best (+2.1)"},
 		"others": {func(tr *fact.Trap) { tr.Kind, tr.Answer = fact.OthersSlip, "Nc6" },
-			"others went wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), your side made ½ of 5, 3.5 expected, last 3 Feb 2026; your book has 2...Nc6"},
+			"others went wrong in 2 of 7 games here (slow, blitz; for you from -0.2 to -3.9 by the games' comments), your side made ½ of 5, 3.5 expected, last 3 Feb 2026; your book has 2...Nc6"},
 		"others, by an engine": {func(tr *fact.Trap) { tr.Kind, tr.Engine = fact.OthersSlip, true },
-			"others went wrong in 2 of 7 games here (slow, blitz; for you from -0.2 to -3.9), your side made ½ of 5, 3.5 expected, last 3 Feb 2026"},
+			"others went wrong in 2 of 7 games here (slow, blitz; for you from -0.2 to -3.9 by the engine), your side made ½ of 5, 3.5 expected, last 3 Feb 2026"},
 		"your book too": {func(tr *fact.Trap) { tr.Kind, tr.Answer, tr.Yours = fact.OthersSlip, "f6", true },
-			"others went wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), your side made ½ of 5, 3.5 expected, last 3 Feb 2026; it is your book's move"},
+			"others went wrong in 2 of 7 games here (slow, blitz; for you from -0.2 to -3.9 by the games' comments), your side made ½ of 5, 3.5 expected, last 3 Feb 2026; it is your book's move"},
 		"without results": {func(tr *fact.Trap) { tr.Kind, tr.Score = fact.OthersSlip, fact.Score{Unknown: 2} },
-			"others went wrong in 2 of 7 games here (slow, blitz; from -0.2 to -3.9), last 3 Feb 2026"},
+			"others went wrong in 2 of 7 games here (slow, blitz; for you from -0.2 to -3.9 by the games' comments), last 3 Feb 2026"},
 	} {
 		tr := theirs
-		c.change(&tr)
-		if got := Trap(&tr).String(); got != c.want {
-			t.Errorf("%s: %q, want %q", name, got, c.want)
-		}
-	}
-}
-
-func TestTrapOfAScore(t *testing.T) {
-	failed := fact.Trap{
-		Kind: fact.TheyFail, Line: []string{"e4", "c5", "Nf3"}, Games: 9, Of: 9, Score: fact.Score{Wins: 1, Draws: 1, Losses: 6, Unknown: 1},
-		Expected: 4.5, Weighed: 0.33, Usual: 0.48, Last: pgn.ParseDate("2026.01.08"),
-	}
-	for name, c := range map[string]struct {
-		change func(*fact.Trap)
-		want   string
-	}{
-		"badly": {func(*fact.Trap) {}, "from here your side made 6½ of 8, 3.5 expected; weighed with their other games 67 in 100, usually 52; last 8 Jan 2026"},
-		"well": {func(tr *fact.Trap) { tr.Kind, tr.Score.Wins, tr.Score.Losses = fact.TheyScore, 6, 1 },
-			"from here your side made 1½ of 8, 3.5 expected; weighed with their other games 67 in 100, usually 52; last 8 Jan 2026"},
-		"repaired": {func(tr *fact.Trap) {
-			tr.Repaired, tr.Since, tr.Then, tr.ThenPly, tr.Last = true, 5, "e6", 1, pgn.Date{}
-		},
-			"from here your side made 6½ of 8, 3.5 expected; weighed with their other games 67 in 100, usually 52; another way since (5 games, last 1...e6): may have repaired it"},
-		"by chance": {func(tr *fact.Trap) { tr.ByChance, tr.Since = true, 5 },
-			"from here your side made 6½ of 8, 3.5 expected; weighed with their other games 67 in 100, usually 52; last 8 Jan 2026; such a score turns up by chance"},
-	} {
-		tr := failed
 		c.change(&tr)
 		if got := Trap(&tr).String(); got != c.want {
 			t.Errorf("%s: %q, want %q", name, got, c.want)

@@ -23,11 +23,11 @@ import (
 	"slices"
 	"strings"
 
+	measured "foreply/cmd/measure/career"
 	"foreply/compare/past"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
-	"foreply/profile/board"
 	"foreply/profile/hindsight"
 )
 
@@ -217,8 +217,8 @@ func readAll(args []string) ([]*career, error) {
 
 func readCareer(arg string) (*career, error) {
 	file, names, named := strings.Cut(strings.TrimPrefix(arg, "+"), "=")
-	c := &career{name: strings.TrimSuffix(file[strings.LastIndexByte(file, '/')+1:], ".pgn")}
-	all, err := read(file, fetch.Who{}, func(*fetch.Games) {})
+	c := &career{name: measured.Name(file)}
+	all, err := read(file)
 	if err != nil {
 		return nil, err
 	}
@@ -227,33 +227,15 @@ func readCareer(arg string) (*career, error) {
 		return c, nil
 	}
 	c.who.Names = strings.Split(names, "|")
-	var them *fetch.Games
-	own, err := read(file, c.who, func(g *fetch.Games) { them = g })
-	if err != nil {
-		return nil, err
-	}
-	c.profile = profile.Build(func(yield func(*pgn.Game) bool) {
-		for _, g := range own {
-			if !yield(g) {
-				return
-			}
-		}
-	}, profile.Options{Them: func(g *pgn.Game) (board.Color, bool) {
-		white, black := them.Match(g)
-		if black {
-			return board.Black, !white
-		}
-		return board.White, white
-	}})
-	return c, nil
+	c.profile, err = measured.Read(file, c.who.Names)
+	return c, err
 }
 
-func read(file string, who fetch.Who, opened func(*fetch.Games)) ([]*pgn.Game, error) {
-	g, err := fetch.Open(context.Background(), []fetch.Input{{Pattern: file}}, fetch.Options{Who: who})
+func read(file string) ([]*pgn.Game, error) {
+	g, err := fetch.Open(context.Background(), []fetch.Input{{Pattern: file}}, fetch.Options{})
 	if err != nil {
 		return nil, err
 	}
-	opened(g)
 	var out []*pgn.Game
 	for game := range g.All() {
 		out = append(out, game.Clone())

@@ -1,0 +1,67 @@
+// Command said holds what sheets say against the games that came after them: it cuts
+// careers at days of the past, makes the Report of each day from the games known then,
+// and judges each candidate, trap, change, order and fact about the opponent by the
+// following games at its place.
+//
+//	go run ./cmd/measure/said [-per DATES] [-each] [-white FILES]... [-black FILES]... FILE=NAME[|NAME...]...
+//
+// -white and -black name a repertoire each; several files of one are joined by commas.
+// The table's figures are hundredths: shares of a hundred games, or points of the
+// user's side in a hundred games beyond what ratings, else the record, let expect.
+// What it gave stands in cmd/measure/forecast/FIT.md.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"foreply/cmd/measure/career"
+	"foreply/compare/book"
+	"foreply/profile/board"
+)
+
+func main() {
+	if err := run(os.Args[1:], os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "error:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string, out io.Writer) error {
+	fs := flag.NewFlagSet("said", flag.ContinueOnError)
+	per := fs.Int("per", 20, "at so many `DATES` of a colour a career is cut")
+	each := fs.Bool("each", false, "print a row for each thing said, too")
+	var books []*book.Book
+	add := func(mine board.Color) func(string) error {
+		return func(files string) error {
+			b, err := career.Book(mine, strings.Split(files, ",")...)
+			books = append(books, b)
+			return err
+		}
+	}
+	fs.Func("white", "`FILES` of a repertoire with White", add(board.White))
+	fs.Func("black", "`FILES` of a repertoire with Black", add(board.Black))
+	if err := fs.Parse(args); err != nil {
+		return err
+	}
+	all := newTable()
+	for _, arg := range fs.Args() {
+		file, names, _ := strings.Cut(arg, "=")
+		p, err := career.Read(file, strings.Split(names, "|"))
+		if err != nil {
+			return err
+		}
+		t := test{career: career.Name(file), profile: judgeable(p), books: books, per: *per, table: all}
+		if *each {
+			t.out = out
+		}
+		for _, theirs := range [...]board.Color{board.White, board.Black} {
+			t.run(theirs)
+		}
+	}
+	all.print(out)
+	return nil
+}
