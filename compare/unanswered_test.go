@@ -36,7 +36,7 @@ func TestHowOthersMetIt(t *testing.T) {
 	)...)
 	u := unansweredIn(t, p, bookOf(t, board.White, "1. e4 e5 2. Nf3 *"), "1.e4 f5")
 	want := []fact.Met{{Move: "exf5", Games: 3, Score: fact.Score{Draws: 1, Losses: 2}, Expected: 1.5}, {Move: "d3", Games: 1, Score: fact.Score{Wins: 1}, Expected: 0.5}}
-	if !reflect.DeepEqual(u.Others, want) || u.Score != (fact.Score{Wins: 1, Draws: 1, Losses: 2, Unknown: 1}) || u.Candidate != "" {
+	if !reflect.DeepEqual(u.Others, want) || u.Score != (fact.Score{Wins: 1, Draws: 1, Losses: 2, Unknown: 1}) || u.Apart {
 		t.Errorf("others %+v, score %+v", u.Others, u.Score)
 	}
 	if len(words.Met(nil, 2)) > 0 {

@@ -74,7 +74,7 @@ func (c *column) known(u *fact.Unanswered, behind bool) [][]sheet.Piece {
 		}
 	}
 	add(join(words.Apart(u)))
-	for _, i := range candidateFirst(u) {
+	for i := range u.Others {
 		for n, on := range words.Onward(&u.Others[i], len(u.Line)) {
 			if n == 0 {
 				add(join(on))
@@ -92,18 +92,4 @@ func (c *column) known(u *fact.Unanswered, behind bool) [][]sheet.Piece {
 	}
 	add(join(words.YourSetUp(u.SetUp)))
 	return list
-}
-
-// candidateFirst are the places of the answers of others, the one that did better than
-// chance before the others.
-func candidateFirst(u *fact.Unanswered) []int {
-	var first, rest []int
-	for i := range u.Others {
-		if u.Others[i].Move == u.Candidate {
-			first = append(first, i)
-		} else {
-			rest = append(rest, i)
-		}
-	}
-	return append(first, rest...)
 }

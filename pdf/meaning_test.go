@@ -142,23 +142,20 @@ func TestLettersOfGaps(t *testing.T) {
 	}
 }
 
-// Of how others went on the answer that did better than chance comes first; an engine's best
-// moves are the user's, numbered as they come.
+// Of how others went on the answer that most played comes first; an engine's best moves are
+// the user's, numbered as they come.
 func TestKnownOfAGap(t *testing.T) {
 	u := fact.Unanswered{
-		Line: san("e4 e5 Nf3 f5"), Candidate: "exf5",
+		Line: san("e4 e5 Nf3 f5"),
 		Others: []fact.Met{
 			{Move: "Nxe5", Games: 9, Score: fact.Score{Losses: 9}, Then: []fact.GoesOn{{Move: "Nf6", Games: 7, Of: 9}}},
 			{Move: "exf5", Games: 8, Score: fact.Score{Losses: 8}, Then: []fact.GoesOn{{Move: "e4", Games: 6, Of: 8}}},
 		},
 		Best: []fact.Evaluated{{Moves: san("Nxe5 Nf6 exf5")}},
 	}
-	if got := candidateFirst(&u); !slices.Equal(got, []int{1, 0}) {
-		t.Errorf("%v", got)
-	}
 	_, c := layoutOf(t, richReport())
 	got := saidIn(c.known(&u, false))
-	if better, worse := strings.Index(got, "3.exf5 e4"), strings.Index(got, "3.♞xe5 ♞f6 in"); better < 0 || worse < better {
+	if more, fewer := strings.Index(got, "3.♞xe5 ♞f6 in"), strings.Index(got, "3.exf5 e4"); more < 0 || fewer < more {
 		t.Errorf("%q", got)
 	}
 	if !strings.Contains(got, "best 3.♞xe5 ♞f6 4.exf5") {

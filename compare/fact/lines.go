@@ -83,7 +83,7 @@ func (f Parting) lines() [][]string {
 }
 
 func (u Unanswered) lines() [][]string {
-	out := append([][]string{u.Line}, after(u.Line, u.Candidate)...)
+	out := [][]string{u.Line}
 	for _, m := range slices.Concat(u.Others, u.Peers) {
 		line := with(u.Line, m.Move)
 		for _, next := range m.Then {

@@ -20,9 +20,10 @@ type Unanswered struct {
 	// games first; PeerGames are all games of theirs that came here.
 	Peers     []Met `json:"peers,omitempty"`
 	PeerGames int   `json:"peer_games,omitempty"`
-	// Candidate is the answer of others that did better than all the rest together, against
-	// what was to be expected, by more than chance; empty where nothing separates them.
-	Candidate string `json:"candidate,omitempty"`
+	// Apart: one of all the answers of others did better than the rest together, against what
+	// was to be expected, by more than chance. None is put forward for it: out of sample
+	// such an answer made no more than the others (cmd/measure/forecast/FIT.md).
+	Apart bool `json:"apart,omitempty"`
 	// SetUp is what you usually play in that family: in the lines of your book
 	// through the position after SetUpPly plies of Line.
 	SetUp    []string    `json:"set_up,omitempty"`

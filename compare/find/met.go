@@ -42,13 +42,7 @@ func tellOthers(u *fact.Unanswered, pos *board.Position, games Games) {
 	if worst >= 0 {
 		u.SetUp = slices.DeleteFunc(u.SetUp, func(san string) bool { return san == withoutCheck(all[worst].Move) })
 	}
-	u.Others = slices.Clone(all[:min(len(all), othersShown)])
-	if best >= 0 {
-		u.Candidate = all[best].Move
-		if best >= othersShown {
-			u.Others[othersShown-1] = all[best]
-		}
-	}
+	u.Others, u.Apart = slices.Clone(all[:min(len(all), othersShown)]), best >= 0
 }
 
 // met is an answer of others.

@@ -30,7 +30,7 @@ func TestOthersInsideAGap(t *testing.T) {
 		repeated(8, "1-0 300 2000: "+stem+"exf5 e4"), repeated(12, "0-1 300 2000: "+stem+"exf5 e4"),
 		repeated(10, "0-1 300 2000: "+stem+"d4"),
 	)...)
-	if u.Candidate != "Nxe5" || !slices.Equal(u.SetUp, []string{"Nc3"}) || len(u.Others) != 3 {
+	if !u.Apart || !slices.Equal(u.SetUp, []string{"Nc3"}) || len(u.Others) != 3 {
 		t.Fatalf("%+v", u)
 	}
 	m := u.Others[0]
@@ -60,8 +60,8 @@ func TestNothingSeparatesThem(t *testing.T) {
 			repeated(10, "1-0 300 2000: "+stem+"d3"), repeated(10, "0-1 300 2000: "+stem+"d3")),
 		"few games": slices.Concat(repeated(5, "1-0 300 2000: "+stem+"exf5"), repeated(5, "0-1 300 2000: "+stem+"d3")),
 	} {
-		if u := gapAt(t, nil, stem, rows...); u.Candidate != "" {
-			t.Errorf("%s: %s", name, u.Candidate)
+		if u := gapAt(t, nil, stem, rows...); u.Apart {
+			t.Errorf("%s: %+v", name, u.Others)
 		}
 	}
 }

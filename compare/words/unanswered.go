@@ -118,15 +118,15 @@ func madeOf(theirs fact.Score) Span {
 // kOf counts k of n of what was named before.
 func kOf(k, n int) Span { return Span{Kind: Number, Text: fmt.Sprintf("%d of %d", k, n)} }
 
-// Apart says whether an answer of others did better than chance explains; nothing
-// where there is none to choose from.
+// Apart says which answer most of the others played, and that nothing separates them
+// where no difference exceeds chance.
 func Apart(u *fact.Unanswered) Clause {
 	at := len(u.Line)
 	switch {
-	case u.Candidate != "":
-		return say("%s did better than ratings and chance explain", move(u.Candidate, at))
-	case len(u.Others) < 2:
+	case len(u.Others) < 2 || u.Apart && u.Others[0].Games == u.Others[1].Games:
 		return nil
+	case u.Apart:
+		return say("most have played %s", move(u.Others[0].Move, at))
 	case u.Others[0].Games == u.Others[1].Games:
 		return say("nothing separates them")
 	}

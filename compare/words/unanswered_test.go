@@ -45,10 +45,10 @@ func TestMet(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	u := fact.Unanswered{Line: []string{"e4", "f5"}, Others: met}
-	for candidate, want := range map[string]string{
-		"": "nothing separates them; most have played 2.exf5", "d3": "2.d3 did better than ratings and chance explain",
+	for apart, want := range map[bool]string{
+		false: "nothing separates them; most have played 2.exf5", true: "most have played 2.exf5",
 	} {
-		u.Candidate = candidate
+		u.Apart = apart
 		if got := Apart(&u).String(); got != want {
 			t.Errorf("%q", got)
 		}
@@ -56,6 +56,9 @@ func TestMet(t *testing.T) {
 	u = fact.Unanswered{Line: u.Line, Others: []fact.Met{{Move: "d3", Games: 2}, {Move: "c4", Games: 2}}}
 	if got := Apart(&u).String(); got != "nothing separates them" {
 		t.Errorf("%q", got)
+	}
+	if u.Apart = true; len(Apart(&u)) > 0 {
+		t.Errorf("%q", Apart(&u).String())
 	}
 }
 

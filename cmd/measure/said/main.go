@@ -1,6 +1,6 @@
 // Command said holds what sheets say against the games that came after them: it cuts
 // careers at days of the past, makes the Report of each day from the games known then,
-// and judges each candidate, trap, change, order and fact about the opponent by the
+// and judges each answer of others, trap, change, order and fact about the opponent by the
 // following games at its place.
 //
 //	go run ./cmd/measure/said [-per DATES] [-each] [-white FILES]... [-black FILES]... FILE=NAME[|NAME...]...

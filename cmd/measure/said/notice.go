@@ -101,21 +101,15 @@ func past(s fact.Score, expected float64) float64 {
 func (n *notices) gap(u *fact.Unanswered) {
 	t := walk.Resolved(u.Line)
 	at := t.End.Key()
-	for i := range u.Others {
+	for i := range u.Others[:min(1, len(u.Others))] {
 		m := &u.Others[i]
-		row := "most played answer, no candidate told"
-		switch {
-		case m.Move == u.Candidate:
-			row = "candidate: your score"
-		case u.Candidate != "" || i > 0:
-			continue
-		}
 		move := moveAfter(u.Line, m.Move)
 		key := strings.Join(append(u.Line[:len(u.Line):len(u.Line)], m.Move), " ")
-		n.add(notice{row: row, key: key, theirs: n.theirs, at: at, said: past(m.Score, m.Expected), value: n.edge(func(x board.Move) bool { return x == move })})
-		if u.Candidate != "" {
-			n.add(notice{row: "candidate: the other answers", key: key, theirs: n.theirs, at: at, value: n.edge(func(x board.Move) bool { return x != move })})
-		}
+		n.add(notice{
+			row: "most played answer: your score", key: key, theirs: n.theirs, at: at, said: past(m.Score, m.Expected),
+			value: n.edge(func(x board.Move) bool { return x == move }),
+		})
+		n.add(notice{row: "the other answers: your score", key: key, theirs: n.theirs, at: at, value: n.edge(func(x board.Move) bool { return x != move })})
 	}
 }
 

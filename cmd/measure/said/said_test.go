@@ -37,10 +37,10 @@ func said(t *testing.T, per int, book string, rows ...string) string {
 }
 
 // In the first thirty games 3.Nxe5 won and 3.exf5 lost, by turns; in the next 110 all were
-// drawn. Before game 31 the candidate had made half a point a game more than expected, and
-// the twenty games with it that followed nothing more; before game 121, when it had 15 of
-// 60 won, an eighth, and ten games followed: (20*50 + 10*12.5)/30 said, and 0 came.
-func TestCandidateThatComesToNothing(t *testing.T) {
+// drawn. Before game 31 the first had made half a point a game more than expected, and the
+// twenty games with it that followed nothing more; before game 121, when it had 15 of 60
+// won, an eighth, and ten games followed: (20*50 + 10*12.5)/30 said, and 0 came.
+func TestAnswerThatComesToNothing(t *testing.T) {
 	var rows []string
 	for i := range 140 {
 		row := "1/2-1/2"
@@ -50,10 +50,10 @@ func TestCandidateThatComesToNothing(t *testing.T) {
 		rows = append(rows, row+" "+[...]string{"e4 e5 Nf3 f5 Nxe5 Qf6 d4 d6", "e4 e5 Nf3 f5 exf5 e4 Qe2 Qe7"}[i%2])
 	}
 	got := said(t, 2, "1. e4 e5 2. Nf3 Nc6 3. Bc4 *", rows...)
-	if want := "| candidate: your score | 2 | 2 | 30 | +38 | +0 ± 0 | 0 of 2 |\n"; !strings.Contains(got, want) {
+	if want := "| most played answer: your score | 2 | 2 | 30 | +38 | +0 ± 0 | 0 of 2 |\n"; !strings.Contains(got, want) {
 		t.Errorf("no %s in\n%s", want, got)
 	}
-	if want := "| candidate: the other answers | 2 | 2 | 30 |"; !strings.Contains(got, want) {
+	if want := "| the other answers: your score | 2 | 2 | 30 |"; !strings.Contains(got, want) {
 		t.Errorf("no %s in\n%s", want, got)
 	}
 }
