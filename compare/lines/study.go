@@ -1,7 +1,6 @@
 package lines
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"path"
@@ -125,15 +124,11 @@ func (st *study) judged(n *pgn.Node, line []string) {
 }
 
 // answers are what others played against a move without an answer and how that went on: the
-// one that did better than chance first, else the commonest; the others are variations.
+// commonest first, the others as variations.
 func answers(u *fact.Unanswered) []pgn.Node {
-	others := slices.Clone(u.Others)
-	slices.SortStableFunc(others, func(a, b fact.Met) int {
-		return cmp.Compare(bit(b.Move == u.Candidate), bit(a.Move == u.Candidate))
-	})
 	var main []pgn.Node
-	for i := range others {
-		way := answer(&others[i])
+	for i := range u.Others {
+		way := answer(&u.Others[i])
 		if i == 0 {
 			main = way
 			continue
@@ -141,13 +136,6 @@ func answers(u *fact.Unanswered) []pgn.Node {
 		main[0].Variations = append(main[0].Variations, &pgn.Line{Moves: way})
 	}
 	return main
-}
-
-func bit(yes bool) int {
-	if yes {
-		return 1
-	}
-	return 0
 }
 
 // answer is an answer of others with its count, and how most went on.
