@@ -75,3 +75,10 @@ func TestFootnotes(t *testing.T) {
 		t.Errorf("of nothing: %q", got)
 	}
 }
+
+// The page's head says how old the newest game is as the terminal does.
+func TestOldOnThePage(t *testing.T) {
+	if got := RestsOnLine(&fact.Basis{Games: 9, NoSpeed: 0, Age: 15}, nil).String(); got != "Based on 9 games; the newest is 15 years old" {
+		t.Errorf("%q", got)
+	}
+}

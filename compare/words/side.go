@@ -90,7 +90,7 @@ func SoFar(l *fact.Left) Sentence {
 // RestsOnLine says what a page rests on, with the games of its colour if it is one; the
 // games between the two stand elsewhere on it.
 func RestsOnLine(b *fact.Basis, one *fact.Side) Sentence {
-	s := counted(b)
+	s := counted(b).And(aged(b))
 	if len(s) > 0 && len(s[0]) > 0 {
 		s[0][0].Text = Capital(s[0][0].Text)
 	}
