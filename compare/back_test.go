@@ -164,7 +164,7 @@ func TestReportOfAWayBack(t *testing.T) {
 		t.Errorf("they left in %d games", s.Left.Them)
 	}
 	for _, x := range s.Exits {
-		back := words.Movetext(x.Line, 0) == "1.d4 e6 2.c4 d5 3.Nc3 Nf6 4.Bg5"
+		back := strings.HasPrefix(words.Movetext(x.Line, 0), "1.d4 e6 2.c4")
 		if back != (len(x.WaysBack) > 0) || back && !slices.Equal(x.WaysBack, []int{3}) {
 			t.Errorf("%v: ways back at %v", x.Line, x.WaysBack)
 		}

@@ -27,7 +27,7 @@ func TestChangedIsTheForecast(t *testing.T) {
 		t.Fatalf("%+v", s.Changes)
 	}
 	share := s.Changes[0].Share
-	if share == nil || share.P > 0.75 || share.P < 0.3 {
+	if share == nil || share.P > 0.75 || share.P < 0.2 {
 		t.Fatalf("since then 5 of %d, the forecast says %+v", s.Changes[0].Of, share)
 	}
 	task := slices.IndexFunc(s.Tonight, func(t fact.Task) bool { return t.Lead == fact.LeadChanged })

@@ -160,7 +160,7 @@ func TestTonight(t *testing.T) {
 		"play 3.Bc4",
 		"go on from 3.Bc4, where your book ends: in 12 of 20 games",
 		"answer 1...f5: 1 in 15 games (0–2), 2 of 20 games",
-		"go on from 1...c5 2.c3, where your book ends: 1 in 11 games (0–3)",
+		"go on from 1...c5 2.c3, where your book ends: 1 in 10 games (0–3)",
 	}
 	if got := told(s.Tonight); !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
@@ -188,7 +188,7 @@ func TestTonightOfAnOpenField(t *testing.T) {
 	}
 	b := bookOf(t, board.Black, "1. e4 c5 *", "1. d4 d5 *", "1. c4 e5 *", "1. Nf3 d5 *", "1. g3 d5 *", "1. b3 e5 *")
 	s := Make(Input{Profile: gamesOf(board.White, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if got := told(s.Tonight)[0]; got != "expect no move of theirs stands out: 1.b3 2 in 10 (0–4), 1.g3 2 in 10 (0–4), 1.Nf3 2 in 10 (0–4)" {
+	if got := told(s.Tonight)[0]; got != "expect no move of theirs stands out: 1.Nf3 2 in 10 (0–4), 1.b3 2 in 10 (0–4), 1.d4 1 in 7 (0–4)" {
 		t.Errorf("%q", got)
 	}
 }

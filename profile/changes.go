@@ -66,10 +66,39 @@ var changeWindows = [...]struct{ since, before int }{{40, 80}, {100, 200}}
 // different speeds are kept apart: who keeps one opening for blitz has changed
 // nothing.
 func (p *Profile) Changes(theirs board.Color, when Span) []Change {
+	return p.Watch(theirs).Changes(when)
+}
+
+// Watch is where changes are looked for. To list that goes through the whole tree, so
+// who asks for several days does it once.
+type Watch struct {
+	profile *Profile
+	places  []watched
+}
+
+type watched struct {
+	position board.Position
+	node     *TreeNode
+}
+
+// Watch lists where changes with a colour are looked for.
+func (p *Profile) Watch(theirs board.Color) *Watch {
+	w := &Watch{profile: p}
+	for pos, n := range p.trees[theirs].All() {
+		if pos.Turn() == theirs && len(n.Visits) >= changeLeast+changeBefore {
+			w.places = append(w.places, watched{pos, n})
+		}
+	}
+	return w
+}
+
+// Changes lists the changes before a game within when.
+func (w *Watch) Changes(when Span) []Change {
+	p := w.profile
 	if !when.Known() {
 		when = p.NextDay()
 	}
-	places, visits := p.changePlaces(theirs, when)
+	places, visits := w.changePlaces(when)
 	var out []Change
 	for i := range places {
 		at := &places[i]
@@ -92,11 +121,10 @@ type changePlace struct {
 
 // changePlaces lists where there is enough to compare, most visited first, and
 // counts all their visits.
-func (p *Profile) changePlaces(theirs board.Color, when Span) (places []changePlace, visits int) {
-	for pos, n := range p.trees[theirs].All() {
-		if pos.Turn() != theirs || len(n.Visits) < changeLeast+changeBefore {
-			continue
-		}
+func (w *Watch) changePlaces(when Span) (places []changePlace, visits int) {
+	p := w.profile
+	for i := range w.places {
+		pos, n := w.places[i].position, w.places[i].node
 		bySpeed := map[string][]Visit{}
 		for _, v := range n.Visits {
 			if g := &p.Games[v.Game]; g.Span.Before(when) && v.Ply < changeDeepest {

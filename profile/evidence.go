@@ -30,16 +30,21 @@ type pass struct {
 // evidence is what is known of a position on a day, and the sums the formulas
 // need. An Outlook uses one again and again.
 type evidence struct {
-	legal   []board.Move
-	moves   []tally
-	passes  []pass
-	natural []float64      // probability for a player who is not known
-	weights []float64      // of the passes in the mixture
-	index   [1 << 15]uint8 // of a legal move, plus one
+	legal    []board.Move
+	moves    []tally
+	passes   []pass
+	natural  []float64 // probability for a player who is not known
+	weights  []float64 // of the passes in the mixture
+	parts    []part
+	mixed    []float64
+	outcomes []Outcome
+	chances  []float64
+	index    [1 << 15]uint8 // of a legal move, plus one
 
 	long, once, setUp [halfLives]float64
 	short             float64
 	peers             float64 // peers' visits, as they count
+	peered            bool    // the peers' games, not only rivals, have been here
 	pull              float64 // of the peers before their scale
 }
 
@@ -60,6 +65,7 @@ func (o *Outlook) gather(pos *board.Position) *evidence {
 	if o.f.peers != nil {
 		o.f.peers.count(key, firstDay(o.when), e.countPeers)
 	}
+	e.peered = e.peers > 0
 	if o.f.model.Rivals {
 		o.gatherRivals(e, key)
 	}

@@ -10,7 +10,7 @@ type ForecastOptions struct {
 	Class Class  // of the game to come; unknown weighs all classes alike
 	Peers *Peers // games of players like the opponent, or nil
 	Model *Model // nil means DefaultModel
-	// Untuned leaves out the tuning to this opponent and the step for new moves:
+	// Untuned leaves out the tuning to this opponent and the last step:
 	// the middle setting alone, for the next game and for shares alike.
 	Untuned bool
 }
@@ -22,7 +22,6 @@ type Forecast struct {
 	class    Class
 	peers    *Peers
 	model    Model
-	refined  Refinement // of the model, without or with peers
 	untuned  bool
 	settings []setting
 	setUps   map[uint64][]*TreeNode // where they are to move, by the key of their own set-up
@@ -41,7 +40,6 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 	if f.peers != nil && f.peers.Games == 0 {
 		f.peers = nil
 	}
-	f.refined = f.model.refinement(f.peers != nil)
 	f.settings = f.model.settings(f.peers != nil || f.model.Rivals)
 	if f.untuned {
 		f.settings = f.settings[middleOf(len(f.settings)):][:1]
@@ -49,9 +47,7 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 	f.setUps = setUps(p.Games, f.tree)
 	f.fading = fadings(&f.model, p.Count(theirs))
 	f.recency = recencies(&f.model)
-	if !f.untuned {
-		f.tuning = f.tune()
-	}
+	f.tuning = f.tune()
 	return f
 }
 
@@ -137,8 +133,9 @@ func (f *Forecast) For(when Span, class Class) *Outlook {
 	if !when.Known() {
 		when = f.profile.NextDay()
 	}
+	past := f.tuning.at(when)
 	return &Outlook{
 		f: f, weighing: *f.weigh(when, 0), class: class, classes: f.model.classWeights(class),
-		mix: f.weights(when), leaning: f.leaning(when),
+		mix: f.weights(past), own: past.own,
 	}
 }

@@ -71,7 +71,7 @@ func probability(t *testing.T, e Expected, pos board.Position, san string) Likel
 func TestForecastByHand(t *testing.T) {
 	p := builtFrom("2026.05.01 1-0 5400: d4 d5", "2026.05.11 0-1 5400: e4 e5")
 	start := board.Start()
-	// Untuned: the middle setting without the step for new moves.
+	// Untuned: the middle setting without the last step.
 	f := NewForecast(p, board.White, ForecastOptions{Model: handModel(), Untuned: true})
 	e := f.At(&start, on("2026.05.21"))
 	e4 := probability(t, e, start, "e4")
@@ -323,50 +323,117 @@ func TestRivalsCountAsPeers(t *testing.T) {
 	checkDistribution(t, e)
 }
 
-// The step for new moves by hand: of 0.2 for new moves at ply 3, with
-// shift -0.5, slope 0.75 and -0.03 a ply: logit = -0.5 - 0.75*ln 4 + 0.21
-// = -1.3297208, so p = 0.2092055; the played moves share the rest as before. A
-// player half a logit readier for something new: -0.8297208, p = 0.3037041.
-func TestRenewByHand(t *testing.T) {
-	o := &Outlook{f: &Forecast{refined: Refinement{NewShift: -0.5, NewSlope: 0.75, NewPly: -0.03}}}
-	e := &evidence{moves: []tally{{n: 3}, {n: 1}, {}, {}}}
-	for leaning, fresh := range map[float64]float64{0: 0.2092055, 0.5: 0.3037041} {
+// The last step by hand: of 0.2 for new moves at ply 3, with numbers of -0.5, of
+// -0.25 for the logit and of -0.15 for five plies: -0.5 - 0.75*ln 4 + 0.21 =
+// -1.3297208, so p = 0.2092055; the played moves share the rest as before. A player
+// half a logit readier for something new: -0.8297208, p = 0.3037041.
+func TestLastStepByHand(t *testing.T) {
+	o := &Outlook{f: &Forecast{model: Model{Plain: Refinement{Terms: Terms{termNew: -0.5, termLogit: -0.25, termPly: -0.15}}}}}
+	e := &evidence{moves: []tally{{n: 3}, {n: 1}, {}, {}}, passes: make([]pass, 4)}
+	for readier, fresh := range map[float64]float64{0: 0.2092055, 0.5: 0.3037041} {
 		p := []float64{0.6, 0.2, 0.15, 0.05}
-		o.leaning = leaning
-		o.renew(e, p, 3)
+		o.own.mean[termNew] = readier
+		o.settle(e, p, 3)
 		for i, want := range []float64{(1 - fresh) * 0.75, (1 - fresh) * 0.25, fresh * 0.75, fresh * 0.25} {
 			if math.Abs(p[i]-want) > 1e-6 {
-				t.Errorf("leaning %.1f, move %d: %.7f, want %.7f", leaning, i, p[i], want)
+				t.Errorf("readier by %.1f, move %d: %.7f, want %.7f", readier, i, p[i], want)
 			}
 		}
 	}
 }
 
-// The tuning by hand, of two settings. By day 30 moves of each of two games were
-// judged, which of 300 leaves the replays by rank 1 - 60/300 = 0.8: the first
-// setting is ahead by 4 nats by day and 6 by rank, 0.2*4 + 0.8*6 = 5.6, at a heat of
-// 0.4/sqrt(1 + 60/100) = 0.3162278: exp(1.7708756) = 5.875995 times the other's
-// weight. Something new was said 3 times more than it came, with sum of p(1-p) 4:
-// the player leans by 0.8 * -3/(4 + 2) = -0.4. A game of the day doesn't count yet.
+// What is known of an outcome: of five visits the last but one saw the move that was
+// played once.
+func TestTermsByHand(t *testing.T) {
+	o := &Outlook{f: &Forecast{}}
+	e := &evidence{passes: make([]pass, 5), short: 2, peers: 10, long: [halfLives]float64{4}, moves: []tally{
+		{n: 4, short: 1.5, peers: 1, long: [halfLives]float64{3}, base: [2][halfLives]float64{{0, 0.3}}},
+		{n: 1, short: 0.5, peers: 9, long: [halfLives]float64{1}}, {},
+	}}
+	got := o.outcomes(e, []float64{0.5, 0.3, 0.2}, 15)
+	for i, want := range []Terms{
+		{termShare: math.Log(0.625), termShort: math.Log(0.77), termRecent: math.Log(0.77), termPeers: math.Log(0.12), termSetUp: math.Log(0.32)},
+		{termShare: math.Log(0.375), termShort: math.Log(0.27), termRecent: math.Log(0.27), termPeers: math.Log(0.92), termSetUp: math.Log(0.02)},
+		{termNew: 1, termLogit: -math.Log(4), termPly: 1, termVisits: math.Log(5), termOnce: 0.2},
+	} {
+		for k := range want {
+			if math.Abs(got[i].X[k]-want[k]) > 1e-12 {
+				t.Errorf("outcome %d, term %d: %v, want %v", i, k, got[i].X[k], want[k])
+			}
+		}
+	}
+}
+
+// A player's own difference by hand, of deviation 0.5 before: something new was given
+// 0.2 and came. Of its number p(1-p) = 0.16 is learned: the variance becomes
+// 0.25/(1 + 0.25*0.16) = 0.2403846, the mean 0.8 times that, 0.1923077, and the next
+// chance 0.25*exp(0.1923077) to 1, 0.2325474.
+func TestLearnByHand(t *testing.T) {
+	s := newOwnStep(&Model{Loose: Terms{termNew: 0.5}})
+	l := &Lesson{Outcomes: []Outcome{{}, {Score: -math.Log(4), X: Terms{termNew: 1}}}, Came: 1}
+	s.learn(l)
+	p := make([]float64, 2)
+	s.chances(l.Outcomes, p)
+	if math.Abs(s.mean[termNew]-0.1923077) > 1e-6 || math.Abs(s.cov[termNew][termNew]-0.2403846) > 1e-6 || math.Abs(p[1]-0.2325474) > 1e-6 {
+		t.Errorf("mean %v, variance %v, chance %v", s.mean[termNew], s.cov[termNew][termNew], p[1])
+	}
+}
+
+// A covariance that is narrowed by two moves at once has the inverse that they add to.
+func TestNarrowAddsToTheInverse(t *testing.T) {
+	s := newOwnStep(&Model{Loose: Terms{0: 2, 1: 1}})
+	s.narrow(&Terms{0: 1, 1: 1}, 0.5)
+	s.narrow(&Terms{0: 1, 1: -2}, 0.25)
+	// (1/4 + 0.5 + 0.25, 0.5 - 0.5; 0.5 - 0.5, 1 + 0.5 + 1): 1 and 2.5 on the diagonal.
+	if math.Abs(s.cov[0][0]-1) > 1e-12 || math.Abs(s.cov[1][1]-0.4) > 1e-12 || math.Abs(s.cov[0][1]) > 1e-12 {
+		t.Errorf("%v", s.cov)
+	}
+}
+
+// The opponent's own numbers are learned from earlier games alone, each once: a
+// repetitive player is given less that is new than one who always varies.
+func TestRepetitivePlayerIsKnown(t *testing.T) {
+	var same, other []string
+	for i := range 30 {
+		same = append(same, fmt.Sprintf("2026.05.%02d 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", i+1))
+		other = append(other, fmt.Sprintf("2026.05.%02d 1-0 -: e4 e5 %s", i+1, []string{"Nf3", "Nc3", "Bc4", "f4", "d4", "c3", "a3", "h3", "Qh5", "Qf3", "b3", "g3"}[i%12]))
+	}
+	f := NewForecast(builtFrom(same...), board.White, ForecastOptions{})
+	if l, m := f.On(on("2026.06.01")).own.mean[termNew], NewForecast(builtFrom(other...), board.White, ForecastOptions{}).On(on("2026.06.01")).own.mean[termNew]; !(l < 0 && m > 0) {
+		t.Errorf("the one leans by %v, the other by %v", l, m)
+	}
+	if first := f.On(on("2026.05.01")).own; first != newOwnStep(&f.model) {
+		t.Errorf("before the first game: %+v", first)
+	}
+}
+
+// The tuning by hand, of two settings. 60 moves were judged by day, which of 300
+// leaves the replays by rank 1 - 60/300 = 0.8: the first setting is ahead by 4 nats by
+// day and 6 by rank, 0.2*4 + 0.8*6 = 5.6, at a heat of 0.4/sqrt(1 + 60/100) =
+// 0.3162278: exp(1.7708756) = 5.875995 times the other's weight.
 func TestTuningByHand(t *testing.T) {
 	m := DefaultModel()
 	m.Heat, m.HeatMoves, m.RankMoves = 0.4, 100, 300
-	f := &Forecast{settings: make([]setting, 2), model: m, refined: Refinement{NewHold: 2}}
-	f.tuning = sumUp([]tuned{
-		{last: 20, replayed: replayed{days: []float64{-9, 0}, ranks: []float64{-9, 0}, moves: 200, novelty: novelty{50, 1}}},
-		{last: 3, replayed: replayed{days: []float64{-1, -4}, ranks: []float64{-1, -4}, moves: 30, novelty: novelty{-1, 1}}},
-		{last: 7, replayed: replayed{days: []float64{-2, -3}, ranks: []float64{-2, -5}, moves: 30, novelty: novelty{-2, 3}}},
-		{last: 8},
-	})
-	w := f.weights(pgn.OneDay(20))
+	f := &Forecast{settings: make([]setting, 2), model: m}
+	w := f.weights(&replayed{days: []float64{-3, -7}, ranks: []float64{-3, -9}, moves: 60})
 	if math.Abs(w[0]/w[1]-5.875995) > 1e-5 || math.Abs(w[0]+w[1]-1) > 1e-12 {
 		t.Errorf("weights %v, %v", w, w[0]/w[1])
 	}
-	if l := f.leaning(pgn.OneDay(20)); math.Abs(l+0.4) > 1e-12 {
-		t.Errorf("leaning %v", l)
+	if w := f.weights(&replayed{}); w[0] != w[1] {
+		t.Errorf("before the first game: %v", w)
 	}
-	if w := f.weights(pgn.OneDay(3)); w[0] != w[1] || f.leaning(pgn.OneDay(3)) != 0 {
-		t.Errorf("before the first game: %v, leaning %v", w, f.leaning(pgn.OneDay(3)))
+}
+
+// Games count once they are certainly earlier, in order of their latest day.
+func TestReplaysInOrderOfTheirLastDay(t *testing.T) {
+	f := NewForecast(builtFrom("2026.05.01 1-0 -: e4 e5 Nf3 Nc6"), board.White, ForecastOptions{})
+	r := tuner{f: f, pending: []tuned{{last: 3, moves: 1}, {last: 7, moves: 10}, {last: 7, moves: 100}, {last: 20, moves: 1000}}}
+	for day, want := range map[pgn.Day]int{3: 0, 4: 1, 7: 1, 8: 111, 20: 111, 21: 1111} {
+		again := r
+		again.until(day)
+		if again.sum.moves != want || again.at(pgn.OneDay(day)).moves != want {
+			t.Errorf("day %d: %d and %d, want %d", day, again.sum.moves, again.at(pgn.OneDay(day)).moves, want)
+		}
 	}
 }
 
@@ -375,7 +442,7 @@ func TestTuningByHand(t *testing.T) {
 func TestDayKnowsItselfByRank(t *testing.T) {
 	day := []string{"2026.05.01 1-0 -: e4 e5 Nf3 Nc6", "2026.05.01 1-0 -: e4 c5 Nf3 d6", "2026.05.01 1-0 -: e4 e6 d4 d5", "2026.05.01 1-0 -: e4 e5 Nf3 Nc6"}
 	sum := NewForecast(builtFrom(day...), board.White, ForecastOptions{}).tuning.at(on("2026.05.02"))
-	if sum.moves != 0 || sum.days != nil || sum.ranks == nil || !(sum.novelty.held > 0) {
+	if sum.moves != 0 || sum.days != nil || sum.ranks == nil || sum.own.mean == (Terms{}) {
 		t.Errorf("%+v", sum)
 	}
 	month := []string{"2026.05.?? 1-0 -: e4 e5 Nf3 Nc6", "2026.05.?? 1-0 -: e4 c5 Nf3 d6", "2026.05.?? 1-0 -: e4 e6 d4 d5"}

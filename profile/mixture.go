@@ -1,7 +1,7 @@
 package profile
 
 import (
-	"math"
+	"slices"
 
 	"foreply/profile/stat"
 )
@@ -9,6 +9,15 @@ import (
 // part is how one setting makes the probability of a move from its tally:
 // short*v(m) + long*c(m) - cut*min(1, c(m)) + base*B(m).
 type part struct{ short, long, cut, base float64 }
+
+// partsOf works out the parts of all settings.
+func (e *evidence) partsOf(settings []setting) []part {
+	e.parts = e.parts[:0]
+	for i := range settings {
+		e.parts = append(e.parts, e.part(&settings[i]))
+	}
+	return e.parts
+}
 
 // part works out the long and the short memory under one setting.
 //
@@ -45,11 +54,10 @@ type blend struct {
 	base      [2][halfLives]float64
 }
 
-func (e *evidence) blend(settings []setting, weights []float64) blend {
+func blended(parts []part, settings []setting, weights []float64) blend {
 	var b blend
 	for i := range settings {
-		s, w := &settings[i], weights[i]
-		p := e.part(s)
+		s, w, p := &settings[i], weights[i], &parts[i]
 		b.short += w * p.short
 		b.long[s.halfLife] += w * p.long
 		b.cut[s.halfLife] += w * p.cut
@@ -70,42 +78,27 @@ func (b *blend) of(t *tally) float64 {
 	return p
 }
 
-// middlePly is the ply at which NewPly has no effect.
-const middlePly = 10
-
-// renewed changes the probability p of something new, the moves never played
-// here together, to logit p' = shift + slope*logit p (Platt scaling, Platt 1999),
-// the shift leaning as this player does.
-func (o *Outlook) renewed(p float64, ply int) float64 {
-	if !(p > 0 && p < 1) {
-		return p
+// mixed are the probabilities of the legal moves in the mixture.
+func (b *blend) mixed(e *evidence) []float64 {
+	e.mixed = slices.Grow(e.mixed[:0], len(e.moves))[:len(e.moves)]
+	p, sum := e.mixed, 0.0
+	for i := range p {
+		p[i] = max(b.of(&e.moves[i]), 0)
+		sum += p[i]
 	}
-	r := &o.f.refined
-	logit := r.NewShift + r.NewSlope*math.Log(p/(1-p)) + r.NewPly*float64(ply-middlePly)
-	return 1 / (1 + math.Exp(-logit-o.leaning))
+	for i := range p {
+		p[i] /= sum
+	}
+	return p
 }
 
-// renew scales the moves seen here and those never seen to that.
-func (o *Outlook) renew(e *evidence, p []float64, ply int) {
-	fresh, seen := 0.0, 0.0
-	for i := range p {
-		if e.moves[i].n == 0 {
-			fresh += p[i]
-		} else {
-			seen += p[i]
-		}
+// refinement is what was fitted for such a position: peers who have never been there
+// tell nothing of it.
+func (m *Model) refinement(e *evidence) *Refinement {
+	if e.peered {
+		return &m.Peers
 	}
-	if !(fresh > 0 && seen > 0) {
-		return
-	}
-	wanted := o.renewed(fresh/(fresh+seen), ply)
-	for i := range p {
-		if e.moves[i].n == 0 {
-			p[i] *= wanted / fresh
-		} else {
-			p[i] *= (1 - wanted) / seen
-		}
-	}
+	return &m.Plain
 }
 
 // effective is the effective number of visits (Kish 1965), each weighted by its

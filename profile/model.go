@@ -39,17 +39,14 @@ type Model struct {
 	HeatMoves    float64    // replayed moves at which its square has halved; 0 is none
 	RankMoves    int        // moves replayed by day after which games of one day no longer know each other; 0 is none
 	EachNew      bool       // the tuning judges the very new move, not 'something new'
-	Plain, Peers Refinement // without and with peers
+	Loose        Terms      // deviation of a player's numbers of the last step from the common ones
+	Plain, Peers Refinement // without peers at the position, and with them
 }
 
 // Refinement is what was fitted to the finished mixture.
 type Refinement struct {
-	// The logit of 'something new' becomes NewShift + NewSlope*logit +
-	// NewPly*(ply-10), ply 1 being the game's first half-move.
-	NewShift, NewSlope, NewPly float64
-	// How firmly a player's own readiness for something new is held to that of all
-	// others: the precision of its prior, in logits; 0 takes all alike.
-	NewHold float64
+	// The numbers of the last step that are common to all players.
+	Terms Terms
 	// Of several games to come a larger share is new than of the next, since what
 	// is new now stays once it is repeated: the logit of the share of ten games
 	// that is new becomes AheadShift + AheadSlope*logit of the next one's.
@@ -60,8 +57,9 @@ type Refinement struct {
 	PerRoot, Bonus float64
 }
 
-// DefaultModel returns the numbers in use. The two Refinements are fitted by
-// measure -refit on four careers; FIT.md has them for each career left out.
+// DefaultModel returns the numbers in use. Terms and Loose, and what the two Refinements
+// hold, were fitted by measure -refit on eight careers; FIT.md has them for each career
+// left out.
 func DefaultModel() Model {
 	return Model{
 		HalfLifeDays: 2200, HalfLifeGames: [3]float64{40, 200, 1000}, OtherClass: 0.4, SetUpPrior: 3, NaturalPower: 1,
@@ -69,8 +67,9 @@ func DefaultModel() Model {
 		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
 		ShortVisits: 3, ShortPriors: [3]float64{2.4, 8, 24},
 		Heat: 0.4, HeatMoves: 100, RankMoves: 300,
-		Plain: Refinement{NewShift: -0.56, NewSlope: 0.73, NewPly: -0.045, NewHold: 8, AheadShift: 0.34, AheadSlope: 1.08, PerRoot: 0.9},
-		Peers: Refinement{NewShift: -0.45, NewSlope: 0.79, NewPly: -0.041, NewHold: 2, AheadShift: 0.43, AheadSlope: 1.16, PerRoot: 0.9},
+		Loose: Terms{0.03, 0.03, 0.03, 0.03, 0.03, 0.1, 0.03, 0.08, 0.03, 0.2},
+		Plain: Refinement{Terms: Terms{-0.29, 0.11, 0.06, 0.07, 0.15, -1.11, -0.35, -0.16, -0.04, 0.19}, AheadShift: 0.25, AheadSlope: 0.98, PerRoot: 0.9, Bonus: 0.25},
+		Peers: Refinement{Terms: Terms{-0.33, 0.14, 0.08, 0.13, 0.20, -1.16, -0.09, -0.07, 0.25, 0.10}, AheadShift: 0.24, AheadSlope: 0.97, PerRoot: 0.9, Bonus: 0.5},
 	}
 }
 
@@ -104,11 +103,4 @@ func (m *Model) settings(peers bool) []setting {
 		}
 	}
 	return out
-}
-
-func (m *Model) refinement(peers bool) Refinement {
-	if peers {
-		return m.Peers
-	}
-	return m.Plain
 }

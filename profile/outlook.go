@@ -18,7 +18,7 @@ type Outlook struct {
 	class    Class
 	classes  [pgn.Speeds]float64 // weight of a visit by its class
 	mix      []float64           // weight of each setting
-	leaning  float64             // to something new, in logits
+	own      ownStep             // how their last step differs from others'
 	evidence evidence
 }
 
@@ -50,7 +50,7 @@ func (o *Outlook) Shares(pos *board.Position) Expected {
 	if o.f.untuned || !(fresh > 0 && fresh < 1) {
 		return e
 	}
-	r := &o.f.refined
+	r := o.f.model.refinement(&o.evidence)
 	ahead := 1 / (1 + math.Exp(-r.AheadShift-r.AheadSlope*math.Log(fresh/(1-fresh))))
 	for i := range e.Moves {
 		if e.Moves[i].N == 0 {
@@ -69,27 +69,20 @@ func (o *Outlook) Shares(pos *board.Position) Expected {
 //
 // The model, step by step: bases (evidence.go) says what is expected before any
 // visit, part (mixture.go) joins it with the long and the short memory under
-// each setting, blend takes their mean by how well they forecast so far, and
-// renew corrects the share of new moves.
+// each setting, blended takes their mean by how well they forecast so far, and
+// settle (laststep.go) corrects what this gets wrong, for this player above all.
 func (o *Outlook) Chances(pos *board.Position) Expected {
 	e := o.gather(pos)
 	if len(e.legal) == 0 {
 		return Expected{}
 	}
-	b := e.blend(o.f.settings, o.mix)
-	p := make([]float64, len(e.legal))
-	sum := 0.0
-	for i := range p {
-		p[i] = max(b.of(&e.moves[i]), 0)
-		sum += p[i]
-	}
-	for i := range p {
-		p[i] /= sum
-	}
+	b := blended(e.partsOf(o.f.settings), o.f.settings, o.mix)
+	p := b.mixed(e)
 	if !o.f.untuned {
-		o.renew(e, p, pos.Ply()+1)
+		o.settle(e, p, pos.Ply()+1)
 	}
-	return o.expected(e, p, max(o.f.refined.PerRoot*math.Sqrt(o.effective(e, &b))+o.f.refined.Bonus, leastStrength))
+	r := o.f.model.refinement(e)
+	return o.expected(e, p, max(r.PerRoot*math.Sqrt(o.effective(e, &b))+r.Bonus, leastStrength))
 }
 
 // leastStrength is what a forecast rests on where the opponent has never been, in

@@ -19,97 +19,50 @@ const (
 )
 
 // tuning holds how well each setting would have forecast the opponent's own
-// games, summed over the games in order of their latest possible day.
+// games, and what the last step learned from them, summed over the games in order
+// of their latest possible day.
 //
 // Each game is replayed twice: knowing the games that are certainly earlier, and
 // knowing as well those of the very day that stand before it. The second is all
 // there is where a short history lies within a day or two; it makes too much of
 // the last few games where there is more (FIT.md), so it yields (byRank).
 type tuning struct {
-	lasts []pgn.Day // latest possible day of the game
-	sums  []replayed
+	before replayed  // of no game
+	lasts  []pgn.Day // latest possible day of the game
+	sums   []replayed
 }
 
 // replayed sums up replays.
 type replayed struct {
 	days, ranks []float64 // ln P by setting: knowing earlier days; knowing earlier games
 	moves       int       // that days sums up
-	novelty     novelty
+	own         ownStep
 }
 
-// novelty compares how often something new came in replays by rank with how
-// often the settings said so together.
-type novelty struct {
-	more float64 // something new that came, less what was said of it
-	held float64 // sum of p(1-p)
-}
-
-// tune replays the dated games of the colour, up to and with the first move that
-// was new at its position.
-func (f *Forecast) tune() tuning {
-	var rows []tuned
-	var w *weighing
-	o := &Outlook{f: f}
-	moves := 0
-	for i := range f.profile.Games {
-		g := &f.profile.Games[i]
-		if !g.Span.Known() || g.Theirs != f.tree.Theirs {
-			continue
-		}
-		if w == nil || w.when != g.Span {
-			w = f.weigh(g.Span, 0)
-		}
-		row := tuned{last: g.Span.Last}
-		o.class, o.classes = g.Class, f.model.classWeights(g.Class)
-		if w.known >= tunedFrom {
-			o.weighing = *w
-			row.days, row.novelty, row.moves = o.replay(g)
-		}
-		if moves < f.model.RankMoves {
-			f.rank(o, w, i, &row)
-		}
-		moves += row.moves
-		rows = append(rows, row)
+// at is what replays of games certainly before a game within when gave.
+func (t *tuning) at(when Span) *replayed {
+	n, _ := slices.BinarySearch(t.lasts, when.First)
+	if n == 0 {
+		return &t.before
 	}
-	return sumUp(rows)
+	return &t.sums[n-1]
 }
 
-// rank replays game i knowing those of its day before it, too.
-func (f *Forecast) rank(o *Outlook, byDay *weighing, i int, row *tuned) {
-	g := &f.profile.Games[i]
-	w := f.weigh(g.Span, i)
-	switch {
-	case w.known == byDay.known:
-		row.ranks = row.days
-	case w.known >= rankedFrom:
-		o.weighing = *w
-		row.ranks, row.novelty, _ = o.replay(g)
-	}
-}
-
+// tuned is what the replay of one game gave.
 type tuned struct {
-	last pgn.Day
-	replayed
-}
-
-func sumUp(rows []tuned) tuning {
-	slices.SortStableFunc(rows, func(a, b tuned) int { return cmp.Compare(a.last, b.last) })
-	var t tuning
-	sum := replayed{}
-	for _, row := range rows {
-		sum = sum.and(&row.replayed)
-		t.lasts = append(t.lasts, row.last)
-		t.sums = append(t.sums, sum)
-	}
-	return t
+	last        pgn.Day
+	days, ranks []float64
+	moves       int
+	lessons     []*Lesson
 }
 
 // and adds a replay; what it didn't judge stays as it was.
-func (r replayed) and(o *replayed) replayed {
-	r.days, r.ranks = added(r.days, o.days), added(r.ranks, o.ranks)
-	r.moves += o.moves
-	r.novelty.more += o.novelty.more
-	r.novelty.held += o.novelty.held
+func (r replayed) and(t *tuned) replayed {
+	r.days, r.ranks = added(r.days, t.days), added(r.ranks, t.ranks)
+	r.moves += t.moves
+	for _, j := range t.lessons {
+		r.own.learn(j)
+	}
 	return r
 }
 
@@ -124,19 +77,104 @@ func added(sum, more []float64) []float64 {
 	return out
 }
 
-// replay adds up ln P of the moves of one game by setting, tells how something
-// new came, and counts the moves.
-func (o *Outlook) replay(g *Game) (logs []float64, fresh novelty, moves int) {
-	logs = make([]float64, len(o.f.settings))
+// tune replays the dated games of the colour in order of their earliest possible
+// day, each up to and with the first move that was new at its position, by the
+// forecast as it was then.
+func (f *Forecast) tune() tuning {
+	r := tuner{f: f, look: &Outlook{f: f}}
+	r.before.own = newOwnStep(&f.model)
+	r.sum = r.before
+	if f.untuned {
+		return r.tuning
+	}
+	games := f.profile.Games
+	var order []int
+	for i := range games {
+		if games[i].Span.Known() && games[i].Theirs == f.tree.Theirs {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		s, t := games[a].Span, games[b].Span
+		return cmp.Or(cmp.Compare(s.First, t.First), cmp.Compare(s.Last, t.Last))
+	})
+	for _, i := range order {
+		r.game(i)
+	}
+	r.until(math.MaxInt32)
+	return r.tuning
+}
+
+// tuner replays game after game.
+type tuner struct {
+	f *Forecast
+	tuning
+	look    *Outlook
+	day     *weighing
+	sum     replayed // of games certainly before the day
+	today   replayed // and of those on it so far
+	pending []tuned  // by their last day, which may not be over
+}
+
+// until adds the games that are over before a day.
+func (r *tuner) until(day pgn.Day) {
+	for len(r.pending) > 0 && r.pending[0].last < day {
+		r.sum = r.sum.and(&r.pending[0])
+		r.lasts, r.sums = append(r.lasts, r.pending[0].last), append(r.sums, r.sum)
+		r.pending = r.pending[1:]
+	}
+}
+
+func (r *tuner) game(i int) {
+	g := &r.f.profile.Games[i]
+	if r.day == nil || r.day.when != g.Span {
+		r.until(g.Span.First)
+		r.day, r.today = r.f.weigh(g.Span, 0), r.sum
+	}
+	row := tuned{last: g.Span.Last}
+	if r.day.known >= tunedFrom {
+		row.days, row.lessons, row.moves = r.replay(g, r.day, &r.sum)
+	}
+	if r.today.moves < r.f.model.RankMoves {
+		r.rank(i, &row)
+		r.today = r.today.and(&row)
+	}
+	at, _ := slices.BinarySearchFunc(r.pending, row.last+1, func(t tuned, day pgn.Day) int { return cmp.Compare(t.last, day) })
+	r.pending = slices.Insert(r.pending, at, row)
+}
+
+// rank replays game i knowing those of its day before it, too.
+func (r *tuner) rank(i int, row *tuned) {
+	g := &r.f.profile.Games[i]
+	w := r.f.weigh(g.Span, i)
+	switch {
+	case w.known == r.day.known:
+		row.ranks = row.days
+	case w.known >= rankedFrom:
+		row.ranks, row.lessons, _ = r.replay(g, w, &r.today)
+	}
+}
+
+// replay adds up ln P of the moves of one game by setting, lists what the last step
+// has to learn from, and counts the moves.
+func (r *tuner) replay(g *Game, known *weighing, past *replayed) (logs []float64, seen []*Lesson, moves int) {
+	o := r.look
+	o.weighing, o.mix, o.own = *known, r.f.weights(past), past.own
+	o.class, o.classes = g.Class, r.f.model.classWeights(g.Class)
+	logs = make([]float64, len(r.f.settings))
 	pos := board.Start()
 	for _, m := range g.Moves[:min(len(g.Moves), ScoredPlies)] {
-		if pos.Turn() == g.Theirs && o.f.tree.At(pos.Key()) != nil {
+		if pos.Turn() == g.Theirs && r.f.tree.At(pos.Key()) != nil {
 			e := o.gather(&pos)
 			if len(e.passes) > 0 {
 				moves++
 				t := &e.moves[e.index[m]-1]
-				said := o.judge(e, t, logs)
-				fresh.add(o.renewed(said, pos.Ply()+1), t.n == 0)
+				parts := e.partsOf(r.f.settings)
+				o.judge(e, t, parts, logs)
+				b := blended(parts, r.f.settings, o.mix)
+				if j := o.lesson(e, b.mixed(e), pos.Ply()+1, m); j != nil {
+					seen = append(seen, j)
+				}
 				if t.n == 0 {
 					break
 				}
@@ -144,44 +182,18 @@ func (o *Outlook) replay(g *Game) (logs []float64, fresh novelty, moves int) {
 		}
 		pos.Play(m)
 	}
-	return logs, fresh, moves
+	return logs, seen, moves
 }
 
-// judge adds ln P of the move that came under each setting, and returns the
-// probability of something new that the settings give together.
-func (o *Outlook) judge(e *evidence, came *tally, logs []float64) (said float64) {
-	unseen := e.unseen()
-	whole := came.n == 0 && !o.f.model.EachNew
-	for s := range o.f.settings {
-		setting := &o.f.settings[s]
-		p := e.part(setting)
-		fresh := p.of(&unseen, setting)
-		said += fresh / float64(len(o.f.settings))
-		if whole {
-			logs[s] += math.Log(fresh)
-		} else {
-			logs[s] += math.Log(p.of(came, setting))
-		}
+// judge adds ln P of the move that came under each setting.
+func (o *Outlook) judge(e *evidence, came *tally, parts []part, logs []float64) {
+	t := *came
+	if came.n == 0 && !o.f.model.EachNew {
+		t = e.unseen()
 	}
-	return said
-}
-
-// add counts a move that was said to be something new with probability p.
-func (n *novelty) add(p float64, came bool) {
-	if came {
-		n.more++
+	for s := range parts {
+		logs[s] += math.Log(parts[s].of(&t, &o.f.settings[s]))
 	}
-	n.more -= p
-	n.held += p * (1 - p)
-}
-
-// at is what replays of games certainly before a game within when gave.
-func (t *tuning) at(when Span) *replayed {
-	n, _ := slices.BinarySearch(t.lasts, when.First)
-	if n == 0 {
-		return &replayed{}
-	}
-	return &t.sums[n-1]
 }
 
 // byRank is the weight of the replays by rank beside those by day: 1 where there
@@ -190,32 +202,13 @@ func (m *Model) byRank(r *replayed) float64 {
 	return max(0, 1-float64(r.moves)/float64(max(m.RankMoves, 1)))
 }
 
-// mostLeaning bounds what is made of one player's few games, in logits.
-const mostLeaning = 2
-
-// leaning is how much readier the opponent is for something new than others: the
-// shift of its logit after one step of Newton's method towards the likeliest one
-// for their own games, held back by a normal prior of variance 1/NewHold (ridge
-// logistic regression, le Cessie and van Houwelingen 1992). It yields as the
-// replays by rank do: with more games the settings know it by themselves.
-func (f *Forecast) leaning(when Span) float64 {
-	r := f.tuning.at(when)
-	by := f.model.byRank(r)
-	if by == 0 || f.refined.NewHold == 0 {
-		return 0
-	}
-	shift := r.novelty.more / (r.novelty.held + f.refined.NewHold)
-	return by * max(-mostLeaning, min(mostLeaning, shift))
-}
-
-// weights gives the weight of each setting for a game within when:
-// proportional to exp(heat * sum of ln P) over the games certainly before it,
+// weights gives the weight of each setting by what replays gave:
+// proportional to exp(heat * sum of ln P),
 // heat = Heat / sqrt(1 + moves/HeatMoves). A likelihood raised to a power below 1
 // is a power posterior (Friel and Pettitt 2008); here it allows for the moves of
 // one habit not being independent evidence, the less so the more there are.
-func (f *Forecast) weights(when Span) []float64 {
+func (f *Forecast) weights(r *replayed) []float64 {
 	out := make([]float64, len(f.settings))
-	r := f.tuning.at(when)
 	by := f.model.byRank(r)
 	heat := f.model.Heat
 	if f.model.HeatMoves > 0 {

@@ -83,7 +83,8 @@ func TestFiguresOfTheDemo(t *testing.T) {
 			t.Errorf("%s: only %d figures", where, len(all))
 		}
 		for _, m := range all {
-			if m[1] == "" && m[2] == "" && !known[m[0]] {
+			// What stands under a board may break before 'games'.
+			if m[1] == "" && m[2] == "" && !known[m[0]] && !known[m[0]+" games"] {
 				at := strings.Index(text, m[0])
 				t.Errorf("%s: %q is the figure of no move and no line: %q", where, m[0], text[max(0, at-40):min(len(text), at+40)])
 			}

@@ -21,8 +21,8 @@ const (
 // changes judges what the sheet of a day tells as changed by the next games at the
 // place: the change went on if the share of its move in them lies nearer to that since
 // the change than to that before.
-func (t *test) changes(p *profile.Profile, day profile.Span, from int) {
-	for _, c := range p.Changes(t.theirs, day) {
+func (t *test) changes(w *profile.Watch, day profile.Span, from int) {
+	for _, c := range w.Changes(day) {
 		key := change{c.Position.Key(), c.Group, c.Move, c.Up}
 		if t.told[key] {
 			continue

@@ -81,13 +81,14 @@ type test struct {
 	opt      Options
 	book     *book.Book // the user's, or nil
 	forecast *profile.Forecast
+	watch    *profile.Watch
 	sheets   int
 	told     map[change]bool // changes judged before
 	result   *Result
 }
 
 func (t *test) run(ctx context.Context) {
-	t.forecast = t.newForecast(t.profile)
+	t.forecast, t.watch = t.newForecast(t.profile), t.profile.Watch(t.theirs)
 	var games []int
 	for i := range t.profile.Games {
 		if t.profile.Games[i].Theirs == t.theirs {
@@ -113,17 +114,17 @@ func (t *test) newForecast(p *profile.Profile) *profile.Forecast {
 // sheet judges the sheet of the first game's day by games.
 func (t *test) sheet(games []int) {
 	day := t.profile.Games[games[0]].Span
-	forecast, p := t.forecast, t.profile
+	forecast, watch, p := t.forecast, t.watch, t.profile
 	if t.opt.Last > 0 {
 		p = t.lastBefore(games[0])
-		forecast = t.newForecast(p)
+		forecast, watch = t.newForecast(p), p.Watch(t.theirs)
 	}
 	b := t.book
 	if b == nil {
 		b = usual(p, t.theirs.Other(), day)
 	}
 	if t.sheets%changesEvery == 0 {
-		t.changes(p, day, games[0])
+		t.changes(watch, day, games[0])
 	}
 	t.sheets++
 	t.result.Sheets++

@@ -26,6 +26,8 @@ type Options struct {
 	// Last makes the test one of a small history: of what is known at each game,
 	// only the last so many games of the colour exist. 0 means all.
 	Last int
+	// Every judges only each so many-th game of a colour, for a quick look; 0 means all.
+	Every int
 	// UpTo ends the test with that game of the colour, counted from 1; 0 means
 	// none.
 	UpTo int
@@ -51,6 +53,7 @@ type Prediction struct {
 	Expected profile.Expected // without intervals
 	Shares   profile.Expected // as a sheet prints them, with intervals; only if asked for
 	Played   board.Move
+	Look     *profile.Outlook // that forecast it
 	// Given is the probability that the forecast gave to what came, 'something
 	// new' being one outcome; Full is that of the very move.
 	Given, Full float64
@@ -112,6 +115,9 @@ func (t *test) run() {
 			t.opt.Progress(*t.done, len(t.profile.Games))
 		}
 		*t.done++
+		if t.opt.Every > 0 && number%t.opt.Every != 0 {
+			continue
+		}
 		look := t.forecast.For(g.Span, g.Class)
 		if look.Known() < t.opt.Known {
 			continue
@@ -150,7 +156,7 @@ func (t *test) game(g *profile.Game, look *profile.Outlook) {
 			if e.Visits == 0 {
 				return
 			}
-			p := Prediction{Game: g, Ply: ply + 1, Position: pos, Expected: e, Played: m}
+			p := Prediction{Game: g, Ply: ply + 1, Position: pos, Expected: e, Played: m, Look: look}
 			if t.opt.Shares {
 				p.Shares = look.At(&pos)
 			}

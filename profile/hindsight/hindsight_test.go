@@ -52,7 +52,7 @@ func build(games []*pgn.Game) *profile.Profile {
 	return profile.Build(slices.Values(games), profile.Options{Them: kestrel})
 }
 
-// handModel has one setting, no fading and no step for new moves, so that every
+// handModel has one setting, no fading and a last step that does nothing, so that every
 // figure can be worked out on paper.
 func handModel() *profile.Model {
 	m := profile.DefaultModel()
@@ -60,7 +60,7 @@ func handModel() *profile.Model {
 	m.Scales, m.ShortPriors = [3]float64{1, 1, 1}, [3]float64{8, 8, 8}
 	m.ShortVisits, m.SetUpPrior, m.NaturalPower = 4, 8, 0
 	m.RankMoves = 0
-	m.Plain = profile.Refinement{NewSlope: 1, AheadSlope: 1, PerRoot: 0.3, Bonus: 0.5}
+	m.Loose, m.Plain = profile.Terms{}, profile.Refinement{AheadSlope: 1, PerRoot: 0.3, Bonus: 0.5}
 	return &m
 }
 

@@ -15,13 +15,13 @@ import (
 
 // The fit picks the numbers of the model from small grids, on other players than
 // those it judges: for each career in turn the numbers are chosen on the other
-// careers, one choice after the other, and the step for new moves is fitted to
-// them; the career left out is judged by what came out. What is shipped is
+// careers, one choice after the other, and the common numbers of the last step are
+// fitted to them; the career left out is judged by what came out. What is shipped is
 // chosen on all, and only where it also gained on the careers left out.
 
-// regimes are the parts of the protocol that the fit looks at: whole careers,
-// and histories of 25 games, of equal weight.
-var regimes = [...]hindsight.Options{{}, {Last: 25}}
+// regimes are the parts of the protocol that the fit looks at, of equal weight: whole
+// careers, and histories of 12 and 40 games, before one game in twelve.
+var regimes = [...]hindsight.Options{{}, {Last: 12, Every: 12}, {Last: 40, Every: 12}}
 
 // gainLeast is the gain, as a part of the plain counts' bits, from which a value
 // is chosen in place of the published one.
@@ -33,13 +33,14 @@ type judged [len(regimes)][]sample
 // fitter keeps what was computed: the careers left out share most models.
 type fitter struct {
 	careers []*career
-	peers   []*profile.Peers
+	peered  bool
+	peers   []*profile.Peers // by career, nil without
 	done    map[profile.Model][]judged
 	out     io.Writer
 }
 
 func newFitter(careers []*career, peers bool, out io.Writer) *fitter {
-	f := &fitter{out: out, done: map[profile.Model][]judged{}}
+	f := &fitter{out: out, peered: peers, done: map[profile.Model][]judged{}}
 	for _, c := range careers {
 		if c.profile == nil {
 			continue
@@ -78,7 +79,7 @@ func (f *fitter) run(base profile.Model) {
 			models, before = trial, after
 		}
 	}
-	f.refit(models)
+	f.refit(models[folds])
 }
 
 // others are the careers that fold k is fitted on.
@@ -106,15 +107,15 @@ func (f *fitter) choose(m profile.Model, c *choice, on []int) (profile.Model, st
 }
 
 // loss is the mean over the regimes of the one-event bits over the plain
-// counts', pooled over some careers, with the step fitted to them.
+// counts', pooled over some careers, with the last step fitted to them.
 func (f *fitter) loss(m profile.Model, on []int) float64 {
 	all := f.judge(m)
-	step := fitStep(pick(all, on), true)
+	numbers := fitTerms(pick(all, on))
 	sum := 0.0
 	for r := range regimes {
 		one, raw := 0.0, 0.0
 		for _, i := range on {
-			o, w := bits(all[i][r], step)
+			o, w := bits(all[i][r], numbers)
 			one, raw = one+o, raw+w
 		}
 		sum += one / raw / float64(len(regimes))
@@ -122,9 +123,14 @@ func (f *fitter) loss(m profile.Model, on []int) float64 {
 	return sum
 }
 
+// pick joins the samples of some careers by regime.
 func pick(all []judged, on []int) (groups [][]sample) {
-	for _, i := range on {
-		groups = append(groups, all[i][:]...)
+	for r := range regimes {
+		var group []sample
+		for _, i := range on {
+			group = append(group, all[i][r]...)
+		}
+		groups = append(groups, group)
 	}
 	return groups
 }
@@ -132,14 +138,14 @@ func pick(all []judged, on []int) (groups [][]sample) {
 // losses are one-event and plain bits by career and regime.
 type losses [][len(regimes)][2]float64
 
-// leftOut judges each career by the model and the step of the others.
+// leftOut judges each career by the model and the common numbers of the others.
 func (f *fitter) leftOut(models []profile.Model) losses {
 	out := make(losses, len(f.careers))
 	for k := range f.careers {
 		all := f.judge(models[k])
-		step := fitStep(pick(all, f.others(k)), true)
+		numbers := fitTerms(pick(all, f.others(k)))
 		for r := range regimes {
-			out[k][r][0], out[k][r][1] = bits(all[k][r], step)
+			out[k][r][0], out[k][r][1] = bits(all[k][r], numbers)
 		}
 	}
 	return out
@@ -159,10 +165,10 @@ func (l losses) total() float64 {
 
 func (l losses) of(k int) float64 { return l[k : k+1].total() }
 
-// judge runs the test of every career under a model without a step for new
-// moves, which is what a player's own leaning is measured against.
+// judge runs the test of every career under a model whose last step does nothing.
 func (f *fitter) judge(m profile.Model) []judged {
-	m.Plain, m.Peers = profile.Refinement{NewSlope: 1, Bonus: 1}, profile.Refinement{NewSlope: 1, Bonus: 1}
+	plain := m.Plain.Terms
+	m.Loose, m.Plain.Terms, m.Peers.Terms = profile.Terms{}, profile.Terms{}, profile.Terms{}
 	if got := f.done[m]; got != nil {
 		return got
 	}
@@ -171,7 +177,7 @@ func (f *fitter) judge(m profile.Model) []judged {
 	for i, c := range f.careers {
 		for r, opt := range regimes {
 			opt.Model, opt.Peers = &m, f.peers[i]
-			opt.Each = func(p *hindsight.Prediction) { got[i][r] = append(got[i][r], newSample(p)) }
+			opt.Each = func(p *hindsight.Prediction) { got[i][r] = append(got[i][r], newSample(p, f.peered, &plain)) }
 			all.Go(func() { hindsight.Test(context.Background(), c.profile, opt) })
 		}
 	}
@@ -196,41 +202,70 @@ func (f *fitter) row(name, onAll string, folds []string, before, after losses) {
 	fmt.Fprintln(f.out)
 }
 
-// refit fits the step for new moves and the width of intervals under a model
-// for each career left out, and on all, and judges the careers left out.
-func (f *fitter) refit(models []profile.Model) {
-	fmt.Fprintln(f.out, "\n| fitted on | shift, slope, ply | without a ply term | ten ahead | width | covers there: all, by visits 1, 2-3, 4-8, 9-27, 28 and more | career left out | whole: bits | of raw | last 25: bits | of raw | covers |")
-	fmt.Fprintln(f.out, "|---|---|---|---|---|---|---|---|---|---|---|---|")
-	l := f.leftOut(models)
-	var sums [len(regimes)][3]float64
+// refit fits the common numbers of the last step for each career left out, judges it
+// by them and by what the opponent's own games teach, and fits shares of the coming
+// games and widths of intervals, again on the others.
+func (f *fitter) refit(m profile.Model) {
+	judged := f.judge(m)
+	models := f.models(m)
 	for k := range models {
-		all := f.judge(models[k])
-		groups := pick(all, f.others(k))
-		s, plain := fitStep(groups, true), fitStep(groups, false)
-		w := f.widths(models[k], s)
-		a := w.fitAhead(f.others(k))
-		w = w.ahead(a)
-		fitted := w.fit(f.others(k))
-		fmt.Fprintf(f.out, "| %s | %.2f %.2f %.3f | %.2f %.2f | %.2f %.2f | %.2f %.2f | %s |",
-			f.fold(k), s[0], s[1], s[2], plain[0], plain[1], a[0], a[1], fitted.per, fitted.bonus, w.levels(f.others(k), fitted))
-		if k == len(f.careers) {
-			break
+		numbers := fitTerms(pick(judged, f.others(k)))
+		fmt.Fprintf(f.out, "%-18s %.3f\n", f.fold(k), numbers)
+		if f.peered {
+			models[k].Peers.Terms = numbers
+		} else {
+			models[k].Plain.Terms = numbers
 		}
-		fmt.Fprintf(f.out, " %s |", f.careers[k].name)
-		for r := range regimes {
-			n := float64(len(all[k][r]))
-			fmt.Fprintf(f.out, " %.4f | %+.2f %% |", l[k][r][0]/n, 100*(l[k][r][0]/l[k][r][1]-1))
-			for i, x := range [...]float64{l[k][r][0], l[k][r][1], n} {
-				sums[r][i] += x
-			}
+	}
+	results := f.leftOutResults(models)
+	var w widths
+	for k, c := range f.careers {
+		line(f.out, c.name, results[k][0].Pooled)
+		w = append(w, results[k][0].Intervals())
+	}
+	for r, opt := range regimes {
+		var all []hindsight.Result
+		for k := range results {
+			all = append(all, results[k][r])
 		}
-		fmt.Fprintf(f.out, " %s |\n", w.levels([]int{k}, fitted))
+		line(f.out, fmt.Sprint("last ", opt.Last), hindsight.Pool(all...).Pooled)
 	}
-	fmt.Fprint(f.out, " pooled |")
-	for _, x := range sums {
-		fmt.Fprintf(f.out, " %.4f | %+.2f %% |", x[0]/x[2], 100*(x[0]/x[1]-1))
+	f.refitWidths(w)
+}
+
+// leftOutResults are the results of each career in each regime under the model fitted
+// on the others, with shares of coming games as those of the next.
+func (f *fitter) leftOutResults(models []profile.Model) [][len(regimes)]hindsight.Result {
+	out := make([][len(regimes)]hindsight.Result, len(f.careers))
+	var all sync.WaitGroup
+	for k, c := range f.careers {
+		m := models[k]
+		for _, r := range [...]*profile.Refinement{&m.Plain, &m.Peers} {
+			r.AheadShift, r.AheadSlope, r.PerRoot, r.Bonus = 0, 1, 1, 0
+		}
+		for r, opt := range regimes {
+			opt.Model, opt.Peers = &m, f.peers[k]
+			all.Go(func() { out[k][r], _ = hindsight.Test(context.Background(), c.profile, opt) }) // no context ends here
+		}
 	}
-	fmt.Fprintln(f.out, " |")
+	all.Wait()
+	return out
+}
+
+// refitWidths fits the step from the next game to ten and the widths of intervals.
+func (f *fitter) refitWidths(w widths) {
+	fmt.Fprintln(f.out, "\n| fitted on | ten ahead | width | covers there: all, by visits 1, 2-3, 4-8, 9-27, 28 and more | and the career left out |")
+	fmt.Fprintln(f.out, "|---|---|---|---|---|")
+	for k := range len(f.careers) + 1 {
+		shift, slope := w.fitAhead(f.others(k))
+		ahead := w.ahead(shift, slope)
+		fitted := ahead.fit(f.others(k))
+		fmt.Fprintf(f.out, "| %s | %.2f %.2f | %.2f %.2f | %s |", f.fold(k), shift, slope, fitted.per, fitted.bonus, ahead.levels(f.others(k), fitted))
+		if k < len(f.careers) {
+			fmt.Fprintf(f.out, " %s |", ahead.levels([]int{k}, fitted))
+		}
+		fmt.Fprintln(f.out)
+	}
 }
 
 func (f *fitter) fold(k int) string {
@@ -244,41 +279,32 @@ func (f *fitter) fold(k int) string {
 // visits in place of its strength.
 type widths [][]hindsight.Interval
 
-func (f *fitter) widths(m profile.Model, s step) widths {
-	for _, r := range [...]*profile.Refinement{&m.Plain, &m.Peers} {
-		*r = profile.Refinement{NewShift: s[0], NewSlope: s[1], NewPly: s[2], NewHold: r.NewHold, AheadSlope: 1, PerRoot: 1}
-	}
-	out := make(widths, len(f.careers))
-	var all sync.WaitGroup
-	for i, c := range f.careers {
-		all.Go(func() {
-			r, _ := hindsight.Test(context.Background(), c.profile, hindsight.Options{Model: &m, Peers: f.peers[i]}) // no context ends here
-			out[i] = r.Intervals()
-		})
-	}
-	all.Wait()
-	return out
-}
-
 // fitAhead fits the step from the next game to ten: a logistic regression of how
 // many of the next ten visits brought something new.
-func (w widths) fitAhead(on []int) step {
+func (w widths) fitAhead(on []int) (shift, slope float64) {
 	var samples []sample
 	for _, i := range on {
 		for _, v := range w[i] {
 			if !v.New || !(v.P > 0 && v.P < 1) {
 				continue
 			}
+			fresh := profile.Outcome{}
+			fresh.X[0], fresh.X[1] = 1, math.Log(v.P/(1-v.P))
 			for k := range visitsJudged {
-				samples = append(samples, sample{logit: math.Log(v.P / (1 - v.P)), fresh: k < v.Hits})
+				s := sample{outcomes: []profile.Outcome{{}, fresh}}
+				if k < v.Hits {
+					s.came = 1
+				}
+				samples = append(samples, s)
 			}
 		}
 	}
-	return fitStep([][]sample{samples}, false)
+	numbers := fitTerms([][]sample{samples})
+	return numbers[0], numbers[1]
 }
 
 // ahead takes the step: what is new has its share, the rest what that leaves.
-func (w widths) ahead(a step) widths {
+func (w widths) ahead(shift, slope float64) widths {
 	out := make(widths, len(w))
 	for i := range w {
 		out[i] = slices.Clone(w[i])
@@ -287,7 +313,7 @@ func (w widths) ahead(a step) widths {
 			if !(v.Fresh > 0 && v.Fresh < 1) {
 				continue
 			}
-			share := 1 / (1 + math.Exp(-a[0]-a[1]*math.Log(v.Fresh/(1-v.Fresh))))
+			share := 1 / (1 + math.Exp(-shift-slope*math.Log(v.Fresh/(1-v.Fresh))))
 			if v.New {
 				v.P = share
 			} else {

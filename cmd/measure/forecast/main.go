@@ -2,19 +2,20 @@
 // careers, one file a player: the whole career, small histories, with and without
 // the other files as peers.
 //
-//	go run ./cmd/measure/forecast [-peers [-near N] [-speed] | -alone] [-last N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
+//	go run ./cmd/measure/forecast [-peers [-near N] [-speed] | -alone] [-last N] [-every N] [-upto N] FILE=NAME[|NAME...]... [+FILE...]
 //
 // A file behind a plus serves as peers only; with -alone not even the other
 // players in a career's own games do. With -near only peers rated within so many
 // points of the career's first rating count, with -speed only those in games of the
 // speed it has most of, however few they are. With -results it judges the forecast
 // of results instead; with -fit it chooses the numbers of the model, with -refit
-// only those of the step for new moves and of the intervals, each career being
+// only those of the last step and of the intervals, each career being
 // judged by what was fitted on the others (fit.go; FIT.md has what came out).
 package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -24,10 +25,12 @@ import (
 	"strings"
 
 	measured "foreply/cmd/measure/career"
+	"foreply/compare/book"
 	"foreply/compare/past"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
+	"foreply/profile/board"
 	"foreply/profile/hindsight"
 )
 
@@ -53,10 +56,12 @@ func run(args []string, out io.Writer) error {
 	near := fs.Int("near", 0, "only peers within so many points of the first rating")
 	speed := fs.Bool("speed", false, "only peers in games of the career's usual speed")
 	last := fs.Int("last", 0, "only the last N known games exist")
+	every := fs.Int("every", 0, "judge one game in N only")
 	upTo := fs.Int("upto", 0, "games 8 to N of the career")
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
-	refit := fs.Bool("refit", false, "fit only the step for new moves and the intervals, the same way")
+	refit := fs.Bool("refit", false, "fit only the last step and the intervals, the same way")
 	sheets := fs.Bool("sheets", false, "judge what sheets would have said instead")
+	white, black := fs.String("white", "", "with -sheets: your repertoire with White"), fs.String("black", "", "with -sheets: your repertoire with Black")
 	scores := fs.Bool("results", false, "judge the forecast of results instead")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -75,20 +80,24 @@ func run(args []string, out io.Writer) error {
 	if *fit || *refit {
 		f := newFitter(careers, *peers, out)
 		if *refit {
-			f.refit(f.models(model))
+			f.refit(model)
 		} else {
 			f.run(published())
 		}
 		return nil
 	}
 	if *sheets {
-		return printSheets(out, careers, past.Options{Model: &model, Last: *last}, *peers)
+		opt := past.Options{Model: &model, Last: *last}
+		if opt.Books, err = books(*white, *black); err != nil {
+			return err
+		}
+		return printSheets(out, careers, opt, *peers)
 	}
 	if *scores {
 		printResults(out, careers)
 		return nil
 	}
-	opt := hindsight.Options{Model: &model, Last: *last, UpTo: *upTo}
+	opt := hindsight.Options{Model: &model, Last: *last, UpTo: *upTo, Every: *every}
 	if *upTo > 0 {
 		opt.Known = 7
 	}
@@ -117,6 +126,29 @@ func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) e
 	}
 	line(out, "pooled", hindsight.Pool(results...).Pooled)
 	return nil
+}
+
+// books are the user's repertoires, a file each.
+func books(white, black string) (out []*book.Book, err error) {
+	for c, file := range [...]string{board.White: white, board.Black: black} {
+		if file == "" {
+			continue
+		}
+		f, err := os.Open(file)
+		if err != nil {
+			return nil, err
+		}
+		b := book.New(board.Color(c))
+		r := pgn.NewReader(f, pgn.Options{File: file, Variations: true})
+		for g := range r.All() {
+			b.Add(g)
+		}
+		if err := errors.Join(r.Err(), f.Close()); err != nil {
+			return nil, err
+		}
+		out = append(out, b)
+	}
+	return out, nil
 }
 
 // printSheets judges the partings, the lines to expect and the changes of sheets.

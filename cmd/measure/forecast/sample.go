@@ -3,106 +3,128 @@ package main
 import (
 	"math"
 
+	"foreply/profile"
 	"foreply/profile/hindsight"
 )
 
-// sample is one prediction made without the step for new moves, as far as that
+// sample is one prediction made without numbers of the last step, as far as that
 // step needs it.
 type sample struct {
-	logit float64 // of something new
-	ply   float64 // of the move to come
-	sure  bool    // nothing or everything is new: the step leaves it alone
-	fresh bool    // something new came
-	seen  float64 // bits of the move that came, among those played before; 0 if new
-	raw   float64 // bits of the plain counts
+	outcomes []profile.Outcome // none where there is nothing to judge
+	came     int
+	one      float64 // bits where there is nothing to judge
+	raw      float64 // bits of the plain counts
 }
 
-func newSample(p *hindsight.Prediction) sample {
-	fresh := p.Expected.Unseen.P
-	s := sample{
-		logit: math.Log(fresh) - math.Log1p(-fresh), ply: float64(p.Ply), sure: !(fresh > 0 && fresh < 1),
-		fresh: p.New, raw: -math.Log2(p.Raw),
+// newSample keeps what is fitted: with peers the positions where they have been,
+// for the others have the numbers without.
+func newSample(p *hindsight.Prediction, peers bool, plain *profile.Terms) sample {
+	s := sample{one: -math.Log2(p.Given), raw: -math.Log2(p.Raw)}
+	l := p.Look.Lesson(&p.Position, p.Played)
+	if l == nil {
+		return s
 	}
-	if !p.New {
-		s.seen = -math.Log2(p.Given) + math.Log2(1-fresh)
+	s.outcomes, s.came = l.Outcomes, l.Came
+	if peers && !l.Peered {
+		for i := range s.outcomes {
+			o := &s.outcomes[i]
+			o.Score += dot(plain, &o.X)
+			o.X = profile.Terms{}
+		}
 	}
 	return s
 }
 
-// step is the step for new moves: shift, slope and ply term.
-type step [3]float64
-
-// middlePly is where the ply term is 0, as in package profile.
-const middlePly = 10
-
-func (s *sample) terms(withPly bool) step {
-	if !withPly {
-		return step{1, s.logit, 0}
+func dot(a, b *profile.Terms) float64 {
+	sum := 0.0
+	for k := range a {
+		sum += a[k] * b[k]
 	}
-	return step{1, s.logit, s.ply - middlePly}
+	return sum
 }
 
-// bits sums the one-event bits of samples after a step, and the plain counts'.
-func bits(samples []sample, w step) (one, raw float64) {
+// chances are the probabilities of the outcomes by numbers w.
+func (s *sample) chances(w *profile.Terms, p []float64) []float64 {
+	p = p[:0]
+	sum := 0.0
+	for i := range s.outcomes {
+		p = append(p, math.Exp(s.outcomes[i].Score+dot(w, &s.outcomes[i].X)))
+		sum += p[i]
+	}
+	for i := range p {
+		p[i] /= sum
+	}
+	return p
+}
+
+// bits sums the one-event bits of samples by numbers w, and the plain counts'.
+func bits(samples []sample, w profile.Terms) (one, raw float64) {
+	var p []float64
 	for i := range samples {
 		s := &samples[i]
 		raw += s.raw
-		one += s.seen
-		if s.sure {
+		if len(s.outcomes) == 0 {
+			one += s.one
 			continue
 		}
-		z := w[0] + w[1]*s.logit + w[2]*(s.ply-middlePly)
-		if s.fresh {
-			z = -z
-		}
-		one += math.Log1p(math.Exp(z)) / math.Ln2
+		p = s.chances(&w, p)
+		one -= math.Log2(p[s.came])
 	}
 	return one, raw
 }
 
-// fitStep finds the step of greatest likelihood by Newton's method: a logistic
-// regression (Cox 1958) of 'something new came'. A normal prior of deviation 30
-// keeps it finite.
-func fitStep(groups [][]sample, withPly bool) step {
-	w := step{0, 1, 0}
-	for range 30 {
-		var slope step
-		var bend [3]step
-		for i := range bend {
-			bend[i][i] = 1e-3
+const terms = len(profile.Terms{})
+
+// fitTerms finds the numbers of greatest likelihood by Newton's method, all groups of
+// equal weight: a conditional logit (McFadden 1974). A normal prior of deviation 1,
+// against the weight of 10,000 samples, keeps them finite.
+func fitTerms(groups [][]sample) (w profile.Terms) {
+	for range 12 {
+		var slope profile.Terms
+		var bend [terms]profile.Terms
+		for k := range w {
+			bend[k][k], slope[k] = 1, -w[k]
 		}
 		for _, g := range groups {
+			weight := 10000 / float64(len(groups)) / float64(max(len(g), 1))
 			for i := range g {
-				climbStep(&g[i], w, g[i].terms(withPly), &slope, &bend)
+				climb(&g[i], &w, weight, &slope, &bend)
 			}
 		}
 		move := solve(bend, slope)
-		for i := range w {
-			w[i] += move[i]
+		for k := range w {
+			w[k] += move[k]
 		}
 	}
 	return w
 }
 
-func climbStep(s *sample, w, x step, slope *step, bend *[3]step) {
-	if s.sure {
-		return
+func climb(s *sample, w *profile.Terms, weight float64, slope *profile.Terms, bend *[terms]profile.Terms) {
+	p := s.chances(w, make([]float64, 0, len(s.outcomes)))
+	var middle profile.Terms
+	for i := range p {
+		for k, x := range s.outcomes[i].X {
+			middle[k] += p[i] * x
+		}
 	}
-	p := 1 / (1 + math.Exp(-(w[0]*x[0] + w[1]*x[1] + w[2]*x[2])))
-	off := -p
-	if s.fresh {
-		off = 1 - p
-	}
-	for i := range x {
-		slope[i] += off * x[i]
-		for j := range x {
-			bend[i][j] += p * (1 - p) * x[i] * x[j]
+	for i := range p {
+		x := s.outcomes[i].X
+		for k := range x {
+			x[k] -= middle[k]
+		}
+		for k := range x {
+			if i == s.came {
+				slope[k] += weight * x[k]
+			}
+			for l := range x {
+				bend[k][l] += weight * p[i] * x[k] * x[l]
+			}
 		}
 	}
 }
 
 // solve is Gaussian elimination; the matrix is positive definite.
-func solve(a [3]step, b step) step {
+func solve(a [terms]profile.Terms, b profile.Terms) profile.Terms {
 	for i := range b {
 		for j := i + 1; j < len(b); j++ {
 			f := a[j][i] / a[i][i]
