@@ -58,7 +58,7 @@ func side(in *Input, opt Options, b *book.Book) fact.Side {
 	s.Situation = rank.Situation(s.Options, s.Aim)
 	s.Boards = listed(rank.Boards(&s))
 	find.Draw(s.Boards, b)
-	lines := tonight(&s, w, games)
+	lines := find.GapFirst(tonight(&s, w, games), s.Unanswered)
 	find.Gaps(lines, s.Unanswered)
 	s.Tonight = rank.Tonight(&s, lines, opt.Minutes)
 	s.TellPeers()

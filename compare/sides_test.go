@@ -425,3 +425,31 @@ func TestPreparedButForAGap(t *testing.T) {
 	}
 	t.Errorf("nothing to play: %v", told(s.Tonight))
 }
+
+// What they play most is what to expect, though the book has nothing for it; what it has an
+// answer to is the other way. A move without an answer that nothing else stands beside has a
+// row of its own.
+func TestExpectWithoutAnAnswer(t *testing.T) {
+	rows := slices.Concat(repeated(14, "1-0 5400 2000 Elm: e4 e5"), repeated(10, "1-0 5400 2000 Elm: d4 d5 c4 e6 Nc3 Nf6"))
+	b := bookOf(t, board.Black, "1. d4 d5 2. c4 e6 *")
+	s := Make(Input{Profile: gamesOf(board.White, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	first, second := s.Tonight[0], s.Tonight[1]
+	if first.Lead != fact.LeadExpect || !slices.Equal(first.Moves, []string{"e4"}) || !slices.Equal(first.Gap, first.Moves) || first.Often == nil {
+		t.Errorf("first %+v", first)
+	}
+	if second.Lead != fact.LeadOr || second.Moves[0] != "d4" || second.Answer == "" || len(second.Gap) > 0 {
+		t.Errorf("second %+v", second)
+	}
+	rows = slices.Concat(repeated(20, "1-0 5400 2000 Elm: e4 e5"), repeated(4, "1-0 5400 2000 Elm: d4 d5 c4 e6"))
+	s = Make(Input{Profile: gamesOf(board.White, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	if only := s.Tonight[0]; !slices.Equal(only.Gap, []string{"e4"}) || len(only.Choices) > 0 || s.Tonight[1].Lead == fact.LeadOr {
+		t.Errorf("only %+v", only)
+	}
+	rows = slices.Concat(repeated(16, "1-0 5400 2000 Elm: e4 c5 Nf3 d6"), repeated(8, "1-0 5400 2000 Elm: d4 d5 c4 e6"))
+	b = bookOf(t, board.Black, "1. e4 c5 2. Nc3 Nc6 *", "1. d4 d5 2. c4 e6 *")
+	s = Make(Input{Profile: gamesOf(board.White, rows...), Books: []*book.Book{b}}, Options{When: today}).Sides[0]
+	alone := slices.IndexFunc(s.Partings, func(p fact.Parting) bool { return slices.Equal(p.Stem, []string{"e4", "c5"}) })
+	if alone < 0 || s.Partings[alone].Branches[0].Move != "Nf3" || s.Partings[alone].Branches[0].State != fact.NoAnswer {
+		t.Errorf("%+v", s.Partings)
+	}
+}

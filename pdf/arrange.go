@@ -70,7 +70,7 @@ func (l *layout) sideIn(s *fact.Side, h float64) (sheet.Block, drawn) {
 	}
 }
 
-// sideWith is side with so many notes at most. Where room is left when all have said what
+// sideWith is sideIn with so many notes at most. Where room is left when all have said what
 // they have to say, the lines are followed under their threshold.
 func (l *layout) sideWith(s *fact.Side, h float64, most int) (sheet.Block, drawn) {
 	top := l.top(s, h)
@@ -170,10 +170,14 @@ func (l *layout) places(y, h float64) []place {
 // likeliest moves without an answer have cards there: as many as cost no section its place.
 func (l *layout) beside(s *fact.Side, notes []planned, y, h float64) arranged {
 	for n := l.cardsIn(s, h-y); ; n-- {
+		if n == 1 && len(s.Unanswered) > 1 {
+			continue
+		}
 		var b, cards sheet.Block
 		if n > 0 {
 			cards = l.cards(s, n)
 			b.Put(cards, 0, y)
+			b.Lost = append(b.Lost, cards.Lost...)
 			cards.H += air
 		}
 		places := l.places(y+cards.H, h)

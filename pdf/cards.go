@@ -23,7 +23,8 @@ const (
 // every player sees the first three moves without one.
 const boardPlies = 7
 
-// cardsIn is how many of the likeliest moves without an answer have a card in a height.
+// cardsIn is how many of the likeliest moves without an answer have a card in a height. One
+// alone of several has none: their list would begin twice.
 func (l *layout) cardsIn(s *fact.Side, h float64) int {
 	if l.form.narrow || l.form.margin == 0 {
 		return 0
@@ -53,6 +54,7 @@ func (l *layout) cards(s *fact.Side, n int) sheet.Block {
 		}
 		card := l.card(s, i, c.W)
 		all.Put(card, 0, all.H)
+		all.Lost = append(all.Lost, card.Lost...)
 		all.H += card.H
 	}
 	return c.Frame(sheet.Part{Title: words.NoAnswer, Aside: words.PointsAreYours}, all)

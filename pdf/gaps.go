@@ -31,7 +31,7 @@ func (c *column) gaps(cards int) sheet.Part {
 			if len(small) > 0 {
 				head = append([]sheet.Piece{{S: "; "}}, head...)
 			}
-			small = append(small, slices.Concat(head, wayTo(u.Line, 2), []sheet.Piece{{S: " "}, {S: howLikely(c.side, u), Whole: true}}))
+			small = append(small, slices.Concat(head, shortWay(u.Line), []sheet.Piece{{S: " "}, {S: howLikely(c.side, u), Whole: true}}))
 			continue
 		}
 		way := slices.Concat([]sheet.Piece{{Look: sheet.ToTick, S: "☐"}, {S: " "}}, letterPieces(i), wayTo(u.Line, 5),

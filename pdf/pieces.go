@@ -69,6 +69,20 @@ func wayTo(line []string, most int) []sheet.Piece {
 	return lineOf(line[from:], from, func(ply int) bool { return ply == len(line)-1 })
 }
 
+// Of a short line all is told: its end alone would fit others, too.
+const (
+	shortPlies = 5
+	endPlies   = 3
+)
+
+// shortWay is wayTo in few words.
+func shortWay(line []string) []sheet.Piece {
+	if len(line) <= shortPlies {
+		return wayTo(line, shortPlies)
+	}
+	return wayTo(line, endPlies)
+}
+
 // plainly are pieces in which nothing is strong.
 func plainly(list []sheet.Piece) []sheet.Piece {
 	for i := range list {

@@ -120,7 +120,7 @@ func (l *layout) toAnswer(s *fact.Side) [][]sheet.Piece {
 	n := min(len(s.Unanswered), namedTonight)
 	for i := range n {
 		u := &s.Unanswered[i]
-		clause := append(letterPieces(i), wayTo(u.Line, 2)...)
+		clause := append(letterPieces(i), shortWay(u.Line)...)
 		clause = append(clause, sheet.Piece{S: " "}, sheet.Piece{S: howLikely(s, u), Whole: true})
 		if i > 0 {
 			clause = append([]sheet.Piece{{S: "  "}}, clause...)

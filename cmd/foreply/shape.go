@@ -55,7 +55,7 @@ func (s *shape) fault(n *yaml.Node, hint, format string, args ...any) {
 }
 
 func (s *shape) value(path string, n *yaml.Node, like reflect.Type) {
-	if n.Tag == "!!null" { // a key without a value is as good as none
+	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" { // a key without a value is as good as none
 		return
 	}
 	s.lines[path] = n.Line

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -67,7 +68,7 @@ func (s *settings) holdTokens(own []sourceConfig) {
 			return source.TokenFrom == other.TokenFrom && source.URL == other.URL && source.List == other.List
 		}
 		if source.TokenFrom != "" && !slices.ContainsFunc(own, same) {
-			s.tokensHeld[source.ID] = s.inFile(fmt.Sprintf("sources[%d].token_from", i))
+			s.tokensHeld[source.ID] = cmp.Or(s.inFile(fmt.Sprintf("sources[%d].token_from", i)), configName)
 		}
 	}
 }

@@ -18,6 +18,9 @@ func (s *Side) TellPeers() {
 	for i := range s.Unanswered {
 		s.Unanswered[i].Share.OfPeers = s.PeersOnly
 	}
+	for i := range s.Options {
+		s.Options[i].Known.OfPeers = s.PeersOnly
+	}
 	for i := range s.Tonight {
 		for _, c := range s.Tonight[i].Choices {
 			if c.Share != nil {

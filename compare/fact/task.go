@@ -43,7 +43,7 @@ type Task struct {
 	Color   string   `json:"color,omitempty"`   // theirs, where no game of theirs with it was found
 	Name    string   `json:"name,omitempty"`    // of the opening the line leads to
 	Answer  string   `json:"answer,omitempty"`  // your main choice behind a second line to expect, SAN
-	Gap     []string `json:"gap,omitempty"`     // of an answer: the likeliest line behind it that the book has no answer to, SAN from the first move
+	Gap     []string `json:"gap,omitempty"`     // of an answer: the likeliest line behind it that the book has no answer to, SAN from the first move; of a line to expect: itself, if the book has none
 	Depth   float64  `json:"depth,omitempty"`   // of an answer: mean full move at which its lines leave the book
 	Choices []Choice `json:"choices,omitempty"` // behind Moves, where no move of theirs stands out: the likeliest ones
 

@@ -49,8 +49,11 @@ func yearsBetween(from, to pgn.Date) int {
 	if !from.Known() || !to.Known() {
 		return 0
 	}
-	const days = 365.2425 // of a year of the Gregorian calendar
-	years := int(float64(to.Span().First-from.Span().Last) / days)
+	last, first := from.Span().Last.Date(), to.Span().First.Date()
+	years := first.Year - last.Year
+	if first.Month < last.Month || first.Month == last.Month && first.Day < last.Day {
+		years-- // before the day of the year
+	}
 	if years < oldYears {
 		return 0
 	}

@@ -33,6 +33,41 @@ func Expect(w *walk.Walk, games Games) []fact.Task {
 	return tasks
 }
 
+// GapFirst puts the likeliest move without an answer before a line that comes less often: what
+// they most likely play is what to expect, answer or not. The line is then the other way. It
+// stands out, too, where no move with an answer does.
+func GapFirst(tasks []fact.Task, open []fact.Unanswered) []fact.Task {
+	if len(tasks) == 0 || len(open) == 0 {
+		return tasks
+	}
+	reach := 1.0 // of a count, and of anything
+	switch first := &tasks[0]; {
+	case first.Often != nil:
+		reach = first.Often.P
+	case len(first.Choices) > 0 && first.Of == 0:
+		reach = expectFrom
+	}
+	if open[0].Reach <= reach {
+		return tasks
+	}
+	often := open[0].Often()
+	gap := fact.Task{
+		Kind: fact.ToExpect, Lead: fact.LeadExpect, Moves: open[0].Line, Gap: open[0].Line, Need: open[0].Reach, Often: &often,
+		Name: open[0].Name, Peers: tasks[0].Peers,
+	}
+	if tasks[0].Often == nil {
+		return []fact.Task{gap}
+	}
+	line := tasks[0]
+	line.Lead, line.From, line.Peers = fact.LeadOr, fact.Parts(line.Moves, gap.Moves), false
+	for _, t := range tasks[1:] {
+		if t.Lead == fact.LeadPlay {
+			line.Answer = t.Moves[len(t.Moves)-1]
+		}
+	}
+	return []fact.Task{gap, line}
+}
+
 // Gaps names behind each answer of the user's the likeliest line that the book has no answer
 // to: how far it holds on average says nothing of that.
 func Gaps(tasks []fact.Task, open []fact.Unanswered) {

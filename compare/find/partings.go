@@ -8,8 +8,9 @@ import (
 )
 
 // partings arranges the followed positions as a tree for reading: each position
-// of theirs where two moves or more have a reach worth following is a parting;
-// where one move alone has, the line runs on through it.
+// of theirs where two moves or more have a reach worth following is a parting, and so is one
+// whose only such move has no answer; where one with an answer alone has, the line runs on
+// through it.
 type partings struct {
 	games Games
 	w     *walk.Walk
@@ -33,7 +34,7 @@ func (f *partings) follow(s *walk.State, from int) (moves []board.Move, parting 
 	for {
 		shown := f.shown(s)
 		switch {
-		case s.Pos.Turn() != f.w.Book.Mine && len(shown) >= 2:
+		case s.Pos.Turn() != f.w.Book.Mine && (len(shown) >= 2 || len(shown) == 1 && !shown[0].GoesOn()):
 			return moves, f.parting(s, from, shown), ""
 		case len(shown) == 0:
 			return moves, -1, f.ending(s)

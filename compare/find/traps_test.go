@@ -116,7 +116,7 @@ func TestTrapsInOrder(t *testing.T) {
 			}
 		}
 	}
-	if len(marked) != 1 || marked["f6"] != &traps[1] {
+	if len(marked) != 2 || marked["Nxe4"] != &traps[0] || marked["f6"] != &traps[1] {
 		t.Errorf("traps at %v", marked)
 	}
 }

@@ -2,7 +2,11 @@ package walk
 
 // rareChoice is the part of the games at their first choice from which a later one of a
 // line to expect has too few for who has many: the user's moves led where they hardly were.
-const rareChoice = 0.05
+// Only of so many is one in twenty a count.
+const (
+	rareChoice = 0.05
+	manyGames  = 1 / rareChoice
+)
 
 // Expect follows the likeliest moves as far as their reach is at least from, but not to where
 // hardly any of many games were. It returns the place where the opponent has made the last
@@ -16,7 +20,7 @@ func (w *Walk) Expect(from float64) (s, aside *State) {
 		if s.Pos.Turn() != w.Book.Mine {
 			if first < 0 {
 				first = s.Expected.Visits
-			} else if float64(s.Expected.Visits) < rareChoice*float64(first) && best != nil && best.hardly() {
+			} else if first >= manyGames && float64(s.Expected.Visits) < rareChoice*float64(first) && best != nil && best.hardly() {
 				break
 			}
 		}

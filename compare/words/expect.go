@@ -26,6 +26,9 @@ func Expect(t *fact.Task, stem []string) Sentence {
 	case t.Of > 0:
 		s = s.And(say(" · in %s", of(t.Played, t.Of, "game")))
 	}
+	if len(t.Gap) > 0 {
+		s = s.And(say(" · %s", NoAnswer))
+	}
 	if t.Peers {
 		s = s.And(say(" · as players like them do"))
 	}

@@ -99,6 +99,9 @@ func expected(t *fact.Task) Sentence {
 		s = Sentence{say("no move of theirs stands out: %s", firsts(t))}
 	case t.Often != nil:
 		s = Sentence{say("%s: %s%s", moves(t.Moves, 0), comes(t), named(t.Name))}
+		if len(t.Gap) > 0 {
+			s = s.And(say(", %s", NoAnswer))
+		}
 	default:
 		s = Sentence{say("%s, played in %s%s%s", moves(t.Moves, 0), of(t.Played, t.Of, "game"), behind(t), named(t.Name))}
 	}

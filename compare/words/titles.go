@@ -48,7 +48,7 @@ const (
 	Expected       = "expect"
 	Otherwise      = "or"
 	ToPlay         = "play"
-	ToAnswer       = "answer"
+	ToAnswer       = "gaps"
 	Changed        = "changed"
 )
 

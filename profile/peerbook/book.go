@@ -262,6 +262,7 @@ func (b *Book) readRows() ([]Row, error) {
 	var rows []Row
 	for n := p.uint(1 << 20); n > 0 && !p.bad; n-- {
 		row := Row{Class: p.byte(), Bands: [2]uint8{p.byte(), p.byte()}}
+		p.bad = p.bad || row.Class >= 1<<classBits || max(row.Bands[0], row.Bands[1]) > lastBand
 		day := uint64(b.days.base)
 		for days := p.uint(1 << dayBits); days > 0 && !p.bad; days-- {
 			day += p.uint(1 << dayBits)
