@@ -20,6 +20,10 @@ func (c *column) rows(title string, short, most int, list []words.Sentence) shee
 	return p
 }
 
+// metPlies is how many half-moves of a game between the two are told at most, up to where it
+// left the book.
+const metPlies = 12
+
 // met are the games between the two, the user's result first. The newest two stand.
 func (c *column) met() sheet.Part {
 	p := sheet.Part{Title: words.BetweenYou, Aside: words.MetAside(c.l.rep, c.side)}
@@ -31,7 +35,7 @@ func (c *column) met() sheet.Part {
 		clauses := sentencePieces(words.Meeting(g))
 		clauses[0] = resultFirst(words.Meeting(g)[0])
 		if n := len(g.Moves); n > 0 {
-			clauses = slices.Insert(clauses, 1, append([]sheet.Piece{{S: " "}}, plainly(lineOf(g.Moves, 0, func(int) bool { return false }))...))
+			clauses = slices.Insert(clauses, 1, append([]sheet.Piece{{S: " "}}, plainly(wayTo(g.Moves, metPlies))...))
 		}
 		p.Rows = append(p.Rows, c.Sentence(p.Title, clauses, bodyStyle(), 2, 4))
 	}
