@@ -192,7 +192,7 @@ func (b *Book) index(size int64) error {
 	at, games := uint64(len(Head)), 0
 	for len(p.b) > 0 && !p.bad {
 		block, n := p.uint(1<<31), int(p.uint(1<<16))
-		p.bad = p.bad || block < sumBytes
+		p.bad = p.bad || block < sumBytes || at+block > uint64(size)
 		b.games = append(b.games, gameBlock{stored{at, uint32(block)}, games})
 		at, games = at+block, games+n
 	}
@@ -204,7 +204,7 @@ func (b *Book) index(size int64) error {
 		if text, err = b.read(b.about.keyIndexes[i], size); err != nil {
 			return err
 		}
-		if !b.keys[i].parse(text) {
+		if !b.keys[i].parse(text, uint64(size)) {
 			return ErrDamaged
 		}
 		ends = max(ends, b.keys[i].end())
@@ -215,13 +215,14 @@ func (b *Book) index(size int64) error {
 	return nil
 }
 
-// parse reads what keyIndex has written.
-func (k *keyBlocks) parse(text []byte) bool {
+// parse reads what keyIndex has written, of a book of a size: what it says can't take more
+// memory than the book itself.
+func (k *keyBlocks) parse(text []byte, size uint64) bool {
 	p := &parser{b: text}
 	at, key := uint64(0), uint64(0)
 	part := func(from uint64) stored {
 		s := stored{from, uint32(p.uint(1<<31 - 1))}
-		p.bad = p.bad || s.size < sumBytes
+		p.bad = p.bad || s.size < sumBytes || from > size || from+uint64(s.size) > size
 		return s
 	}
 	for len(p.b) > 0 && !p.bad {

@@ -3,6 +3,7 @@ package peerbook
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -381,5 +382,18 @@ func TestDamage(t *testing.T) {
 		if err := all([]byte(text), nil); !errors.Is(err, want) {
 			t.Errorf("%.20q: %v, want %v", text, err, want)
 		}
+	}
+}
+
+// An index with sound sums of its own can still name parts that the file doesn't have: it is
+// refused before room is made for them.
+func TestIndexBeyondTheFile(t *testing.T) {
+	const part = 1 << 30
+	text := binary.AppendUvarint(nil, 0)    // where the block begins
+	text = binary.AppendUvarint(text, part) // its size
+	text = binary.AppendUvarint(text, 0)    // no details
+	text = binary.AppendUvarint(text, 1)    // its first key
+	if (&keyBlocks{}).parse(text, part-1) || !(&keyBlocks{}).parse(text, part) {
+		t.Error("a part must end where the file does at the latest")
 	}
 }
