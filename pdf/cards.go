@@ -19,10 +19,6 @@ const (
 	cardLines   = 30 // of text at most
 )
 
-// boardPlies is how many half-moves a position must be from the start to need a board:
-// every player sees the first three moves without one.
-const boardPlies = 7
-
 // cardsIn is how many of the likeliest moves without an answer have a card in a height. One
 // alone of several has none: their list would begin twice.
 func (l *layout) cardsIn(s *fact.Side, h float64) int {
@@ -66,7 +62,7 @@ func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 	u := &s.Unanswered[i]
 	var b sheet.Block
 	x := 0.0
-	if len(u.Line) >= boardPlies {
+	if len(u.Line) >= fact.BoardPlies {
 		b.H, x = cardTall, cardText
 		b.Add(Board{X: 0, Y: 1.5 * sheet.MM, Side: cardBoard, EPD: u.EPD, View: s.MyColor, f: l.f})
 	}

@@ -11,7 +11,7 @@ func NewShare(c Chance, seen, of int) Share {
 	c.Lo, c.Hi = min(c.Lo, c.P), max(c.Hi, c.P) // of a skewed one both may lie beyond
 	return Share{
 		P: c.P, Lo: c.Lo, Hi: c.Hi, Seen: seen, Of: of, Ten: tenths(c.P), TenLo: tenths(c.Lo), TenHi: tenths(c.Hi),
-		Hardly: c.Hardly() || of <= fewest,
+		Hardly: c.Hardly() || of <= FewestGames,
 	}
 }
 
@@ -20,7 +20,7 @@ func tenths(p float64) int { return int(math.Round(10 * p)) }
 // Where a share is hardly known.
 const (
 	halfTheScale = 0.5 // width from which an interval says next to nothing
-	fewest       = 2   // games at a place that say nothing of the next
+	FewestGames  = 2   // games at a place that say nothing of the next
 )
 
 // Where a forecast is far from the count that stands beside it.
@@ -35,7 +35,7 @@ const (
 // late and at the speed of the game to come counts more, and where little does, what others
 // play.
 func (s Share) Far() int {
-	if s.Seen == 0 || s.Of <= fewest {
+	if s.Seen == 0 || s.Of <= FewestGames {
 		return 0
 	}
 	plain := float64(s.Seen) / float64(s.Of)

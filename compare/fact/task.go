@@ -89,6 +89,10 @@ const (
 	BoardGameOver = "game_over"
 )
 
+// BoardPlies is how many half-moves a position must be from the start to need a board:
+// every player sees the first three moves without one.
+const BoardPlies = 7
+
 // Diagram is a position worth a board.
 type Diagram struct {
 	Line     []string `json:"line"` // to it, SAN from the first move

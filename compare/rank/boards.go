@@ -9,10 +9,6 @@ import (
 // boardsWanted is how many diagrams a side offers; the page takes what fits.
 const boardsWanted = 4
 
-// boardPlies is how many half-moves a position must be from the start to need a
-// board: every player sees the first three moves without one.
-const boardPlies = 7
-
 // Boards picks positions worth a diagram from move 4 on: the worst unanswered move
 // first, then the likeliest exits, then what else the user must answer; of two that
 // share all but the last half-move one is enough.
@@ -36,7 +32,7 @@ type picked struct {
 }
 
 func (p *picked) add(d fact.Diagram) {
-	if len(p.list) == boardsWanted || len(d.Line) < boardPlies {
+	if len(p.list) == boardsWanted || len(d.Line) < fact.BoardPlies {
 		return
 	}
 	stem := strings.Join(d.Line[:len(d.Line)-1], " ")

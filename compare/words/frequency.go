@@ -86,9 +86,6 @@ func withTens(text string, p float64, lo, hi int) string {
 	return fmt.Sprintf("%s (%d–%d)", text, lo, hi)
 }
 
-// fewest are so few games at a place that nothing is known from them.
-const fewest = 2
-
 // Odds says in few words how often a move comes at its place: '6 in 10 (4–8)', '1 in
 // 15'. Of a share that is hardly known it says what was counted, and nothing of the share:
 // 'hardly known: 1 of 2 games', '4 of 6 games', 'not seen in 2 games'; where they have
@@ -107,9 +104,9 @@ func odds(s fact.Share, interval bool) string {
 		return InN(s.P)
 	case s.Of == 0:
 		return "not seen; others " + InN(s.P)
-	case (s.Of <= fewest || s.Hardly) && s.Seen == 0:
+	case (s.Of <= fact.FewestGames || s.Hardly) && s.Seen == 0:
 		return "not seen in " + Plural(s.Of, "game")
-	case s.Of <= fewest:
+	case s.Of <= fact.FewestGames:
 		return fmt.Sprintf("hardly known: %d of %s", s.Seen, Plural(s.Of, "game"))
 	case s.Hardly:
 		return Counted(s)
