@@ -1,7 +1,6 @@
 package pgn
 
 import (
-	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -95,14 +94,19 @@ func isLetter(r rune) bool {
 // simultaneous play are told by a part of it, since the words for them grow long.
 func (w *eventWords) word(word []byte) {
 	sign := signs[string(word)] // as below, the compiler makes no copy for looking up
-	switch {
-	case sign.blindfold:
-		w.blindfold = true
-	case bytes.Contains(word, []byte("simul")):
-		w.simultaneous = true
-	case string(word) == "corr", bytes.Contains(word, []byte("correspond")), bytes.Contains(word, []byte("postal")),
-		bytes.Contains(word, []byte("fernschach")), bytes.Contains(word, []byte("fernturnier")):
-		w.correspondence = true
+	w.blindfold = w.blindfold || sign.blindfold
+	w.correspondence = w.correspondence || string(word) == "corr"
+	for i := range word {
+		switch part := word[i:]; part[0] {
+		case 's':
+			w.simultaneous = w.simultaneous || begins(part, "simul")
+		case 'c':
+			w.correspondence = w.correspondence || begins(part, "correspond")
+		case 'f':
+			w.correspondence = w.correspondence || begins(part, "fernschach") || begins(part, "fernturnier")
+		case 'p':
+			w.correspondence = w.correspondence || begins(part, "postal")
+		}
 	}
 	speed := sign.speed
 	if speed == UnknownSpeed {
@@ -116,29 +120,46 @@ func (w *eventWords) word(word []byte) {
 
 // compound reads words put together, as Blitzturnier and rapidtoernooi.
 func compound(word []byte) Speed {
+	if c := word[0]; c != 'b' && c != 'r' && c != 's' { // nearly always
+		return UnknownSpeed
+	}
 	for _, first := range [...]struct {
 		word  string
 		speed Speed
 	}{{"blitz", Blitz}, {"rapid", Rapid}, {"schnellschach", Rapid}, {"snabbschacks", Rapid}, {"blixtschacks", Blitz}, {"snelschaak", Blitz}, {"bullet", Bullet}} {
-		if len(word) > len(first.word) && string(word[:len(first.word)]) == first.word && wordTails[string(word[len(first.word):])] {
+		if begins(word, first.word) && wordTails[string(word[len(first.word):])] {
 			return first.speed
 		}
 	}
 	return UnknownSpeed
 }
 
-// hasWord reports whether a text has a word, in capitals or not, that no letters
-// stand next to. The word is ASCII.
-func hasWord(text, word string) bool {
-	for i := 0; i+len(word) <= len(text); i++ {
-		if text[i]|0x20 != word[0] || !strings.EqualFold(text[i:i+len(word)], word) {
+func begins(text []byte, start string) bool {
+	return len(text) >= len(start) && string(text[:len(start)]) == start
+}
+
+// hasWord reports whether a text has one of the words, in capitals or not, that no
+// letters stand next to. The words are ASCII.
+func hasWord(text string, words ...string) bool {
+	for i := range len(text) {
+		if i > 0 && class[text[i-1]]&letter != 0 {
 			continue
 		}
-		before, _ := utf8.DecodeLastRuneInString(text[:i])
-		behind, _ := utf8.DecodeRuneInString(text[i+len(word):])
-		if !isLetter(before) && !isLetter(behind) {
-			return true
+		for _, word := range words {
+			if text[i]|0x20 == word[0] && wordAt(text, i, word) {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+func wordAt(text string, i int, word string) bool {
+	end := i + len(word)
+	if end > len(text) || !strings.EqualFold(text[i:end], word) {
+		return false
+	}
+	before, _ := utf8.DecodeLastRuneInString(text[:i])
+	behind, _ := utf8.DecodeRuneInString(text[end:])
+	return !isLetter(before) && !isLetter(behind)
 }

@@ -8,8 +8,9 @@ func (h *Header) place(raw *rawHeader) {
 	if h.Link == (Address{}) {
 		h.Link = gameAddress(raw.gameURL)
 	}
-	h.Page = gameAddress(h.Site)
-	h.Venue.Host = hostOf(h.Site)
+	host, path := address(h.Site)
+	h.Page = furtherThanHost(host, path)
+	h.Venue.Host = hostOf(h.Site, host)
 	if h.Site == "" { // else Link may lead to where a game over the board is shown
 		h.Venue.Host = h.Link.Host
 	}
@@ -20,9 +21,10 @@ func (h *Header) place(raw *rawHeader) {
 	}
 }
 
-// hostOf is the host of an address, or a site that is nothing but the name of one.
-func hostOf(site string) string {
-	if host, _ := address(site); host != "" {
+// hostOf is the host of the site, if that is an address, or the site itself if it is
+// nothing but the name of one.
+func hostOf(site, host string) string {
+	if host != "" {
 		return strings.ToLower(host)
 	}
 	if site = strings.TrimSpace(site); namesHost(site) {
@@ -50,7 +52,13 @@ func namesHost(site string) bool {
 
 // gameAddress takes an address apart, if it leads further than to the site.
 func gameAddress(value string) Address {
-	host, path := address(value)
+	if value == "" {
+		return Address{}
+	}
+	return furtherThanHost(address(value))
+}
+
+func furtherThanHost(host, path string) Address {
 	if host == "" || strings.Trim(path, "/") == "" {
 		return Address{}
 	}
