@@ -188,22 +188,31 @@ func (l *layout) beside(s *fact.Side, notes []planned, y, h float64) arranged {
 		titles := put(&b, places, packed)
 		lost = append(b.Lost, lost...)
 		b.Lost = slices.Clone(lost)
+		use(places, packed)
 		spare := h
 		for i := range places {
-			if used := packed[i].H; used > 0 {
-				places[i].y += used + air
-				places[i].H = max(0, places[i].H-used-air)
-			}
 			if places[i].under {
 				spare = min(spare, places[i].H)
 			}
 		}
-		// Each of the late ones takes what is left of the largest place.
-		slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(b.H*b.Column.W, a.H*a.Column.W) })
-		packed, out := sheet.Pack(roomsOf(places), l.sections(s, late), air)
-		titles = append(titles, put(&b, places, packed)...)
-		b.Lost = append(b.Lost, out...)
+		for _, p := range late {
+			slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(b.H*b.Column.W, a.H*a.Column.W) })
+			packed, out := sheet.Pack(roomsOf(places), l.sections(s, []part{p}), air)
+			titles = append(titles, put(&b, places, packed)...)
+			b.Lost = append(b.Lost, out...)
+			use(places, packed)
+		}
 		return arranged{Block: b, on: drawn{fact.Page{Sections: titles}}, lost: lost, spare: spare}
+	}
+}
+
+// use takes what stands in each place from its room.
+func use(places []place, packed []sheet.Packed) {
+	for i := range places {
+		if used := packed[i].H; used > 0 {
+			places[i].y += used + air
+			places[i].H = max(0, places[i].H-used-air)
+		}
 	}
 }
 
@@ -234,12 +243,13 @@ type part func(c *column) sheet.Part
 func (l *layout) parts(s *fact.Side, notes []planned, cards int) []part {
 	return []part{
 		func(c *column) sheet.Part { return c.boards(cards) }, func(c *column) sheet.Part { return c.gaps(cards) }, (*column).met,
-		func(c *column) sheet.Part { return c.plans(notes) }, (*column).watch, (*column).orders, (*column).surprise, (*column).options,
+		func(c *column) sheet.Part { return c.plans(notes) }, (*column).watch, (*column).orders, func(c *column) sheet.Part { return c.surprise(notes) }, (*column).options,
 		(*column).playThrough, (*column).about, (*column).know,
 	}
 }
 
-// late are the sections that take what room the others leave when they have said all.
+// late are the sections that take what room the others leave when they have said all, each
+// in the largest place.
 var late = []part{(*column).far, (*column).newest, (*column).write}
 
 // sections are parts for the packing.

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"slices"
 	"sort"
 
 	"foreply/compare/fact"
@@ -17,7 +18,7 @@ func (l *layout) fewGames(s *fact.Side, h float64) sheet.Block {
 		return sheet.Block{}
 	}
 	c := &column{Column: l.columnOf(l.form.lines), l: l, side: s}
-	p := sheet.Part{Title: words.AllGames(s), Aside: words.PointsAreYours}
+	p := sheet.Part{Title: words.AllGames(s), Asides: []string{words.PointsAreYours}}
 	for i := range s.FewGames {
 		p.Rows = append(p.Rows, c.playedGame(p.Title, &s.FewGames[i]))
 	}
@@ -49,12 +50,7 @@ func (c *column) playedGame(title string, g *fact.PlayedGame) sheet.Row {
 	least := set(tell)
 	lines, _ := c.F.Break(least, c.W, 0)
 	return sheet.Row{Fewest: len(lines), Most: max(mostGameLines, len(lines)), Set: func(most int) sheet.Block {
-		plies := tell + sort.Search(len(g.Moves)-tell, func(more int) bool {
-			_, whole := c.F.Break(set(tell+more+1), c.W, most)
-			return !whole
-		})
-		lines, _ := c.F.Break(set(plies), c.W, most)
-		return c.Lines(lines)
+		return c.Lines(c.asFar(set, tell, len(g.Moves), most))
 	}}
 }
 
@@ -62,25 +58,49 @@ func (c *column) playedGame(title string, g *fact.PlayedGame) sheet.Row {
 // are as many as there is room for: who wants all has the file.
 const (
 	newestPlies = 10
-	newestLeast = 3
+	newestLeast = 2
+	newestLines = 2 // of one, at most
 )
 
 // newest are their newest games with the first moves, as many as find room.
 func (c *column) newest() sheet.Part {
-	p := sheet.Part{Title: words.NewestGames, Aside: words.PointsAreYours}
+	p := sheet.Part{Title: words.NewestGames, Asides: words.NewestAsides(c.side.NewestBegun)}
 	if len(c.side.FewGames) > 0 {
 		return p
 	}
 	for i := range c.side.NewestGames {
-		g := &c.side.NewestGames[i]
-		line := lineOf(g.Moves[:min(newestPlies, len(g.Moves))], 0, func(int) bool { return false })
-		pieces := append(append(resultFirst(words.PlayedHead(g)), sheet.Piece{S: " "}), line...)
-		p.Rows = append(p.Rows, c.Sentence(p.Title, [][]sheet.Piece{pieces}, bodyStyle(), 1, 4))
+		p.Rows = append(p.Rows, c.newestGame(&c.side.NewestGames[i]))
 	}
 	p.Short = min(newestLeast, len(p.Rows))
 	p.Plenty = newestLeast
 	return p
 }
+
+// newestGame is a game with its first moves, with more of them where there is room.
+func (c *column) newestGame(g *fact.PlayedGame) sheet.Row {
+	set := func(plies int) []sheet.Word {
+		pieces := append(resultFirst(words.PlayedHead(g)), sheet.Piece{S: " "})
+		return c.F.Spans(append(pieces, lineOf(g.Moves[:plies], 0, never)...), bodyStyle())
+	}
+	tell := min(newestPlies, len(g.Moves))
+	least, _ := c.F.Break(set(tell), c.W, 0)
+	return sheet.Row{Fewest: len(least), Most: max(newestLines, len(least)), Set: func(most int) sheet.Block {
+		return c.Lines(c.asFar(set, tell, len(g.Moves), most))
+	}}
+}
+
+// asFar are lines with as many moves as they hold, so many plies at least.
+func (c *column) asFar(set func(plies int) []sheet.Word, least, most, lines int) []sheet.TextLine {
+	plies := least + sort.Search(most-least, func(more int) bool {
+		_, whole := c.F.Break(set(least+more+1), c.W, lines)
+		return !whole
+	})
+	broken, _ := c.F.Break(set(plies), c.W, lines)
+	return broken
+}
+
+// never is for lines in which no move stands out.
+func never(int) bool { return false }
 
 // playThrough are games of theirs to play through for the lines to expect, each with a
 // square to tick.
@@ -91,13 +111,25 @@ func (c *column) playThrough() sheet.Part {
 		if len(m.Games) == 0 || len(m.Line) == 0 {
 			continue
 		}
-		pieces := append([]sheet.Piece{{Look: sheet.ToTick, S: "☐"}, {S: " "}}, clausePieces(words.PlayThrough(m))...)
-		row := c.Sentence(p.Title, [][]sheet.Piece{pieces}, bodyStyle(), 1, 2)
+		clauses := sentencePieces(words.PlayThrough(m))
+		clauses[0] = slices.Concat(tickPieces(), c.labelOf(m.Line), clauses[0])
+		row := c.Sentence(p.Title, clauses, bodyStyle(), 1, 4)
 		row.Weight = m.Reach
 		p.Rows = append(p.Rows, row)
 	}
 	p.Short = min(2, len(p.Rows))
 	return p
+}
+
+// labelOf is what a line is called on the page: its letter where the book has no answer to
+// its last move, else its end.
+func (c *column) labelOf(line []string) []sheet.Piece {
+	for i := range c.side.Unanswered {
+		if slices.Equal(c.side.Unanswered[i].Line, line) {
+			return append(letterPieces(i), lastMove(line)...)
+		}
+	}
+	return shortWay(line)
 }
 
 // resultFirst are the pieces of a clause that begins with a result, which stands out.

@@ -19,7 +19,7 @@ const gapLines = 30
 // and, if it is likely, a square to tick. None of them goes: the least likely ones stand in
 // one row.
 func (c *column) gaps(cards int) sheet.Part {
-	p := sheet.Part{Title: words.NoAnswer, Aside: words.PointsAreYours}
+	p := sheet.Part{Title: words.NoAnswer, Asides: []string{words.PointsAreYours}}
 	var small [][]sheet.Piece
 	for i := cards; i < len(c.side.Unanswered); i++ {
 		u := &c.side.Unanswered[i]
@@ -34,9 +34,9 @@ func (c *column) gaps(cards int) sheet.Part {
 			small = append(small, slices.Concat(head, shortWay(u.Line), []sheet.Piece{{S: " "}, {S: howLikely(c.side, u), Whole: true}}))
 			continue
 		}
-		way := slices.Concat([]sheet.Piece{{Look: sheet.ToTick, S: "☐"}, {S: " "}}, letterPieces(i), wayTo(u.Line, 5),
+		way := slices.Concat(tickPieces(), letterPieces(i), wayTo(u.Line, 5),
 			[]sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(c.side, u), Whole: true}})
-		row := c.Sentence(p.Title, append([][]sheet.Piece{way}, c.known(u, true)...), bodyStyle(), 1, gapLines)
+		row := c.Sentence(p.Title, append([][]sheet.Piece{way}, c.known(u)...), bodyStyle(), 1, gapLines)
 		row.Weight = u.Reach
 		p.Rows = append(p.Rows, row)
 	}
@@ -48,48 +48,50 @@ func (c *column) gaps(cards int) sheet.Part {
 }
 
 // known is what is known of a move without an answer, most wanted first: how others met
-// it, what an engine plays, what it rests on, the set-up.
-func (c *column) known(u *fact.Unanswered, behind bool) [][]sheet.Piece {
-	join := func(c words.Clause) []sheet.Piece {
-		if len(c) == 0 {
-			return nil
-		}
-		if behind {
-			return append([]sheet.Piece{{S: " · "}}, clausePieces(c)...)
-		}
-		behind = true
-		return clausePieces(c)
-	}
-	var list [][]sheet.Piece
-	add := func(pieces []sheet.Piece) {
-		if len(pieces) > 0 {
-			list = append(list, pieces)
-		}
-	}
-	for i, met := range words.Answers(u.Others, len(u.Line)) {
-		if i == 0 {
-			add(join(met))
-		} else {
-			add(clausePieces(met))
-		}
-	}
-	add(join(words.Apart(u)))
+// it, how games went on behind each answer, what an engine plays, what it rests on, the
+// set-up. The user's moves are strong in it.
+func (c *column) known(u *fact.Unanswered) [][]sheet.Piece {
+	return slices.Concat(c.metSo(u), slices.Concat(c.onward(u)...), c.restsOn(u))
+}
+
+// metSo is how others met it, and whether that separates the answers.
+func (c *column) metSo(u *fact.Unanswered) [][]sheet.Piece {
+	list := c.behind(words.Answers(u.Others, len(u.Line)))
+	return append(list, c.behind(words.Sentence{}.And(words.Apart(u)))...)
+}
+
+// onward is how games went on behind each answer.
+func (c *column) onward(u *fact.Unanswered) [][][]sheet.Piece {
+	var list [][][]sheet.Piece
 	for i := range u.Others {
-		for n, on := range words.Onward(&u.Others[i], len(u.Line)) {
-			if n == 0 {
-				add(join(on))
-			} else {
-				add(clausePieces(on))
-			}
+		if on := c.behind(words.Onward(&u.Others[i], len(u.Line))); len(on) > 0 {
+			list = append(list, on)
 		}
 	}
-	add(join(words.PeersAnswer(u)))
+	return list
+}
+
+// restsOn is what peers did, what an engine plays, the games behind it and the set-up.
+func (c *column) restsOn(u *fact.Unanswered) [][]sheet.Piece {
+	list := c.behind(words.Sentence{}.And(words.PeersAnswer(u)))
 	for _, best := range words.BestMoves(u.Best, len(u.Line), c.side.MyColor) {
-		add(join(best))
+		list = append(list, c.behind(words.Sentence{best})...)
 	}
 	if !c.side.Counted() { // else the row has said it
-		add(join(words.SeenIn(u)))
+		list = append(list, c.behind(words.Sentence{}.And(words.SeenIn(u)))...)
 	}
-	add(join(words.YourSetUp(u.SetUp)))
+	return append(list, c.behind(words.Sentence{}.And(words.YourSetUp(u.SetUp)))...)
+}
+
+// behind is a sentence that follows another on its line.
+func (c *column) behind(s words.Sentence) [][]sheet.Piece {
+	var list [][]sheet.Piece
+	for i, clause := range s {
+		pieces := c.yoursStrong(clause)
+		if i == 0 {
+			pieces = append([]sheet.Piece{{S: " · "}}, pieces...)
+		}
+		list = append(list, pieces)
+	}
 	return list
 }

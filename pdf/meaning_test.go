@@ -28,6 +28,9 @@ func saidIn(clauses [][]sheet.Piece) string {
 	for _, c := range clauses {
 		for _, p := range c {
 			b.WriteString(p.S)
+			if p.Tied {
+				b.WriteByte(' ')
+			}
 		}
 	}
 	return b.String()
@@ -43,7 +46,7 @@ func rowsOfPart(p sheet.Part) []string {
 				runs = append(runs, run.S)
 			}
 		}
-		out = append(out, strings.Join(runs, " "))
+		out = append(out, strings.Join(strings.Fields(strings.Join(runs, " ")), " "))
 	}
 	return out
 }
@@ -154,12 +157,100 @@ func TestKnownOfAGap(t *testing.T) {
 		Best: []fact.Evaluated{{Moves: san("Nxe5 Nf6 exf5")}},
 	}
 	_, c := layoutOf(t, richReport())
-	got := saidIn(c.known(&u, false))
+	got := saidIn(c.known(&u))
 	if more, fewer := strings.Index(got, "3.♞xe5 ♞f6 in"), strings.Index(got, "3.exf5 e4"); more < 0 || fewer < more {
 		t.Errorf("%q", got)
 	}
 	if !strings.Contains(got, "best 3.♞xe5 ♞f6 4.exf5") {
 		t.Errorf("%q", got)
+	}
+}
+
+// In what is known of a gap the user's moves stand out, theirs don't; on a card how games
+// went on behind each answer begins a line.
+func TestYoursStandOutInAGap(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.MyColor = "white"
+	s.Unanswered = []fact.Unanswered{{
+		Line: san("e4 e5 Nf3 f5"), Reach: 0.3, Share: share(2, 1, 3, 4, 20), Games: 20,
+		Others: []fact.Met{
+			{Move: "Nxe5", Games: 9, Score: fact.Score{Losses: 9}, Then: []fact.GoesOn{{Move: "Nf6", Games: 7, Of: 9}, {Move: "d4", Games: 6, Of: 7}}},
+			{Move: "exf5", Games: 8, Score: fact.Score{Losses: 8}, Then: []fact.GoesOn{{Move: "e4", Games: 6, Of: 8}}},
+		},
+	}}
+	l, c := layoutOf(t, rep)
+	c.side = s
+	strong := map[string]bool{}
+	for _, clause := range c.known(&s.Unanswered[0]) {
+		for _, p := range clause {
+			strong[strings.TrimSpace(p.S)] = p.Look == sheet.Strong
+		}
+	}
+	for move, want := range map[string]bool{"3.♞xe5": true, "♞f6": false, "4.d4": true, "3.exf5": true, "e4": false} {
+		if got, told := strong[move]; !told || got != want {
+			t.Errorf("%s strong: %v, told: %v", move, got, told)
+		}
+	}
+	left := map[string]float64{}
+	for _, it := range l.card(s, 0, l.form.lines).Items {
+		if run, ok := it.(sheet.Run); ok && strings.HasPrefix(run.S, "3.") {
+			left[run.S] = run.X // the last of its kind: the line of its own
+		}
+	}
+	if left["3.♞xe5"] != 0 || left["3.exf5"] != 0 || len(left) != 2 {
+		t.Errorf("begin at %v", left)
+	}
+}
+
+// Games to play through are named by the gap's letter, or by the end of their line.
+func TestGamesAreNamedByLetters(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.Unanswered = []fact.Unanswered{{Line: san("e4 e6 d4 a6")}, {Line: san("e4 b6")}}
+	s.ModelGames = []fact.ModelGames{
+		{Line: san("e4 b6"), Games: []fact.ModelGame{{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7}}}},
+		{Line: san("e4 e5 Nf3 Nc6 Bb5 a6"), Games: []fact.ModelGame{{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 8}}}},
+	}
+	_, c := layoutOf(t, rep)
+	c.side = s
+	got := rowsOfPart(c.playThrough())
+	if len(got) != 2 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || !strings.HasSuffix(got[1], "2...♞c6 3.♝b5 a6 club 8") {
+		t.Errorf("%q", got)
+	}
+}
+
+// Where there is room the newest games are told further, never less far.
+func TestNewestGamesGrow(t *testing.T) {
+	rep := richReport()
+	_, c := layoutOf(t, rep)
+	c.side = &fact.Side{MyColor: "white", NewestGames: []fact.PlayedGame{{
+		Yours: "1", Rival: "Elm", Moves: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O h3 Nb8 d4 Nbd7"),
+	}}}
+	p := c.newest()
+	row := p.Rows[0]
+	told := func(lines int) int {
+		n := 0
+		for _, it := range row.Set(lines).Items {
+			if run, ok := it.(sheet.Run); ok {
+				n += len(run.S)
+			}
+		}
+		return n
+	}
+	if least, most := told(row.Fewest), told(row.Most); row.Most > row.Fewest && most <= least || least < 40 {
+		t.Errorf("%d characters in %d lines, %d in %d", least, row.Fewest, most, row.Most)
+	}
+}
+
+// A note that stands among the plans isn't told again for a surprise.
+func TestNoteStandsOnce(t *testing.T) {
+	rep := richReport()
+	_, c := layoutOf(t, rep)
+	c.side = &fact.Side{MyColor: "white", Surprise: fact.Surprise{SetUp: san("e4 d4"), Note: "keep the bishops", NoteLine: san("e4 e5")}}
+	all, once := rowsOfPart(c.surprise(nil)), rowsOfPart(c.surprise([]planned{{1, san("e4 e5"), "keep the bishops"}}))
+	if len(all) != len(once)+1 || !strings.Contains(all[len(all)-1], "keep the bishops") {
+		t.Errorf("%q, with the plan %q", all, once)
 	}
 }
 

@@ -31,6 +31,17 @@ func clausePieces(c words.Clause) []sheet.Piece {
 	return list
 }
 
+// yoursStrong are the spans of a clause in which the moves of the user's side alone stand out.
+func (c *column) yoursStrong(clause words.Clause) []sheet.Piece {
+	list := clausePieces(clause)
+	for i, span := range clause {
+		if span.Kind == words.Move && span.Ply >= 0 && (span.Ply%2 == 0) != (c.side.MyColor == "white") {
+			list[i].Look = sheet.Usual
+		}
+	}
+	return list
+}
+
 // shortFrequency is the length up to which a frequency stays on one line: '1 in 35',
 // '4 in 10 (2–6)'.
 const shortFrequency = 18
@@ -68,6 +79,9 @@ func wayTo(line []string, most int) []sheet.Piece {
 	from := max(0, len(line)-most)
 	return lineOf(line[from:], from, func(ply int) bool { return ply == len(line)-1 })
 }
+
+// lastMove is the last move of a line.
+func lastMove(line []string) []sheet.Piece { return wayTo(line, 1) }
 
 // Of a short line all is told: its end alone would fit others, too.
 const (

@@ -26,7 +26,7 @@ const metPlies = 12
 
 // met are the games between the two, the user's result first. The newest two stand.
 func (c *column) met() sheet.Part {
-	p := sheet.Part{Title: words.BetweenYou, Aside: words.MetAside(c.l.rep, c.side)}
+	p := sheet.Part{Title: words.BetweenYou, Asides: []string{words.MetAside(c.l.rep, c.side)}}
 	for i := range c.l.rep.Basis.Meetings {
 		g := &c.l.rep.Basis.Meetings[i]
 		if len(c.l.rep.Sides) > 1 && g.Theirs == c.side.MyColor {
@@ -102,14 +102,18 @@ func (c *column) orders() sheet.Part {
 }
 
 // surprise is what helps when they leave early: the usual set-up, moves that lead back, the
-// nearest note.
-func (c *column) surprise() sheet.Part {
+// nearest note, if it isn't among the plans.
+func (c *column) surprise(plans []planned) sheet.Part {
 	said := words.Surprised(&c.side.Surprise)
-	if c.side.Surprise.Note == "" {
+	note := c.side.Surprise.Note
+	if note == "" {
 		return c.rows(words.IfSurprised, 1, 9, said)
 	}
 	last := len(said) - 1 // the note
 	p := c.rows(words.IfSurprised, 1, 9, said[:last])
+	if slices.ContainsFunc(plans, func(n planned) bool { return n.text == note }) {
+		return p
+	}
 	row := c.Sentence(p.Title, [][]sheet.Piece{plainly(clausePieces(said[last][0]))}, bodyStyle(), 0, 6)
 	row.Fewest = 3
 	p.Rows = append(p.Rows, row)
@@ -146,13 +150,10 @@ func (c *column) know() sheet.Part {
 	return c.rows(words.TheyCanKnow, 1, 4, words.Shown(c.side.KnowOfYou, c.side.MyColor))
 }
 
-// far is how far the book goes on these lines, and how far it went.
+// far is how far the book goes on these lines. How far it went in games of others helps
+// nobody tonight: the terminal has it.
 func (c *column) far() sheet.Part {
-	var list []words.Sentence
-	if c.side.Left.Games > 0 || len(c.side.Coverage) > 0 {
-		list = append(list, words.Coverage(c.side), words.SoFar(&c.side.Left))
-	}
-	return c.rows(words.HowFar, 1, 8, list)
+	return c.rows(words.HowFar, 1, 8, []words.Sentence{words.Coverage(c.side)})
 }
 
 // write is what room remains, ruled.

@@ -136,6 +136,11 @@ func (l *layout) toAnswer(s *fact.Side) [][]sheet.Piece {
 // howLikely is how often a move without an answer comes.
 func howLikely(s *fact.Side, u *fact.Unanswered) string { return words.HowLikely(u, s.Counted()).Text }
 
+// tickPieces are a square to tick.
+func tickPieces() []sheet.Piece {
+	return []sheet.Piece{{Look: sheet.ToTick, S: "☐", Tied: true}}
+}
+
 func letterPieces(i int) []sheet.Piece {
-	return []sheet.Piece{{Look: sheet.OnDisc, S: letter(i)}, {S: " "}}
+	return []sheet.Piece{{Look: sheet.OnDisc, S: letter(i), Tied: true}}
 }

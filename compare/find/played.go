@@ -16,12 +16,13 @@ import (
 const (
 	newestGames = 12 // newest games that are told
 	newestPlies = 24 // plies of each
+	fewestBegun = 3  // that begin as the book does are told without the others
 	boardPly    = 16 // plies after which a game's position is shown, and that are told at least
 
 	modelLines = 6    // lines to expect that get games to play through
 	modelReach = 0.02 // from this reach
 	modelGames = 2    // of each
-	modelLeast = 5    // plies of the line that a game must have
+	modelLeast = 5    // plies of the line that a game must have, of a shorter line all
 	modelYears = 2.0  // in which the worth of a game by its age halves
 )
 
@@ -32,14 +33,28 @@ type played struct {
 	games Games
 }
 
-// Newest are the newest games with the tree's colour, newest first.
-func Newest(b *book.Book, ways *walk.Ways, games Games) []fact.PlayedGame {
+// Newest are the newest games with the tree's colour, newest first; first says that only
+// those are among them in which the user's side began as the book does. So it is where
+// enough of them are: a game of another opening says nothing about tonight.
+func Newest(b *book.Book, ways *walk.Ways, games Games) (list []fact.PlayedGame, first bool) {
 	p := played{b, ways, games}
+	all := slices.Collect(games.Theirs())
+	begun := slices.DeleteFunc(slices.Clone(all), func(g *profile.Game) bool { return !p.begins(g) })
+	if len(begun) == len(all) || len(begun) < fewestBegun {
+		return p.newest(all), false
+	}
+	return p.newest(begun), true
+}
+
+// begins reports whether the user's side began a game as the book does.
+func (p *played) begins(g *profile.Game) bool {
+	by, left := follow(p.book, p.ways, g)
+	return by != fact.LeftByYou || left > 1
+}
+
+func (p *played) newest(list []*profile.Game) []fact.PlayedGame {
 	var out []fact.PlayedGame
-	for _, g := range slices.Backward(slices.Collect(games.Theirs())) {
-		if len(out) == newestGames {
-			break
-		}
+	for _, g := range slices.Backward(list[max(0, len(list)-newestGames):]) {
 		out = append(out, p.game(g, newestPlies))
 	}
 	return out
@@ -136,7 +151,7 @@ func (p *played) candidates(line []string, when pgn.Span, class profile.Class) [
 			pos.Play(move)
 			m.deep = max(m.deep, at[pos.Key()])
 		}
-		if m.deep < modelLeast || 2*m.deep < len(line) {
+		if m.deep < min(modelLeast, len(line)) || 2*m.deep < len(line) {
 			continue
 		}
 		m.worth = worth(g, float64(m.deep)/float64(len(line)), when, class)

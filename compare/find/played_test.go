@@ -16,7 +16,7 @@ func TestNewestAndWholeGames(t *testing.T) {
 	rows = append(rows, repeated(13, "1-0 300 1900: e4 e5 Nf3 Nc6")...)
 	rows = append(rows, "2026.06.02 0-1 5400 2110: e4 e5 Nf3 d6 d4 exd4 Nxd4 Nf6 Nc3 Be7 Be2 O-O O-O Re8 Re1 Bf8 Bf3 Nbd7 Bf4 Ne5")
 	c := compare(t, gamesOf(t, rows...), "1. e4 e5 2. Nf3 Nc6 (2... d6 3. Bc4) 3. Bb5 *")
-	newest := Newest(c.w.Book, nil, c.games)
+	newest, _ := Newest(c.w.Book, nil, c.games)
 	if len(newest) != newestGames || newest[0].Date.String() < newest[1].Date.String() {
 		t.Fatalf("%d games", len(newest))
 	}
@@ -36,6 +36,55 @@ func TestNewestAndWholeGames(t *testing.T) {
 	if whole := Whole(c.w.Book, nil, c.games); len(whole) != 14 || len(whole[0].Moves) != 20 || whole[13].Yours != "1" {
 		t.Errorf("%d games, %+v", len(whole), whole[len(whole)-1])
 	}
+}
+
+// A game of another opening says nothing about tonight: where three began as the book does,
+// only such games are told; else all are, and it isn't said of them.
+func TestNewestBeginAsTheBook(t *testing.T) {
+	for name, c := range map[string]struct {
+		rows  []string
+		games []int
+		begun bool
+	}{
+		"three begin so":         {[]string{"e4 e5", "d4 d5", "e4 c5", "e4 e6", "c4 e5"}, []int{4, 3, 1}, true},
+		"only two do":            {[]string{"e4 e5", "d4 d5", "e4 c5"}, []int{3, 2, 1}, false},
+		"all do":                 {[]string{"e4 e5", "e4 a6", "e4 c5"}, []int{3, 2, 1}, false},
+		"without an answer, too": {[]string{"e4 e5", "e4 a6", "e4 c5", "b3 e5"}, []int{3, 2, 1}, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var rows []string
+			for _, moves := range c.rows {
+				rows = append(rows, "2026.06.01 1-0 5400 2000: "+moves)
+			}
+			w := compare(t, gamesOf(t, rows...), "1. e4 e5 (1... c5 2. Nf3) 2. Nf3 *")
+			list, begun := Newest(w.w.Book, nil, w.games)
+			var games []int
+			for _, g := range list {
+				games = append(games, g.Game)
+			}
+			if !slices.Equal(games, c.games) || begun != c.begun {
+				t.Errorf("games %v, begun %v", games, begun)
+			}
+		})
+	}
+}
+
+// A line of four plies has games to play through, too: those that came to its end.
+func TestModelGamesOfAShortLine(t *testing.T) {
+	var rows []string
+	for range 8 {
+		rows = append(rows, "2026.06.01 0-1 5400 2000: e4 e5 Nf3 f5 Nxe5 Nf6", "2026.06.02 0-1 5400 2000: e4 e5 Bc4 Nf6")
+	}
+	c := compare(t, gamesOf(t, rows...), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+	for _, m := range Models(Exits(c.w, c.games), c.w.Book, nil, c.games, today, profile.Classical) {
+		if line(m.Line) == "e4 e5 Nf3 f5" {
+			if len(m.Games) != modelGames || m.Games[0].Deep != 4 {
+				t.Errorf("%d games, the first %d plies deep", len(m.Games), m.Games[0].Deep)
+			}
+			return
+		}
+	}
+	t.Error("the line has none")
 }
 
 // Of the games of a line the deep ones first; of those as deep the recent, decided,

@@ -74,8 +74,8 @@ func TestPlayedGame(t *testing.T) {
 		"2...a6 is not in your book":     left(fact.LeftByThem, "", 3),
 		"your book has 3.d4":             left(fact.LeftByYou, "d4", 4),
 		"":                               left(fact.GameEnded, "d4", 4),
-		"2.Nf3 club 17, Nov 2026":        PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{{PlayedGame: fact.PlayedGame{File: "a/club.pgn", Game: 17, Date: pgn.Date{Year: 2026, Month: 11, Day: 2}}}}}).String(),
-		"2.Nf3 club 18":                  PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 18}}}}).String(),
+		" club 17, Nov 2026; 12; old 3":  PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{Year: 2026, Month: 11, Day: 2}), modelGame("a/club.pgn", 12, pgn.Date{}), modelGame("old.pgn", 3, pgn.Date{})}}).String(),
+		" club 18":                       PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("club.pgn", 18, pgn.Date{})}}).String(),
 	})
 }
 
@@ -113,4 +113,8 @@ func TestTens(t *testing.T) {
 		"8 in 10":        Tens(fact.Chance{P: 0.81, Lo: 0.78, Hi: 0.84}),
 		"hardly known":   Tens(fact.Chance{P: 0.5, Lo: 0.1, Hi: 0.9}),
 	})
+}
+
+func modelGame(file string, number int, date pgn.Date) fact.ModelGame {
+	return fact.ModelGame{PlayedGame: fact.PlayedGame{File: file, Game: number, Date: date}}
 }

@@ -57,16 +57,40 @@ func PlayedLeft(g *fact.PlayedGame) Clause {
 	return nil
 }
 
-// PlayThrough says which game of theirs is worth playing through for a line to expect: the
-// line's last move, the file with the game's number, the month.
-func PlayThrough(m *fact.ModelGames) Clause {
-	g := &m.Games[0]
-	file := strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))
-	where := Span{Kind: Place, Text: fmt.Sprintf("%s %d", file, g.Game)}
-	if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
-		return say("%s %s, %s", last(m.Line), where, day(month))
+// NewestAsides say beside the newest games which they are and whose points those are, and
+// in fewer words the points alone.
+func NewestAsides(begun bool) []string {
+	if !begun {
+		return []string{PointsAreYours}
 	}
-	return say("%s %s", last(m.Line), where)
+	return []string{"begun as in your book; " + PointsAreYours, PointsAreYours}
+}
+
+// PlayThrough says which games of theirs are worth playing through for a line to expect,
+// which stands before it: each by its file and number there, with its month; games of the
+// same file name it once.
+func PlayThrough(m *fact.ModelGames) Sentence {
+	var s Sentence
+	named := ""
+	for i := range m.Games {
+		g := &m.Games[i]
+		where := strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))
+		if where == named {
+			where = fmt.Sprint(g.Game)
+		} else {
+			named, where = where, fmt.Sprintf("%s %d", where, g.Game)
+		}
+		joined := " %s"
+		if i > 0 {
+			joined = "; %s"
+		}
+		c := say(joined, Span{Kind: Place, Text: where})
+		if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
+			c = append(c, say(", %s", day(month))...)
+		}
+		s = s.And(c)
+	}
+	return s
 }
 
 // BookDoubted says what is wrong with a move of the user's book that stands before it, and

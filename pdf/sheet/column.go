@@ -25,9 +25,12 @@ func (c *Column) Frame(p Part, content Block) Block {
 	base := ruleGap + c.baseline()
 	title := c.F.Label(p.Title, 0, base, c.W, Ink{Size: c.Size, Bold: true})
 	b.Add(title)
-	aside := c.F.Label(p.Aside, title.W+c.Size/2, base, c.W, Ink{Size: c.Size})
-	if p.Aside != "" && aside.X+aside.W <= c.W {
-		b.Add(aside)
+	for _, text := range p.Asides {
+		aside := c.F.Label(text, title.W+c.Size/2, base, c.W, Ink{Size: c.Size})
+		if aside.X+aside.W <= c.W {
+			b.Add(aside)
+			break
+		}
 	}
 	b.Put(content, 0, c.over())
 	b.H = c.over() + content.H

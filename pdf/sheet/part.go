@@ -15,8 +15,8 @@ func (r Row) fewest() int { return min(max(1, r.Fewest), max(1, r.Most)) }
 // Part is one part of a column: rows to be set, or something that draws itself.
 // Heights include its rule and its title.
 type Part struct {
-	Title string
-	Aside string // what the title is read with, in the type of the text
+	Title  string
+	Asides []string // what the title is read with, in the type of the text: the first that fits
 
 	Rows   []Row
 	Short  int  // so many rows stand in the least height; 0: one

@@ -24,6 +24,7 @@ type Piece struct {
 	S     string
 	First string // what it reads at the start of a line, where that differs
 	Whole bool   // its own blanks don't break either
+	Tied  bool   // what follows stands behind a blank that doesn't break
 }
 
 // Separator parts clauses that stand on one line.
@@ -77,6 +78,9 @@ func (f *Faces) Spans(pieces []Piece, st Style) []Word {
 			broken = false
 		}
 		broken = broken || blankLast(p.S)
+		if p.Tied {
+			glue(&words[len(words)-1], Word{S: " ", Ink: st.Usual})
+		}
 	}
 	return words
 }
