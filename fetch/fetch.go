@@ -41,6 +41,15 @@ type Input struct {
 	Handles []string // names of the player at this source only, beside those of Options.Who
 }
 
+// Inputs are the places that patterns name, of no source.
+func Inputs(patterns ...string) []Input {
+	var inputs []Input
+	for _, pattern := range patterns {
+		inputs = append(inputs, Input{Pattern: pattern})
+	}
+	return inputs
+}
+
 // Games is a stream of games with its Err, to be asked after the loop.
 type Games struct {
 	ctx     context.Context

@@ -94,11 +94,7 @@ type result struct {
 
 func run(t *testing.T, opt Options, patterns ...string) result {
 	t.Helper()
-	var inputs []Input
-	for _, p := range patterns {
-		inputs = append(inputs, Input{Pattern: p})
-	}
-	g, err := Open(context.Background(), inputs, opt)
+	g, err := Open(context.Background(), Inputs(patterns...), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

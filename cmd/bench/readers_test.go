@@ -59,11 +59,7 @@ func tokens(in io.Reader) (games int, err error) {
 // tree counts the moves of all games in files, as prep does for peers.
 func tree(ctx context.Context, workers int, opt fetch.Options, patterns ...string) (*profile.Counts, error) {
 	opt.Workers, opt.Plies = workers, depth
-	var inputs []fetch.Input
-	for _, p := range patterns {
-		inputs = append(inputs, fetch.Input{Pattern: p})
-	}
-	games, err := fetch.Open(ctx, inputs, opt)
+	games, err := fetch.Open(ctx, fetch.Inputs(patterns...), opt)
 	if err != nil {
 		return nil, err
 	}

@@ -130,11 +130,7 @@ func (a *app) readBook(c board.Color, files, first []string) (*book.Book, []pgn.
 // chapter. It returns the problems that belong to none of them. A file that can't be
 // read is an error, since a part of a repertoire would look like a hole in it.
 func (a *app) readChapters(patterns []string, each func(*pgn.Game)) (stray []pgn.Problem, err error) {
-	var inputs []fetch.Input
-	for _, pattern := range patterns {
-		inputs = append(inputs, fetch.Input{Pattern: pattern})
-	}
-	games, err := fetch.Open(a.ctx, inputs, fetch.Options{Stdin: a.stdin, Variations: true, With: fetch.Kinds})
+	games, err := fetch.Open(a.ctx, fetch.Inputs(patterns...), fetch.Options{Stdin: a.stdin, Variations: true, With: fetch.Kinds})
 	if err != nil {
 		return nil, hinted(err)
 	}

@@ -30,12 +30,7 @@ func (a *app) checkCommand() *cobra.Command {
 			"can't be played, with their place; with --my-color also lines that stop before your answer. " +
 			"The exit code is 1 if a move can't be played. With --engine your own moves are listed that " +
 			"lose 0.8 or more against the best, the worst first.",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return misuse("which file?", "foreply check white.pgn black.pgn")
-			}
-			return nil
-		},
+		Args: atLeastOne("which file?", "foreply check white.pgn black.pgn"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case asJSON && f.engine != "":

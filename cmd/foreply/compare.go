@@ -24,14 +24,10 @@ func (a *app) compareCommand() *cobra.Command {
 		Example: "  foreply compare wetherby --my-color black --pgn lines.pgn",
 		Args:    atMostOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			t, err := a.task(cmd, f, args)
+			t, err := a.gameTask(cmd, f, args)
 			if err != nil {
 				return err
 			}
-			if err := t.setGame(f); err != nil {
-				return err
-			}
-			a.tellColor(t)
 			return a.compare(t, f)
 		},
 	}

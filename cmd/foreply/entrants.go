@@ -4,11 +4,11 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
 	"foreply/fetch"
+	"foreply/fetch/pgn"
 )
 
 // entrant is a player of the entry list as the folder's configuration has them.
@@ -19,30 +19,17 @@ type entrant struct {
 
 // readEntrants reads the entry list and finds out who of it is known already.
 func (r *fieldRun) readEntrants(list string) error {
-	in, name := io.NopCloser(r.stdin), "standard input"
-	unread := func(err error) error {
-		return advise(fmt.Errorf("reading %s: %w", name, cause(err)), "the entry list is a text file with a player a line")
+	name := list
+	if list == "-" {
+		name = "standard input"
 	}
-	if list != "-" {
-		name = list
-		file, err := fetch.OpenPlain(list)
-		var known *fetch.Error
-		switch {
-		case errors.As(err, &known):
-			return hinted(err)
-		case err != nil:
-			return unread(err)
-		}
-		in = file
-	}
-	defer in.Close()
-	entries, problems, err := fetch.ReadEntries(in, name)
+	entries, problems, err := r.readList(list, name)
 	var known *fetch.Error
 	switch {
 	case errors.As(err, &known):
 		return hinted(err)
 	case err != nil:
-		return unread(err)
+		return advise(fmt.Errorf("reading %s: %w", name, cause(err)), "the entry list is a text file with a player a line")
 	}
 	r.say.excerpts("warning", problems, mostShown)
 	if len(entries) == 0 {
@@ -60,6 +47,18 @@ func (r *fieldRun) readEntrants(list string) error {
 		r.entrants = append(r.entrants, entrant{e, who})
 	}
 	return nil
+}
+
+func (r *fieldRun) readList(list, name string) ([]fetch.Entry, []pgn.Problem, error) {
+	if list == "-" {
+		return fetch.ReadEntries(r.stdin, name)
+	}
+	file, err := fetch.OpenPlain(list)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer file.Close()
+	return fetch.ReadEntries(file, name)
 }
 
 // summaryName and boardName are the pages beside the sheets, whose names no

@@ -144,11 +144,7 @@ func (a *app) hindsightBooks(tasks []*task, f *hindsightFlags) error {
 
 // fileTasks takes each file for the games of one player.
 func fileTasks(cfg *settings, patterns []string, f *hindsightFlags) ([]*task, error) {
-	var inputs []fetch.Input
-	for _, pattern := range patterns {
-		inputs = append(inputs, fetch.Input{Pattern: pattern})
-	}
-	files, err := fetch.Files(inputs)
+	files, err := fetch.Files(fetch.Inputs(patterns...))
 	if err != nil {
 		return nil, hinted(err)
 	}
@@ -178,11 +174,7 @@ func isPath(arg string) bool {
 // peersBeside are the files with peers' games but for the file under test:
 // games in it that bear another spelling of the player's name are no peers'.
 func peersBeside(patterns []string, file string) ([]fetch.Input, error) {
-	var inputs []fetch.Input
-	for _, pattern := range patterns {
-		inputs = append(inputs, fetch.Input{Pattern: pattern})
-	}
-	files, err := fetch.Files(inputs)
+	files, err := fetch.Files(fetch.Inputs(patterns...))
 	if err != nil {
 		return nil, hinted(err)
 	}

@@ -197,6 +197,16 @@ func atMostOne(_ *cobra.Command, args []string) error {
 	return misuse(fmt.Sprintf("one opponent at a time, not %d: %q", len(args), args), hint)
 }
 
+// atLeastOne asks for what a command can't do without.
+func atLeastOne(question, example string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return misuse(question, example)
+		}
+		return nil
+	}
+}
+
 // hinted turns the hint of package fetch into one of ours.
 func hinted(err error) error {
 	var e *fetch.Error

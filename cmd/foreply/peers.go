@@ -51,6 +51,28 @@ func isPeerBook(file string) bool {
 	return peerbook.Is(f)
 }
 
+// open opens the books.
+func (in *peersIn) open() (books []*peerbook.Book, err error) {
+	for _, path := range in.books {
+		book, err := openPeerBook(path)
+		if err != nil {
+			return nil, err
+		}
+		books = append(books, book)
+	}
+	return books, nil
+}
+
+// add has the opened books taken in.
+func (in *peersIn) add(take *profile.PeerIntake, books []*peerbook.Book) error {
+	for i, book := range books {
+		if err := take.AddBook(book); err != nil {
+			return mixed(in.books[i], in.books[0])
+		}
+	}
+	return nil
+}
+
 // openPeerBook opens a book that stays open until the run ends.
 func openPeerBook(path string) (*peerbook.Book, error) {
 	f, err := os.Open(path)
@@ -165,13 +187,9 @@ func (a *app) peerBook(t *task) (*openedPeers, error) {
 	if err != nil {
 		return nil, err
 	}
-	var books []*peerbook.Book
-	for _, path := range in.books {
-		book, err := openPeerBook(path)
-		if err != nil {
-			return nil, err
-		}
-		books = append(books, book)
+	books, err := in.open()
+	if err != nil {
+		return nil, err
 	}
 	if len(books) == 1 && len(in.games) == 0 {
 		return &openedPeers{Book: books[0]}, nil
@@ -183,10 +201,8 @@ func (a *app) peerBook(t *task) (*openedPeers, error) {
 	}
 	take := profile.TakePeers(opt, runtime.GOMAXPROCS(0))
 	defer take.Close()
-	for i, book := range books {
-		if err := take.AddBook(book); err != nil {
-			return nil, mixed(in.books[i], in.books[0])
-		}
+	if err := in.add(take, books); err != nil {
+		return nil, err
 	}
 	games, err := a.takePeers(take, in.games, func() func(*pgn.Game) (white, black bool) {
 		return t.who.Matcher()

@@ -39,12 +39,7 @@ func (a *app) peersCommand() *cobra.Command {
 		Example: "  foreply peers archive-*.pgn.zst -o club.peers\n" +
 			"  foreply peers club.peers\n" +
 			"  foreply peers january.peers february.peers -o club.peers",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return misuse("which games?", "foreply peers archive.pgn -o club.peers")
-			}
-			return nil
-		},
+		Args: atLeastOne("which games?", "foreply peers archive.pgn -o club.peers"),
 		RunE: func(cmd *cobra.Command, args []string) error { return a.peers(f, args) },
 	}
 	fs := cmd.Flags()
@@ -164,13 +159,9 @@ func ratingRange(text string) (lo, hi int, ok bool) {
 // makePeers makes a book of games and books.
 func (a *app) makePeers(out io.Writer, opt profile.PeerOptions, in *peersIn) (*peerbook.About, error) {
 	opt.Progress = a.say.counting("counting moves")
-	var books []*peerbook.Book
-	for _, path := range in.books {
-		book, err := openPeerBook(path)
-		if err != nil {
-			return nil, err
-		}
-		books = append(books, book)
+	books, err := in.open()
+	if err != nil {
+		return nil, err
 	}
 	if len(books) > 0 && len(in.games) == 0 { // books are joined as they were made
 		about := books[0].About()
@@ -179,10 +170,8 @@ func (a *app) makePeers(out io.Writer, opt profile.PeerOptions, in *peersIn) (*p
 	debug.SetMemoryLimit(opt.Memory + beside<<20) // what is garbage goes the sooner
 	take := profile.TakePeers(opt, runtime.GOMAXPROCS(0))
 	defer take.Close()
-	for i, book := range books {
-		if err := take.AddBook(book); err != nil {
-			return nil, mixed(in.books[i], in.books[0])
-		}
+	if err := in.add(take, books); err != nil {
+		return nil, err
 	}
 	problems, err := a.takePeers(take, in.games, nil, "reading games")
 	if err != nil {

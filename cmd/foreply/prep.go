@@ -44,14 +44,10 @@ func (a *app) prepCommand() *cobra.Command {
 }
 
 func (a *app) prep(cmd *cobra.Command, f *flags, args []string) error {
-	t, err := a.task(cmd, f, args)
+	t, err := a.gameTask(cmd, f, args)
 	if err != nil {
 		return err
 	}
-	if err := t.setGame(f); err != nil {
-		return err
-	}
-	a.tellColor(t)
 	if f.out == "" && !f.json {
 		f.out = defaultOut
 	}

@@ -37,18 +37,10 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 		return nil, nil, err
 	}
 	sheet, walk := t.cfg.Sheet, t.cfg.Walk
-	heading := fact.Heading{Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
-	if t.need != fact.AnyResult {
-		heading.Need = t.need.String()
-	}
-	if len(t.me.Names) > 0 {
-		heading.Me = t.me.Names[0]
-	}
-	heading.Date = t.when.First.Date()
 	report, err := a.compareWith(&t.cfg.Engine,
 		compare.Input{
 			Profile: found.profile, Own: own, Peers: peers, Books: books,
-			Opponent: t.opponent, Heading: heading, Basis: found.basis(),
+			Opponent: t.opponent, Heading: t.heading(), Basis: found.basis(),
 		},
 		compare.Options{
 			MaxPly: walk.Plies, Threshold: walk.Threshold, FewGames: walk.FewGames, Minutes: sheet.Minutes,
@@ -62,6 +54,19 @@ func (a *app) makeReport(t *task) (*fact.Report, []*book.Book, error) {
 		return nil, nil, badBook(inputNames(t.peers), err)
 	}
 	return report, books, a.ctx.Err()
+}
+
+// heading is what the head of the sheet says of the game.
+func (t *task) heading() fact.Heading {
+	sheet := t.cfg.Sheet
+	h := fact.Heading{Date: t.when.First.Date(), Event: sheet.Event, Round: sheet.Round, Board: sheet.Board, Clock: sheet.Clock}
+	if t.need != fact.AnyResult {
+		h.Need = t.need.String()
+	}
+	if len(t.me.Names) > 0 {
+		h.Me = t.me.Names[0]
+	}
+	return h
 }
 
 // compareWith compares and, if there is an engine, has it look at what the Report

@@ -38,11 +38,7 @@ func Read(file string, names []string) (*profile.Profile, error) {
 
 // Book reads a repertoire for a colour; what can't be played in it is left out.
 func Book(mine board.Color, files ...string) (*book.Book, error) {
-	var inputs []fetch.Input
-	for _, file := range files {
-		inputs = append(inputs, fetch.Input{Pattern: file})
-	}
-	games, err := fetch.Open(context.Background(), inputs, fetch.Options{Variations: true})
+	games, err := fetch.Open(context.Background(), fetch.Inputs(files...), fetch.Options{Variations: true})
 	if err != nil {
 		return nil, err
 	}

@@ -99,11 +99,7 @@ func list(out io.Writer, t result) {
 
 // read returns the games of the player, each once.
 func read(who fetch.Who, files ...string) ([]*pgn.Game, fetch.Summary, error) {
-	var inputs []fetch.Input
-	for _, f := range files {
-		inputs = append(inputs, fetch.Input{Pattern: f})
-	}
-	opened, err := fetch.Open(context.Background(), inputs, fetch.Options{Who: who})
+	opened, err := fetch.Open(context.Background(), fetch.Inputs(files...), fetch.Options{Who: who})
 	if err != nil {
 		return nil, fetch.Summary{}, err
 	}
