@@ -33,11 +33,13 @@ func TestReadEntries(t *testing.T) {
 		"title and federation, no head": {"1\tGM\tAshgrove, Tilde\tSWE\t2105\nBRANDMERE, OTT, 2001\nABC;1900\n", []Entry{
 			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 1, Line: 1}, {Name: "BRANDMERE, OTT", Rating: 2001, Line: 2},
 			{Name: "ABC", Rating: 1900, Line: 3}}, 0},
-		"control characters":  {"Ash\x7fgrove, \u0085Tilde\n", []Entry{{Name: "Ashgrove, Tilde", Line: 1}}, 0},
-		"UTF-16":              {"\xff\xfeA\x00s\x00h\x00;\x001\x009\x000\x000\x00\n\x00", []Entry{{Name: "Ash", Rating: 1900, Line: 1}}, 0},
-		"Windows-1252":        {"Dvo\xf8e, Zo\xeb\n", []Entry{{Name: "Dvoøe, Zoë", Line: 1}}, 0},
-		"a line of numbers":   {"Ashgrove\n2105 3\n", []Entry{{Name: "Ashgrove", Line: 1}}, 1},
-		"two ratings":         {"Ashgrove 2105 2140\n", []Entry{{Name: "Ashgrove", Rating: 2140, Line: 1}}, 1},
+		"control characters": {"Ash\x7fgrove, \u0085Tilde\n", []Entry{{Name: "Ashgrove, Tilde", Line: 1}}, 0},
+		"UTF-16":             {"\xff\xfeA\x00s\x00h\x00;\x001\x009\x000\x000\x00\n\x00", []Entry{{Name: "Ash", Rating: 1900, Line: 1}}, 0},
+		"Windows-1252":       {"Dvo\xf8e, Zo\xeb\n", []Entry{{Name: "Dvoøe, Zoë", Line: 1}}, 0},
+		"a line of numbers":  {"Ashgrove\n2105 3\n", []Entry{{Name: "Ashgrove", Line: 1}}, 1},
+		"two ratings":        {"Ashgrove 2105 2140\n", []Entry{{Name: "Ashgrove", Rating: 2140, Line: 1}}, 1},
+		"three digits are a board": {"101. Ashgrove, Tilde 2105\n", []Entry{
+			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 101, Line: 1}}, 0},
 		"a handle of numbers": {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
 		"nothing":             {"", nil, 0},
 	}

@@ -315,6 +315,16 @@ func TestNothingReadable(t *testing.T) {
 	}
 }
 
+// A file of which only a piece without a game came is one that can't be read.
+func TestFileThatBreaksOffBeforeAnyGame(t *testing.T) {
+	packed := packGzip(strings.Repeat("% a line that is passed over\n", 10_000))
+	r := run(t, Options{}, folder(t, "a.pgn.gz", packed[:len(packed)-9]))
+	var said *Error
+	if !asError(r.err, &said) || said.Hint == "" || len(r.Problems) != 1 || r.Problems[0].Kind != Unreadable {
+		t.Errorf("error %v, problems %v", r.err, r.Problems)
+	}
+}
+
 func TestNothingReadableInAnArchive(t *testing.T) {
 	dir := folder(t, "a.zip", packZip("b.pgn", "<html>", "c.pgn", "{\"a\":1}"))
 	if r := run(t, Options{}, dir); r.err == nil || len(r.Problems) != 2 {

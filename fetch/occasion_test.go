@@ -51,6 +51,28 @@ func TestRoundsAgree(t *testing.T) {
 	}
 }
 
+// Games a few days apart are of one occasion if their rounds say so, too.
+func TestCloseOccasions(t *testing.T) {
+	for _, c := range []struct {
+		quirk string
+		a, b  []string // tags
+		want  bool
+	}{
+		{"days apart, the same round", []string{"Date", "2019.03.02", "Round", "4"}, []string{"Date", "2019.03.05", "Round", "4"}, true},
+		{"days apart, no round", []string{"Date", "2019.03.02"}, []string{"Date", "2019.03.05"}, false},
+		{"days apart, one round", []string{"Date", "2019.03.02", "Round", "4"}, []string{"Date", "2019.03.05"}, false},
+		{"the same day, one round", []string{"Date", "2019.03.02", "Round", "4"}, []string{"Date", "2019.03.02"}, true},
+		{"the same day, no round", []string{"Date", "2019.03.02"}, []string{"Date", "2019.03.02"}, false},
+		{"the same year, the same round", []string{"Date", "2019.??.??", "Round", "4"}, []string{"Date", "2019.03.02", "Round", "4"}, true},
+		{"the same year, a part of the round", []string{"Date", "2019.??.??", "Round", "4"}, []string{"Date", "2019.03.02", "Round", "4.2"}, false},
+	} {
+		a, b := readEvidence(tagged(tags(c.a...)).Header()), readEvidence(tagged(tags(c.b...)).Header())
+		if got, back := compareOccasions(&a, &b).close, compareOccasions(&b, &a).close; got != c.want || back != c.want {
+			t.Errorf("%s: %v, %v, want %v", c.quirk, got, back, c.want)
+		}
+	}
+}
+
 func TestCompareOccasions(t *testing.T) {
 	for _, c := range []struct {
 		quirk string

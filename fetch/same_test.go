@@ -256,6 +256,22 @@ func TestJoinedGame(t *testing.T) {
 	}
 }
 
+// A game that is as well the one as the other of two goes with the first.
+func TestJoinedWithTheFirst(t *testing.T) {
+	text := game("Alder, Mina", "Brook, T", line(40, "a"), "1-0", "Date", "2019.03.02") +
+		game("Alder, Mina", "Brook, U", line(40, "a"), "1-0", "Date", "2019.03.02") +
+		game("Alder, Mina", "Brook", line(40, "a"), "1-0", "Date", "2019.03.02", "Annotator", "third")
+	r := run(t, alder, folder(t, "a.pgn", text))
+	if r.Kept != 2 || r.Duplicates != 1 {
+		t.Fatalf("%+v", r.Summary)
+	}
+	for i, want := range []string{"third", ""} {
+		if got := r.games[i].Tags().Get("Annotator"); got != want {
+			t.Errorf("game %d has the annotator %q, want %q", i+1, got, want)
+		}
+	}
+}
+
 func TestContradictionsAreReported(t *testing.T) {
 	text := game("Alder, Mina", "Brook, T", line(80, "a"), "1-0", "Date", "2019.03.02") +
 		game("Alder, Mina", "rook77", line(80, "a"), "0-1", "Date", "2019.03.05")

@@ -133,6 +133,25 @@ func TestShelfThatCannotBeWritten(t *testing.T) {
 	}
 }
 
+// What could not be saved is saved by the next try.
+func TestShelfSavedInTheEnd(t *testing.T) {
+	s := Store{t.TempDir()}
+	shelf := openShelf(t, s)
+	put(shelf, onDay(1))
+	if err := os.Mkdir(shelf.Path(), 0o700); err != nil { // where the file should be
+		t.Fatal(err)
+	}
+	if err := shelf.Save(); err == nil {
+		t.Fatal("no error")
+	}
+	if err := os.Remove(shelf.Path()); err != nil {
+		t.Fatal(err)
+	}
+	if err := shelf.Save(); err != nil || kept(t, s) != onDay(1) {
+		t.Errorf("error %v, kept\n%s", err, kept(t, s))
+	}
+}
+
 // In memory a shelf has only where its games lie: a million would take some tens
 // of megabytes.
 func TestShelfMemory(t *testing.T) {
