@@ -42,6 +42,8 @@ func TestCorrections(t *testing.T) {
 			played("Brook, T", 40, "b", "1-0", "Link", "https://example.org/game?id=8"), 2},
 		{"two games of a round", played("Brook, T", 40, "a", "1-0", "Date", "2019.03.01", "Round", "4"),
 			played("Brook, T", 44, "b", "1-0", "Date", "2019.03.01", "Round", "4"), 2},
+		{"a short game of a match begins like a long one", played("Brook, T", 40, "a", "1-0", "Link", event, "Round", "1"),
+			game("Alder, Mina", "Brook, T", line(10, "a")+" "+line(3, "c"), "1-0", "Link", event, "Round", "2"), 2},
 		{"midnight is no start", played("Brook, T", 40, "a", "1-0", "Date", "2019.03.01", "Time", "00:00:00"),
 			played("Brook, T", 44, "b", "1-0", "Date", "2019.03.01", "Time", "00:00:00"), 2},
 		{"colours changed at one start", played("Brook, T", 40, "a", "1-0", begun...),

@@ -273,6 +273,24 @@ func TestContradict(t *testing.T) {
 
 // The room of the header serves one game after another: what it says is always of
 // the game at hand, and a clone keeps its own.
+// When a game began is told by UTC, if it is told; it orders the games of a day.
+func TestBegan(t *testing.T) {
+	for _, c := range []struct {
+		tags []string
+		want int // seconds of the day
+	}{
+		{[]string{"UTCTime 16:30:00", "StartTime 18:30:00", "Time 18:31:00"}, 16*3600 + 30*60},
+		{[]string{"StartTime 18:30:00", "Time 18:31:00"}, 18*3600 + 30*60},
+		{[]string{"Time 18:31:00"}, 18*3600 + 31*60},
+		{nil, -1},
+	} {
+		h := ReadHeader(tagsOf(c.tags...))
+		if got := h.Began().Seconds(); got != c.want {
+			t.Errorf("%q: %d, want %d", c.tags, got, c.want)
+		}
+	}
+}
+
 func TestHeaderIsOfTheGame(t *testing.T) {
 	const text = "[White \"Alder, M\"]\n[WhiteElo \"2000\"]\n[Date \"2026.11.02\"]\n\n1. e4 *\n\n[White \"Rowan, T\"]\n\n1. d4 *\n\n[Date \"2025.??.??\"]\n\n1. c4 *\n"
 	for _, passing := range []bool{false, true} {

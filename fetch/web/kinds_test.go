@@ -50,6 +50,16 @@ func TestStream(t *testing.T) {
 	v.keeps(upTo(41)...)
 }
 
+// The first time games are asked for from the first day of the start's month on.
+func TestStreamFromAStart(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tale(1)) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}", Query: []string{"since={from:date}"}, Start: "2020-03"})
+	v.well()
+	if got := site.paths(); !slices.Equal(got, []string{"/tidewalker?since=2020-03-01"}) {
+		t.Errorf("asked for %q", got)
+	}
+}
+
 // A page for each month, missing where there were no games.
 func TestMonths(t *testing.T) {
 	games := map[string][]int{"2026/11": {310}, "2026/10": {280, 290}, "2026/03": {70, 80}, "2025/01": {-350}}
@@ -299,6 +309,22 @@ func TestList(t *testing.T) {
 	v.clock.now = v.opt.Today
 	v.well()
 	expect("archives", "games/2026/11/pgn")
+}
+
+// Of a list of months those from the start on are asked for, that of the start among them.
+func TestListFromAStart(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/tidewalker" {
+			say(w, `["/2026/09", "/2026/10", "/2026/11"]`)
+			return
+		}
+		say(w, tale(len(r.URL.Path)+int(r.URL.Path[len(r.URL.Path)-1])))
+	})
+	v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}", Start: "2026-10"})
+	v.well()
+	if got := site.paths(); !slices.Equal(got, []string{"/tidewalker", "/2026/11", "/2026/10"}) {
+		t.Errorf("asked for %q", got)
+	}
 }
 
 // Addresses without months are asked for each time, whatever the start.

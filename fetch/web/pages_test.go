@@ -176,6 +176,20 @@ func TestPagesWithoutEnd(t *testing.T) {
 	v.keeps(1, 2)
 }
 
+// Pages that bring nothing new are counted in a row: a new game in between begins anew.
+func TestRepeatingPagesWithNewsBetween(t *testing.T) {
+	pages := [][]int{{1, 2}, {2, 1}, {1, 2}, {3, 1}, {1, 3}, {3, 1}, {4}, nil}
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		n, _ := strconv.Atoi(r.URL.Query().Get("page"))
+		say(w, tales(pages[n-1]...))
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Pages: "numbers"})
+	if a := v.well(); a.Requests != len(pages) || len(a.Warnings) != 0 {
+		t.Errorf("%+v", a)
+	}
+	v.keeps(1, 2, 3, 4)
+}
+
 // A server that gives all games for every month.
 func TestMonthIgnored(t *testing.T) {
 	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tales(1, 2)) })
