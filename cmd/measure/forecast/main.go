@@ -15,7 +15,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -25,12 +24,10 @@ import (
 	"strings"
 
 	measured "foreply/cmd/measure/career"
-	"foreply/compare/book"
 	"foreply/compare/past"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
-	"foreply/profile/board"
 	"foreply/profile/hindsight"
 )
 
@@ -61,7 +58,7 @@ func run(args []string, out io.Writer) error {
 	fit := fs.Bool("fit", false, "fit the numbers of the model, leaving out each career in turn")
 	refit := fs.Bool("refit", false, "fit only the last step and the intervals, the same way")
 	sheets := fs.Bool("sheets", false, "judge what sheets would have said instead")
-	white, black := fs.String("white", "", "with -sheets: your repertoire with White"), fs.String("black", "", "with -sheets: your repertoire with Black")
+	books := measured.BookFlags(fs) // with -sheets
 	scores := fs.Bool("results", false, "judge the forecast of results instead")
 	if err := fs.Parse(args); err != nil {
 		return err
@@ -77,23 +74,16 @@ func run(args []string, out io.Writer) error {
 	}
 	model := profile.DefaultModel()
 	model.Rivals = !*alone
-	if *fit || *refit {
-		f := newFitter(careers, *peers, out)
-		if *refit {
-			f.refit(model)
-		} else {
-			f.run(published())
-		}
+	switch {
+	case *refit:
+		newFitter(careers, *peers, out).refit(model)
 		return nil
-	}
-	if *sheets {
-		opt := past.Options{Model: &model, Last: *last}
-		if opt.Books, err = books(*white, *black); err != nil {
-			return err
-		}
-		return printSheets(out, careers, opt, *peers)
-	}
-	if *scores {
+	case *fit:
+		newFitter(careers, *peers, out).run(published())
+		return nil
+	case *sheets:
+		return printSheets(out, careers, past.Options{Model: &model, Last: *last, Books: *books}, *peers)
+	case *scores:
 		printResults(out, careers)
 		return nil
 	}
@@ -107,66 +97,58 @@ func run(args []string, out io.Writer) error {
 // test prints the figures of each career, and of all pooled.
 func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) error {
 	var results []hindsight.Result
-	for _, c := range careers {
-		if c.profile == nil {
-			continue
-		}
-		if peers {
-			opt.Peers = c.peers(careers)
-		}
+	err := each(careers, peers, func(c *career, like *profile.Peers) error {
+		opt.Peers = like
 		r, err := hindsight.Test(context.Background(), c.profile, opt)
 		if err != nil {
 			return err
 		}
 		results = append(results, r)
 		if peers {
-			fmt.Fprintf(out, "%d peers' games of %+v: ", opt.Peers.Games, c.like)
+			fmt.Fprintf(out, "%d peers' games of %+v: ", like.Games, c.like)
 		}
 		line(out, c.name, r.Pooled)
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	line(out, "pooled", hindsight.Pool(results...).Pooled)
 	return nil
 }
 
-// books are the user's repertoires, a file each.
-func books(white, black string) (out []*book.Book, err error) {
-	for c, file := range [...]string{board.White: white, board.Black: black} {
-		if file == "" {
+// each hands out those of the careers that are judged, with their peers if asked for.
+func each(careers []*career, peers bool, judge func(*career, *profile.Peers) error) error {
+	for _, c := range careers {
+		if c.profile == nil {
 			continue
 		}
-		f, err := os.Open(file)
-		if err != nil {
-			return nil, err
+		var like *profile.Peers
+		if peers {
+			like = c.peers(careers)
 		}
-		b := book.New(board.Color(c))
-		r := pgn.NewReader(f, pgn.Options{File: file, Variations: true})
-		for g := range r.All() {
-			b.Add(g)
+		if err := judge(c, like); err != nil {
+			return err
 		}
-		if err := errors.Join(r.Err(), f.Close()); err != nil {
-			return nil, err
-		}
-		out = append(out, b)
 	}
-	return out, nil
+	return nil
 }
 
 // printSheets judges the partings, the lines to expect and the changes of sheets.
 func printSheets(out io.Writer, careers []*career, opt past.Options, peers bool) error {
 	var results []past.Result
-	for _, c := range careers {
-		if c.profile == nil {
-			continue
-		}
-		if peers {
-			opt.Peers = c.peers(careers)
-		}
+	err := each(careers, peers, func(c *career, like *profile.Peers) error {
+		opt.Peers = like
 		r, err := past.Test(context.Background(), c.profile, opt)
 		if err != nil {
 			return err
 		}
 		results = append(results, r)
 		sheetLines(out, c.name, &r)
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	pooled := past.Pool(results...)
 	sheetLines(out, "pooled", &pooled)
@@ -264,7 +246,7 @@ func readCareer(arg string) (*career, error) {
 }
 
 func read(file string) ([]*pgn.Game, error) {
-	g, err := fetch.Open(context.Background(), []fetch.Input{{Pattern: file}}, fetch.Options{})
+	g, err := fetch.Open(context.Background(), fetch.Inputs(file), fetch.Options{})
 	if err != nil {
 		return nil, err
 	}

@@ -19,7 +19,6 @@ import (
 	"strings"
 
 	"foreply/cmd/measure/career"
-	"foreply/compare/book"
 	"foreply/profile/board"
 )
 
@@ -34,16 +33,7 @@ func run(args []string, out io.Writer) error {
 	fs := flag.NewFlagSet("said", flag.ContinueOnError)
 	per := fs.Int("per", 20, "at so many `DATES` of a colour a career is cut")
 	each := fs.Bool("each", false, "print a row for each thing said, too")
-	var books []*book.Book
-	add := func(mine board.Color) func(string) error {
-		return func(files string) error {
-			b, err := career.Book(mine, strings.Split(files, ",")...)
-			books = append(books, b)
-			return err
-		}
-	}
-	fs.Func("white", "`FILES` of a repertoire with White", add(board.White))
-	fs.Func("black", "`FILES` of a repertoire with Black", add(board.Black))
+	books := career.BookFlags(fs)
 	if err := fs.Parse(args); err != nil {
 		return err
 	}
@@ -54,7 +44,7 @@ func run(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		t := test{career: career.Name(file), profile: judgeable(p), books: books, per: *per, table: all}
+		t := test{career: career.Name(file), profile: judgeable(p), books: *books, per: *per, table: all}
 		if *each {
 			t.out = out
 		}
