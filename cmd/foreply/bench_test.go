@@ -14,13 +14,15 @@ import (
 	"testing"
 	"time"
 
+	"foreply/cmd/measure/career"
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/pdf"
+	"foreply/profile/hindsight"
 )
 
 var (
-	benchGames = flag.String("prep-games", "", "PGN `FILE` for BenchmarkPrep instead of the demo's games, multiplied")
+	benchGames = flag.String("prep-games", "", "PGN `FILE` for BenchmarkPrep and BenchmarkHindsight instead of games of testdata")
 	benchNames = flag.String("prep-names", "", "the opponent's `NAMES` in it, separated by semicolons")
 )
 
@@ -64,23 +66,14 @@ func manyGames(b *testing.B) string {
 // as a multiple of that of reading the games and writing a page of an empty
 // Report, measured in turns.
 func BenchmarkPrep(b *testing.B) {
-	file, names := *benchGames, strings.Split(*benchNames, ";")
-	if file == "" {
-		file, names = manyGames(b), demoNames
-	}
-	args := []string{"prep", "--games", file, "--repertoire", demo + "black.pgn", "--my-color", "black", "-o", filepath.Join(b.TempDir(), "sheet.pdf")}
-	for _, name := range names {
-		args = append(args, "--opponent", name)
-	}
+	file, names := benched(func() (string, []string) { return manyGames(b), demoNames })
+	args := argsFor("prep", file, names, "--repertoire", demo+"black.pgn", "--my-color", "black", "-o", filepath.Join(b.TempDir(), "sheet.pdf"))
 	b.Setenv("HOME", b.TempDir())
 	var prep, reading time.Duration
 	games := 0
 	for b.Loop() {
 		start := time.Now()
-		var stderr bytes.Buffer
-		if code := run(context.Background(), args, strings.NewReader(""), io.Discard, &stderr); code != 0 {
-			b.Fatalf("exit code %d: %s", code, stderr.String())
-		}
+		mustRun(b, args)
 		half := time.Now()
 		games = readAll(b, file, names)
 		if _, err := pdf.Write(io.Discard, &fact.Report{}, pdf.Options{}); err != nil {
@@ -90,6 +83,60 @@ func BenchmarkPrep(b *testing.B) {
 	}
 	b.ReportMetric(float64(prep)/float64(reading), "x-reading")
 	b.ReportMetric(float64(games), "games")
+}
+
+// BenchmarkHindsight is the whole command on a player's 411 games, with the rivals' usual moves as
+// the book and with the demo's repertoire; x-moves is its time as a multiple of that of
+// reading the games and testing the forecast move by move alone, without sheets, measured
+// in turns.
+func BenchmarkHindsight(b *testing.B) {
+	file, names := benched(func() (string, []string) { return testdata + "/diff/games.pgn", []string{"Kestrel, Ada"} })
+	b.Setenv("HOME", b.TempDir())
+	for name, books := range map[string][]string{
+		"usual": nil, "given": {"--white-repertoire", demo + "white.pgn", "--black-repertoire", demo + "black.pgn"},
+	} {
+		b.Run(name, func(b *testing.B) {
+			args := argsFor("hindsight", file, names, append(books, "--json")...)
+			var all, moves time.Duration
+			for b.Loop() {
+				start := time.Now()
+				mustRun(b, args)
+				half := time.Now()
+				p, err := career.Read(file, names)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := hindsight.Test(b.Context(), p, hindsight.Options{}); err != nil {
+					b.Fatal(err)
+				}
+				all, moves = all+half.Sub(start), moves+time.Since(half)
+			}
+			b.ReportMetric(float64(all)/float64(moves), "x-moves")
+		})
+	}
+}
+
+// benched is the file that the flags name with the names of its opponent, or else what is usual.
+func benched(usual func() (string, []string)) (file string, names []string) {
+	if *benchGames != "" {
+		return *benchGames, strings.Split(*benchNames, ";")
+	}
+	return usual()
+}
+
+func argsFor(command, file string, names []string, more ...string) []string {
+	args := append([]string{command, "--games", file}, more...)
+	for _, name := range names {
+		args = append(args, "--opponent", name)
+	}
+	return args
+}
+
+func mustRun(b *testing.B, args []string) {
+	var stderr bytes.Buffer
+	if code := run(context.Background(), args, strings.NewReader(""), io.Discard, &stderr); code != 0 {
+		b.Fatalf("exit code %d: %s", code, stderr.String())
+	}
 }
 
 func readAll(b *testing.B, file string, names []string) int {

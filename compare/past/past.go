@@ -60,7 +60,7 @@ func Test(ctx context.Context, p *profile.Profile, opt Options) (Result, error) 
 		t := &test{profile: p, theirs: theirs, opt: opt, told: map[change]bool{}, result: &r}
 		for i := range opt.Books {
 			if opt.Books[i].Mine != theirs {
-				t.book, r.Given = opt.Books[i], true
+				t.book, t.ways, r.Given = opt.Books[i], walk.NewWays(opt.Books[i], nil), true
 			}
 		}
 		if len(opt.Books) > 0 && t.book == nil {
@@ -80,6 +80,7 @@ type test struct {
 	theirs   board.Color
 	opt      Options
 	book     *book.Book // the user's, or nil
+	ways     *walk.Ways // back into it
 	forecast *profile.Forecast
 	watch    *profile.Watch
 	sheets   int
@@ -119,9 +120,10 @@ func (t *test) sheet(games []int) {
 		p = t.lastBefore(games[0])
 		forecast, watch = t.newForecast(p), p.Watch(t.theirs)
 	}
-	b := t.book
+	b, ways := t.book, t.ways
 	if b == nil {
 		b = usual(p, t.theirs.Other(), day)
+		ways = walk.NewWays(b, nil)
 	}
 	if t.sheets%changesEvery == 0 {
 		t.changes(watch, day, games[0])
@@ -133,7 +135,7 @@ func (t *test) sheet(games []int) {
 		g := &t.profile.Games[i]
 		s := sheets[g.Class]
 		if s == nil {
-			s = newSheet(b, forecast.For(day, g.Class))
+			s = newSheet(b, ways, forecast.For(day, g.Class))
 			sheets[g.Class] = s
 		}
 		s.judge(g, t.result)
@@ -160,9 +162,9 @@ type sheet struct {
 	expect *line // of 'tonight'; nil where no move of theirs stands out
 }
 
-func newSheet(b *book.Book, look *profile.Outlook) *sheet {
+func newSheet(b *book.Book, ways *walk.Ways, look *profile.Outlook) *sheet {
 	said := shares{look}
-	w := walk.New(b, said, walk.Options{MaxPly: maxPly, Threshold: threshold, Ways: walk.NewWays(b, said), BackFrom: backFrom})
+	w := walk.New(b, said, walk.Options{MaxPly: maxPly, Threshold: threshold, Ways: ways.For(said), BackFrom: backFrom})
 	w.Run(board.Start(), 0)
 	s := &sheet{walk: w, places: w.ByPlace()}
 	for _, e := range w.Sorted() {

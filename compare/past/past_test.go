@@ -205,7 +205,8 @@ func TestWayIsTheReach(t *testing.T) {
 	}
 	p := gamesOf(t, lines...)
 	look := profile.NewForecast(p, board.Black, profile.ForecastOptions{}).On(p.NextDay())
-	s := newSheet(usual(p, board.White, p.NextDay()), look)
+	b := usual(p, board.White, p.NextDay())
+	s := newSheet(b, walk.NewWays(b, nil), look)
 	checked := 0
 	for _, l := range s.lines {
 		if l.end.Orders != 1 {

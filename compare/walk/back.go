@@ -32,14 +32,24 @@ type Back struct {
 type Ways struct {
 	book  *book.Book
 	look  Forecaster
-	home  map[uint64]int      // positions with an answer, by the least ply they come at
-	own   map[uint64]bool     // the user's men, as they stand somewhere in the book
-	stand [2][7][64]bool      // by colour and kind, where a man stands somewhere in the book
-	uses  map[step]int        // how often the book makes a move of a kind of man
-	found [backDeep + 1]cache // by how many moves of the user's it may take
+	home  map[uint64]int                  // positions with an answer, by the least ply they come at
+	homes []*board.Position               // the same
+	close [2 * backDeep][]*board.Position // working space of near, by the moves on the way
+	own   map[uint64]bool                 // the user's men, as they stand somewhere in the book
+	stand [2][7][64]bool                  // by colour and kind, where a man stands somewhere in the book
+	uses  map[step]int                    // how often the book makes a move of a kind of man
+	told  map[asked]bool                  // what mayBe gave, under any forecast
+	found [backDeep + 1]cache             // by how many moves of the user's it may take
 }
 
 type cache map[uint64]*Back
+
+// asked is whether a move of the user's may be a way back.
+type asked struct {
+	key       uint64
+	move      board.Move
+	ply, deep int
+}
 
 // step is a move of a kind of man, wherever the other men stand.
 type step struct {
@@ -49,10 +59,7 @@ type step struct {
 
 // NewWays prepares the search for ways back.
 func NewWays(b *book.Book, look Forecaster) *Ways {
-	w := &Ways{book: b, look: look, home: map[uint64]int{}, own: map[uint64]bool{}, uses: map[step]int{}}
-	for i := range w.found {
-		w.found[i] = cache{}
-	}
+	w := (&Ways{book: b, home: map[uint64]int{}, own: map[uint64]bool{}, uses: map[step]int{}, told: map[asked]bool{}}).For(look)
 	b.Each(func(pos *board.Position) {
 		w.own[pos.OwnKey(b.Mine)] = true
 		for s := range board.NoSquare {
@@ -61,12 +68,25 @@ func NewWays(b *book.Book, look Forecaster) *Ways {
 		}
 		for i, m := range b.Answers(pos.Key()) {
 			if i == 0 {
+				home := *pos
 				w.home[pos.Key()] = pos.Ply()
+				w.homes = append(w.homes, &home)
 			}
 			w.uses[stepOf(pos, m)]++
 		}
 	})
 	return w
+}
+
+// For is the search in the same book under another forecast; what hangs on no forecast is
+// found once for both.
+func (w *Ways) For(look Forecaster) *Ways {
+	other := *w
+	other.look, other.close = look, [len(w.close)][]*board.Position{}
+	for i := range other.found {
+		other.found[i] = cache{}
+	}
+	return &other
 }
 
 // comesHome reports whether the book has an answer to what a move of theirs leads
@@ -126,7 +146,7 @@ func better(a, b *Back) bool {
 // must come back, and all that do in half of the games.
 func (w *Ways) by(pos *board.Position, m board.Move, deep int) *Back {
 	met := Played(*pos, m)
-	if !w.mayComeBack(&met, deep) || !sound(pos, m, &met) {
+	if !w.mayBe(pos, m, &met, deep) {
 		return nil
 	}
 	expected := w.look.Shares(&met)
@@ -149,6 +169,18 @@ func (w *Ways) by(pos *board.Position, m board.Move, deep int) *Back {
 	return b
 }
 
+// mayBe reports whether a move of the user's at pos, which leads to met, is a way back
+// under some forecast.
+func (w *Ways) mayBe(pos *board.Position, m board.Move, met *board.Position, deep int) bool {
+	question := asked{pos.Key(), m, pos.Ply(), deep}
+	may, known := w.told[question]
+	if !known {
+		may = w.mayComeBack(met, deep) && sound(pos, m, met)
+		w.told[question] = may
+	}
+	return may
+}
+
 // after is the probability that a move of theirs comes back, with the way from
 // there.
 func (w *Ways) after(met *board.Position, r profile.Likely, deep int) (float64, []board.Move) {
@@ -168,39 +200,92 @@ func (w *Ways) after(met *board.Position, r profile.Likely, deep int) (float64, 
 // mayComeBack reports whether any move of theirs, likely or not, comes back: what
 // needs no forecast is tried first.
 func (w *Ways) mayComeBack(met *board.Position, deep int) bool {
+	var later []*board.Position
+	if deep > 1 {
+		later = w.near(met, w.homes, deep-1, deep)
+	}
 	for _, r := range met.Legal(nil) {
 		next := Played(*met, r)
 		if w.comesHome(&next) {
 			return true
 		}
-		if deep > 1 && w.stands(met, r) && slices.ContainsFunc(next.Legal(nil), func(m board.Move) bool { return w.lastMayComeBack(&next, m) }) {
+		if len(later) > 0 && w.stands(met, r) && w.lastMayComeBack(&next, later) {
 			return true
 		}
 	}
 	return false
 }
 
-// lastMayComeBack is mayComeBack after a move of the user's at pos that is to be the
-// last: the user's men must then stand as somewhere in the book, or be taken back.
-func (w *Ways) lastMayComeBack(pos *board.Position, m board.Move) bool {
-	takes := pos.At(m.To()).Kind() != board.NoKind
-	if !w.stands(pos, m) {
+// lastMayComeBack is mayComeBack before the last move of the user's, to one of some
+// homes: the user's men must then stand as somewhere in the book, or be taken back.
+func (w *Ways) lastMayComeBack(pos *board.Position, homes []*board.Position) bool {
+	if homes = w.near(pos, homes, 1, 1); len(homes) == 0 {
 		return false
 	}
-	then := Played(*pos, m)
-	set := w.own[then.OwnKey(w.book.Mine)]
-	if !set && !takes {
-		return false
-	}
-	for _, r := range then.Legal(nil) {
-		if !set && r.To() != m.To() {
+	for _, m := range pos.Legal(nil) {
+		takes := pos.At(m.To()).Kind() != board.NoKind
+		if !w.stands(pos, m) {
 			continue
 		}
-		if next := Played(then, r); w.comesHome(&next) {
+		then := Played(*pos, m)
+		on := m.To()
+		switch set := w.own[then.OwnKey(w.book.Mine)]; {
+		case set:
+			on = board.NoSquare
+		case !takes:
+			continue
+		}
+		if w.comesHomeNext(&then, homes, on) {
 			return true
 		}
 	}
 	return false
+}
+
+// comesHomeNext reports whether a move of theirs comes back to one of some homes; it must
+// go to a square, unless that is NoSquare.
+func (w *Ways) comesHomeNext(met *board.Position, homes []*board.Position, on board.Square) bool {
+	if len(w.near(met, homes, 0, 1)) == 0 {
+		return false
+	}
+	for _, r := range met.Legal(nil) {
+		if on != board.NoSquare && r.To() != on {
+			continue
+		}
+		if next := Played(*met, r); w.comesHome(&next) {
+			return true
+		}
+	}
+	return false
+}
+
+// near lists those of some homes that so many moves of the user's and of theirs may lead
+// to, by how many squares the men of each side stand apart.
+func (w *Ways) near(pos *board.Position, homes []*board.Position, mine, theirs int) []*board.Position {
+	buffer := &w.close[mine+theirs]
+	out := (*buffer)[:0]
+	yours := w.book.Mine
+	for _, h := range homes {
+		if h.Ply() >= pos.Ply()+mine+theirs && reachable(pos, h, yours, mine, theirs) && reachable(pos, h, yours.Other(), theirs, mine) {
+			out = append(out, h)
+		}
+	}
+	*buffer = out
+	return out
+}
+
+// reachable reports whether the men of a side may come to stand as at to by so many moves,
+// and so many of the other side's, each of which may take one of them.
+func reachable(pos, to *board.Position, side board.Color, moves, others int) bool {
+	apart, lost, castled := pos.Apart(to, side)
+	if lost < 0 || lost > others {
+		return false
+	}
+	most := 2*moves + lost
+	if moves > 0 && castled {
+		most += 2
+	}
+	return apart <= most
 }
 
 // sound reports whether a move of the user's at pos, which leads to met, neither

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -105,4 +106,124 @@ func TestDepth(t *testing.T) {
 	if got := w.Depth(); got < 1.85 || got > 2 {
 		t.Errorf("depth %.2f", got)
 	}
+}
+
+// mayComeBackPlainly is mayComeBack by trying all moves.
+func (w *Ways) mayComeBackPlainly(met *board.Position, deep int) bool {
+	return slices.ContainsFunc(met.Legal(nil), func(r board.Move) bool {
+		next := Played(*met, r)
+		return w.comesHome(&next) || deep > 1 && w.stands(met, r) && slices.ContainsFunc(next.Legal(nil), func(m board.Move) bool {
+			then := Played(next, m)
+			set, takes := w.own[then.OwnKey(w.book.Mine)], next.At(m.To()).Kind() != board.NoKind
+			return w.stands(&next, m) && slices.ContainsFunc(then.Legal(nil), func(r board.Move) bool {
+				home := Played(then, r)
+				return (set || takes && r.To() == m.To()) && w.comesHome(&home)
+			})
+		})
+	})
+}
+
+// Looking only where men stand near enough misses no way back: random books, and positions a
+// few random moves off them, with captures, castling and promotions.
+func TestNearMissesNothing(t *testing.T) {
+	r := rand.New(rand.NewPCG(16, 3))
+	found, none := 0, 0
+	for range 12 {
+		mine := board.Color(r.IntN(2))
+		var lines [][]board.Move
+		for range 6 {
+			lines = append(lines, anyMoves(r, 50))
+		}
+		lines = append(lines, shuffledMoves(r, lines[0]), shuffledMoves(r, lines[1]))
+		w := NewWays(book.Of(mine, lines), nil)
+		for _, line := range lines {
+			pos := board.Start()
+			for _, m := range line {
+				pos.Play(m)
+				away := pos
+				for range r.IntN(4) {
+					if legal := away.Legal(nil); len(legal) > 0 {
+						away.Play(legal[r.IntN(len(legal))])
+					}
+				}
+				if away.Turn() == mine {
+					continue
+				}
+				for deep := 1; deep <= backDeep; deep++ {
+					got, want := w.mayComeBack(&away, deep), w.mayComeBackPlainly(&away, deep)
+					if got != want {
+						t.Fatalf("%s, %d moves: %v, want %v", away.FEN(), deep, got, want)
+					}
+					if want {
+						found++
+					} else {
+						none++
+					}
+				}
+			}
+		}
+	}
+	if found < 100 || none < 100 {
+		t.Errorf("%d come back and %d don't: the test tells nothing of one", found, none)
+	}
+}
+
+// Whatever a game came to by a few moves could be reached from before, castling too.
+func TestReachable(t *testing.T) {
+	r := rand.New(rand.NewPCG(16, 4))
+	for range 200 {
+		positions := []board.Position{board.Start()}
+		for i, m := range anyMoves(r, 60) {
+			positions = append(positions, Played(positions[i], m))
+		}
+		for i := range positions {
+			from := &positions[i]
+			for plies := 0; plies <= 3 && i+plies < len(positions); plies++ {
+				to, mover := &positions[i+plies], from.Turn()
+				if first, second := (plies+1)/2, plies/2; !reachable(from, to, mover, first, second) || !reachable(from, to, mover.Other(), second, first) {
+					t.Fatalf("%d plies from %s: %s", plies, from.FEN(), to.FEN())
+				}
+			}
+		}
+	}
+}
+
+// anyMoves are random moves, those that take, castle or promote more often than others.
+func anyMoves(r *rand.Rand, plies int) (line []board.Move) {
+	pos := board.Start()
+	for range plies {
+		legal := pos.Legal(nil)
+		if len(legal) == 0 {
+			break
+		}
+		m := legal[r.IntN(len(legal))]
+		for _, other := range legal {
+			castles := pos.At(other.From()).Kind() == board.King && max(other.From(), other.To())-min(other.From(), other.To()) == 2
+			if special := castles || other.Promotion() != board.NoKind || pos.At(other.To()).Kind() != board.NoKind; special && r.IntN(6) == 0 {
+				m = other
+			}
+		}
+		line = append(line, m)
+		pos.Play(m)
+	}
+	return line
+}
+
+// shuffledMoves changes places of moves of a side in a line as far as they can be played.
+func shuffledMoves(r *rand.Rand, line []board.Move) (out []board.Move) {
+	line = slices.Clone(line)
+	for range 6 {
+		if i := r.IntN(len(line)); i+2 < len(line) {
+			line[i], line[i+2] = line[i+2], line[i]
+		}
+	}
+	pos := board.Start()
+	for _, m := range line {
+		if !slices.Contains(pos.Legal(nil), m) {
+			break
+		}
+		out = append(out, m)
+		pos.Play(m)
+	}
+	return out
 }

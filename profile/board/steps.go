@@ -66,3 +66,17 @@ func (s *Steps) Move(n int) Move {
 	}
 	return newMove(s.from, lowest(targets), promotion)
 }
+
+// Apart compares the men of a side with those of another position: squares on which they
+// differ, one that another kind of man stands on counted twice, how many fewer the other
+// has, and whether the king stands elsewhere. A move makes at most two differences,
+// castling four, a capture one on the other side.
+func (p *Position) Apart(o *Position, c Color) (squares, fewer int, king bool) {
+	fewer = bits.OnesCount64(p.colors[c&1]) - bits.OnesCount64(o.colors[c&1])
+	for k := Pawn; k <= King; k++ {
+		differ := p.kinds[k]&p.colors[c&1] ^ o.kinds[k]&o.colors[c&1]
+		squares += bits.OnesCount64(differ)
+		king = differ != 0 // of the last kind
+	}
+	return squares, fewer, king
+}

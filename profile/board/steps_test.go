@@ -62,3 +62,18 @@ func BenchmarkSteps(b *testing.B) {
 		}
 	})
 }
+
+// One position by hand: the king castled (king and rook), a knight moved and was taken, a
+// pawn became a queen.
+func TestApart(t *testing.T) {
+	from, to := mustParse("k7/6P1/8/8/8/8/8/1N2K2R w K - 0 1"), mustParse("k5Q1/8/8/8/8/8/8/5RK1 b - - 0 1")
+	if squares, fewer, king := from.Apart(&to, White); squares != 7 || fewer != 1 || !king {
+		t.Errorf("White: %d squares, %d fewer, king %v", squares, fewer, king)
+	}
+	if squares, fewer, king := from.Apart(&to, Black); squares != 0 || fewer != 0 || king {
+		t.Errorf("Black: %d squares, %d fewer, king %v", squares, fewer, king)
+	}
+	if _, fewer, _ := to.Apart(&from, White); fewer != -1 {
+		t.Errorf("the other way round %d fewer", fewer)
+	}
+}
