@@ -15,6 +15,7 @@ import (
 	"foreply/compare/words"
 	"foreply/profile/analysis"
 	"foreply/profile/board"
+	"foreply/profile/profiletest"
 	"foreply/profile/uci"
 )
 
@@ -25,7 +26,7 @@ func oracle(t *testing.T, rows ...string) *analysis.Found {
 	f := analysis.NewFound("Oracle 7", 400_000)
 	for _, row := range rows {
 		way, said, _ := strings.Cut(row, ":")
-		pos := afterMoves(t, way)
+		pos := after(way)
 		var r uci.Result
 		for text := range strings.SplitSeq(said, ";") {
 			fields := strings.Fields(text)
@@ -44,19 +45,6 @@ func oracle(t *testing.T, rows ...string) *analysis.Found {
 		f.Add(&pos, r)
 	}
 	return f
-}
-
-func afterMoves(t *testing.T, way string) board.Position {
-	t.Helper()
-	pos := board.Start()
-	for san := range strings.FieldsSeq(way) {
-		m, err := pos.Resolve([]byte(san))
-		if err != nil {
-			t.Fatalf("the test's own way %q: %v", way, err)
-		}
-		pos.Play(m)
-	}
-	return pos
 }
 
 func scoreOf(t *testing.T, text string) uci.Score {
@@ -200,7 +188,7 @@ func TestOwnMoveIsToldOnce(t *testing.T) {
 	for chapter, want := range map[string][2]int{
 		"1. e4 e5 2. Nf3 Nc6 3. Ng1 d5 *": {1, 0}, "1. e4 e5 2. Nf3 Nc6 *": {0, 1}, "1. e4 e5 2. Nf3 Nc6 3. Bb5 *": {0, 0},
 	} {
-		in := Input{Profile: judgedGames(t, rows...), Books: []*book.Book{bookOf(t, board.White, chapter)}, Engine: engine}
+		in := Input{Profile: profiletest.Judged(t, rows...), Books: []*book.Book{bookOf(t, board.White, chapter)}, Engine: engine}
 		s := Make(in, Options{When: today, FewGames: 1}).Sides[0]
 		if got := [2]int{len(s.Again), len(s.Traps)}; got != want {
 			t.Errorf("%s: to look at again, traps: %v, want %v (%+v)", chapter, got, want, s.Traps)
@@ -240,7 +228,7 @@ func TestTrapsByTheEngine(t *testing.T) {
 		"from a decided position": {rows, "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+ *",
 			oracle(t, way+": +1.6 Nc6 cxd6 Nxe4", way+" Nxe4: +3.9 Qa4+ Nc6 Qxe4"), nil},
 	} {
-		in := Input{Profile: judgedGames(t, c.games...), Books: []*book.Book{bookOf(t, board.White, c.book)}, Engine: c.engine}
+		in := Input{Profile: profiletest.Judged(t, c.games...), Books: []*book.Book{bookOf(t, board.White, c.book)}, Engine: c.engine}
 		s := Make(in, Options{When: today, FewGames: 1}).Sides[0]
 		var got []string
 		for _, tr := range s.Traps {
@@ -278,7 +266,7 @@ func TestWanted(t *testing.T) {
 	r := Make(in, Options{When: today})
 	asked := find.Wanted(r, in.Profile, in.Books)
 	place := func(way string) int {
-		pos := afterMoves(t, way)
+		pos := after(way)
 		return slices.IndexFunc(asked, func(o board.Position) bool { return o.Key() == pos.Key() })
 	}
 	ways := []string{"d4 d5 c4", "e4 e5 Nf3 Nc6", "e4 e5 Nf3 Nc6 Bb5"}

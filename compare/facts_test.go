@@ -13,6 +13,7 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/profiletest"
 )
 
 // shuffled goes on from an opening to a number of moves, to and fro on the queen's
@@ -191,7 +192,7 @@ func TestInstantIsTold(t *testing.T) {
 				rows[i] = fmt.Sprintf("2026.01.%02d 1-0 300: %s", i+1, c.moves)
 			}
 			got := ""
-			for _, a := range find.About(judgedGames(t, rows...), profile.Blitz, nil) {
+			for _, a := range find.About(profiletest.Judged(t, rows...), profile.Blitz, nil) {
 				if a.Kind == fact.AtOnce {
 					got = words.About(&a).String()
 				}
@@ -217,12 +218,12 @@ func TestInstantBehindTheBook(t *testing.T) {
 	for i := range rows {
 		rows[i] = fmt.Sprintf("2026.01.%02d 1-0 300: %s", i+1, moves)
 	}
-	s := trapsOf(t, judgedGames(t, rows...), "1. e4 e5 2. Nf3 Nc6 *")
+	s := trapsOf(t, profiletest.Judged(t, rows...), "1. e4 e5 2. Nf3 Nc6 *")
 	want := "they are usually instant to move 13 here (6 games)"
 	if got := words.Instant(s.Exits[0].Instant).String(); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if few := trapsOf(t, judgedGames(t, rows[:5]...), "1. e4 e5 2. Nf3 Nc6 *"); few.Exits[0].Instant != nil {
+	if few := trapsOf(t, profiletest.Judged(t, rows[:5]...), "1. e4 e5 2. Nf3 Nc6 *"); few.Exits[0].Instant != nil {
 		t.Errorf("five games: %+v", few.Exits[0].Instant)
 	}
 }

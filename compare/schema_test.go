@@ -23,6 +23,7 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/profiletest"
 )
 
 var update = flag.Bool("update", false, "rewrite report.schema.json, after an intended change of the Report")
@@ -117,7 +118,7 @@ func TestReportsThatTellMoreAreValidByTheSchema(t *testing.T) {
 		rows = append(rows, fmt.Sprintf("2026.02.%02d 1-0 300: %s", i+1, moves))
 	}
 	repertoire := bookOf(t, board.White, "1. e4 c5 2. c3 d6 (2... g6 3. d4 cxd4 $2) 3. d4 Nf6 4. dxc5 Nxe4? (4... Nc6 5. cxd6) 5. Qa4+ *", "1. d4 d5 *")
-	rep := Make(Input{Profile: judgedGames(t, rows...), Books: []*book.Book{repertoire}}, Options{When: today, Need: fact.NeedWin})
+	rep := Make(Input{Profile: profiletest.Judged(t, rows...), Books: []*book.Book{repertoire}}, Options{When: today, Need: fact.NeedWin})
 	side := &rep.Sides[0]
 	if len(side.Traps) == 0 || len(side.Changes) == 0 || len(side.Mistakes) == 0 || len(side.Options) == 0 {
 		t.Fatalf("the test's own report tells of %d traps, %d changes, %d mistakes, %d options",

@@ -14,6 +14,7 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/profiletest"
 )
 
 // gamesOf makes a profile of rows 'date result timecontrol elo rival: moves';
@@ -49,16 +50,10 @@ func gamesFrom(rows []string, tags func(fields []string) pgn.Tags) iter.Seq[*pgn
 	}
 }
 
-var today = pgn.Date{Year: 2026, Month: 11, Day: 25}.Span()
-
-// repeated repeats rows on days of their own.
-func repeated(n int, row string) []string {
-	var rows []string
-	for i := range n {
-		rows = append(rows, fmt.Sprintf("2026.%02d.%02d %s", i/28+1, i%28+1, row))
-	}
-	return rows
-}
+var (
+	today    = profiletest.Today
+	repeated = profiletest.Repeated
+)
 
 // The opponent has Black: 1...e5 and 2...Nc6 in 12 games, 1...c5 in 6, 1...f5
 // in 2. The book answers 1...e5 to 3.Bc4 and 1...c5 to 2.c3.

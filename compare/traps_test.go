@@ -1,43 +1,16 @@
 package compare
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/words"
-	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/profiletest"
 )
-
-// judgedGames makes a profile of games of "Them" with Black: 'date result
-// timecontrol: moves', where a word as =0.3 is the evaluation after the move
-// before it.
-func judgedGames(t *testing.T, rows ...string) *profile.Profile {
-	t.Helper()
-	var text strings.Builder
-	for _, row := range rows {
-		head, moves, _ := strings.Cut(row, ":")
-		f := strings.Fields(head)
-		fmt.Fprintf(&text, "[White \"Elm\"]\n[Black \"Them\"]\n[Date %q]\n[Result %q]\n[TimeControl %q]\n\n", f[0], f[1], f[2])
-		for word := range strings.FieldsSeq(moves) {
-			if eval, ok := strings.CutPrefix(word, "="); ok {
-				word = "{[%eval " + eval + "]}"
-			}
-			text.WriteString(word + " ")
-		}
-		text.WriteString(f[1] + "\n\n")
-	}
-	r := pgn.NewReader(strings.NewReader(text.String()), pgn.Options{File: "judged.pgn"})
-	p := profile.Build(r.All(), profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return board.Black, true }})
-	if len(p.Games) != len(rows) || len(p.Problems) > 0 {
-		t.Fatalf("the test's own games: %d of %d, %v", len(p.Games), len(rows), p.Problems)
-	}
-	return p
-}
 
 // The trap of the c3 Sicilian: 4...Nxe4? 5.Qa4+ wins the knight.
 const (
@@ -56,7 +29,7 @@ func trapsOf(t *testing.T, p *profile.Profile, chapters ...string) *fact.Side {
 // A trap worth a look stands in tonight.
 func TestTrapTonight(t *testing.T) {
 	const line2 = "e4 =0.3 d6 =0.3 d4 =0.3 Nf6 =0.4 Nc3 =0.4 e5 =0.5 dxe5 =0.4 Nxe4 =4.0"
-	s := trapsOf(t, judgedGames(t,
+	s := trapsOf(t, profiletest.Judged(t,
 		"2026.01.01 1-0 300: e4 e5 Nf3 f6 Nxe5", "2026.01.02 1-0 300: e4 e5 Nf3 Nc6", "2026.01.03 1-0 300: "+line2,
 	), "1. e4 e5 (1... d6 2. d4 Nf6 3. Nc3 e5 4. dxe5 dxe5 5. Qxd8+) 2. Nf3 Nc6 (2... f6 3. Nxe5) 3. Bb5 *")
 	var tasks []string

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"foreply/cmd/measure/beginner"
 	"foreply/profile/board"
 )
 
@@ -141,28 +142,8 @@ func (m *maker) choose(pos *board.Position, ply int) board.Move {
 	return m.rank[i].move
 }
 
-// worth is chance by the position, and what every beginner is told: take, castle,
-// develop, leave the king alone.
+// worth is chance by the position, and what every beginner is told.
 func worth(pos *board.Position, move board.Move) int {
 	hash := (pos.Key() ^ uint64(move)*0x9E3779B97F4A7C15) * 0xBF58476D1CE4E5B9
-	w := int(hash >> 57)
-	values := [...]int{0, 10, 30, 30, 50, 90, 0}
-	w += values[pos.At(move.To()).Kind()]
-	from, to := move.From(), move.To()
-	switch pos.At(from).Kind() {
-	case board.King:
-		w -= 60
-		if d := int(from) - int(to); d == 2 || d == -2 {
-			w += 160
-		}
-	case board.Knight, board.Bishop:
-		if from.Rank()%7 == 0 {
-			w += 40
-		}
-	case board.Pawn:
-		if to.File() == 3 || to.File() == 4 {
-			w += 30
-		}
-	}
-	return w
+	return int(hash>>57) + beginner.Worth(pos, move, 10)
 }

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"foreply/fetch"
+	"foreply/fetch/pgn/plain"
 )
 
 var (
@@ -268,19 +269,9 @@ func inLines(text []byte) []byte {
 			b.Write(row)
 			continue
 		}
-		width := 0
-		for w := range bytes.FieldsSeq(row) {
-			if width > 0 && width+1+len(w) > 79 {
-				b.WriteByte('\n')
-				width = 0
-			} else if width > 0 {
-				b.WriteByte(' ')
-				width++
-			}
-			b.Write(w)
-			width += len(w)
+		for _, line := range plain.Wrap("", "", strings.Fields(string(row)), 79) {
+			b.WriteString(line + "\n")
 		}
-		b.WriteByte('\n')
 	}
 	return b.Bytes()
 }

@@ -1,7 +1,6 @@
 package find
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
@@ -10,51 +9,18 @@ import (
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
+	"foreply/profile/profiletest"
 )
 
 // today is the day of the game to come, in every test.
-var today = pgn.Date{Year: 2026, Month: 11, Day: 25}.Span()
+var today = profiletest.Today
 
-// repeated is a row of a game on so many days.
-func repeated(n int, row string) []string {
-	var rows []string
-	for i := range n {
-		rows = append(rows, fmt.Sprintf("2026.%02d.%02d %s", i/28+1, i%28+1, row))
-	}
-	return rows
-}
+var repeated = profiletest.Repeated
 
-// gamesOf makes a profile of games of 'Them', rated 2000, with Black: 'date result
-// timecontrol elo: moves' with the other's rating, and behind it the event if it has a name, where a word as =0.3 is the
-// evaluation after the move before it, from White's side.
+// gamesOf makes a profile of games of 'Them' with Black.
 func gamesOf(t testing.TB, rows ...string) *profile.Profile {
 	t.Helper()
-	var text strings.Builder
-	for _, row := range rows {
-		head, moves, _ := strings.Cut(row, ":")
-		f := strings.Fields(head)
-		fmt.Fprintf(&text, "[White \"Elm\"]\n[Black \"Them\"]\n[Date %q]\n[Result %q]\n[TimeControl %q]\n", f[0], f[1], f[2])
-		if len(f) > 4 { // an event
-			fmt.Fprintf(&text, "[Event %q]\n", strings.Join(f[4:], " "))
-		}
-		if f[3] != "-" {
-			fmt.Fprintf(&text, "[WhiteElo %q]\n[BlackElo \"2000\"]\n", f[3])
-		}
-		text.WriteByte('\n')
-		for word := range strings.FieldsSeq(moves) {
-			if eval, ok := strings.CutPrefix(word, "="); ok {
-				word = "{[%eval " + eval + "]}"
-			}
-			text.WriteString(word + " ")
-		}
-		text.WriteString(f[1] + "\n\n")
-	}
-	r := pgn.NewReader(strings.NewReader(text.String()), pgn.Options{File: "games.pgn"})
-	p := profile.Build(r.All(), profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return board.Black, true }})
-	if len(p.Games) != len(rows) || len(p.Problems) > 0 {
-		t.Fatalf("the test's own games: %d of %d, %v", len(p.Games), len(rows), p.Problems)
-	}
-	return p
+	return profiletest.Judged(t, rows...)
 }
 
 // bookOf is a book of White's of chapters in PGN.

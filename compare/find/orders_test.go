@@ -40,7 +40,7 @@ func TestExpected(t *testing.T) {
 		"without a result":    {[]string{"2026.01.01 * 300 2000: e4 e5"}, 0, 0},
 	} {
 		games := compare(t, gamesOf(t, c.rows...), "1. e4 e5 2. Nf3 *").games
-		after := lineOf(t, "e4")
+		after := lineOf("e4")
 		if got := games.Expected(games.Visits(after.End.Key())); got < c.lo || got > c.hi {
 			t.Errorf("%s: %v, want %v to %v", name, got, c.lo, c.hi)
 		}

@@ -16,20 +16,7 @@ import (
 )
 
 // lineOf reads a line of SAN.
-func lineOf(t testing.TB, line string) walk.Track {
-	t.Helper()
-	pos := board.Start()
-	var moves []board.Move
-	for san := range strings.FieldsSeq(line) {
-		m, err := pos.Resolve([]byte(san))
-		if err != nil {
-			t.Fatalf("%s in %q: %v", san, line, err)
-		}
-		moves = append(moves, m)
-		pos.Play(m)
-	}
-	return walk.NewTrack(moves)
-}
+func lineOf(line string) walk.Track { return walk.Resolved(strings.Fields(line)) }
 
 // Material, pawns by wing and pawn facts of 21 opening lines, computed with
 // python-chess; see the source line of the file. The statements are common
@@ -54,7 +41,7 @@ func TestStructureAgainstRulesOfThumb(t *testing.T) {
 		if err := json.Unmarshal([]byte(f[5]), &facts); err != nil {
 			t.Fatalf("%s: %v", f[0], err)
 		}
-		line := lineOf(t, f[1])
+		line := lineOf(f[1])
 		s := Structure(&line)
 		for what, pair := range map[string][2]any{
 			"material": {pairOf(t, f[2]), [2]int{s.White.Material, s.Black.Material}}, "pawns a-d": {pairOf(t, f[3]), [2]int{s.White.QueenSide, s.Black.QueenSide}},
@@ -157,7 +144,7 @@ func TestStructureSaid(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			line := lineOf(t, c.line)
+			line := lineOf(c.line)
 			s := Structure(&line)
 			if got := words.Structure(&s, c.mine.String()).String(); got != c.want {
 				t.Errorf("%q, want %q", got, c.want)

@@ -152,7 +152,7 @@ func TestTrapOfTwoOrders(t *testing.T) {
 		if tr.Where != fact.InBook || line(tr.Line) != "e4 c5 c3 d6 d4 Nf6 dxc5 Nxe4" || tr.Games != 2 || tr.Of != 3 {
 			t.Errorf("%s: %+v", name, tr)
 		}
-		here := lineOf(t, "e4 c5 c3 d6 d4 Nf6 dxc5").End
+		here := lineOf("e4 c5 c3 d6 d4 Nf6 dxc5").End
 		move, err := here.Resolve([]byte("Nxe4"))
 		if err != nil {
 			t.Fatal(err)

@@ -2,6 +2,7 @@ package pgn
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -80,18 +81,10 @@ func sameGames(t *testing.T, got, want []*Game) {
 	}
 }
 
-func readBytes(t *testing.T, src interface{ Read([]byte) (int, error) }, opt Options) ([]*Game, *Reader) {
+func readBytes(t *testing.T, src io.Reader, opt Options) ([]*Game, *Reader) {
 	t.Helper()
 	opt.File = "fuzz.pgn"
-	r := NewReader(src, opt)
-	var games []*Game
-	for g := range r.All() {
-		games = append(games, g.Clone())
-	}
-	if r.Err() != nil {
-		t.Fatal(r.Err())
-	}
-	return games, r
+	return readFrom(t, src, opt)
 }
 
 // checkPlaces checks that every place lies in the input and can be shown.

@@ -2,6 +2,7 @@ package pgn
 
 import (
 	"encoding/json"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -184,7 +185,12 @@ func checkNote(t *testing.T, m *Move, want wantNode) {
 // readAll reads all games of a text, cloned.
 func readAll(t testing.TB, text string, opt Options) ([]*Game, *Reader) {
 	t.Helper()
-	r := NewReader(strings.NewReader(text), opt)
+	return readFrom(t, strings.NewReader(text), opt)
+}
+
+func readFrom(t testing.TB, src io.Reader, opt Options) ([]*Game, *Reader) {
+	t.Helper()
+	r := NewReader(src, opt)
 	var games []*Game
 	for g := range r.All() {
 		games = append(games, g.Clone())

@@ -249,11 +249,7 @@ func TestBodyWithoutLength(t *testing.T) {
 				out.Flush()
 				connection.Close()
 			})
-			if c.want == "" {
-				v.well()
-			} else {
-				v.badly(c.want, "")
-			}
+			v.ends(c.want)
 			v.keeps(c.keeps...)
 			well(1, 2, 3, 4)
 		})
@@ -447,11 +443,7 @@ func TestPacked(t *testing.T) {
 				}
 				w.Write(c.body)
 			})
-			if c.want == "" {
-				v.well()
-			} else {
-				v.badly(c.want, "")
-			}
+			v.ends(c.want)
 			v.keeps(c.keeps...)
 			well(1, 2, 3, 4)
 		})

@@ -143,6 +143,16 @@ func (v *visit) badly(want, hint string) failed {
 	return failed{account, hintOf(err)}
 }
 
+// ends fetches with an error that says what is wanted; with none if nothing is.
+func (v *visit) ends(want string) {
+	v.Helper()
+	if want == "" {
+		v.well()
+		return
+	}
+	v.badly(want, "")
+}
+
 // failed is the account of a fetch with an error, and the error's hint.
 type failed struct {
 	Account

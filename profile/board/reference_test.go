@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"foreply/profile/tabletest"
 )
 
 const testdata = "../../testdata/board/"
@@ -15,32 +17,7 @@ const testdata = "../../testdata/board/"
 // Each file says in its first line where its values were published.
 func table(t testing.TB, name string) []map[string]string {
 	t.Helper()
-	text, err := os.ReadFile(testdata + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var columns []string
-	var rows []map[string]string
-	for line := range strings.Lines(string(text)) {
-		line = strings.TrimRight(line, "\r\n")
-		if strings.HasPrefix(line, "#") || line == "" {
-			continue
-		}
-		cells := strings.Split(line, "\t")
-		if columns == nil {
-			columns = cells
-			continue
-		}
-		row := map[string]string{}
-		for i, c := range cells {
-			row[columns[i]] = c
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s: no rows", name)
-	}
-	return rows
+	return tabletest.Table(t, testdata+name)
 }
 
 // middlegame is position 2 of the perft table: every kind of move at hand.

@@ -1,7 +1,6 @@
 package openings
 
 import (
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"testing"
 
 	"foreply/profile/board"
+	"foreply/profile/tabletest"
 )
 
 // The reference tables come from a later edition of the data set (July 2026)
@@ -83,36 +83,10 @@ func ours(reference string) string {
 
 func (o Opening) text() string { return o.ECO + " " + o.Name }
 
-// references reads a table of testdata/openings: '#' comments, a line of column
-// names, rows.
+// references reads a table of testdata/openings.
 func references(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("../../testdata/openings", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var columns []string
-	var out []map[string]string
-	for line := range strings.Lines(string(text)) {
-		line = strings.TrimRight(line, "\n")
-		if strings.HasPrefix(line, "#") {
-			continue
-		}
-		fields := strings.Split(line, "\t")
-		if columns == nil {
-			columns = fields
-			continue
-		}
-		r := map[string]string{}
-		for i, c := range columns {
-			r[c] = fields[i]
-		}
-		out = append(out, r)
-	}
-	if len(out) == 0 {
-		t.Fatalf("%s: no rows", name)
-	}
-	return out
+	return tabletest.Table(t, filepath.Join("../../testdata/openings", name))
 }
 
 // keysOf replays moves in SAN; keys[i] is the position after i plies.

@@ -64,6 +64,12 @@ func built(t testing.TB, opt Options, workers int, games []Game, books ...*Book)
 		})
 	}
 	all.Wait()
+	return written(t, b, books)
+}
+
+// written is the book of what a builder has, and books.
+func written(t testing.TB, b *Builder, books []*Book) []byte {
+	t.Helper()
 	for _, book := range books {
 		if err := b.AddBook(book); err != nil {
 			t.Fatal(err)

@@ -59,16 +59,7 @@ func TestManyPlayers(t *testing.T) {
 				w.Add(&games[k], games[k].Last-3)
 			}
 		}
-		for _, book := range books {
-			if err := b.AddBook(book); err != nil {
-				t.Fatal(err)
-			}
-		}
-		var out bytes.Buffer
-		if _, err := b.Write(t.Context(), &out); err != nil {
-			t.Fatal(err)
-		}
-		return out.Bytes()
+		return written(t, b, books)
 	}
 	data := build(1, games)
 	b := opened(t, data)

@@ -6,8 +6,9 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"testing"
+
+	"foreply/profile/tabletest"
 )
 
 const fixtures = "../../testdata/stat"
@@ -15,34 +16,12 @@ const fixtures = "../../testdata/stat"
 // row is one line of a fixture table by column name.
 type row map[string]string
 
-// table reads a tab-separated fixture: '#' comments, then a line of column
-// names, then the rows.
+// table reads a fixture.
 func table(t *testing.T, name string) []row {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(fixtures, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var columns []string
 	var rows []row
-	for line := range strings.Lines(string(text)) {
-		line = strings.TrimRight(line, "\n")
-		if line == "" || strings.HasPrefix(line, "#") {
-			continue
-		}
-		fields := strings.Split(line, "\t")
-		if columns == nil {
-			columns = fields
-			continue
-		}
-		r := row{}
-		for i, column := range columns {
-			r[column] = fields[i]
-		}
+	for _, r := range tabletest.Table(t, filepath.Join(fixtures, name)) {
 		rows = append(rows, r)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s: no rows", name)
 	}
 	return rows
 }

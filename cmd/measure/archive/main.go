@@ -22,6 +22,7 @@ import (
 	"slices"
 	"time"
 
+	"foreply/cmd/measure/beginner"
 	"foreply/profile/board"
 )
 
@@ -216,30 +217,10 @@ func (m *maker) best() int {
 	return best
 }
 
-// worth is chance by position and level, and what every beginner is told: take,
-// castle, develop, leave the king alone.
+// worth is chance by position and level, and what every beginner is told.
 func worth(pos *board.Position, move board.Move, level uint64) int {
 	mix := func(salt uint64) uint64 {
 		return (pos.Key() ^ (uint64(move)+salt<<20)*0x9E3779B97F4A7C15) * 0xBF58476D1CE4E5B9
 	}
-	w := int(mix(0)>>57) + int(mix(1+level)>>59)
-	values := [...]int{0, 20, 60, 60, 100, 180, 0}
-	w += values[pos.At(move.To()).Kind()]
-	from, to := move.From(), move.To()
-	switch pos.At(from).Kind() {
-	case board.King:
-		w -= 60
-		if d := int(from) - int(to); d == 2 || d == -2 {
-			w += 160
-		}
-	case board.Knight, board.Bishop:
-		if from.Rank()%7 == 0 {
-			w += 40
-		}
-	case board.Pawn:
-		if to.File() == 3 || to.File() == 4 {
-			w += 30
-		}
-	}
-	return w
+	return int(mix(0)>>57) + int(mix(1+level)>>59) + beginner.Worth(pos, move, 20)
 }

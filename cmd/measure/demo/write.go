@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/notnil/chess/opening"
+
+	"foreply/fetch/pgn/plain"
 )
 
 // tag is one tag pair of a game.
@@ -56,18 +58,8 @@ func (p *page) String() string {
 		fmt.Fprintf(&b, "[%s %q]\n", t.name, t.value)
 	}
 	b.WriteByte('\n')
-	column := 0
-	put := func(word string) {
-		if column > 0 && column+1+len(word) > 80 {
-			b.WriteByte('\n')
-			column = 0
-		} else if column > 0 {
-			b.WriteByte(' ')
-			column++
-		}
-		b.WriteString(word)
-		column += len(word)
-	}
+	var words []string
+	put := func(word string) { words = append(words, word) }
 	if p.before != "" {
 		put("{" + p.before + "}")
 	}
@@ -84,7 +76,7 @@ func (p *page) String() string {
 		}
 	}
 	put(p.end)
-	b.WriteString("\n\n")
+	b.WriteString(strings.Join(plain.Wrap("", "", words, 80), "\n") + "\n\n")
 	return b.String()
 }
 
