@@ -217,10 +217,11 @@ func calledOpponent(given []string) (fact.Opponent, fetch.Who) {
 // shortestID is how many digits make a name the number of a federation.
 const shortestID = 5
 
-// isNumber tells the number of a federation from a name or a handle.
+// isNumber tells the number of a federation from a name or a handle: 'NationalId 12', as
+// tags write that word, from 'Sigrid 2'.
 func isNumber(text string) bool {
-	if n := fetch.ParseNumber(text); n.Tag != "" {
-		return n.Number != ""
+	if word, _, behind := strings.Cut(text, " "); behind && (strings.HasSuffix(word, "Id") || strings.HasSuffix(word, "ID")) {
+		return fetch.ParseNumber(text).Number != ""
 	}
 	return len(text) >= shortestID && strings.Trim(text, "0123456789") == ""
 }

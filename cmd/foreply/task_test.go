@@ -63,3 +63,17 @@ func TestBasisOfTheFiles(t *testing.T) {
 		t.Errorf("unread %+v", b.Unread)
 	}
 }
+
+// A number is told from a name: who writes the word before it as tags do means a number.
+func TestNumberOrName(t *testing.T) {
+	for text, want := range map[string]bool{
+		"NationalId C12-3": true, "PlayerID 77": true, "FideId 0012345": true, "12345": true,
+		"Sigrid 2": false, "sigrid 12345": false, "NationalId": false, "NationalId alder": false, "NationalId ?": false,
+		"1234": false, "Alder, Mina": false, "tallowmoth77": false,
+	} {
+		_, who := calledOpponent([]string{text})
+		if got := len(who.IDs) == 1; got != want {
+			t.Errorf("%q is a number: %v", text, got)
+		}
+	}
+}
