@@ -41,6 +41,19 @@ func told(c *Change) string {
 	return fmt.Sprintf("down %s %d of %d, %d of %d, now %s %d", san(c.Move), c.N, c.Of, c.PastN, c.PastOf, san(c.Now), c.NowN)
 }
 
+// Beside the games compared it is told how often the move came before, however old the games are.
+func TestChangeTellsAllGamesBefore(t *testing.T) {
+	moves := slices.Concat(repeated("c4", 100), repeated("e4", 290), repeated("d4", 10))
+	p := firstMoves(moves)
+	found := p.Changes(board.White, Span{})
+	if len(found) != 1 {
+		t.Fatalf("%d changes", len(found))
+	}
+	if c := &found[0]; told(c) != "habit d4 10 of 10, e4 290 of 290" && told(c) != "habit d4 10 of 10, e4 110 of 110" || c.AllN != 290 || c.AllOf != 390 {
+		t.Errorf("%s; %d of %d in all, want 290 of 390", told(c), c.AllN, c.AllOf)
+	}
+}
+
 func TestChangesFound(t *testing.T) {
 	mixed := func(n int, move string, others ...string) []string {
 		moves := repeated(move, n)

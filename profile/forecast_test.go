@@ -323,6 +323,32 @@ func TestRivalsCountAsPeers(t *testing.T) {
 	checkDistribution(t, e)
 }
 
+// What a forecast has learned of its player is what each move of theirs taught, forecast as
+// it then was and for its own ply.
+func TestLessonsAreOfTheirPlies(t *testing.T) {
+	p := builtFrom("2026.01.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2026.01.02 1-0 -: e4 e5 Nf3 Nc6 Bb5 Nf6", "2026.01.03 1-0 -: d4 d5 c4 e6",
+		"2026.01.04 1-0 -: e4 c5 Nf3 d6", "2026.01.05 1-0 -: e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6")
+	f := NewForecast(p, board.White, ForecastOptions{})
+	own, o, pos := f.tuning.before.own, f.On(on("2026.01.05")), board.Start()
+	o.class, o.classes = p.Games[4].Class, f.model.classWeights(p.Games[4].Class)
+	lessons := 0
+	for _, m := range p.Games[4].Moves[:5] { // with 3.Bc4 something new came
+		if pos.Turn() == board.White {
+			if l := o.Lesson(&pos, m); l != nil {
+				own.learn(l)
+				lessons++
+			}
+		}
+		pos.Play(m)
+	}
+	got := f.tuning.at(on("2026.01.06")).own.mean
+	for k := range got {
+		if lessons < 3 || math.Abs(got[k]-own.mean[k]) > 1e-12 {
+			t.Errorf("term %d: %v after %d lessons, want %v", k, got[k], lessons, own.mean[k])
+		}
+	}
+}
+
 // The last step by hand: of 0.2 for new moves at ply 3, with numbers of -0.5, of
 // -0.25 for the logit and of -0.15 for five plies: -0.5 - 0.75*ln 4 + 0.21 =
 // -1.3297208, so p = 0.2092055; the played moves share the rest as before. A player
@@ -448,6 +474,17 @@ func TestDayKnowsItselfByRank(t *testing.T) {
 	month := []string{"2026.05.?? 1-0 -: e4 e5 Nf3 Nc6", "2026.05.?? 1-0 -: e4 c5 Nf3 d6", "2026.05.?? 1-0 -: e4 e6 d4 d5"}
 	if sum := NewForecast(builtFrom(month...), board.White, ForecastOptions{}).tuning.at(on("2026.06.02")); sum.ranks != nil {
 		t.Errorf("games of a month know each other: %+v", sum)
+	}
+}
+
+// The usual gap is how much higher the opponent was rated, shrunk by twenty games of equals.
+func TestGap(t *testing.T) {
+	p := builtFrom("2026.05.01 1-0 -: e4 e5", "2026.05.02 1-0 -: e4 e5", "2026.05.03 1-0 -: e4 e5", "2026.06.01 1-0 -: e4 e5")
+	for i, ratings := range [][2]int{{2000, 1900}, {2000, 1790}, {2000, 0}, {2000, 1000}} {
+		p.Games[i].Elo, p.Games[i].RivalElo = ratings[0], ratings[1]
+	}
+	if mean, games := NewForecast(p, board.White, ForecastOptions{}).On(on("2026.05.10")).Gap(); games != 2 || math.Abs(mean-310./22) > 1e-12 {
+		t.Errorf("%v of %d games, want %v of 2", mean, games, 310./22)
 	}
 }
 

@@ -24,6 +24,18 @@ func TestUndatedGamesAreTheOldest(t *testing.T) {
 	}
 }
 
+// The day after the newest game is one on which that game is certainly over.
+func TestNextDay(t *testing.T) {
+	for _, c := range []struct{ date, want string }{
+		{"2026.05.20", "2026-05-21"}, {"2026.05.??", "2026-06-01"}, {"2026.??.??", "2027-01-01"}, {"????.??.??", ""},
+	} {
+		next := builtFrom(c.date + " 1-0 -: e4 e5").NextDay()
+		if got := next.First.String(); got != c.want || next.First != next.Last {
+			t.Errorf("%s: %s to %s, want %s", c.date, got, next.Last, c.want)
+		}
+	}
+}
+
 // Games of one day come by their time, then as they stand in their files.
 func TestGamesOfADayInOrder(t *testing.T) {
 	game := func(tags, first string) string {

@@ -2,6 +2,7 @@ package profile
 
 import (
 	"fmt"
+	"iter"
 	"maps"
 	"math/rand/v2"
 	"slices"
@@ -85,6 +86,69 @@ func TestPeersByManyWorkers(t *testing.T) {
 		if got := peerText(c.inMemory(p), days, lines); got != want {
 			t.Errorf("%d workers:\n%s\nwant\n%s", workers, got, want)
 		}
+	}
+}
+
+// paired are games of White, rated 2050, and Black, rated 1550, with these moves.
+func paired(n int, moves string) iter.Seq[*pgn.Game] {
+	return func(yield func(*pgn.Game) bool) {
+		for g := range gamesOf(slices.Repeat([]string{"2020.01.01 1/2-1/2 5400: " + moves}, n)...) {
+			g.SetTags(append(g.Tags(), pgn.Tag{Name: "WhiteElo", Value: "2050"}, pgn.Tag{Name: "BlackElo", Value: "1550"}))
+			if !yield(g) {
+				return
+			}
+		}
+	}
+}
+
+// Twenty moves each: White castles long, Black short, and the queens stay.
+const longAndShort = "d4 d5 Nc3 Nf6 Bf4 e6 Qd2 Be7 O-O-O O-O f3 a6 e3 b6 g3 c6 Bd3 g6 h3 h6 a3 Kg7 b3 Kg8 Kb2 Kg7 Kb1 Kg8 Kb2 Kg7 Kb1 Kg8 " +
+	"Kb2 Kg7 Kb1 Kg8 Kb2 Kg7 Kb1 Kg8"
+
+// The habits of peers are those of the players who are like the opponent, whichever colour
+// they had; the opponent's own games are none of them.
+func TestHabitsOfPeers(t *testing.T) {
+	none := builtFrom()
+	for _, c := range []struct {
+		quirk string
+		like  Like
+		k, n  int // castled long
+	}{
+		{"both players", Like{}, 1, 2}, {"White's rating", Like{Lo: 2000, Hi: 2099}, 1, 1}, {"Black's rating", Like{Lo: 1500, Hi: 1599}, 0, 1}, {"nobody's", Like{Lo: 1700, Hi: 1799}, 0, 0},
+	} {
+		if h := NewPeers(paired(1, longAndShort), none, nil).Of(c.like).Habits[LongCastling]; h.K != c.k || h.N != c.n {
+			t.Errorf("%s: %d of %d, want %d of %d", c.quirk, h.K, h.N, c.k, c.n)
+		}
+	}
+	own := NewPeers(paired(1, longAndShort), none, func(*pgn.Game) (white, black bool) { return true, false })
+	if h := own.Habits[LongCastling]; own.Games != 0 || own.Own != 1 || h.K != 0 || h.N != 0 {
+		t.Errorf("%d games, %d own, castled long in %d of %d", own.Games, own.Own, h.K, h.N)
+	}
+}
+
+// Peers are chosen as near in rating as ten thousand games allow, by whole bands, and with
+// the results of their games.
+func TestNearestPeers(t *testing.T) {
+	peers := NewPeers(paired(EnoughPeers, "e4 e5 Nf3 Nc6 Bb5 a6"), builtFrom(), nil)
+	for _, c := range []struct {
+		quirk  string
+		rating int
+		day    string
+		want   Like
+	}{
+		{"their own band", 2010, "2020.01.02", Like{Lo: 1900, Hi: 2199, Speed: "slow"}},
+		{"the band at the edge", 1940, "2020.01.02", Like{Lo: 1800, Hi: 2099, Speed: "slow"}},
+		{"just out of reach: twice as far", 1890, "2020.01.02", Like{Lo: 1600, Hi: 2099, Speed: "slow"}},
+		{"no rating", 0, "2020.01.02", Like{Speed: "slow"}},
+		{"too early: all there are", 2010, "2020.01.01", Like{}},
+	} {
+		if got := peers.Near(c.rating, Classical, on(c.day)).Like; got != c.want {
+			t.Errorf("%s: %+v, want %+v", c.quirk, got, c.want)
+		}
+	}
+	start := board.Start()
+	if got := peers.Record(start.Key(), board.White, on("2020.01.02")); len(got) != 1 || got[0].Count != (Count{Games: EnoughPeers, Draws: EnoughPeers}) {
+		t.Errorf("%+v", got)
 	}
 }
 

@@ -24,20 +24,22 @@ func TestSlipsAreFound(t *testing.T) {
 		silent  = "1. e4 c5 2. c3 d6 3. d4 Nf6 4. dxc5 Nxe4 5. Qa4+"
 		decided = "1. e4 {[%eval 0.3]} c5 {[%eval 0.3]} 2. c3 {[%eval 0.2]} d6 {[%eval 0.3]} 3. d4 {[%eval 0.3]} Nf6 {[%eval 0.4]} 4. dxc5 {[%eval 2.2]} Nxe4 {[%eval 3.9]}"
 		small   = trap + "Nxe4 {[%eval 0.9]} 5. Qa4+"
+		other   = trap + "e6 {[%eval 0.2]} 5. Be3"
 		mild    = trap + "Nxe4 {[%eval 0.4]} 5. Qa4+"
 	)
 	for name, c := range map[string]struct {
 		games []string
 		want  string // 'games of visits, later games, before after'; empty for none
 	}{
-		"once":                               {[]string{wrong}, "1 of 1, 0 since, -20 -390"},
-		"a game without evaluations counts":  {[]string{silent, wrong}, "2 of 2, 0 since, -20 -390"},
-		"repaired":                           {[]string{wrong, wrong, right}, "2 of 3, 1 since Nc6, -20 -390"},
-		"known better and fell for it again": {[]string{wrong, right, wrong}, "2 of 3, 0 since, -20 -390"},
-		"decided before":                     {[]string{decided}, ""},
-		"a small fall":                       {[]string{small}, ""},
-		"other games disagree":               {[]string{wrong, mild, mild, mild, mild}, ""},
-		"no evaluations":                     {[]string{silent, silent}, ""},
+		"once":                                {[]string{wrong}, "1 of 1, 0 since, -20 -390"},
+		"a game without evaluations counts":   {[]string{silent, wrong}, "2 of 2, 0 since, -20 -390"},
+		"repaired":                            {[]string{wrong, wrong, right}, "2 of 3, 1 since Nc6, -20 -390"},
+		"known better and fell for it again":  {[]string{wrong, right, wrong}, "2 of 3, 0 since, -20 -390"},
+		"moves before the slip are no repair": {[]string{right, right, wrong, other, right}, "1 of 5, 2 since e6, -20 -390"},
+		"decided before":                      {[]string{decided}, ""},
+		"a small fall":                        {[]string{small}, ""},
+		"other games disagree":                {[]string{wrong, mild, mild, mild, mild}, ""},
+		"no evaluations":                      {[]string{silent, silent}, ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var text strings.Builder

@@ -271,8 +271,6 @@ func TestContradict(t *testing.T) {
 	}
 }
 
-// The room of the header serves one game after another: what it says is always of
-// the game at hand, and a clone keeps its own.
 // When a game began is told by UTC, if it is told; it orders the games of a day.
 func TestBegan(t *testing.T) {
 	for _, c := range []struct {
@@ -291,6 +289,8 @@ func TestBegan(t *testing.T) {
 	}
 }
 
+// The room of the header serves one game after another: what it says is always of
+// the game at hand, and a clone keeps its own.
 func TestHeaderIsOfTheGame(t *testing.T) {
 	const text = "[White \"Alder, M\"]\n[WhiteElo \"2000\"]\n[Date \"2026.11.02\"]\n\n1. e4 *\n\n[White \"Rowan, T\"]\n\n1. d4 *\n\n[Date \"2025.??.??\"]\n\n1. c4 *\n"
 	for _, passing := range []bool{false, true} {

@@ -41,6 +41,16 @@ func TestUnlistedPositions(t *testing.T) {
 	}
 }
 
+// A head that players have no name for gives none to what stands below it.
+func TestNothingIsSaidOfNoName(t *testing.T) {
+	for line := range strings.Lines(rows) {
+		name := strings.TrimSuffix(strings.SplitN(line, "\t", 3)[2], "\n")
+		if got := said(name); got == "" || got != noName && strings.HasPrefix(got, noName) {
+			t.Errorf("%s is said %q", name, got)
+		}
+	}
+}
+
 func TestSaid(t *testing.T) {
 	for line, want := range map[string]string{
 		"": "", "e4": "", "e4 c5": "", // two plies say it themselves

@@ -254,11 +254,42 @@ func TestLess(t *testing.T) {
 	}
 }
 
+// Of games with the opponent's moves those of another day than theirs are others'.
+func TestLinesOfAnotherDay(t *testing.T) {
+	games := someGames(6, 40)
+	line := games[0].Moves
+	var list []Game
+	for i, players := range [][2]string{{"Ash", "Birch"}, {"Cedar", "Dale"}} {
+		list = append(list, Game{Moves: line[:min(len(line), 12)], Players: [2]Player{PlayerOf(players[0], players[0]), PlayerOf(players[1], players[1])}, Last: int32(731163 + 400*i)})
+	}
+	b := opened(t, built(t, Options{}, 1, list))
+	less, err := b.Less(Own{Lines: [][]board.Move{nil, list[0].Moves}, Fits: func(line int, day int32) bool { return line == 1 && day == list[0].Last }})
+	if err != nil || len(less.Games) != 1 || less.Games[0].Last != list[0].Last {
+		t.Errorf("%v, %v", less.Games, err)
+	}
+}
+
+// A rating lies in the range of its band, and bands follow one another.
+func TestBandsOfRatings(t *testing.T) {
+	before := uint8(0)
+	for rating := 1; rating < 4000; rating++ {
+		band := BandOf(rating)
+		if lo, hi := BandRange(band); rating < lo || rating >= hi || band < before || band > before+1 {
+			t.Fatalf("%d is in band %d, %d to %d, after band %d", rating, band, lo, hi, before)
+		}
+		before = band
+	}
+	if BandOf(0) != 0 || BandOf(-5) != 0 || BandOf(600) != BandOf(699) || BandOf(600) == BandOf(599) {
+		t.Error("no rating, or the first hundred")
+	}
+}
+
 // Positions that few games passed can be left out.
 func TestLeast(t *testing.T) {
 	games := someGames(4, 3000)
 	b := opened(t, built(t, Options{Least: 3}, 1, games))
 	want := counted(games, DefaultPlies)
+	var few []uint64
 	for key, moves := range want {
 		passes := 0
 		for _, m := range moves {
@@ -267,7 +298,14 @@ func TestLeast(t *testing.T) {
 			}
 		}
 		if passes < 3 {
+			few = append(few, key)
 			delete(want, key)
+		}
+	}
+	r := b.Reader()
+	for _, key := range few {
+		if moves, err := r.At(key); moves != nil || err != nil {
+			t.Fatalf("%x, which too few games reached: %v, %v", key, moves, err)
 		}
 	}
 	if int(b.About().Positions) != len(want) {

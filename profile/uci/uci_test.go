@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -259,6 +260,51 @@ func TestValue(t *testing.T) {
 	for i := range rising[1:] {
 		if rising[i].Value() >= rising[i+1].Value() {
 			t.Errorf("%v is not under %v", rising[i], rising[i+1])
+		}
+	}
+}
+
+// As many lines are asked for as are wanted, each time anew.
+func TestFewerLinesThanBefore(t *testing.T) {
+	e, err := play(t, scripted.Well)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, lines := range []int{2, 1, 2, 1} {
+		if got, err := e.Search(t.Context(), hanging(t), 1000, lines); err != nil || len(got.Lines) != lines {
+			t.Errorf("%d lines, %v, want %d", len(got.Lines), err, lines)
+		}
+	}
+}
+
+// What is taken of all that an engine says: the deepest lines that are all there, and where
+// there are none the last evaluation that is no bound.
+func TestLinesThatAreTaken(t *testing.T) {
+	for name, c := range map[string]struct {
+		said string
+		want []string // move, centipawns and depth
+	}{
+		"the deeper search has one line only": {"depth 2 multipv 1 score cp 30 pv e2e4/depth 2 multipv 2 score cp 20 pv d2d4/depth 3 multipv 1 score cp 40 pv e2e4",
+			[]string{"e2e4 30 2", "d2d4 20 2"}},
+		"the deeper search has both": {"depth 2 multipv 1 score cp 30 pv e2e4/depth 2 multipv 2 score cp 20 pv d2d4/depth 3 multipv 1 score cp 25 pv d2d4/depth 3 multipv 2 score cp 15 pv e2e4",
+			[]string{"d2d4 25 3", "e2e4 15 3"}},
+		"a bound behind an evaluation": {"depth 3 multipv 1 score cp 50 pv e2e4/depth 3 multipv 2 score cp 40 upperbound pv d2d4/depth 4 multipv 1 score cp 400 lowerbound pv e2e4",
+			[]string{"e2e4 50 3"}},
+		"one move in both lines": {"depth 2 multipv 1 score cp 30 pv e2e4/depth 2 multipv 2 score cp 20 pv d2d4/depth 3 multipv 1 score cp 40 pv d2d4/depth 3 multipv 2 score cp 30 pv d2d4",
+			[]string{"e2e4 30 2", "d2d4 20 2"}},
+	} {
+		said := newCollector(board.Start())
+		for line := range strings.SplitSeq(c.said, "/") {
+			said.read("info " + line)
+		}
+		said.read("bestmove e2e4")
+		r, err := said.result()
+		var got []string
+		for _, l := range r.Lines {
+			got = append(got, fmt.Sprintf("%s %d %d", l.Moves[0].UCI(), l.Score.Centipawns, l.Depth))
+		}
+		if err != nil || !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, %v, want %q", name, got, err, c.want)
 		}
 	}
 }
