@@ -132,3 +132,27 @@ func TestNotes(t *testing.T) {
 		t.Errorf("heads %q", got)
 	}
 }
+
+// Words at the head of a chapter say nothing of a position that another chapter has, too.
+func TestIntroOfSeveralChapters(t *testing.T) {
+	b := bookOf(t, board.White, "{ Queen's pawn. } 1. d4 d5 2. c4 e6 3. Nc3 *\n\n{ English. } 1. c4 d5 2. d4 c6 3. Nf3 *")
+	for line, want := range map[string]string{"d4": "Queen's pawn.", "d4 d5": "Queen's pawn.", "d4 d5 c4": "", "d4 d5 c4 e6 Nc3": "Queen's pawn.", "d4 d5 c4 g6": "", "c4 d5": "English."} {
+		var keys []uint64
+		all := strings.Fields(line)
+		for i := range len(all) + 1 {
+			pos := after(t, strings.Join(all[:i], " "))
+			keys = append(keys, pos.Key())
+		}
+		if got := b.Intro(keys); got != want {
+			t.Errorf("%s: %q, want %q", line, got, want)
+		}
+	}
+}
+
+// Words before a variation's first move stand before those behind it.
+func TestWordsBeforeAVariation(t *testing.T) {
+	b := bookOf(t, board.White, "1. e4 ({Instead} 1. d4 {is solid.}) *")
+	if pos := after(t, "d4"); b.Note(pos.Key()) != "Instead is solid." {
+		t.Errorf("%q", b.Note(pos.Key()))
+	}
+}

@@ -28,10 +28,11 @@ func TestRivals(t *testing.T) {
 		{"a surprise", []string{"[Role \"surprise\"]\n\n1. e4 *", "1. d4 *"}, "", ""},
 		{"two surprises", []string{"[Role \"surprise\"]\n\n1. e4 *", "[Role \"surprise\"]\n\n1. d4 *"}, "", "0: e4 0.pgn:3, d4 1.pgn:3"},
 		{"chosen", []string{"1. e4 *", "1. d4 *"}, "1.pgn", ""},
+		{"both chosen", []string{"1. e4 *", "1. d4 *"}, ".pgn", ""},
 		{"own alternatives before another file's", []string{"1. e4 (1. c4) *", "1. d4 *"}, "", "0: e4 0.pgn:1, d4 1.pgn:1"},
 	} {
 		b := New(board.White)
-		b.First = func(_, file string) bool { return file == c.first }
+		b.First = func(_, file string) bool { return c.first != "" && strings.HasSuffix(file, c.first) }
 		for i, text := range c.files {
 			opt := pgn.Options{File: fmt.Sprintf("%d.pgn", i), Variations: true}
 			for g := range pgn.NewReader(strings.NewReader(text+"\n"), opt).All() {

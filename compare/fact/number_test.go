@@ -53,3 +53,29 @@ func TestFar(t *testing.T) {
 		}
 	}
 }
+
+// A line is told from where it parts from another, and its last move always is.
+func TestParts(t *testing.T) {
+	line := []string{"e4", "e5", "Nf3"}
+	for _, c := range []struct {
+		stem []string
+		want int
+	}{{nil, 0}, {[]string{"d4"}, 0}, {[]string{"e4", "c5"}, 1}, {[]string{"e4", "e5"}, 2}, {line, 2}, {[]string{"e4", "e5", "Nf3", "Nc6"}, 2}} {
+		if got := Parts(line, c.stem); got != c.want {
+			t.Errorf("after %q: %d, want %d", c.stem, got, c.want)
+		}
+	}
+	if got := Parts(nil, line); got != 0 {
+		t.Errorf("of no line: %d", got)
+	}
+}
+
+// An order of theirs matters as far as they do not come back, one of yours as far as they
+// play their line.
+func TestMatters(t *testing.T) {
+	for kind, want := range map[string]float64{TheirOrder: 0.15, YourOrder: 0.05} {
+		if got := (&Order{Kind: kind, Reach: 0.2, P: 0.25}).Matters(); got < want-1e-12 || got > want+1e-12 {
+			t.Errorf("%s: %v, want %v", kind, got, want)
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -62,6 +63,22 @@ func TestChangesSayTheSpeedThatIsKnown(t *testing.T) {
 		got := gamesOf(t, rows...).Changes(board.Black, today)
 		if len(got) != 1 || got[0].Speed != c.want || got[0].Of != 8 || got[0].PastOf != 20 {
 			t.Errorf("%s: %+v", name, got)
+		}
+	}
+}
+
+// A year is over on its day; under five nothing is said, and of a month or a year its
+// nearest day counts.
+func TestYearsBetween(t *testing.T) {
+	for _, c := range []struct {
+		from, to string
+		want     int
+	}{
+		{"2021.11.25", "2026.11.25", 5}, {"2021.11.26", "2026.11.25", 0}, {"2021.10.30", "2026.11.25", 5}, {"2021.12.01", "2026.11.25", 0}, {"2010.12.01", "2026.11.25", 15},
+		{"2021.??.??", "2026.11.25", 0}, {"2021.??.??", "2026.12.31", 5}, {"2021.11.25", "????.??.??", 0}, {"????.??.??", "2026.11.25", 0},
+	} {
+		if got := yearsBetween(pgn.ParseDate(c.from), pgn.ParseDate(c.to)); got != c.want {
+			t.Errorf("%s to %s: %d, want %d", c.from, c.to, got, c.want)
 		}
 	}
 }

@@ -3,10 +3,13 @@ package find
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // What is counted of their games with a colour, and of all: speeds apart, the newest day.
@@ -37,6 +40,68 @@ func TestWhereTheyLeft(t *testing.T) {
 	}
 	if want := []string{"you: e4 e5 Nf3 Nc6 d4 1", "them: e4 e5 Nf3 d6 1"}; !slices.Equal(ways, want) {
 		t.Errorf("%q", ways)
+	}
+}
+
+// Where the book had ended a way out ends with its last move, before theirs.
+func TestWhereTheBookEnded(t *testing.T) {
+	c := compare(t, gamesOf(t, repeated(2, "1-0 300 2000: e4 e5 Nf3 Nc6 Bb5 a6")...), "1. e4 e5 2. Nf3 *")
+	l := Left(c.w.Book, nil, c.games)
+	if l.Book != 2 || len(l.Usual) != 1 || l.Usual[0].By != fact.BookOver || line(l.Usual[0].Line) != "e4 e5 Nf3" || l.Usual[0].Games != 2 {
+		t.Errorf("%+v", l)
+	}
+}
+
+// Of an end where they leave it is told in how many games they did, not in how many they could.
+func TestExitsCame(t *testing.T) {
+	c := compare(t, gamesOf(t, slices.Concat(repeated(10, "1-0 300 2000: e4 e5 Nf3 f5"), repeated(20, "1-0 300 2000: e4 e5 Nf3 Nc6"))...), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+	for _, x := range Exits(c.w, c.games) {
+		if line(x.Line) == "e4 e5 Nf3 f5" {
+			if x.Kind != fact.TheyLeave || x.Came != 10 || x.Games != 10 || x.Of != 30 {
+				t.Errorf("%+v", x)
+			}
+			return
+		}
+	}
+	t.Error("no end with 2...f5")
+}
+
+// One game is a way to expect, for what it is worth.
+func TestExpectOfOneGame(t *testing.T) {
+	c := compare(t, gamesOf(t, "2026.01.05 1-0 300 2000: e4 e5 Nf3 Nc6 Bb5"), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+	tasks := ExpectCounted(c.w, c.games)
+	if len(tasks) != 2 || line(tasks[0].Moves) != "e4 e5 Nf3 Nc6" || tasks[0].Played != 1 || tasks[0].Of != 1 || line(tasks[1].Moves) != "e4 e5 Nf3 Nc6 Bb5" {
+		t.Errorf("%+v", tasks)
+	}
+}
+
+// What is hidden of the user's book is told of likely lines alone.
+func TestHiddenLinesAreLikely(t *testing.T) {
+	c := compare(t, gamesOf(t, slices.Concat(repeated(2, "1-0 300 2000: e4 c5 Nf3"), repeated(58, "1-0 300 2000: e4 e5 Nf3 Nc6"))...), "1. e4 e5 (1... c5 2. Nf3) 2. Nf3 *")
+	own := gamesOf(t, "2026.01.05 1-0 300 2000: e4 d6") // once, and no more of the book
+	shown := Shown(c.w, own.Tree(board.Black))
+	var hidden []string
+	for _, l := range shown.Hidden {
+		hidden = append(hidden, line(l))
+	}
+	if want := []string{"e4 e5 Nf3"}; shown.Choices != 3 || shown.Known != 1 || !slices.Equal(hidden, want) {
+		t.Errorf("of %d choices hidden %q, want %q", shown.Choices, hidden, want)
+	}
+	if shown := Shown(c.w, c.games.Tree); shown.Known != 3 || len(shown.Hidden) != 0 {
+		t.Errorf("%+v", shown)
+	}
+}
+
+// A line that may have been met this year is no line not met for a year.
+func TestUnpractisedForAYear(t *testing.T) {
+	const moves = "e4 e5 Nf3 Nc6 Bb5 a6 Ba4"
+	c := compare(t, gamesOf(t, repeated(20, "1-0 300 2000: "+moves)...), "1. e4 e5 2. Nf3 Nc6 3. Bb5 a6 4. Ba4 *")
+	for date, want := range map[string]int{"2025.11.24": 1, "2025.11.25": 0, "2025.??.??": 0, "2024.??.??": 1, "????.??.??": 0} {
+		text := "[White \"Me\"]\n[Black \"Elm\"]\n[Date \"" + date + "\"]\n[Result \"1-0\"]\n\n" + moves + " 1-0\n\n"
+		own := profile.Build(pgn.NewReader(strings.NewReader(text), pgn.Options{}).All(), profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return board.White, true }})
+		if got := Unpractised(c.w, own, c.games, today); len(got) != want {
+			t.Errorf("last met %s: %+v", date, got)
+		}
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // twoAnswers is a book with two answers to 1...e5, each covering what they
@@ -195,5 +197,20 @@ func TestJudgeContradiction(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s: option %d, want %d", c.name, got, c.want)
 		}
+	}
+}
+
+// A short draw tells of a style; another short game doesn't, since the queens may yet have
+// come off.
+func TestStyleOfShortGames(t *testing.T) {
+	moves := func(n int) []board.Move { return make([]board.Move, n) }
+	var s fact.Style
+	for _, g := range []profile.Game{
+		{Moves: moves(30), Result: profile.Draw}, {Moves: moves(30), Result: profile.Win}, {Moves: moves(60), Result: profile.Win}, {Moves: moves(60), Result: profile.Draw},
+	} {
+		enterStyle(&s, &g)
+	}
+	if want := (fact.Style{Of: 3, ShortDraws: 1}); s != want {
+		t.Errorf("%+v, want %+v", s, want)
 	}
 }

@@ -38,6 +38,27 @@ func TestNewestAndWholeGames(t *testing.T) {
 	}
 }
 
+// A game is told to behind the move with which it left the book, however deep that was.
+func TestToldToWhereItLeft(t *testing.T) {
+	const spanish = "e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O h3"
+	c := compare(t, gamesOf(t, "2026.01.05 1-0 300 1900: "+spanish+" Na5 Bc2 c5 d4 Qc7"), "1. "+spanish+" *")
+	if g := Whole(c.w.Book, nil, c.games)[0]; g.LeftBy != fact.BookOver || g.LeftPly != 17 || g.Telling != 18 || g.Plies != 22 {
+		t.Errorf("%+v", g)
+	}
+}
+
+// The rating beside a game between the two is the user's, from whosever games it is.
+func TestRatingOfAMeeting(t *testing.T) {
+	theirs := &gamesOf(t, "2026.01.05 1-0 300 1800: e4 e5").Games[0] // the user, 1800, had White
+	own := *theirs
+	own.Theirs, own.Elo, own.RivalElo, own.Result = board.White, theirs.RivalElo, theirs.Elo, profile.Win
+	for name, row := range map[string]fact.GameRow{"theirs": meeting(nil, theirs, false), "yours": meeting(nil, &own, true)} {
+		if row.Elo != 1800 || row.Theirs != "black" || row.Score != "0" || !row.Between {
+			t.Errorf("%s: %+v", name, row)
+		}
+	}
+}
+
 // A game of another opening says nothing about tonight: where three began as the book does,
 // only such games are told; else all are, and it isn't said of them.
 func TestNewestBeginAsTheBook(t *testing.T) {

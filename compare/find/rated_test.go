@@ -87,3 +87,16 @@ func TestGamesOfUnknownSpeedAreNotSlow(t *testing.T) {
 		}
 	}
 }
+
+// Where all games are of the speed to come none is named.
+func TestGamesOfOneSpeed(t *testing.T) {
+	p := &profile.Profile{Games: make([]profile.Game, 60)}
+	for i := range p.Games {
+		p.Games[i].Speed = profile.Classical
+	}
+	for class, want := range map[profile.Class]int{profile.Classical: 60, profile.Blitz: 60} {
+		if set := comparableGames(p, class); set.speed != "" || len(set.games) != want {
+			t.Errorf("before a game of %s: %d games of speed %q", class, len(set.games), set.speed)
+		}
+	}
+}

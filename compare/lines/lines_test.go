@@ -50,3 +50,24 @@ func TestAnswers(t *testing.T) {
 		t.Errorf("%s", got)
 	}
 }
+
+// In a game to play through what is said of the book stands behind the move that left it,
+// and the ratings are those of who had White and Black.
+func TestModelGame(t *testing.T) {
+	g := &fact.ModelGame{PlayedGame: fact.PlayedGame{
+		Rival: "Elm, F", RivalElo: 1800, Elo: 2000, Result: "1-0", Moves: strings.Fields("e4 e5 Nf3 d6 d4"), LeftBy: fact.LeftByThem, LeftPly: 3, File: "games.pgn", FileLine: 7,
+	}}
+	for color, want := range map[string]string{"white": "Elm, F 1800 - Quist, Ola 2000", "black": "Quist, Ola 2000 - Elm, F 1800"} {
+		st := study{rep: &fact.Report{Opponent: fact.Opponent{Name: "Quist, Ola"}}, side: &fact.Side{MyColor: color}}
+		c := st.model(g)
+		tags := c.Tags
+		if got := tags.Get("White") + " " + tags.Get("WhiteElo") + " - " + tags.Get("Black") + " " + tags.Get("BlackElo"); got != want || c.Result != "1-0" {
+			t.Errorf("%s: %s, %s", color, got, c.Result)
+		}
+		for i, n := range c.Line.Moves {
+			if (len(n.Comments) > 0) != (i == 3) {
+				t.Errorf("%s: move %d, %s, with %q", color, i+1, n.SAN, n.Comments)
+			}
+		}
+	}
+}

@@ -104,6 +104,33 @@ func TestUsualBook(t *testing.T) {
 	}
 }
 
+// What was met twice is usual.
+func TestUsualFromTwoGamesOn(t *testing.T) {
+	p := gamesOf(t, open, open, queens)
+	b := usual(p, board.White, p.NextDay())
+	var line []string
+	pos := board.Start()
+	for moves := b.Moves(&pos); len(moves) > 0; moves = b.Moves(&pos) {
+		line = append(line, pos.SAN(moves[0]))
+		pos.Play(moves[0])
+	}
+	if got := strings.Join(line, " "); got != "e4 e5 Nf3 Nc6 Bb5 a6" {
+		t.Errorf("the usual book goes %q", got)
+	}
+}
+
+// Of the last games before one those of its own day are none.
+func TestLastGamesBefore(t *testing.T) {
+	p := gamesOf(t, open, sicilian, queens, english)
+	p.Games[2].Span = p.Games[3].Span
+	for last, want := range map[int]int{1: 1, 2: 2, 9: 2} {
+		before := (&test{profile: p, theirs: board.Black, opt: Options{Last: last}}).lastBefore(3)
+		if len(before.Games) != want || before.Games[len(before.Games)-1].Index != 2 {
+			t.Errorf("the last %d: %d games", last, len(before.Games))
+		}
+	}
+}
+
 // A line that the user's side leaves open counts for its chance from there.
 func TestOpenLine(t *testing.T) {
 	var lines []string

@@ -31,6 +31,10 @@ func TestAbout(t *testing.T) {
 			&fact.About{Kind: fact.AgainstLower, Above: true, N: 16, Limit: 200, Score: fact.Score{Wins: 6, Draws: 4, Losses: 6}, Expected: 3.1},
 			"did well against players 200 or more below them: the other side made 8 of 16, expected about 13",
 		},
+		"results, some unknown": {
+			&fact.About{Kind: fact.AgainstLower, N: 20, Limit: 200, Score: fact.Score{Wins: 6, Draws: 4, Losses: 6, Unknown: 4}, Expected: 3.1},
+			"did badly against players 200 or more below them: the other side made 8 of 16, expected about 13",
+		},
 		"instant": {&fact.About{Kind: fact.AtOnce, Above: true, N: 9, Move: 12, UsualMove: 6}, "usually instant to move 12 (9 fast games with clocks; others to move 6)"},
 		"slow":    {&fact.About{Kind: fact.AtOnce, N: 9, Move: 2, UsualMove: 6}, "thinks early, usually from move 3 on (9 fast games with clocks; others from move 7)"},
 	} {

@@ -1,0 +1,79 @@
+package walk
+
+import (
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/profile"
+	"foreply/profile/board"
+)
+
+// A game that leaves the book comes to the end of the walk that its move leads to; one that
+// leaves by a move never seen to that of all such; one that the user's side leaves to none.
+func TestFollow(t *testing.T) {
+	b := whiteBook("1. e4 e5 2. Nf3 Nc6")
+	w := New(b, likes{"e5", "d6"}, Options{MaxPly: 10, Threshold: 0.001})
+	w.Run(board.Start(), 0)
+	for _, c := range []struct {
+		line, kind string
+		ply        int // of the end
+		unseen     bool
+		open       bool
+	}{
+		{"e4 e5 Nf3 d6 d4", fact.TheyLeave, 4, false, false},
+		{"e4 e5 Nf3 f6 Nxe5", fact.TheyLeave, 3, true, false},
+		{"e4 e5 Nf3 Nc6 Bb5", fact.BookEnds, 4, false, false},
+		{"e4 e5 Nf3", "", 0, false, true},
+		{"e4 e5 Bc4 Nc6", "", 0, false, true},
+	} {
+		var moves []board.Move
+		pos := board.Start()
+		for _, san := range strings.Fields(c.line) {
+			m, err := pos.Resolve([]byte(san))
+			if err != nil {
+				t.Fatal(err)
+			}
+			moves = append(moves, m)
+			pos.Play(m)
+		}
+		f := w.Follow(w.ByPlace(), moves)
+		if f.Open != c.open || (f.End == nil) != (c.kind == "") {
+			t.Errorf("%s: open %v, end %+v", c.line, f.Open, f.End)
+		}
+		if e := f.End; e != nil && (e.Kind != c.kind || e.Ply != c.ply || e.Unseen != c.unseen) {
+			t.Errorf("%s: %s at ply %d, unseen %v", c.line, e.Kind, e.Ply, e.Unseen)
+		}
+	}
+}
+
+// Whether a move was seen is that of the likeliest way, also where another came first.
+func TestUnseenIsThatOfTheLikeliestWay(t *testing.T) {
+	w := New(whiteBook("1. e4"), likes{"e5"}, Options{})
+	w.next = map[uint64]*State{}
+	after := Resolved([]string{"e4"}).End
+	m, err := after.Resolve([]byte("e5"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range []struct {
+		mass   float64
+		n      int
+		unseen bool
+	}{{0.1, 0, true}, {0.4, 3, false}, {0.2, 0, false}} {
+		w.goOn(&State{Pos: after, Key: after.Key(), Ply: 1, Reach: Reach{Mass: c.mass}}, &Flow{Likely: profile.Likely{Move: m, N: c.n}}, 1, 1)
+		for _, to := range w.next {
+			if to.unseen != c.unseen {
+				t.Errorf("way %d: unseen %v", i+1, to.unseen)
+			}
+		}
+	}
+}
+
+// A note is told with the ply of the move that it stands at.
+func TestNotePly(t *testing.T) {
+	b := whiteBook("1. e4 e5 2. Nf3 {Castle soon.} Nc6 3. Bb5")
+	if text, ply := Resolved(strings.Fields("e4 e5 Nf3 Nc6 Bb5")).Note(b); text != "Castle soon." || ply != 3 {
+		t.Errorf("%q at ply %d", text, ply)
+	}
+}
