@@ -16,7 +16,6 @@ const (
 	cardBox     = 24 * sheet.MM
 	cardBoxTall = 6.4 * sheet.MM
 	cardsApart  = 1.6 * sheet.MM
-	cardLines   = 30 // of text at most
 )
 
 // cardsIn is how many of the likeliest moves without an answer have a card in a height. One
@@ -56,24 +55,6 @@ func (l *layout) cards(s *fact.Side, n int) sheet.Block {
 	return c.Frame(sheet.Part{Title: words.NoAnswer, Asides: []string{words.PointsAreYours}}, all)
 }
 
-// cardText is what a card says: the move, how others met it and what that rests on; then,
-// each in lines of its own, how games went on behind an answer.
-func (c *column) cardText(u *fact.Unanswered, way []sheet.Piece) sheet.Block {
-	paragraphs := [][][]sheet.Piece{slices.Concat([][]sheet.Piece{way}, c.metSo(u), c.restsOn(u))}
-	for _, on := range c.onward(u) {
-		on[0] = on[0][1:] // nothing stands before it
-		paragraphs = append(paragraphs, on)
-	}
-	var b sheet.Block
-	for _, p := range paragraphs {
-		set := c.Sentence(words.NoAnswer, p, bodyStyle(), 1, cardLines).Set(cardLines)
-		b.Put(set, 0, b.H)
-		b.H += set.H
-		b.Lost = append(b.Lost, set.Lost...)
-	}
-	return b
-}
-
 // card sets the move with its letter: the position from move 4 on, how often it comes, what
 // is known of it, a box for the answer and lines to write on.
 func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
@@ -86,7 +67,7 @@ func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 	}
 	c := &column{Column: l.columnOf(w - x), l: l, side: s}
 	way := slices.Concat(letterPieces(i), wayTo(u.Line, 9), []sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(s, u), Whole: true}})
-	text := c.cardText(u, way)
+	text := c.knownRow(words.NoAnswer, way, u, true).Set(gapLines)
 	b.H = max(b.H, text.H+cardBoxTall+3*sheet.MM)
 	b.Put(text, x, 1*sheet.MM)
 	b.Lost = text.Lost

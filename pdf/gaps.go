@@ -15,10 +15,23 @@ const runIn = 0.03
 // gapLines is how many lines all that is known of one takes at most.
 const gapLines = 30
 
-// gaps are the moves without an answer behind those that have cards, each with its letter
-// and, if it is likely, a square to tick. None of them goes: the least likely ones stand in
-// one row.
+// gaps are the moves without an answer behind those that have cards: how games went on behind
+// each answer stands in lines of its own where nothing is lost by that.
 func (c *column) gaps(cards int) sheet.Part {
+	airy, dense := c.Measure(c.gapRows(cards, true)), c.Measure(c.gapRows(cards, false))
+	p := sheet.Part{Title: dense.Title, Least: dense.Least, Want: airy.Want}
+	p.At = func(h float64) sheet.Block {
+		if b := airy.At(h); len(b.Lost) == 0 {
+			return b
+		}
+		return dense.At(h)
+	}
+	return p
+}
+
+// gapRows are the moves without an answer, each with its letter and, if it is likely, a
+// square to tick. None of them goes: the least likely ones stand in one row.
+func (c *column) gapRows(cards int, apart bool) sheet.Part {
 	p := sheet.Part{Title: words.NoAnswer, Asides: []string{words.PointsAreYours}}
 	var small [][]sheet.Piece
 	for i := cards; i < len(c.side.Unanswered); i++ {
@@ -36,7 +49,7 @@ func (c *column) gaps(cards int) sheet.Part {
 		}
 		way := slices.Concat(tickPieces(), letterPieces(i), wayTo(u.Line, 5),
 			[]sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(c.side, u), Whole: true}})
-		row := c.Sentence(p.Title, append([][]sheet.Piece{way}, c.known(u)...), bodyStyle(), 1, gapLines)
+		row := c.knownRow(p.Title, way, u, apart)
 		row.Weight = u.Reach
 		p.Rows = append(p.Rows, row)
 	}
@@ -47,11 +60,16 @@ func (c *column) gaps(cards int) sheet.Part {
 	return p
 }
 
+// knownRow is a move without an answer with what is known of it.
+func (c *column) knownRow(title string, way []sheet.Piece, u *fact.Unanswered, apart bool) sheet.Row {
+	return c.Sentence(title, append([][]sheet.Piece{way}, c.known(u, apart)...), bodyStyle(), 1, gapLines)
+}
+
 // known is what is known of a move without an answer, most wanted first: how others met
-// it, how games went on behind each answer, what an engine plays, what it rests on, the
-// set-up. The user's moves are strong in it.
-func (c *column) known(u *fact.Unanswered) [][]sheet.Piece {
-	return slices.Concat(c.metSo(u), slices.Concat(c.onward(u)...), c.restsOn(u))
+// it, what an engine plays, what it rests on, the set-up; then how games went on behind each
+// answer. The user's moves are strong in it.
+func (c *column) known(u *fact.Unanswered, apart bool) [][]sheet.Piece {
+	return slices.Concat(c.metSo(u), c.restsOn(u), c.onward(u, apart))
 }
 
 // metSo is how others met it, and whether that separates the answers.
@@ -60,12 +78,13 @@ func (c *column) metSo(u *fact.Unanswered) [][]sheet.Piece {
 	return append(list, c.behind(words.Sentence{}.And(words.Apart(u)))...)
 }
 
-// onward is how games went on behind each answer.
-func (c *column) onward(u *fact.Unanswered) [][][]sheet.Piece {
-	var list [][][]sheet.Piece
+// onward is how games went on behind each answer, in lines apart if told so.
+func (c *column) onward(u *fact.Unanswered, apart bool) [][]sheet.Piece {
+	var list [][]sheet.Piece
 	for i := range u.Others {
 		if on := c.behind(words.Onward(&u.Others[i], len(u.Line))); len(on) > 0 {
-			list = append(list, on)
+			on[0][0].Ends = apart
+			list = append(list, on...)
 		}
 	}
 	return list

@@ -136,7 +136,7 @@ func TestLettersOfGaps(t *testing.T) {
 	if got := saidIn(l.toAnswer(s)); !strings.HasPrefix(got, "A 1.e4 a6 2 in 10 games  B 1.e4 b6 1 in 10 games  C 1.e4 c6 ") || !strings.HasSuffix(got, " · 2 more") {
 		t.Errorf("tonight: %q", got)
 	}
-	got := rowsOfPart(c.gaps(1))
+	got := rowsOfPart(c.gapRows(1, true))
 	if len(got) != 4 || !strings.HasPrefix(got[0], "B ") || !strings.HasPrefix(got[1], "C ") || !strings.HasPrefix(got[2], "D ") || !strings.HasPrefix(got[3], "E ") {
 		t.Errorf("gaps: %q", got)
 	}
@@ -157,7 +157,7 @@ func TestKnownOfAGap(t *testing.T) {
 		Best: []fact.Evaluated{{Moves: san("Nxe5 Nf6 exf5")}},
 	}
 	_, c := layoutOf(t, richReport())
-	got := saidIn(c.known(&u))
+	got := saidIn(c.known(&u, false))
 	if more, fewer := strings.Index(got, "3.♞xe5 ♞f6 in"), strings.Index(got, "3.exf5 e4"); more < 0 || fewer < more {
 		t.Errorf("%q", got)
 	}
@@ -182,7 +182,7 @@ func TestYoursStandOutInAGap(t *testing.T) {
 	l, c := layoutOf(t, rep)
 	c.side = s
 	strong := map[string]bool{}
-	for _, clause := range c.known(&s.Unanswered[0]) {
+	for _, clause := range c.known(&s.Unanswered[0], true) {
 		for _, p := range clause {
 			strong[strings.TrimSpace(p.S)] = p.Look == sheet.Strong
 		}

@@ -63,7 +63,7 @@ func NewestAsides(begun bool) []string {
 	if !begun {
 		return []string{PointsAreYours}
 	}
-	return []string{"begun as in your book; " + PointsAreYours, PointsAreYours}
+	return []string{"in openings you can get; " + PointsAreYours, PointsAreYours}
 }
 
 // PlayThrough says which games of theirs are worth playing through for a line to expect,

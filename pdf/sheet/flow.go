@@ -23,6 +23,7 @@ type Word struct {
 	Ink      Ink
 	Glued    []Word // what follows without a blank, each in an ink of its own
 	Between  bool   // it parts what stands on one line: not said where a line ends
+	Ends     bool   // of one between: the line ends there
 }
 
 // TextLine is one line of words with the space each takes.
@@ -122,6 +123,7 @@ func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 			continue
 		}
 		next, ok := f.append(cur, wd, w)
+		ok = ok && !wd.Ends
 		if ok && wd.Between { // only with what it leads to: else the line ends here
 			_, ok = f.append(next, words[i+1], w)
 		}

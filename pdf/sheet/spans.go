@@ -24,6 +24,7 @@ type Piece struct {
 	S     string
 	First string // what it reads at the start of a line, where that differs
 	Whole bool   // its own blanks don't break either
+	Ends  bool   // of a separator: what follows begins a line
 	Tied  bool   // what follows stands behind a blank that doesn't break
 }
 
@@ -66,7 +67,7 @@ func (f *Faces) Spans(pieces []Piece, st Style) []Word {
 		}
 		broken = broken || blankFirst(p.S)
 		for i, s := range p.split(f.face(k)) {
-			w := Word{S: s, Ink: k, Between: strings.TrimSpace(p.S) == Separator}
+			w := Word{S: s, Ink: k, Between: strings.TrimSpace(p.S) == Separator, Ends: p.Ends}
 			if i == 0 && p.First != "" {
 				w.First = f.face(k).Reduce(p.First)
 			}
