@@ -244,7 +244,7 @@ func (l *layout) parts(s *fact.Side, notes []planned, cards int) []part {
 	return []part{
 		func(c *column) sheet.Part { return c.boards(cards) }, func(c *column) sheet.Part { return c.gaps(cards) }, (*column).met,
 		func(c *column) sheet.Part { return c.plans(notes) }, (*column).watch, (*column).orders, func(c *column) sheet.Part { return c.surprise(notes) }, (*column).options,
-		(*column).playThrough, (*column).about, (*column).know,
+		(*column).playThrough, (*column).gameBoards, (*column).about, (*column).know,
 	}
 }
 

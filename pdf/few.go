@@ -106,6 +106,9 @@ func never(int) bool { return false }
 // square to tick.
 func (c *column) playThrough() sheet.Part {
 	p := sheet.Part{Title: words.ToPlayThrough}
+	if len(c.side.FewGames) > 0 {
+		return p // all stand on the page
+	}
 	for i := range c.side.ModelGames {
 		m := &c.side.ModelGames[i]
 		if len(m.Games) == 0 || len(m.Line) == 0 {

@@ -7,6 +7,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
+	"foreply/fetch/pgn"
 	"foreply/pdf/sheet"
 )
 
@@ -217,6 +218,38 @@ func TestGamesAreNamedByLetters(t *testing.T) {
 	got := rowsOfPart(c.playThrough())
 	if len(got) != 2 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || !strings.HasSuffix(got[1], "2...♞c6 3.♝b5 a6 club 8") {
 		t.Errorf("%q", got)
+	}
+}
+
+// Of few games the positions after eight moves stand, newest first, seen from the user's
+// side; a shorter game has none.
+func TestBoardsOfFewGames(t *testing.T) {
+	long := san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O")
+	game := func(rival, epd string, moves []string) fact.PlayedGame {
+		return fact.PlayedGame{Rival: rival, Yours: "½", Date: pgn.Date{Year: 2026}, Moves: moves, Plies: len(moves), EPD: epd}
+	}
+	_, c := layoutOf(t, richReport())
+	c.side = &fact.Side{MyColor: "black", FewGames: []fact.PlayedGame{
+		game("Elm", "8/8/8/8/8/8/8/K6k w - -", long), game("Ash", "8/8/8/8/8/8/8/7k w - -", long[:15]),
+		game("Oak", "8/8/8/8/8/8/K7/7k w - -", long), game("Yew", "8/8/8/8/8/K7/8/7k w - -", long),
+	}}
+	p := c.gameBoards()
+	var shown []string
+	for _, r := range p.Rows {
+		for _, it := range r.Set(1).Items {
+			if b, ok := it.(Board); ok {
+				shown = append(shown, b.View+" "+strings.Fields(b.EPD)[0])
+			}
+		}
+	}
+	if want := []string{"black 8/8/8/8/8/8/8/K6k", "black 8/8/8/8/8/8/K7/7k", "black 8/8/8/8/8/K7/8/7k"}; !slices.Equal(shown, want) {
+		t.Errorf("%q", shown)
+	}
+	if got := strings.Join(rowsOfPart(p), " "); !strings.Contains(got, "8...O-O Elm, 2026: ½") || strings.Contains(got, "Ash") {
+		t.Errorf("%q", got)
+	}
+	if rows := c.playThrough().Rows; len(rows) > 0 {
+		t.Error("games that all stand whole are told again")
 	}
 }
 

@@ -2,6 +2,9 @@ package fact
 
 import "foreply/fetch/pgn"
 
+// ShownPlies is after how many plies a game's position is shown, and how many are told at least.
+const ShownPlies = 16
+
 // PlayedGame is one of their games to be read or played through.
 type PlayedGame struct {
 	Date     pgn.Date `json:"date,omitzero"`

@@ -17,7 +17,6 @@ const (
 	newestGames = 12 // newest games that are told
 	newestPlies = 24 // plies of each
 	fewestBegun = 3  // that begin as the book does are told without the others
-	boardPly    = 16 // plies after which a game's position is shown, and that are told at least
 
 	modelLines = 6    // lines to expect that get games to play through
 	modelReach = 0.02 // from this reach
@@ -74,14 +73,14 @@ func Whole(b *book.Book, ways *walk.Ways, games Games) []fact.PlayedGame {
 func (p *played) game(g *profile.Game, plies int) fact.PlayedGame {
 	row := Row(g)
 	by, left := follow(p.book, p.ways, g)
-	t, board := walk.NewTrack(g.Moves), walk.NewTrack(g.Moves[:min(boardPly, len(g.Moves))])
+	t, board := walk.NewTrack(g.Moves), walk.NewTrack(g.Moves[:min(fact.ShownPlies, len(g.Moves))])
 	out := fact.PlayedGame{
 		Date: g.Date, Rival: g.Rival().Name, RivalElo: g.RivalElo, Elo: g.Elo, Event: g.Event, Site: g.Site, Round: g.Round, Result: row.Result, Yours: otherPoints(row.Score), Speed: g.Speed.String(),
 		ECO: row.ECO, Opening: row.Opening, Moves: t.SANs[:min(plies, len(t.SANs))], Plies: len(g.Moves),
 		EPD: board.End.EPD(), LeftBy: by, LeftPly: left,
 		File: g.File, FileLine: g.Line, Game: g.Index,
 	}
-	out.Telling = min(len(g.Moves), max(boardPly, left+1, p.lastChoice(&t)))
+	out.Telling = min(len(g.Moves), max(fact.ShownPlies, left+1, p.lastChoice(&t)))
 	if at := walk.NewTrack(g.Moves[:left]); by == fact.LeftByYou && left < len(out.Moves) {
 		if answers := p.book.Answers(at.End.Key()); len(answers) > 0 {
 			out.Answer = at.End.SAN(answers[0])

@@ -72,14 +72,20 @@ func FirstChoices(s *fact.Side) Sentence {
 // mainPlies is how far a field tells the main line.
 const mainPlies = 10
 
-// MainLine is the likeliest line to expect, and how often it comes.
+// MainLine is the likeliest line to expect, and how often it comes; where that is hardly
+// known, so much of it as tonight tells.
 func MainLine(s *fact.Side) Sentence {
-	x := &s.Exits[0]
-	line := moves(x.Line[:min(len(x.Line), mainPlies)], 0)
-	if len(x.Line) > mainPlies {
-		line = append(line, Span{Text: " …"})
+	line, often := s.Exits[0].Line, s.Exits[0].Often()
+	for i := range s.Tonight {
+		if t := &s.Tonight[i]; often.Hardly && t.Lead == fact.LeadExpect && t.Often != nil {
+			line, often = t.Moves, *t.Often
+		}
 	}
-	return Sentence{say("main %s", line), say(" · %s", oftenIn(x.Often(), x.Line))}
+	told := moves(line[:min(len(line), mainPlies)], 0)
+	if len(line) > mainPlies {
+		told = append(told, Span{Text: " …"})
+	}
+	return Sentence{say("main %s", told), say(" · %s", oftenIn(often, line))}
 }
 
 // Gaps are the likeliest moves of theirs without an answer.

@@ -41,6 +41,17 @@ func PlayedHead(g *fact.PlayedGame) Clause {
 	return say("%s %s, %s:", result, day(g.Date), who)
 }
 
+// PlayedTo says which position of a game of theirs a board shows: after which move, against
+// whom, when, and what the user's side made of the game.
+func PlayedTo(g *fact.PlayedGame) Clause {
+	n := min(fact.ShownPlies, g.Plies) - 1
+	c := say("%s %s", move(g.Moves[n], n), Span{Text: g.Rival})
+	if year := (pgn.Date{Year: g.Date.Year}); year.Known() {
+		c = append(c, say(", %s", day(year))...)
+	}
+	return append(c, say(": %s", Span{Kind: Score, Text: g.Yours})...)
+}
+
 // PlayedLeft says who left the book in a game of theirs, and what the book plays there.
 func PlayedLeft(g *fact.PlayedGame) Clause {
 	n := min(g.LeftPly, len(g.Moves)-1)

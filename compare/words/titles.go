@@ -29,6 +29,7 @@ const (
 	TheyCanKnow   = "they can know"
 	HowFar        = "how far your book goes"
 	NewestGames   = "their newest games"
+	AfterEight    = "after eight moves"
 	ToWrite       = "to write"
 
 	// On the terminal only.
