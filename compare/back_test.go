@@ -143,7 +143,7 @@ func TestReportOfAWayBack(t *testing.T) {
 			}
 		}
 	}
-	if br == nil || br.State != fact.ByWayBack || br.Answer != "c4" || br.Back == nil || br.Back.Ten < 9 || br.Back.FileLine != 1 ||
+	if br == nil || br.State != fact.ByWayBack || br.Answer != "c4" || br.Back == nil || br.Back.P < 0.85 || br.Back.FileLine != 1 ||
 		br.Back.File != "book.pgn" || br.Back.Answer != "Nc3" || !slices.Equal(br.Back.Into, []string{"c4", "d5"}) {
 		t.Fatalf("%+v", br)
 	}

@@ -28,6 +28,12 @@ func toldOf(s *fact.Side) []words.Sentence {
 		u := &s.Unanswered[i]
 		add(words.Gap(u, s.Counted(), s.MyColor), words.Sentence{{words.HowLikely(u, s.Counted())}})
 	}
+	for i := range s.Orders {
+		add(words.Order(&s.Orders[i]))
+	}
+	for i := range s.Mistakes {
+		add(words.Mistake(&s.Mistakes[i], s.Counted()))
+	}
 	for i := range s.Boards {
 		add(words.Sentence{{words.BoardOften(&s.Boards[i])}})
 	}
@@ -39,7 +45,7 @@ func toldOf(s *fact.Side) []words.Sentence {
 	for _, list := range [][]fact.Parting{s.Partings, s.Further} {
 		for i := range list {
 			for j := range list[i].Branches {
-				add(words.Sentence{{words.MoveOdds(list[i].Stem, &list[i].Branches[j])}})
+				add(words.Sentence{{words.MoveOdds(slices.Concat(list[i].Stem, []string{list[i].Branches[j].Move}), &list[i].Branches[j])}})
 			}
 		}
 	}

@@ -121,7 +121,7 @@ func (m maker) side() fact.Side {
 		})
 		s.Orders = append(s.Orders, fact.Order{
 			Kind: []string{fact.YourOrder, fact.TheirOrder}[m.IntN(2)], Line: m.line(20), Move: "c4", Other: "Nf3", Pet: "e5", Waits: "Nf6",
-			P: m.Float64(), Back: m.Float64(), Games: m.IntN(40), Score: fact.Score{Wins: m.IntN(9), Draws: m.IntN(9)},
+			Share: fact.Share{P: m.Float64(), Seen: m.IntN(9), Of: m.IntN(40)}, Back: m.Float64(), Games: m.IntN(40), Score: fact.Score{Wins: m.IntN(9), Draws: m.IntN(9)},
 		})
 		s.Traps = append(s.Traps, m.trap())
 		s.NewestGames = append(s.NewestGames, m.played())
@@ -192,7 +192,7 @@ func (m maker) trap() fact.Trap {
 	return fact.Trap{
 		Kind: []string{fact.TheirSlip, fact.OthersSlip}[m.IntN(2)], Line: m.line(30), Speeds: m.line(2),
 		Score: fact.Score{Wins: m.IntN(99), Losses: m.IntN(99)}, Games: m.IntN(9), Of: m.IntN(9), Last: m.date(),
-		Since: m.IntN(3), Then: "e4", Repaired: m.IntN(2) == 0, Answer: "d4",
+		Since: m.IntN(3), Then: "e4", Repaired: m.IntN(2) == 0,
 	}
 }
 
@@ -219,7 +219,7 @@ func (m maker) epd() string {
 }
 
 func (m maker) back() fact.Back {
-	return fact.Back{Ten: m.IntN(11), Into: m.line(4), Answer: "O-O", File: m.words(1), FileLine: m.IntN(99)}
+	return fact.Back{Chance: fact.Chance{P: m.Float64()}, Into: m.line(4), Answer: "O-O", File: m.words(1), FileLine: m.IntN(99)}
 }
 
 func (m maker) parting(i int) fact.Parting {

@@ -74,7 +74,7 @@ func whiteSide() fact.Side {
 		},
 		Surprise: fact.Surprise{
 			Note: "Against the early ...h5 stay flexible: Bg5, Qd2, castle long only when the h-pawn is fixed.", NoteLine: san(stem + " a6 Be3 e5"),
-			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []fact.WayBack{{Line: san("e4 c5 Nf3 a6"), Back: fact.Back{Ten: 8, Into: san("c4 e6"), Answer: "d4", File: "book/white.pgn", FileLine: 17}}},
+			SetUp: san("Nf3 d4 Nc3 Be3 Qd2 f3"), Returns: []fact.WayBack{{Line: san("e4 c5 Nf3 a6"), Back: fact.Back{Chance: fact.Chance{P: 0.8, Lo: 0.7, Hi: 0.9}, Into: san("c4 e6"), Answer: "d4", File: "book/white.pgn", FileLine: 17}}},
 		},
 		Left: fact.Left{
 			Games: 128, Them: 71, You: 20, Book: 37, Move: 7.4,

@@ -130,7 +130,7 @@ func (t *lineWriter) partings(s *fact.Side) {
 		t.write(0, 3, append(stem, pieces(fk.ECO+" "+fk.Name, dim)...))
 		for j := range fk.Branches {
 			if shown[at{i, j}] {
-				t.branch(&fk.Branches[j], len(fk.Stem), keys, s.MyColor)
+				t.branch(&fk.Branches[j], fk.Stem, keys, s.MyColor)
 			}
 		}
 	}
@@ -140,13 +140,14 @@ func (t *lineWriter) partings(s *fact.Side) {
 }
 
 // branch is one move of theirs: move, frequency, answer; then what follows.
-func (t *lineWriter) branch(br *fact.Branch, ply int, keys map[int]string, myColor string) {
+func (t *lineWriter) branch(br *fact.Branch, stem []string, keys map[int]string, myColor string) {
+	ply := len(stem)
 	mv := sheet.Plain(words.Movetext([]string{br.Move}, ply))
 	answer := "[" + words.NoAnswer + "]"
 	if br.Answer != "" {
 		answer = "[" + sheet.Plain(words.Movetext([]string{br.Answer}, ply+1)) + "]"
 	}
-	freq := words.Odds(br.Share)
+	freq := words.MoveOdds(slices.Concat(stem, []string{br.Move}), br).Text
 	gap := func(s string, n int) string { return strings.Repeat(" ", max(1, n-plain.Columns(s))) }
 	t.w.WriteString("   ")
 	t.styled(mv, bold)

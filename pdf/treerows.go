@@ -156,7 +156,7 @@ func (t *treeRows) endOf(n int) []string {
 func (t *treeRows) text(n int, v sheet.TreeView) [][]sheet.Piece {
 	a := t.at[n]
 	br := t.branch(a)
-	list := [][]sheet.Piece{{{S: words.Odds(br.Share), Whole: true}}}
+	list := [][]sheet.Piece{{{S: words.MoveOdds(t.toMove(a), &br).Text, Whole: true}}}
 	add := func(pieces ...sheet.Piece) {
 		if len(pieces) > 0 {
 			list = append(list, append([]sheet.Piece{{S: " · "}}, pieces...))

@@ -43,7 +43,7 @@ func figuresOf(r *fact.Report) map[string]bool {
 			of[words.InN(o.Known.P)], of[words.InN(o.Covered)] = true, true
 		}
 		for _, o := range s.Orders {
-			of[words.InN(o.P)], of[words.InN(o.Back)] = true, true
+			of[words.InN(o.Share.P)], of[words.InN(o.Back)] = true, true
 		}
 		for _, m := range s.Mistakes {
 			of[words.InGames(m.Reach)] = true

@@ -52,11 +52,6 @@ func after(line []string, moves ...string) [][]string {
 // with is one line that goes on with several moves.
 func with(line []string, moves ...string) []string { return slices.Concat(line, moves) }
 
-// instead are the lines that take another last move.
-func instead(line []string, moves ...string) [][]string {
-	return after(line[:max(0, len(line)-1)], moves...)
-}
-
 func (x Exit) lines() [][]string {
 	out := [][]string{x.Line}
 	if x.Best != nil {
@@ -145,7 +140,7 @@ func (h Hint) lines() [][]string {
 }
 
 func (t Trap) lines() [][]string {
-	out := append([][]string{t.Line}, instead(t.Line, t.Answer)...)
+	out := [][]string{t.Line}
 	if t.Best != nil {
 		out = append(out, with(t.Line, t.Best.Moves...))
 	}

@@ -34,16 +34,21 @@ const (
 // than they were counted, -1 if less, 0 if the two agree or hardly anything was counted. What came of
 // late and at the speed of the game to come counts more, and where little does, what others
 // play.
-func (s Share) Far() int {
-	if s.Seen == 0 || s.Of <= FewestGames {
+func (s Share) Far() int { return far(s.P, s.Seen, s.Of) }
+
+// Far tells the same of how often a game comes by.
+func (o Often) Far() int { return far(o.P, o.Games, o.Of) }
+
+func far(p float64, seen, of int) int {
+	if seen == 0 || of <= FewestGames {
 		return 0
 	}
-	plain := float64(s.Seen) / float64(s.Of)
-	apart := math.Abs(plain - s.P)
+	plain := float64(seen) / float64(of)
+	apart := math.Abs(plain - p)
 	switch {
-	case apart < farFrom, apart < farApart && max(plain, s.P) <= farRatio*min(plain, s.P):
+	case apart < farFrom, apart < farApart && max(plain, p) <= farRatio*min(plain, p):
 		return 0
-	case s.P > plain:
+	case p > plain:
 		return 1
 	}
 	return -1

@@ -13,7 +13,7 @@ type Option struct {
 	CoveredLo float64  `json:"covered_lo"`
 	CoveredHi float64  `json:"covered_hi"`
 	Depth     float64  `json:"depth"`               // mean full move at which the lines leave the book
-	Familiar  int      `json:"familiar"`            // games of theirs that met it
+	Familiar  int      `json:"familiar"`            // games of theirs that met it, by any order of moves
 	Likeliest string   `json:"likeliest,omitempty"` // their likeliest next move, SAN
 	Known     Share    `json:"known"`               // of that move: how predictable they are here
 	Character string   `json:"character,omitempty"` // your own label of its chapter: 'sharp' or 'solid'

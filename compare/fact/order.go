@@ -13,7 +13,7 @@ type Order struct {
 	Move  string   `json:"move"`  // your main choice there, or their move
 	Other string   `json:"other"` // your move to play first instead, or the move your book waits for
 	Pet   string   `json:"pet"`   // their move that the other order goes round; for an order of theirs your answer
-	P     float64  `json:"p"`     // probability of their line after your main choice; of their coming back to your book
+	Share Share    `json:"share"` // of Pet after your main choice; for an order of theirs, of Other after your answer
 	Back  float64  `json:"back"`  // share of their moves after the other order that come back to your book
 	Games int      `json:"games"` // of theirs with it
 	Met   int      `json:"met"`   // games of theirs with the other order; for an order of theirs, with your answer to it
@@ -28,7 +28,7 @@ type Order struct {
 // Matters is how often the order makes a difference, 0..1.
 func (o *Order) Matters() float64 {
 	if o.Kind == TheirOrder { // less, if they come back anyway
-		return o.Reach * (1 - o.P)
+		return o.Reach * (1 - o.Share.P)
 	}
-	return o.Reach * o.P
+	return o.Reach * o.Share.P
 }

@@ -32,7 +32,7 @@ func (s *Side) TellPeers() {
 
 // ReportVersion counts changes of the Report's shape that a reader of its JSON
 // must know of.
-const ReportVersion = 3
+const ReportVersion = 4
 
 // Report is all that the page, the terminal and the JSON print: no presentation
 // computes chess or statistics. Facts stand in it; package words says them. What

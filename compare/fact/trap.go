@@ -36,11 +36,10 @@ type Trap struct {
 	Since    int      `json:"since"`            // later games that came here and went another way
 	Then     string   `json:"then,omitempty"`   // the commonest move in these
 	// ThenPly is where Then stands: after so many plies of Line.
-	ThenPly  int    `json:"then_ply,omitempty"`
-	Repaired bool   `json:"repaired"`         // they may have repaired it: since the last of the games they went another way
-	Yours    bool   `json:"yours"`            // the wrong move is your book's main choice
-	Answer   string `json:"answer,omitempty"` // your main choice where another went wrong
-	Score    Score  `json:"score"`            // theirs in these games
+	ThenPly  int   `json:"then_ply,omitempty"`
+	Repaired bool  `json:"repaired"` // they may have repaired it: since the last of the games they went another way
+	Yours    bool  `json:"yours"`    // where another went wrong: by your book's main choice; else your book has nothing there
+	Score    Score `json:"score"`    // theirs in these games
 	// Expected are the points of theirs to be expected in these games: by the ratings,
 	// else by their record with the colour.
 	Expected float64    `json:"expected"`

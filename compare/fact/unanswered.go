@@ -73,7 +73,6 @@ type Surprise struct {
 // which their likely moves lead into it again, by transposition.
 type Back struct {
 	Chance
-	Ten      int      `json:"ten"`            // P as printed, in tenths
 	Hardly   bool     `json:"hardly_known"`   // the interval spans more than half of the scale
 	Into     []string `json:"into"`           // the likeliest way to an answer of the book: your move, their move, and so on; SAN
 	Answer   string   `json:"answer"`         // that answer, SAN

@@ -2,7 +2,6 @@ package find
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"foreply/compare/book"
@@ -29,7 +28,7 @@ func WaysBack(w *walk.Walk) []fact.WayBack {
 func back(b *walk.Back, from walk.Track, in *book.Book) *fact.Back {
 	t := walk.NewTrack(slices.Concat(from.Moves, b.Into))
 	out := &fact.Back{
-		Chance: fact.Chance(b.Range), Ten: int(math.Round(b.P * 10)), Hardly: fact.Chance(b.Range).Hardly(), Into: t.SANs[len(from.Moves):],
+		Chance: fact.Chance(b.Range), Hardly: fact.Chance(b.Range).Hardly(), Into: t.SANs[len(from.Moves):],
 		Answer: t.End.SAN(in.Answers(t.End.Key())[0]),
 	}
 	out.File, out.FileLine = in.Spot(t.End.Key())

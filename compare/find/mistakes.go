@@ -29,7 +29,9 @@ func Mistakes(w *walk.Walk, games Games) []fact.Mistake {
 			continue
 		}
 		mistake := mistakeOf(m, line, games)
-		mistake.Reach = reach[m.Key]
+		if s := at[m.Key]; s != nil {
+			mistake.Reach, mistake.Often = reach[m.Key], oftenAt(w, s, games)
+		}
 		if mistake.Near == 0 && mistake.Reach == 0 {
 			continue
 		}

@@ -55,13 +55,8 @@ func optionAt(w *walk.Walk, look *profile.Outlook, games Games, s *walk.State, m
 	key := after.Key()
 	o := option{Option: fact.Option{
 		Line: line.SANs[:s.Ply], Move: line.SANs[s.Ply], Reach: s.Mass,
-		Score: expectedScore(look, line), Covered: then.AnsweredNext(), Depth: then.Depth(), Style: styleOf(games, key),
+		Score: expectedScore(look, line), Covered: then.AnsweredNext(), Depth: then.Depth(), Familiar: cameBy(s, m, games), Style: styleOf(games, key),
 	}}
-	if n := games.At(s.Key); n != nil {
-		if e := n.Edge(m); e != nil {
-			o.Familiar = int(e.Games)
-		}
-	}
 	if e := look.At(&after); len(e.Moves) > 0 {
 		first := e.Moves[0]
 		o.Likeliest, o.Known = after.SAN(first.Move), fact.NewShare(fact.Chance(first.Range), first.N, e.Visits)

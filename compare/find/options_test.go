@@ -52,6 +52,16 @@ func TestOptions(t *testing.T) {
 	}
 }
 
+// Games that came to an answer by another order of moves have met it, too.
+func TestOptionMetByAnotherOrder(t *testing.T) {
+	got := optionsOf(t, slices.Concat(
+		repeated(9, "1-0 5400 2000: e4 e5 Nf3 Nc6 Bc4"), repeated(5, "0-1 5400 2000: e4 e5 Nc3 Nf6 f4"), repeated(3, "0-1 5400 2000: Nc3 e5 e4 Nf6 f4"),
+	), twoAnswers)
+	if len(got) != 2 || got[0].Familiar != 9 || got[1].Familiar != 8 {
+		t.Errorf("%+v", got)
+	}
+}
+
 // The first move is an option like any other, and comes first. What few games tell
 // sets nothing apart.
 func TestOptionsBeginWithTheFirstMove(t *testing.T) {

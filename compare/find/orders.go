@@ -73,7 +73,7 @@ func (c *orders) yourOrder(s *walk.State) (fact.Order, bool) {
 			continue
 		}
 		for _, other := range c.laterMoves(&after) {
-			o, fits := c.goesRound(s, main, other, pet)
+			o, fits := c.goesRound(s, main, other, pet, expected.Visits)
 			if fits && (!ok || o.Back > best.Back) {
 				best, ok = o, true
 			}
@@ -97,7 +97,7 @@ func (c *orders) laterMoves(pos *board.Position) []board.Move {
 }
 
 // goesRound compares the orders main-other and other-main.
-func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Likely) (fact.Order, bool) {
+func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Likely, visits int) (fact.Order, bool) {
 	if other == main || !slices.Contains(s.Pos.Legal(nil), other) || slices.Contains(c.book.Answers(s.Key), other) {
 		return fact.Order{}, false
 	}
@@ -136,7 +136,7 @@ func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Li
 	line := walk.NewTrack(s.Path())
 	o := fact.Order{
 		Kind: fact.YourOrder, Line: line.SANs, Move: s.Pos.SAN(main), Other: s.Pos.SAN(other), Pet: first.SAN(pet.Move),
-		P: pet.P, Back: back, Games: pet.N, Reach: s.Mass, Met: passed(&second, c.games),
+		Share: fact.NewShare(fact.Chance(pet.Range), pet.N, visits), Back: back, Games: pet.N, Reach: s.Mass, Met: passed(&second, c.games),
 	}
 	met := c.games.With(first.Key(), pet.Move)
 	o.Score, o.Expected = c.games.Score(met), c.games.Expected(met)
@@ -204,7 +204,7 @@ func (c *orders) keepsBack(s *walk.State, early profile.Likely, waited, answer b
 	line := walk.NewTrack(s.Path())
 	o := fact.Order{
 		Kind: fact.TheirOrder, Line: line.SANs, Move: s.Pos.SAN(early.Move), Other: now.SAN(waited), Pet: met.SAN(answer), Waits: s.Pos.SAN(waited),
-		P: likely.P, Back: likely.P, Games: early.N, Reach: s.Mass * early.P, Met: games,
+		Share: fact.NewShare(fact.Chance(likely.Range), likely.N, expected.Visits), Back: likely.P, Games: early.N, Reach: s.Mass * early.P, Met: games,
 	}
 	return o, true
 }

@@ -15,7 +15,7 @@ import (
 const (
 	trapsShown = 6 // traps that a side tells
 	offShown   = 1 // of these, traps that the book cannot reach
-	comesAgain = 2 // games from which a position behind the book is one that comes again
+	comesAgain = 2 // games from which a wrong move off the lines to expect is one that comes again
 	// paysFrom is how many centipawns more a trap behind a move that no book has must
 	// bring than the best move there: less is what a longer look changes.
 	paysFrom = 30
@@ -76,20 +76,20 @@ type trapSpot struct {
 	share float64
 }
 
-// worthTelling: on the lines to expect all that they did wrong; elsewhere what came
-// more than once, and is likely enough to come again. What others of the user's side
-// did wrong is of use only where the book does the same or has nothing.
+// worthTelling: on the lines to expect what they did wrong and are likely enough to do
+// again; elsewhere what came more than once besides. What others of the user's side did
+// wrong is of use only where the book does the same or has nothing.
 func (f *trapFinder) worthTelling(slip *profile.Slip, sp *trapSpot) bool {
 	if slip.By() == f.w.Book.Mine && !f.warns(slip) {
 		return false
 	}
 	switch sp.where {
 	case fact.InBook:
-		return true
+		return slip.By() == f.w.Book.Mine || sp.reach*sp.share >= f.w.Opt.Threshold
 	case fact.PastBook:
-		return slip.Visits >= comesAgain && sp.reach*sp.share >= f.w.Opt.Threshold && f.pays(slip, sp)
+		return len(slip.Games) >= comesAgain && sp.reach*sp.share >= f.w.Opt.Threshold && f.pays(slip, sp)
 	}
-	return slip.Visits >= comesAgain && slip.By() == f.games.Tree.Theirs && f.pays(slip, sp)
+	return len(slip.Games) >= comesAgain && slip.By() == f.games.Tree.Theirs && f.pays(slip, sp)
 }
 
 // warns reports whether a slip of the user's side is one that the book makes, too, or
@@ -201,11 +201,8 @@ func (f *trapFinder) trap(slip *profile.Slip, sp trapSpot) fact.Trap {
 	}
 	if slip.By() == f.w.Book.Mine {
 		t.Kind = fact.OthersSlip
-		if answers := f.w.Book.Answers(slip.Position.Key()); len(answers) > 0 {
-			t.Answer = slip.Position.SAN(answers[0])
-			if t.Yours = answers[0] == slip.Move; t.Yours {
-				t.Need *= yoursWeighs
-			}
+		if t.Yours = len(f.w.Book.Answers(slip.Position.Key())) > 0; t.Yours { // f.warns
+			t.Need *= yoursWeighs
 		}
 	}
 	if t.Since > 0 {

@@ -32,7 +32,7 @@ func told(tr *fact.Trap) string {
 		text += fmt.Sprintf(" since %d %s at %d %v", tr.Since, tr.Then, tr.ThenPly, tr.Repaired)
 	}
 	if tr.Kind == fact.OthersSlip {
-		text += fmt.Sprintf(" yours %v %s %+v %.2f", tr.Yours, tr.Answer, tr.Score, tr.Expected)
+		text += fmt.Sprintf(" yours %v %+v %.2f", tr.Yours, tr.Score, tr.Expected)
 	}
 	return text
 }
@@ -51,6 +51,9 @@ func TestTraps(t *testing.T) {
 			[]string{"2026.01.05 1-0 300 -: " + fell, "2026.02.03 0-1 300 -: " + knew, "2026.02.04 0-1 300 -: " + knew}, book,
 			[]string{"in_book their_slip Nxe4 1/3 -20 -390 2026-01-05 [blitz] since 2 Nc6 at 7 true"},
 		},
+		"once of many times on the lines": {
+			append([]string{"2026.01.05 1-0 300 -: " + fell}, slices.Repeat([]string{"2026.02.03 1-0 300 -: " + knew}, 120)...), book, nil,
+		},
 		"never from a decided position": {[]string{"2026.01.05 1-0 300 -: " + decided, "2026.01.06 1-0 300 -: " + decided}, book, nil},
 		"no evaluations":                {[]string{"2026.01.05 1-0 300 -: " + knew, "2026.01.06 1-0 300 -: " + knew}, book, nil},
 		"behind the end of the book":    {twice, "1. e4 c5 2. c3 *", []string{"past_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
@@ -60,14 +63,16 @@ func TestTraps(t *testing.T) {
 		"behind the end of the book, once of many times": {
 			append([]string{"2026.01.05 1-0 300 -: " + fell}, slices.Repeat([]string{"2026.02.03 1-0 300 -: " + knew}, 120)...), "1. e4 c5 2. c3 *", nil,
 		},
-		"behind another answer": {twice, "1. e4 c5 2. Nf3 (2. c3) *", []string{"other_answer their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
-		"off the book":          {twice, "1. d4 d5 2. c4 *", []string{"off_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
+		"behind another answer":       {twice, "1. e4 c5 2. Nf3 (2. c3) *", []string{"other_answer their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
+		"once, behind another answer": {append(twice[:1:1], "2026.02.03 1-0 300 -: "+knew), "1. e4 c5 2. Nf3 (2. c3) *", nil},
+		"once, off the book":          {append(twice[:1:1], "2026.02.03 1-0 300 -: "+knew), "1. d4 d5 2. c4 *", nil},
+		"off the book":                {twice, "1. d4 d5 2. c4 *", []string{"off_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
 		"others fell for it, and the book too": {mated, "1. f3 e5 2. g4 *",
-			[]string{"in_book others_slip g4 1/2 -60 -1000 2026-01-05 [blitz] since 1 e4 at 2 false yours true g4 {Wins:1 Draws:0 Losses:0 Unknown:0} 0.24"}},
+			[]string{"in_book others_slip g4 1/2 -60 -1000 2026-01-05 [blitz] since 1 e4 at 2 false yours true {Wins:1 Draws:0 Losses:0 Unknown:0} 0.24"}},
 		"others fell for it, the book does not": {mated, "1. f3 e5 2. e4 *", nil},
 		"others fell for it twice, where the book has nothing": {
 			[]string{"2026.01.05 0-1 300 2200: f3 =-0.6 e5 =-0.6 g4 =#-1 Qh4#", "2026.01.06 0-1 300 2200: f3 =-0.6 e5 =-0.6 g4 =#-1 Qh4#"}, "1. f3 d5 2. e4 *",
-			[]string{"past_book others_slip g4 2/2 -60 -1000 2026-01-06 [blitz] yours false  {Wins:2 Draws:0 Losses:0 Unknown:0} 0.48"}},
+			[]string{"past_book others_slip g4 2/2 -60 -1000 2026-01-06 [blitz] yours false {Wins:2 Draws:0 Losses:0 Unknown:0} 0.48"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var got []string

@@ -34,7 +34,7 @@ func fullSide() fact.Side {
 		},
 		Again:   []fact.Again{{Line: line("e4 c5"), Played: fact.Evaluated{Moves: line("Na3 e6")}, Loss: 100, Reach: 0.26}},
 		Options: []fact.Option{{Line: line("e4 e6"), Move: "d4", Main: true, Reach: 0.18}, {Line: line("e4 e6"), Move: "Nf3", Reach: 0.18, Reasons: []string{fact.ByBook}}},
-		Orders: []fact.Order{{Kind: fact.YourOrder, Line: line("e4 d6"), Move: "d4", Reach: 0.20, P: 0.5, Other: "Nc3", Pet: "e5"},
+		Orders: []fact.Order{{Kind: fact.YourOrder, Line: line("e4 d6"), Move: "d4", Reach: 0.20, Share: fact.Share{P: 0.5}, Other: "Nc3", Pet: "e5"},
 			{Kind: fact.TheirOrder, Line: line("d4"), Move: "g6", Reach: 0.9}},
 		Unpractised: []fact.Unpractised{{Line: line("e4 e5 Nf3 Nc6 Bb5"), Reach: 0.16}, {Line: line("e4 c5 Nf3"), Reach: 0.08}},
 		Changes:     []fact.Change{{Move: "a6", Reach: 0.09}, {Line: line("e4"), Move: "d5", Reach: 0.11}, {Move: "b6", Reach: 0.5}},

@@ -1,10 +1,6 @@
 package words
 
-import (
-	"slices"
-
-	"foreply/compare/fact"
-)
+import "foreply/compare/fact"
 
 // ExitWhole says how often a line comes and why it ends, with the evaluation if there is
 // one.
@@ -16,10 +12,8 @@ func ExitWhole(x *fact.Exit, mine string) Sentence {
 	return s
 }
 
-// MoveOdds says how often a move of theirs comes behind a line.
-func MoveOdds(stem []string, b *fact.Branch) Span {
-	return odd(b.Share, slices.Concat(stem, []string{b.Move}))
-}
+// MoveOdds says how often the last move of a line, one of theirs, comes at its place.
+func MoveOdds(line []string, b *fact.Branch) Span { return odd(b.Share, line) }
 
 // RestsOnGames says what the frequency of a move rests on, unless that stands in its place,
 // and when it was last played; then what a way back is worth.

@@ -62,7 +62,7 @@ func OftenIn(o fact.Often) string {
 		if o.Of < manyGames {
 			text = "hardly known: " + text
 		}
-		return text
+		return text + expectMore[o.Far()+1]
 	case o.AnyOrder:
 		return InGames(o.P) + byAnyOrder
 	}
@@ -147,8 +147,11 @@ func Counted(s fact.Share) string {
 	if s.AnyOrder {
 		text += byAnyOrder
 	}
-	return text + [...]string{", expect less", "", ", expect more"}[s.Far()+1]
+	return text + expectMore[s.Far()+1]
 }
+
+// expectMore says that a forecast lies under a count, near it, or over it.
+var expectMore = [...]string{", expect less", "", ", expect more"}
 
 // Tens says a probability that stands for itself, with its interval: '8 in 10 (5–10)';
 // 'hardly known' where the interval says next to nothing.
@@ -157,25 +160,6 @@ func Tens(c fact.Chance) string {
 		return "hardly known"
 	}
 	return withTens(InN(c.P), c.P, int(math.Round(min(c.Lo, c.P)*10)), int(math.Round(max(c.Hi, c.P)*10)))
-}
-
-// Comes says how often a move comes after all.
-func Comes(p float64) string {
-	if math.Round(1/max(p, 1e-9)) > leastTold {
-		return "hardly ever comes"
-	}
-	return "comes " + InN(p)
-}
-
-// Tenths says a share of their moves.
-func Tenths(p float64) string {
-	switch {
-	case p >= always:
-		return "nearly all"
-	case math.Round(1/max(p, 1e-9)) > leastTold:
-		return "hardly any"
-	}
-	return InN(p)
 }
 
 // roundTidy rounds to a number one would say: to the unit up to a dozen, to 5 up

@@ -17,8 +17,8 @@ func Mistake(m *fact.Mistake, few bool) Sentence {
 	case m.Near > 0:
 		s = s.And(say("; %s of theirs came within a move of it", games(m.Near, "game")))
 	}
-	if m.Games == 0 && m.Reach > 0 && !few {
-		s = s.And(say("; the place comes in %s", often(InGames(m.Reach))))
+	if m.Games == 0 && m.Often != nil && !few {
+		s = s.And(say("; the place comes in %s", oftenOf(*m.Often, m.Line[:len(m.Line)-1])))
 	}
 	return s
 }

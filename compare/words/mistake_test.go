@@ -9,7 +9,7 @@ import (
 
 // Every number of the fact differs, so that none can stand for another.
 func TestMistake(t *testing.T) {
-	met := fact.Mistake{Games: 2, Reached: 3, Near: 5, Reach: 0.2, Last: pgn.ParseDate("2026.01.30")}
+	met := fact.Mistake{Line: []string{"e4", "e5", "f3"}, Games: 2, Reached: 3, Near: 5, Often: &fact.Often{Chance: fact.Chance{P: 0.2}, TenLo: 1, TenHi: 3}, Last: pgn.ParseDate("2026.01.30")}
 	for name, c := range map[string]struct {
 		change func(*fact.Mistake)
 		few    bool
@@ -18,10 +18,10 @@ func TestMistake(t *testing.T) {
 		"made":            {func(*fact.Mistake) {}, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here, last 30 Jan 2026"},
 		"of yours":        {func(m *fact.Mistake) { m.Yours = true }, false, "is a mistake of yours to avoid; made in 2 of 3 games that came here, last 30 Jan 2026"},
 		"without a date":  {func(m *fact.Mistake) { m.Last = pgn.Date{} }, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here"},
-		"met, not made":   {func(m *fact.Mistake) { m.Games = 0 }, false, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it; the place comes in 2 in 10 games"},
+		"met, not made":   {func(m *fact.Mistake) { m.Games = 0 }, false, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it; the place comes in 2 in 10 games (1–3)"},
 		"met in few":      {func(m *fact.Mistake) { m.Games = 0 }, true, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it"},
-		"nearly":          {func(m *fact.Mistake) { m.Games, m.Reached, m.Reach = 0, 0, 0 }, false, "is a mistake of theirs in your book; 5 games of theirs came within a move of it"},
-		"only to be seen": {func(m *fact.Mistake) { m.Games, m.Reached, m.Near = 0, 0, 0 }, false, "is a mistake of theirs in your book; the place comes in 2 in 10 games"},
+		"nearly":          {func(m *fact.Mistake) { m.Games, m.Reached, m.Often = 0, 0, nil }, false, "is a mistake of theirs in your book; 5 games of theirs came within a move of it"},
+		"only to be seen": {func(m *fact.Mistake) { m.Games, m.Reached, m.Near = 0, 0, 0 }, false, "is a mistake of theirs in your book; the place comes in 2 in 10 games (1–3)"},
 	} {
 		m := met
 		c.change(&m)

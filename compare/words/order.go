@@ -2,12 +2,13 @@ package words
 
 import (
 	"fmt"
+	"slices"
 
 	"foreply/compare/fact"
 )
 
-// Order says what another order of moves would do: 'after 1.d4 Nf6: 2.c4 allows
-// their 2...e5 (7 in 10, 12 games); 2.Nf3 goes round it (they met it in 9 games)'.
+// Order says what another order of moves would do: 'after 1.d4 Nf6: 2.c4 allows their
+// 2...e5 (7 in 10 (5–8), 12 of 18 games); 2.Nf3 goes round it (they met it in 9 games)'.
 func Order(o *fact.Order) Sentence {
 	here := len(o.Line)
 	var where Clause
@@ -15,14 +16,19 @@ func Order(o *fact.Order) Sentence {
 		where = say("after %s: ", moves(o.Line, 0))
 	}
 	if o.Kind == fact.TheirOrder {
-		return Sentence{say("%swith %s at once (%s) they keep back %s: after your %s (%s), %s %s", where,
+		return Sentence{say("%swith %s at once (%s) they keep back %s: after your %s (%s) %s comes %s", where,
 			move(o.Move, here), games(o.Games, "game"), move(o.Waits, here),
-			move(o.Pet, here+1), games(o.Met, "game"), move(o.Other, here+2), often(Comes(o.P)))}
+			move(o.Pet, here+1), games(o.Met, "game"), move(o.Other, here+2),
+			odd(o.Share, slices.Concat(o.Line, []string{o.Move, o.Pet, o.Other})))}
+	}
+	share := Clause{odd(o.Share, slices.Concat(o.Line, []string{o.Move, o.Pet}))}
+	if !o.Share.Hardly { // which counts
+		share = say("%s, %s", share, Span{Kind: Number, Text: Counted(o.Share)})
 	}
 	return Sentence{
-		say("%s%s allows their %s (%s, %s%s); %s goes round it (they met it in %s)", where, move(o.Move, here), move(o.Pet, here+1),
-			often(InN(o.P)), games(o.Games, "game"), made(", %s", o.Score, o.Expected), move(o.Other, here), games(o.Met, "game")),
-		say(", and %s of their moves then come back to your book by %s", often(Tenths(o.Back)), move(o.Move, here+2)),
+		say("%s%s allows their %s (%s%s); %s goes round it (they met it in %s)", where, move(o.Move, here), move(o.Pet, here+1),
+			share, made(", %s", o.Score, o.Expected), move(o.Other, here), games(o.Met, "game")),
+		say(", and %s is back in your book %s", move(o.Move, here+2), often(InN(o.Back))),
 	}
 }
 

@@ -33,12 +33,9 @@ func fell(t *fact.Trap) Clause {
 
 // afterTrap says what came after it in their games, or of the user's book there.
 func afterTrap(t *fact.Trap) Clause {
-	here := len(t.Line) - 1
 	switch {
 	case t.Yours:
 		return say("; it is your book's move")
-	case t.Kind == fact.OthersSlip && t.Answer != "":
-		return say("; your book has %s", move(t.Answer, here))
 	case t.Kind == fact.OthersSlip:
 		return nil
 	case t.Repaired:

@@ -160,28 +160,20 @@ func bareList(sans []string) Clause {
 }
 
 // Back says what a way back is worth, and where the book goes on: 'back in your
-// book in 9 of 10 (white.pgn:12)'; nothing of nil.
+// book 9 in 10 (white.pgn:12)'; nothing of nil.
 func Back(b *fact.Back) Sentence {
 	if b == nil {
 		return nil
 	}
-	s := Sentence{say("back in your book %s", backIn(b))}.And(placed(" (%s)", b.File, b.FileLine))
+	s := Sentence{say("back in your book %s", often(InN(b.P)))}.And(placed(" (%s)", b.File, b.FileLine))
 	if b.Hardly {
 		s = s.And(say(", as far as is known of them"))
 	}
 	return s
 }
 
-// backIn is how often a way back comes back.
-func backIn(b *fact.Back) Span {
-	if b.Ten == 10 {
-		return often("nearly always")
-	}
-	return often(fmt.Sprintf("in %d of 10", b.Ten))
-}
-
 // WayBack says where a move of the user's leads back: 'after 1.d4 e6, 2.c4: back in
-// your book in 9 of 10 (white.pgn:12)'.
+// your book 9 in 10 (white.pgn:12)'.
 func WayBack(b *fact.WayBack) Sentence {
 	if len(b.Into) == 0 {
 		return nil
