@@ -122,7 +122,7 @@ func (t *test) sheet(games []int) {
 	}
 	b, ways := t.book, t.ways
 	if b == nil {
-		b = usual(p, t.theirs.Other(), day)
+		b = Usual(p, t.theirs.Other(), day)
 		ways = walk.NewWays(b, nil)
 	}
 	if t.sheets%changesEvery == 0 {

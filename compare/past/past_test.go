@@ -92,7 +92,7 @@ func TestUsualBook(t *testing.T) {
 		lines = append(lines, []string{open, open, open, queens}[i%4])
 	}
 	p := gamesOf(t, lines...)
-	b := usual(p, board.White, pgn.ParseDate("2010.02.03").Span())
+	b := Usual(p, board.White, pgn.ParseDate("2010.02.03").Span())
 	start := board.Start()
 	e4 := start.Legal(nil)[slices.IndexFunc(start.Legal(nil), func(m board.Move) bool { return start.SAN(m) == "e4" })]
 	if got := b.Answers(start.Key()); len(got) != 1 || got[0] != e4 {
@@ -232,7 +232,7 @@ func TestWayIsTheReach(t *testing.T) {
 	}
 	p := gamesOf(t, lines...)
 	look := profile.NewForecast(p, board.Black, profile.ForecastOptions{}).On(p.NextDay())
-	b := usual(p, board.White, p.NextDay())
+	b := Usual(p, board.White, p.NextDay())
 	s := newSheet(b, walk.NewWays(b, nil), look)
 	checked := 0
 	for _, l := range s.lines {

@@ -14,9 +14,9 @@ const (
 	usualPly = 24 // how deep it goes
 )
 
-// usual is the book of a user with a colour who answers as most of the opponent's
+// Usual is the book of a user with a colour who answers as most of the opponent's
 // other players did, in games certainly before a day, where two games or more came.
-func usual(p *profile.Profile, mine board.Color, day profile.Span) *book.Book {
+func Usual(p *profile.Profile, mine board.Color, day profile.Span) *book.Book {
 	u := &usualBook{profile: p, tree: p.Tree(mine.Other()), mine: mine, day: day, seen: map[uint64]bool{}}
 	u.from(board.Start(), nil)
 	return book.Of(mine, u.lines)

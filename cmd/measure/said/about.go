@@ -47,7 +47,7 @@ func (n *notices) about(a *fact.About) {
 			return v, ok && g.Elo > 0 && g.RivalElo > 0 && g.Theirs.String() == a.Color
 		}
 	default:
-		x.said = past(a.Score, a.Expected)
+		x.said = beyond(a.Score, a.Expected)
 		x.value = n.results(a)
 	}
 	n.add(x)

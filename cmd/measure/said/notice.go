@@ -60,6 +60,9 @@ func (n *notices) of(r *fact.Report) {
 		for k := range s.Orders {
 			n.order(&s.Orders[k])
 		}
+		for k := range s.Options {
+			n.option(&s.Options[k])
+		}
 	}
 	for i := range r.About {
 		n.about(&r.About[i])
@@ -89,8 +92,8 @@ func share(want board.Move) func(*profile.Game, board.Move) (float64, bool) {
 
 func anyMove(board.Move) bool { return true }
 
-// past is the edge of the user's side in past games.
-func past(s fact.Score, expected float64) float64 {
+// beyond is the edge of the user's side in past games.
+func beyond(s fact.Score, expected float64) float64 {
 	n := float64(s.Games() - s.Unknown)
 	if n == 0 {
 		return 0
@@ -106,7 +109,7 @@ func (n *notices) gap(u *fact.Unanswered) {
 		move := moveAfter(u.Line, m.Move)
 		key := strings.Join(append(u.Line[:len(u.Line):len(u.Line)], m.Move), " ")
 		n.add(notice{
-			row: "most played answer: your score", key: key, theirs: n.theirs, at: at, said: past(m.Score, m.Expected),
+			row: "most played answer: your score", key: key, theirs: n.theirs, at: at, said: beyond(m.Score, m.Expected),
 			value: n.edge(func(x board.Move) bool { return x == move }),
 		})
 		n.add(notice{row: "the other answers: your score", key: key, theirs: n.theirs, at: at, value: n.edge(func(x board.Move) bool { return x != move })})
@@ -121,7 +124,7 @@ func (n *notices) trap(t *fact.Trap) {
 		row: t.Kind + ": made again", key: key, theirs: n.theirs, at: line.Keys[last],
 		said: float64(t.Games) / float64(t.Of), value: share(line.Moves[last]),
 	})
-	n.add(notice{row: t.Kind + ": your score behind it", key: key, theirs: n.theirs, at: line.End.Key(), said: past(t.Score, t.Expected), value: n.edge(anyMove)})
+	n.add(notice{row: t.Kind + ": your score behind it", key: key, theirs: n.theirs, at: line.End.Key(), said: beyond(t.Score, t.Expected), value: n.edge(anyMove)})
 }
 
 func (n *notices) change(c *fact.Change) {
@@ -159,7 +162,19 @@ func (n *notices) order(o *fact.Order) {
 	}
 	n.add(notice{
 		row: o.Kind + ": their move", key: strings.Join(line, " ") + " " + pet, theirs: n.theirs, at: keyAfter(line),
-		said: o.P, value: share(moveAfter(line, pet)),
+		said: o.Share.P, value: share(moveAfter(line, pet)),
+	})
+}
+
+// option judges what is recommended for their results against it.
+func (n *notices) option(o *fact.Option) {
+	if !slices.Contains(o.Reasons, fact.ByResults) {
+		return
+	}
+	line := slices.Concat(o.Line, []string{o.Move})
+	n.add(notice{
+		row: "recommended by results: your score", key: strings.Join(line, " "), theirs: n.theirs, at: keyAfter(line),
+		said: o.Score.P - (1 - n.usual), value: n.edge(anyMove),
 	})
 }
 

@@ -7,6 +7,7 @@ import (
 	"foreply/compare"
 	"foreply/compare/book"
 	"foreply/compare/find"
+	"foreply/compare/past"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -32,43 +33,68 @@ type test struct {
 	career  string
 	profile *profile.Profile
 	books   []*book.Book
+	usual   bool // a book of the usual answers of others, too
 	per     int
 	table   *table
 	out     io.Writer      // for each thing said; may be nil
 	over    map[string]int // by what was said: the first game that has not judged it
 }
 
-// run cuts the career at days of games with a colour, evenly spaced among those that
-// have enough games before and after them. Each book of the other colour gives a Report
-// of each day. What is said again is judged again once the games that judged it are over.
+// run makes a Report for each day and each book of the other colour. What is said again is
+// judged again once the games that judged it are over.
 func (t *test) run(theirs board.Color) {
 	t.over = map[string]int{}
-	for _, from := range t.cuts(theirs) {
-		first := &t.profile.Games[from]
-		past := t.profile.Only(func(g *profile.Game) bool { return g.Span.Before(first.Span) })
-		if past.Count(theirs) < known {
-			continue
-		}
-		day := past.NextDay()
-		if first.Span.First == first.Span.Last { // else the day after what is known
-			day = first.Span
-		}
-		n := notices{theirs: theirs, usual: usual(past, theirs)}
-		for _, b := range t.books {
-			if b.Mine == theirs {
-				continue
-			}
-			r := compare.Make(compare.Input{Profile: past, Books: []*book.Book{b}}, compare.Options{When: day, Class: first.Class})
-			n.of(r)
+	for c := range t.cuts(theirs) {
+		n := notices{theirs: theirs, usual: usual(c.past, theirs)}
+		for _, b := range c.books {
+			n.of(compare.Make(compare.Input{Profile: c.past, Books: []*book.Book{b}}, compare.Options{When: c.day, Class: c.class}))
 		}
 		for i := range n.list {
-			t.judge(&n.list[i], from)
+			t.judge(&n.list[i], c.from)
 		}
 	}
 }
 
-// cuts are the games before which the career is cut.
-func (t *test) cuts(theirs board.Color) []int {
+// cut is a day at which a career is cut.
+type cut struct {
+	from  int // the first game that was still to come
+	past  *profile.Profile
+	day   profile.Span
+	class profile.Class // of the first game
+	books []*book.Book
+}
+
+// cuts yields the days of games with a colour, evenly spaced among those that have enough
+// games before and after them.
+func (t *test) cuts(theirs board.Color) func(yield func(cut) bool) {
+	return func(yield func(cut) bool) {
+		for _, from := range t.spaced(theirs) {
+			first := &t.profile.Games[from]
+			c := cut{from: from, class: first.Class, past: t.profile.Only(func(g *profile.Game) bool { return g.Span.Before(first.Span) })}
+			if c.past.Count(theirs) < known {
+				continue
+			}
+			c.day = c.past.NextDay()
+			if first.Span.First == first.Span.Last { // else the day after what is known
+				c.day = first.Span
+			}
+			for _, b := range t.books {
+				if b.Mine != theirs {
+					c.books = append(c.books, b)
+				}
+			}
+			if b := past.Usual(c.past, theirs.Other(), c.day); t.usual && b.Positions() > 0 {
+				c.books = append(c.books, b)
+			}
+			if !yield(c) {
+				return
+			}
+		}
+	}
+}
+
+// spaced are the games before which the career is cut.
+func (t *test) spaced(theirs board.Color) []int {
 	var games, out []int
 	for i := range t.profile.Games {
 		if t.profile.Games[i].Theirs == theirs {
