@@ -74,7 +74,7 @@ func TestParts(t *testing.T) {
 // play their line.
 func TestMatters(t *testing.T) {
 	for kind, want := range map[string]float64{TheirOrder: 0.15, YourOrder: 0.05} {
-		if got := (&Order{Kind: kind, Reach: 0.2, P: 0.25}).Matters(); got < want-1e-12 || got > want+1e-12 {
+		if got := (&Order{Kind: kind, Reach: 0.2, Share: Share{P: 0.25}}).Matters(); got < want-1e-12 || got > want+1e-12 {
 			t.Errorf("%s: %v, want %v", kind, got, want)
 		}
 	}

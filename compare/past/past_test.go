@@ -107,7 +107,7 @@ func TestUsualBook(t *testing.T) {
 // What was met twice is usual.
 func TestUsualFromTwoGamesOn(t *testing.T) {
 	p := gamesOf(t, open, open, queens)
-	b := usual(p, board.White, p.NextDay())
+	b := Usual(p, board.White, p.NextDay())
 	var line []string
 	pos := board.Start()
 	for moves := b.Moves(&pos); len(moves) > 0; moves = b.Moves(&pos) {
