@@ -55,15 +55,14 @@ func (l *layout) cards(s *fact.Side, n int) sheet.Block {
 	return c.Frame(sheet.Part{Title: words.NoAnswer, Asides: []string{words.PointsAreYours}}, all)
 }
 
-// card sets the move with its letter: the position from move 4 on, how often it comes, what
+// card sets the move with its letter: a position from move 4 on, how often it comes, what
 // is known of it, a box for the answer and lines to write on.
 func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 	u := &s.Unanswered[i]
-	var b sheet.Block
+	b := l.cardBoard(s, u)
 	x := 0.0
-	if len(u.Line) >= fact.BoardPlies {
-		b.H, x = cardTall, cardText
-		b.Add(Board{X: 0, Y: 1.5 * sheet.MM, Side: cardBoard, EPD: u.EPD, View: s.MyColor, f: l.f})
+	if b.H > 0 {
+		x = cardText
 	}
 	c := &column{Column: l.columnOf(w - x), l: l, side: s}
 	way := slices.Concat(letterPieces(i), wayTo(u.Line, 9), []sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(s, u), Whole: true}})
@@ -77,5 +76,28 @@ func (l *layout) card(s *fact.Side, i int, w float64) sheet.Block {
 	for _, y := range []float64{top - 1.2*sheet.MM, top + cardBoxTall} {
 		b.Add(sheet.Line{X1: x + cardBox + 2*sheet.MM, Y1: y, X2: w, Y2: y, Width: 0.4, ToWrite: true})
 	}
+	return b
+}
+
+// cardBoard is the position of a move without an answer, or of an earlier one that to which
+// most games went on behind it; none before move 4.
+func (l *layout) cardBoard(s *fact.Side, u *fact.Unanswered) sheet.Block {
+	var b sheet.Block
+	epd, y := u.EPD, 1.5*sheet.MM
+	if len(u.Line) < fact.BoardPlies {
+		if len(u.Others) == 0 {
+			return b
+		}
+		on := u.Others[0].On(u.Line)
+		if len(on) < fact.BoardPlies || u.Others[0].EPD == "" {
+			return b
+		}
+		c := l.columnOf(cardBoard)
+		lines, _ := c.F.Break(c.F.Spans(clausePieces(words.AfterMove(on)), bodyStyle()), c.W, 1)
+		b.Put(c.Lines(lines), 0, 1*sheet.MM)
+		epd, y = u.Others[0].EPD, y+c.Leading
+	}
+	b.Add(Board{X: 0, Y: y, Side: cardBoard, EPD: epd, View: s.MyColor, f: l.f})
+	b.H = cardTall + y - 1.5*sheet.MM
 	return b
 }

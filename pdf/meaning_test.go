@@ -253,6 +253,37 @@ func TestBoardsOfFewGames(t *testing.T) {
 	}
 }
 
+// A card shows the position of its gap from move 4 on; of an earlier one that to which most
+// games went on, if they went on to move 4.
+func TestBoardOfACard(t *testing.T) {
+	then := []fact.GoesOn{{Move: "Nf6"}, {Move: "d4"}, {Move: "d6"}}
+	gap := func(line string, then []fact.GoesOn) *fact.Unanswered {
+		return &fact.Unanswered{Line: san(line), EPD: "8/8/8/8/8/8/8/K6k w - -", Others: []fact.Met{{Move: "Nxe5", Then: then, EPD: "8/8/8/8/8/8/K7/7k w - -"}}}
+	}
+	l, _ := layoutOf(t, richReport())
+	s := &fact.Side{MyColor: "white"}
+	for name, c := range map[string]struct {
+		gap  *fact.Unanswered
+		want string
+	}{
+		"late": {gap("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 f5", then), "8/8/8/8/8/8/8/K6k w - - "}, "early": {gap("e4 e5 Nf3 f5", then), "8/8/8/8/8/8/K7/7k w - - after 4...d6"},
+		"too early": {gap("e4 e5 Nf3 f5", then[:1]), " "}, "nobody went on": {&fact.Unanswered{Line: san("e4 b6"), EPD: "8/8/8/8/8/8/8/K6k w - -"}, " "},
+	} {
+		epd, said := "", ""
+		for _, it := range l.cardBoard(s, c.gap).Items {
+			switch it := it.(type) {
+			case Board:
+				epd += it.EPD
+			case sheet.Run:
+				said += it.S
+			}
+		}
+		if got := epd + " " + strings.ReplaceAll(said, "after", "after "); strings.Join(strings.Fields(got), " ") != strings.TrimSpace(c.want) {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+}
+
 // Where there is room the newest games are told further, never less far.
 func TestNewestGamesGrow(t *testing.T) {
 	rep := richReport()

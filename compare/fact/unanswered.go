@@ -1,6 +1,10 @@
 package fact
 
-import "foreply/fetch/pgn"
+import (
+	"slices"
+
+	"foreply/fetch/pgn"
+)
 
 // Unanswered is a likely move of theirs after which the book has nothing.
 type Unanswered struct {
@@ -49,6 +53,16 @@ type Met struct {
 	Score    Score    `json:"score"`
 	Expected float64  `json:"expected,omitempty"` // points of theirs to be expected in these games, by ratings, else by their record; not of peers
 	Then     []GoesOn `json:"then,omitempty"`     // how most went on, ply for ply: theirs first, as far as six games tell
+	EPD      string   `json:"epd,omitempty"`      // the position behind Then; none without
+}
+
+// On is a line with the answer and how most went on.
+func (m *Met) On(line []string) []string {
+	on := append(slices.Clone(line), m.Move)
+	for i := range m.Then {
+		on = append(on, m.Then[i].Move)
+	}
+	return on
 }
 
 // GoesOn is the commonest move at a ply behind an answer, in the games that went on

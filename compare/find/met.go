@@ -62,7 +62,7 @@ func (g *gap) met(m board.Move) fact.Met {
 			Move: at.SAN(m), Games: len(next), Of: of, Score: g.games.Score(next), Expected: g.games.Expected(next),
 		})
 		at.Play(m)
-		visits = next
+		visits, out.EPD = next, at.EPD()
 	}
 	return out
 }

@@ -45,6 +45,10 @@ func TestOthersInsideAGap(t *testing.T) {
 	if !slices.Equal(m.Then, want) {
 		t.Errorf("%+v", m.Then)
 	}
+	end := walk.Resolved(m.On(fields(stem))).End
+	if m.EPD != end.EPD() || len(m.On(fields(stem))) != 8 {
+		t.Errorf("behind it %s, want %s", m.EPD, end.EPD())
+	}
 }
 
 // What ratings explain sets nothing apart: 2.exf5 made 18 of 20 by players rated 400
