@@ -75,6 +75,9 @@ func TestBestAtAGap(t *testing.T) {
 	if got := words.Best(u.Best, len(u.Line), s.MyColor); got != "best 2...d6 3.d4 cxd4 (-0.3) or 2...e6 3.d4 (-0.5)" {
 		t.Errorf("%q", got)
 	}
+	if got := words.Gap(&u, s.Counted(), s.MyColor).String(); !strings.Contains(got, "; "+words.Best(u.Best, len(u.Line), s.MyColor)+"; ") {
+		t.Errorf("the whole of a gap: %q", got)
+	}
 	if u.Best[0].Centipawns != 30 || u.Best[0].Depth != 18 {
 		t.Errorf("from White's side: %+v", u.Best[0])
 	}
@@ -177,6 +180,26 @@ func TestLookAgain(t *testing.T) {
 	i := slices.IndexFunc(s.Tonight, func(task fact.Task) bool { return task.Lead == "look" })
 	if i < 0 || !strings.HasSuffix(words.Task(&s.Tonight[i]).String(), "2...f6: 3.Nxe5 Qe7 (-1.6); better 2...Nc6 3.Bb5 (-0.3)") {
 		t.Errorf("tonight %+v", s.Tonight)
+	}
+}
+
+// What loses most stands first only if it comes as often: a small loss in most games
+// stands before a big one in few.
+func TestWhatCostsMostGamesStandsFirst(t *testing.T) {
+	in := Input{
+		Profile: gamesOf(board.White, slices.Concat(
+			repeated(18, "1-0 5400 2000 Elm: e4 e5 Nf3 f6 Nxe5"), repeated(4, "1-0 5400 2000 Elm: d4 e5 dxe5"))...),
+		Books: []*book.Book{bookOf(t, board.Black, "1. e4 e5 2. Nf3 f6 *", "1. d4 e5 2. dxe5 Nc6 *")},
+		Engine: oracle(t, "e4 e5 Nf3: +0.3 Nc6 Bb5", "e4 e5 Nf3 f6: +1.2 Nxe5",
+			"d4: +0.3 d5 c4", "d4 e5: +1.7 dxe5 Nc6"),
+	}
+	var got []string
+	var losses []int
+	for _, a := range Make(in, Options{When: today}).Sides[0].Again {
+		got, losses = append(got, a.Line[0]), append(losses, a.Loss)
+	}
+	if !slices.Equal(got, []string{"e4", "d4"}) || !slices.Equal(losses, []int{90, 140}) {
+		t.Errorf("to look at again: %v, which lose %v", got, losses)
 	}
 }
 

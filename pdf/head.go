@@ -199,8 +199,8 @@ func (l *layout) warnings() []string {
 }
 
 // headHasPeers reports whether the line under the name had room to say which peers the
-// shares lean on: the last it says before the games of one colour.
+// shares lean on: the last it says.
 func (l *layout) headHasPeers() bool {
-	_, lost := l.f.Clauses(sentencePieces(words.RestsOnLine(&l.rep.Basis, nil)), bodyStyle(), l.w, 1)
+	_, lost := l.f.Clauses(l.basis(), bodyStyle(), l.w, 1)
 	return lost == 0
 }

@@ -349,3 +349,34 @@ func TestNotesThatAreNumbered(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// Which games of others the shares lean on stands once on a page: under the name, or in the
+// foot where that line has no room for it.
+func TestPeersStandOnce(t *testing.T) {
+	used := &fact.PeersUsed{Games: 777, Before: 777, First: pgn.ParseDate("2019"), Last: pgn.ParseDate("2026-10-31"), MinRating: 1900, MaxRating: 2100, Speed: "slow"}
+	for name, rep := range map[string]*fact.Report{"one colour": richReport(), "both": bothReport()} {
+		rep.Basis.Peers = used
+		l, _ := layoutOf(t, rep)
+		places := map[string]bool{}
+		for l.w = 300.0; l.w < 1300; l.w += 10 {
+			var head []string
+			for _, it := range l.head().Items {
+				if r, ok := it.(sheet.Run); ok {
+					head = append(head, r.S)
+				}
+			}
+			above, below := strings.Count(strings.Join(head, " "), "777 games"), 0
+			for _, s := range l.warnings() {
+				below += strings.Count(s, "777 games")
+			}
+			if above+below != 1 {
+				t.Errorf("%s, %g wide: %d times under the name, %d in the foot: %q", name, l.w, above, below, head)
+				break
+			}
+			places[[]string{"head", "foot"}[below]] = true
+		}
+		if len(places) != 2 {
+			t.Errorf("%s: stands in %v", name, places)
+		}
+	}
+}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"foreply/fetch"
 	"foreply/profile/board"
 )
 
@@ -362,5 +363,29 @@ func TestFieldKeepsTheSettings(t *testing.T) {
 	}
 	if book := got.Me.Repertoire.Black; len(book) != 1 || !filepath.IsAbs(book[0]) || !filepath.IsAbs(got.Sources[0].Files[0]) || !got.Sources[0].Mixed {
 		t.Errorf("%s", text)
+	}
+}
+
+// An entry of a list is the opponent of the configuration whose ID or name it has; what the
+// list says of the rating is newer than what stands there.
+func TestEntrantOfTheConfiguration(t *testing.T) {
+	s := &settings{config: config{Opponents: []opponentConfig{
+		{ID: "ash", Name: "Ashgrove, Tilde", Names: []string{"Ashgrove, T."}, Rating: 1900},
+		{Name: "Elm, Bo", FideIDs: []string{"1234567"}, Rating: 2100},
+	}}}
+	taken := map[string]bool{}
+	for _, c := range []struct {
+		entry  fetch.Entry
+		id     string
+		rating int
+	}{
+		{fetch.Entry{Name: "Ashgrove, Tilde", Rating: 1950}, "ash", 1950},
+		{fetch.Entry{Name: "Ashgrove, T."}, "ash-2", 1900},
+		{fetch.Entry{Name: "Someone Else", ID: "1234567"}, "someone-else", 2100},
+		{fetch.Entry{Name: "Oak, Pia", Rating: 1500}, "oak-pia", 1500},
+	} {
+		if got := s.entrant(c.entry, taken); got.Rating != c.rating || got.ID != c.id {
+			t.Errorf("%+v: %s with %d, want %s with %d", c.entry, got.ID, got.Rating, c.id, c.rating)
+		}
 	}
 }

@@ -163,3 +163,43 @@ func write(t *testing.T, path, text string) {
 		t.Fatal(err)
 	}
 }
+
+// The answers of a repertoire that lose are numbered as their lines are: from the first move
+// of a chapter, or of its own position.
+func TestLinesOfLostAnswers(t *testing.T) {
+	start := board.Start()
+	setUp, err := board.ParseFEN("r1bqkbnr/pppp1ppp/2n5/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R w KQkq - 2 3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := answers{mine: board.White}
+	found := analysis.NewFound("Oracle 7", 400_000)
+	for _, from := range []struct {
+		pos  board.Position
+		line string
+	}{{start, "e4 e5 f4"}, {setUp, "Ng1"}, {setUp, "Bb5 a6 Bxc6"}} {
+		line, pos := strings.Fields(from.line), from.pos
+		var at board.Position
+		var m board.Move
+		for _, san := range line {
+			at = pos
+			if m, err = pos.Resolve([]byte(san)); err != nil {
+				t.Fatal(err)
+			}
+			pos.Play(m)
+		}
+		a.list = append(a.list, answer{pos: at, move: m, line: line})
+		best := at.Legal(nil)[0]
+		found.Add(&at, uci.Result{Lines: []uci.Line{{Depth: 18, Score: uci.Score{Centipawns: 50}, Moves: []board.Move{best}}}})
+		reply := pos.Legal(nil)[0]
+		found.Add(&pos, uci.Result{Lines: []uci.Line{{Depth: 18, Score: uci.Score{Centipawns: -70 - 10*len(a.list)}, Moves: []board.Move{reply}}}})
+	}
+	list, judged := a.lost(found)
+	var got []string
+	for _, l := range list {
+		got = append(got, words.Movetext(l.line, l.start))
+	}
+	if want := []string{"3.Bb5 a6 4.Bxc6", "3.Ng1", "1.e4 e5 2.f4"}; judged != 3 || !slices.Equal(got, want) {
+		t.Errorf("%d judged, %q, want %q", judged, got, want)
+	}
+}

@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -59,6 +61,41 @@ func TestBookOfTheOtherColour(t *testing.T) {
 		(&app{say: newSpeaker(&told)}).tellOtherColor(b)
 		if got := strings.Contains(told.String(), "is this your repertoire for white"); got != asked {
 			t.Errorf("%d positions: %q", b.Positions(), told.String())
+		}
+	}
+}
+
+// Of the positions at which the alphabet chose, the first is told, and how many more there
+// are; a file that was named itself has its place by choice.
+func TestRivalsAreCounted(t *testing.T) {
+	dir := t.TempDir()
+	a, z := filepath.Join(dir, "a.pgn"), filepath.Join(dir, "z.pgn")
+	for text, want := range map[string]string{
+		"1. d4 d5 2. c4 e6 3. Nc3 *":                          "",
+		"1. d4 d5 2. Bf4 *":                                   "after 1.d4 d5 | alone",
+		"1. d4 d5 2. Bf4 (2. c4 e6 3. Nf3) *":                 "after 1.d4 d5 | alone; so at 1 position more",
+		"1. e4 (1. d4 d5 2. Bf4 (2. c4 e6 3. Nf3)) 1... e5 *": "at the first move | alone; so at 2 positions more",
+	} {
+		b := book.New(board.White)
+		for _, file := range []struct{ name, text string }{{a, "1. d4 d5 2. c4 e6 3. Nc3 *\n"}, {z, text + "\n"}} {
+			if err := os.WriteFile(file.name, []byte(file.text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			for g := range pgn.NewReader(strings.NewReader(file.text), pgn.Options{File: file.name, Variations: true}).All() {
+				b.Add(g.Clone())
+			}
+		}
+		for _, patterns := range [][]string{{dir}, {filepath.Join(dir, "*.pgn")}, {a, z}, {a, dir}} {
+			var told bytes.Buffer
+			(&app{say: newSpeaker(&told)}).tellRivals(b, patterns)
+			from, to, _ := strings.Cut(want, " | ")
+			note, _, _ := strings.Cut(told.String(), "\n")
+			if patterns[0] == a && told.Len() > 0 {
+				t.Errorf("%s was named itself: %q", a, note)
+			}
+			if patterns[0] != a && (!strings.Contains(note, from+" ") && want != "" || !strings.HasSuffix(note, to)) {
+				t.Errorf("%s: %q, want %q", text, note, want)
+			}
 		}
 	}
 }

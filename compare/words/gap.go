@@ -54,7 +54,14 @@ func Gap(u *fact.Unanswered, few bool, mine string) Sentence {
 		}
 	}
 	add(Unanswered(u, few))
-	add(BestMoves(u.Best, len(u.Line), mine))
+	var best Sentence
+	for i, c := range BestMoves(u.Best, len(u.Line), mine) {
+		if i > 0 {
+			c = say(" %s", c)
+		}
+		best = best.And(c)
+	}
+	add(best)
 	add(Met(u.Others, len(u.Line)))
 	add(Sentence{}.And(Apart(u)))
 	add(PeersMet(u))

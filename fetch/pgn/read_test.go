@@ -295,3 +295,23 @@ func TestToldNumbers(t *testing.T) {
 		}
 	}
 }
+
+// What a game reports of a kind and the number it says more stand for make up all there were.
+func TestProblemsOfAKindAddUp(t *testing.T) {
+	for _, n := range []int{4, 5, 6, 7, 9} {
+		games, _ := readAll(t, "1. e4 e5 "+strings.Repeat(") ", n)+"2. Nf3 *\n", Options{Variations: true})
+		told := 0
+		for _, p := range games[0].Problems {
+			more := 0
+			if _, rest, ok := strings.Cut(p.Message, ", and "); ok {
+				if _, err := fmt.Sscanf(rest, "%d more", &more); err != nil {
+					t.Fatal(err)
+				}
+			}
+			told += 1 + more
+		}
+		if told != n {
+			t.Errorf("%d faults of one kind are told as %d: %v", n, told, games[0].Problems)
+		}
+	}
+}
