@@ -333,8 +333,8 @@ func TestWarningsStand(t *testing.T) {
 func TestNotesThatAreNumbered(t *testing.T) {
 	s := &fact.Side{MyColor: "white", Partings: []fact.Parting{{Stem: san("e4"), From: -1, Branches: []fact.Branch{
 		{Move: "e5", Reach: 0.2, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "seldom"},
-		{Move: "c5", Reach: 0.5, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "most"},
 		{Move: "e6", Reach: 0.3, State: fact.Answered, Answer: "d4", Next: -1, Note: "often"},
+		{Move: "c5", Reach: 0.5, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "most"},
 	}}}}
 	rows := newTreeRows(s, false)
 	stands := make([]bool, len(rows.rows))
@@ -342,10 +342,13 @@ func TestNotesThatAreNumbered(t *testing.T) {
 		stands[i] = true
 	}
 	var got []string
-	for _, n := range rows.number(stands, 2) {
+	for i, n := range rows.number(stands, 2) {
 		got = append(got, rows.branch(rows.at[n]).Note)
+		if rows.notes[n] != i+1 {
+			t.Errorf("%q has number %d", got[i], rows.notes[n])
+		}
 	}
-	if !slices.Equal(got, []string{"most", "often"}) && !slices.Equal(got, []string{"often", "most"}) {
+	if !slices.Equal(got, []string{"often", "most"}) {
 		t.Errorf("%q", got)
 	}
 }
@@ -378,5 +381,158 @@ func TestPeersStandOnce(t *testing.T) {
 		if len(places) != 2 {
 			t.Errorf("%s: stands in %v", name, places)
 		}
+	}
+}
+
+// The first two moves without an answer have a row each, however rare; rare ones behind them
+// share one.
+func TestRareGapsShareARow(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.Unanswered = nil
+	for _, m := range []string{"a6", "b6", "c6", "d6"} {
+		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: san("e4 " + m), Reach: runIn / 2, Share: share(1, 0, 2, 1, 20), Games: 1})
+	}
+	_, c := layoutOf(t, rep)
+	got := rowsOfPart(c.gapRows(0, false))
+	if len(got) != 3 || !strings.Contains(got[0], "A 1.e4 a6") || !strings.Contains(got[1], "B 1.e4 b6") || !strings.HasPrefix(got[2], "C ") || !strings.Contains(got[2], "; D ") {
+		t.Errorf("%q", got)
+	}
+}
+
+// Lines that never part begin with the first move of theirs and have the user's answer in
+// the box, for either colour.
+func TestLinesThatNeverPart(t *testing.T) {
+	for mine, want := range map[string]fact.Parting{
+		"white": {Stem: san("e4"), Branches: []fact.Branch{{Move: "c5", Answer: "Nf3", Then: san("d6 d4")}}},
+		"black": {Branches: []fact.Branch{{Move: "e4", Answer: "c5", Then: san("Nf3 d6 d4")}}},
+	} {
+		got := lineTree(&fact.Side{MyColor: mine, Exits: []fact.Exit{{Line: san("e4 c5 Nf3 d6 d4"), Reach: 0.4}}})
+		if len(got) != 1 || len(got[0].Branches) != 1 || !slices.Equal(got[0].Stem, want.Stem) {
+			t.Fatalf("%s: %+v", mine, got)
+		}
+		if br, w := got[0].Branches[0], want.Branches[0]; br.Move != w.Move || br.Answer != w.Answer || !slices.Equal(br.Then, w.Then) {
+			t.Errorf("%s: %s in the row, %s in the box, then %v", mine, br.Move, br.Answer, br.Then)
+		}
+	}
+}
+
+// What both colours of a page show is the mean of the two; what each lost under one title is
+// told of each.
+func TestColoursOfAPageTogether(t *testing.T) {
+	var all drawn
+	all.add(drawn{fact.Page{Rows: 4, Shown: 0.9, Sections: []string{"a"}}})
+	all.add(drawn{fact.Page{Rows: 3, Shown: 0.5, Sections: []string{"b"}}})
+	if all.Rows != 7 || all.Shown < 0.699 || all.Shown > 0.701 || len(all.Sections) != 2 {
+		t.Errorf("%+v", all)
+	}
+	got := together([]sheet.Loss{{Half: 1, Title: "x", Count: 2}, {Half: 2, Title: "x", Count: 3}, {Half: 1, Title: "x", Count: 1}})
+	if want := []sheet.Loss{{Half: 1, Title: "x", Count: 3}, {Half: 2, Title: "x", Count: 3}}; !slices.Equal(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// In a game that is told whole the move that left the book is strong, no other; the newest
+// games don't tell again what stands whole.
+func TestMoveThatLeftIsStrong(t *testing.T) {
+	_, c := layoutOf(t, richReport())
+	g := fact.PlayedGame{Yours: "1", Rival: "Elm", Moves: san("e4 c5 c3 Nc6 d4 cxd4"), Plies: 6, Telling: 6, LeftBy: "them", LeftPly: 3}
+	row := c.playedGame("all", &g)
+	var strong []string
+	for _, it := range row.Set(row.Most).Items {
+		if r, ok := it.(sheet.Run); ok && r.Bold {
+			strong = append(strong, r.S)
+		}
+	}
+	if !slices.Equal(strong, []string{"1", "♞c6", "2...♞c6"}) { // and where it is named behind them
+		t.Errorf("strong: %q", strong)
+	}
+	c.side = &fact.Side{MyColor: "white", NewestGames: []fact.PlayedGame{g}}
+	if got := len(c.newest().Rows); got != 1 {
+		t.Errorf("%d newest games", got)
+	}
+	c.side.FewGames = []fact.PlayedGame{g}
+	if got := len(c.newest().Rows); got != 0 {
+		t.Errorf("%d newest games where all stand", got)
+	}
+}
+
+// The board of a card stands as the user sees it.
+func TestCardIsSeenByTheUser(t *testing.T) {
+	for _, mine := range []string{"white", "black"} {
+		s := &fact.Side{MyColor: mine, Unanswered: []fact.Unanswered{{Line: san(stem), EPD: "8/8/8/8/8/8/8/4K3 w", Reach: 0.2}}}
+		l, _ := layoutOf(t, richReport())
+		var views []string
+		for _, it := range l.card(s, 0, l.form.lines).Items {
+			if b, ok := it.(Board); ok {
+				views = append(views, b.View)
+			}
+		}
+		if !slices.Equal(views, []string{mine}) {
+			t.Errorf("with %s boards are seen by %q", mine, views)
+		}
+	}
+}
+
+// Lines are counted where they end, not where they go on.
+func TestLinesLeftOutAreCountedOnce(t *testing.T) {
+	r := rank([]fact.Parting{
+		{Stem: san("e4"), From: -1, Branches: []fact.Branch{{Move: "c5", Reach: 0.6, Next: 1}, {Move: "e5", Reach: 0.3, Next: -1}}},
+		{Stem: san("e4 c5 Nf3"), From: 0, Branches: []fact.Branch{{Move: "d6", Reach: 0.4, Next: -1}, {Move: "Nc6", Reach: 0.2, Next: -1}}},
+	})
+	if got := r.rest[0]; got.lines != 3 || got.reach < 0.899 || got.reach > 0.901 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// In a field a strong rule stands where another board begins, and a player's habit stands
+// rather than their plain record.
+func TestRulesAndHabitsOfAField(t *testing.T) {
+	rep := richReport()
+	fp := &fieldPages{f: testFaces(t), w: 520, h: 700}
+	for _, board := range []int{1, 1, 2, 2, 3} {
+		row := fact.FieldRow{Name: "Ashgrove", Board: board}
+		row.Fill(rep)
+		fp.field.Rows = append(fp.field.Rows, row)
+	}
+	var widths []float64
+	for _, it := range fp.rows()[0].Items {
+		if line, ok := it.(sheet.Line); ok && line.X2-line.X1 == fp.w {
+			widths = append(widths, line.Width)
+		}
+	}
+	if want := []float64{1.3, 0.3, 1.3, 0.3, 1.3}; !slices.Equal(widths, want) {
+		t.Errorf("rules %v, want %v", widths, want)
+	}
+	var said []string
+	for _, it := range fp.player(&fp.field.Rows[0]).Items {
+		if r, ok := it.(sheet.Run); ok {
+			said = append(said, r.S)
+		}
+	}
+	text := strings.Join(strings.Fields(strings.Join(said, " ")), " ")
+	plain, habit := words.About(&rep.About[0])[0].String(), words.About(&rep.About[1])[0].String()
+	if strings.Contains(text, plain) || !strings.Contains(text, habit[:20]) {
+		t.Errorf("%q: wanted %q, not %q", text, habit, plain)
+	}
+}
+
+// Of the candidates those of whom something is known share the whole page.
+func TestCandidatesShareThePage(t *testing.T) {
+	fp := &fieldPages{f: testFaces(t), w: 520, h: 700}
+	rows := make([]fact.FieldRow, 3)
+	rows[0].Fill(bothReport())
+	rows[1].Fill(bothReport())
+	rows[2].Missing = "no games"
+	page, _ := fp.bandPage(rows)
+	var at []float64
+	for _, it := range page.Items {
+		if line, ok := it.(sheet.Line); ok && line.X2-line.X1 == fp.w {
+			at = append(at, line.Y1)
+		}
+	}
+	each := (fp.h - bandHead) / 2
+	if len(at) != 3 || at[0] != 0 || at[1] < each-0.1 || at[1] > each+0.1 || at[2] < 2*each-0.1 || at[2] > 2*each+0.1 {
+		t.Errorf("bands begin at %v, want 0, %g, %g", at, each, 2*each)
 	}
 }

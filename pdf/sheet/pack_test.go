@@ -181,3 +181,56 @@ func runs(items []Item) []string {
 	}
 	return list
 }
+
+// rowsNamed is a section of short rows, each a line.
+func rowsNamed(rank int, name string, n int, set func(*Part)) Section {
+	return Section{Rank: rank, In: func(c *Column) Part {
+		p := Part{Title: name + " title"}
+		for i := range n {
+			p.Rows = append(p.Rows, Row{Most: 1, Set: func(int) Block { return c.F.Para(c.F.Own(fmt.Sprint(name, i), Ink{Size: 9}), c.W, 1) }})
+		}
+		set(&p)
+		return p
+	}}
+}
+
+// rowsIn counts the rows of a section that stand in a block.
+func rowsIn(b Block, name string) int {
+	n := 0
+	for _, s := range runs(b.Items) {
+		if len(s) == len(name)+1 && strings.HasPrefix(s, name) {
+			n++
+		}
+	}
+	return n
+}
+
+// The room that a section leaves for the next column is that of those which stay.
+func TestRoomLeftIsUsed(t *testing.T) {
+	c := &Column{F: testFaces(t), W: 200, Size: 9, Leading: 11}
+	a, b := rowsNamed(1, "a", 4, func(*Part) {}), rowsNamed(2, "b", 4, func(*Part) {})
+	least := c.Measure(a.In(c)).Least
+	packed, lost := Pack([]Room{{c, 2*least + 6 + 1}, {c, 500}}, []Section{a, b}, 6)
+	if len(lost) > 0 || rowsIn(packed[0].Block, "a") != 3 || rowsIn(packed[1].Block, "b") != 4 {
+		t.Errorf("%d rows of the first section, %d of the second in the next room, lost %v", rowsIn(packed[0].Block, "a"), rowsIn(packed[1].Block, "b"), lost)
+	}
+}
+
+// So many rows as are to stand do in any height; and where so many stand as are plenty nothing
+// is lost with the others.
+func TestRowsThatStand(t *testing.T) {
+	c := &Column{F: testFaces(t), W: 200, Size: 9, Leading: 11}
+	for plenty, want := range map[int]int{0: 3, 2: 0, 3: 3} {
+		p := c.Measure(rowsNamed(1, "a", 5, func(p *Part) { p.Short, p.Plenty = 2, plenty }).In(c))
+		for _, h := range []float64{0, p.Least} {
+			b := p.At(h)
+			lost := 0
+			for _, o := range b.Lost {
+				lost += o.Count
+			}
+			if rowsIn(b, "a") != 2 || lost != want {
+				t.Errorf("plenty %d, %g high: %d rows stand, %d are lost, want 2 and %d", plenty, h, rowsIn(b, "a"), lost, want)
+			}
+		}
+	}
+}
