@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
@@ -39,7 +40,7 @@ func (b Board) placement() string {
 }
 
 // Alt is the board in words, for who hears the page or copies its text.
-func (b Board) Alt() string { return "position " + b.placement() }
+func (b Board) Alt() string { return words.Position(b.placement()) }
 
 // corner is the upper left corner of a square, given file and rank from 0.
 func (b Board) corner(file, rank int) (x, y float64) {

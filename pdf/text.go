@@ -9,7 +9,6 @@ import (
 	"foreply/compare/words"
 	"foreply/fetch/pgn/plain"
 	"foreply/pdf/sheet"
-	"foreply/profile"
 )
 
 // TextOptions choose how the terminal text looks. The zero value is 80 columns
@@ -254,11 +253,7 @@ func (t *lineWriter) meetings(rows []fact.GameRow) {
 // openingAndSpeed are a game's opening and time class; nothing where its file gives no
 // clock, as those of games over the board mostly do.
 func openingAndSpeed(g *fact.GameRow) string {
-	speed := g.Class
-	if speed == profile.UnknownClass.String() {
-		speed = ""
-	}
-	return joined([]string{strings.TrimSpace(g.ECO + " " + g.Opening), speed})
+	return joined([]string{strings.TrimSpace(g.ECO + " " + g.Opening), words.Class(g.Class)})
 }
 
 func (t *lineWriter) foot(rep *fact.Report) {

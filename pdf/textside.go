@@ -52,7 +52,7 @@ func (t *lineWriter) tonight(tasks []fact.Task) {
 	t.title(words.Tonight)
 	for i := range tasks {
 		task := &tasks[i]
-		list := append(pieces(task.Lead, bold), said(words.Task(task))...)
+		list := append(pieces(words.Lead(task.Lead), bold), said(words.Task(task))...)
 		list = append(list, pieces(task.Note, usual)...)
 		if task.Kind == "look" && task.File != "" {
 			list = append(list, pieces("("+placeOf(task)+")", dim)...)

@@ -1,21 +1,18 @@
 package profile
 
-import "cmp"
+import (
+	"cmp"
 
-// OverTheBoard is the rating list of games with no sign of having been played
-// online.
-const OverTheBoard = "over the board"
-
-// Online is the list of games that were played online, nobody says where.
-const Online = "online"
+	"foreply/fetch/pgn"
+)
 
 // List names the rating list of the game, since ratings of different lists are
 // never pooled: its configured source; else the host where it was played; else
-// Online or OverTheBoard.
+// pgn.Online or pgn.OverTheBoard.
 func (g *Game) List() string {
-	list := OverTheBoard
+	list := pgn.OverTheBoard
 	if g.Venue.Online {
-		list = Online
+		list = pgn.Online
 	}
 	return cmp.Or(g.Source, g.Venue.Host, list)
 }

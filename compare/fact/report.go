@@ -60,7 +60,8 @@ type Opponent struct {
 
 // Rating is the newest rating of one list; lists are never pooled.
 type Rating struct {
-	List  string   `json:"list"` // 'over the board', or the id of a source, a host, 'online', with the time class
+	List  string   `json:"list"`            // the id of a source, a host, 'online' or 'over the board'
+	Speed string   `json:"speed,omitempty"` // time class of the games of it, where games are played online and it is known
 	Value int      `json:"value"`
 	Date  pgn.Date `json:"date,omitzero"`
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -47,8 +48,8 @@ func NewestRatings(p *profile.Profile) []fact.Rating {
 			continue
 		}
 		r := fact.Rating{List: g.List(), Value: g.Elo}
-		if r.List != profile.OverTheBoard && g.Speed != profile.UnknownClass {
-			r.List += " " + g.Speed.String()
+		if r.List != pgn.OverTheBoard && g.Speed != profile.UnknownClass {
+			r.Speed = g.Speed.String()
 		}
 		r.Date = g.Date
 		newest[g.List()] = r

@@ -60,7 +60,7 @@ func TestNewestRatings(t *testing.T) {
 		{Source: "server", Elo: 1800, Header: pgn.Header{Date: pgn.ParseDate("2026.03.??"), Speed: profile.Rapid}},
 		{Source: "club", Header: dated("2026.04.02")},
 	}}
-	want := []fact.Rating{{List: "club", Value: 1500, Date: pgn.Date{Year: 2026, Month: 2, Day: 2}}, {List: "server rapid", Value: 1800, Date: pgn.Date{Year: 2026, Month: 3}}}
+	want := []fact.Rating{{List: "club", Value: 1500, Date: pgn.Date{Year: 2026, Month: 2, Day: 2}}, {List: "server", Speed: "rapid", Value: 1800, Date: pgn.Date{Year: 2026, Month: 3}}}
 	if got := NewestRatings(p); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // habits are the phrases for what they do often, and for what they do seldom;
@@ -55,7 +56,7 @@ func gamesOf(speed string) string {
 	if speed == "" {
 		return "game"
 	}
-	return speed + " game"
+	return Class(speed) + " game"
 }
 
 // results says where they did well or badly, in points of the side that you
@@ -101,8 +102,11 @@ func besideRatings(r *fact.Rated) Clause {
 
 // List says where the games of a rating list were played.
 func List(list string) string {
-	if list == "over the board" || list == "online" {
-		return list
+	switch list {
+	case pgn.OverTheBoard:
+		return "over the board"
+	case pgn.Online:
+		return "online"
 	}
 	return "at " + list
 }

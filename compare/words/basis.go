@@ -186,7 +186,7 @@ func before(u *fact.PeersUsed) string {
 func peerGames(u *fact.PeersUsed) string {
 	text := Thousands(u.Games) + " "
 	if u.Speed != "" && u.Speed != "slow" {
-		text += u.Speed + " "
+		text += Class(u.Speed) + " "
 	}
 	text += "game"
 	if u.Games != 1 {

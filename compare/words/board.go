@@ -27,3 +27,6 @@ func BoardOften(d *fact.Diagram) Span {
 	}
 	return Span{Kind: Number, Text: fmt.Sprintf("%s of theirs", Plural(d.Games, "game"))}
 }
+
+// Position is a board for who hears the page or copies its text.
+func Position(placement string) string { return "position " + placement }

@@ -15,7 +15,7 @@ func Speed(speed string) string {
 	case "unknown":
 		return "games not known to be fast"
 	}
-	return speed
+	return Class(speed)
 }
 
 // Change tells what they took up or dropped, and what to expect: 'against 1.e4, in

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
 )
 
 // Rating says a rating with its list and day.
@@ -19,7 +20,17 @@ func Rating(r fact.Rating) string {
 }
 
 // UndatedRating says a rating with its list.
-func UndatedRating(r fact.Rating) string { return fmt.Sprintf("%d %s", r.Value, r.List) }
+func UndatedRating(r fact.Rating) string {
+	s := fmt.Sprintf("%d %s", r.Value, r.List)
+	switch r.List {
+	case pgn.OverTheBoard, pgn.Online:
+		s = fmt.Sprintf("%d %s", r.Value, List(r.List))
+	}
+	if speed := Class(r.Speed); speed != "" {
+		s += " " + speed
+	}
+	return s
+}
 
 // Sources names the files with their games, the names taken, what was left out, the book
 // and the day.
@@ -42,7 +53,7 @@ func Sources(r *fact.Report) string {
 	add("names: ", r.Opponent.Names)
 	list = nil
 	for _, o := range r.Basis.LeftOut {
-		list = append(list, fmt.Sprintf("%s %s", Thousands(o.Games), o.Reason))
+		list = append(list, fmt.Sprintf("%s %s", Thousands(o.Games), leftOut(o.Reason)))
 	}
 	add("not counted: ", list)
 	return AsSentence(strings.Join(parts, "; "))

@@ -1,7 +1,6 @@
 package words
 
 import (
-	"slices"
 	"strings"
 
 	"foreply/compare/fact"
@@ -59,9 +58,9 @@ func punish(t *fact.Trap) Clause {
 // speeds names the speeds of games; 'speed unknown' where neither the clock nor the
 // event tells.
 func speeds(of []string) string {
-	names := slices.Clone(of)
-	for i := range names {
-		if names[i] == "unknown" {
+	names := make([]string, len(of))
+	for i := range of {
+		if names[i] = Class(of[i]); names[i] == "" {
 			names[i] = "speed unknown"
 		}
 	}

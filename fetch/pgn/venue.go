@@ -2,6 +2,12 @@ package pgn
 
 import "strings"
 
+// The rating lists of games of which nobody says where they were played.
+const (
+	OverTheBoard = "over the board" // no sign of having been played online
+	Online       = "online"
+)
+
 // place tells where the game was played, and where it stands on the net: Link and
 // GameURL lead to the game, Site often does (common practice).
 func (h *Header) place(raw *rawHeader) {
