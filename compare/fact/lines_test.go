@@ -20,7 +20,7 @@ var noMoves = []string{
 	"Option.Character", "Option.Reasons", "Order.Kind", "Ref.Class", "Ref.Date", "Ref.File", "Surprise.Note",
 	"Task.File", "Task.Kind", "Task.Lead", "Task.Aim", "Task.Color", "Task.Name", "Task.Note", "Trap.Kind", "Trap.Last", "Trap.Speeds", "Trap.File", "Trap.Where", "Unpractised.File", "Unanswered.File",
 	"Back.File", "Unanswered.EPD", "Unanswered.Last", "Unanswered.Name", "Unanswered.Note", "WayOut.By", "WayOut.Last", "Side.Last", "Side.MyColor",
-	"PlayedGame.Date", "PlayedGame.Rival", "PlayedGame.Yours", "PlayedGame.Speed", "PlayedGame.ECO", "PlayedGame.Opening", "PlayedGame.EPD", "PlayedGame.LeftBy",
+	"Met.EPD", "PlayedGame.Date", "PlayedGame.Rival", "PlayedGame.Yours", "PlayedGame.Speed", "PlayedGame.ECO", "PlayedGame.Opening", "PlayedGame.EPD", "PlayedGame.LeftBy",
 	"PlayedGame.File", "Side.Aim", "Situation.Aim", "BookFacts.Files", "BookFacts.File", "Structure.Open",
 	"SideFacts.Backward", "SideFacts.Doubled", "SideFacts.HalfOpen", "SideFacts.Isolated", "SideFacts.King", "SideFacts.Passed",
 	"Unanswered.SetUp", "Surprise.SetUp", // moves that come when they may
