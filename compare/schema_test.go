@@ -205,15 +205,19 @@ func (m members) MarshalJSON() ([]byte, error) {
 
 // schemaMaker collects the definitions of types met on the way.
 type schemaMaker struct {
-	comments map[string]string // by 'Type' and 'Type.Field'
-	defs     members
-	met      map[reflect.Type]bool
+	comments    map[string]string // by 'Type' and 'Type.Field'
+	defs        members
+	met         map[reflect.Type]bool
+	undescribed []string
 }
 
 func reportSchema(t *testing.T) members {
 	t.Helper()
 	m := &schemaMaker{comments: commentsOf(t), met: map[reflect.Type]bool{}}
 	root := m.shape(reflect.TypeFor[fact.Report](), "")
+	if len(m.undescribed) > 0 {
+		t.Errorf("no comment says what they mean: %s", strings.Join(m.undescribed, ", "))
+	}
 	return append(members{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
 		{"title", fmt.Sprintf("foreply report, version %d", fact.ReportVersion)},
@@ -253,6 +257,14 @@ func (m *schemaMaker) shape(t reflect.Type, at string) members {
 	return members{{"type", kind}, {"minimum", least}}
 }
 
+// described are fields of a type that has a description of its own.
+func described(t reflect.Type) bool {
+	if t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		return described(t.Elem())
+	}
+	return t.Kind() == reflect.Struct && t != reflect.TypeFor[pgn.Date]()
+}
+
 func (m *schemaMaker) define(t reflect.Type) {
 	if m.met[t] {
 		return
@@ -274,8 +286,11 @@ func (m *schemaMaker) define(t reflect.Type) {
 		for _, i := range f.Index[:len(f.Index)-1] {
 			owner = owner.Field(i).Type
 		}
-		if text := m.comments[owner.Name()+"."+f.Name]; text != "" {
+		switch text := m.comments[owner.Name()+"."+f.Name]; {
+		case text != "":
 			shape = append(shape, member{"description", text})
+		case !described(f.Type):
+			m.undescribed = append(m.undescribed, t.Name()+"."+name)
 		}
 		properties = append(properties, member{name, shape})
 		if rest != "omitempty" && rest != "omitzero" && !slices.Contains(untold, t.Name()+"."+name) {

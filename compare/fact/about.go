@@ -18,7 +18,7 @@ const (
 // its fields are set its kind tells: a habit has K and Usual, results have a Score
 // and what was Expected, AtOnce a Move.
 type About struct {
-	Kind  string `json:"kind"`
+	Kind  string `json:"kind"`            // what habit or result it is
 	N     int    `json:"n"`               // games it rests on
 	Above bool   `json:"above"`           // more often, better or further than usual; else less
 	Speed string `json:"speed,omitempty"` // of the games counted, if not all: 'slow' or their time class
@@ -40,8 +40,8 @@ type About struct {
 // Rated is a record beside what the ratings let expect, in the games of one
 // rating list.
 type Rated struct {
-	List     string  `json:"list"`
-	Games    int     `json:"games"`
+	List     string  `json:"list"`     // the rating list, as in Rating
+	Games    int     `json:"games"`    // rated games counted
 	Points   float64 `json:"points"`   // theirs
 	Expected float64 `json:"expected"` // of theirs
 	Beside   int     `json:"beside"`   // 1 more than rated, -1 less, 0 about as rated

@@ -5,20 +5,20 @@ import "foreply/fetch/pgn"
 // Change is an opening that they took up or dropped, where chance hardly
 // explains it.
 type Change struct {
-	Line    []string `json:"line"`   // SAN, to the position
-	Move    string   `json:"move"`   // taken up, or dropped
-	Up      bool     `json:"up"`     // taken up
-	N       int      `json:"n"`      // how often it came in the last Of games here
-	Of      int      `json:"of"`     // games here since
-	PastN   int      `json:"past_n"` // how often it came in the PastOf games before
-	PastOf  int      `json:"past_of"`
-	Now     string   `json:"now"` // the commonest move since
-	NowN    int      `json:"now_n"`
-	Former  string   `json:"former"` // the commonest move before
-	FormerN int      `json:"former_n"`
-	Habit   bool     `json:"habit"` // Former was their habit, and Now is
-	AllN    int      `json:"all_n"` // how often Former, of a habit, else Move, came in the AllOf games here before, however old
-	AllOf   int      `json:"all_of"`
+	Line    []string `json:"line"`              // SAN, to the position
+	Move    string   `json:"move"`              // taken up, or dropped
+	Up      bool     `json:"up"`                // taken up
+	N       int      `json:"n"`                 // how often it came in the last Of games here
+	Of      int      `json:"of"`                // games here since
+	PastN   int      `json:"past_n"`            // how often it came in the PastOf games before
+	PastOf  int      `json:"past_of"`           // games here before
+	Now     string   `json:"now"`               // the commonest move since
+	NowN    int      `json:"now_n"`             // how often it came
+	Former  string   `json:"former"`            // the commonest move before
+	FormerN int      `json:"former_n"`          // how often it came
+	Habit   bool     `json:"habit"`             // Former was their habit, and Now is
+	AllN    int      `json:"all_n"`             // how often Former, of a habit, else Move, came in the AllOf games here before, however old
+	AllOf   int      `json:"all_of"`            // games here before, however old
 	Since   pgn.Date `json:"since,omitzero"`    // date of the first game since
 	Speed   string   `json:"speed,omitempty"`   // of the games compared: 'slow', or their time class; 'unknown' where some are not known to be slow or fast, none where all games here are of such
 	SameIn  []string `json:"same_in,omitempty"` // other speeds at which the same changed

@@ -19,12 +19,12 @@ type Evaluated struct {
 // Again is a move of the user's book that an engine finds much worse than the
 // best one there.
 type Again struct {
-	Line     []string  `json:"line"`   // SAN to the position before it, from the first move
-	Played   Evaluated `json:"played"` // begins with the book's move
-	Best     Evaluated `json:"best"`
-	Loss     int       `json:"loss"`  // centipawns, for the user
-	Reach    float64   `json:"reach"` // of the position before it
-	Often    Often     `json:"often"` // Reach as it is told
-	File     string    `json:"file,omitempty"`
-	FileLine int       `json:"file_line,omitempty"`
+	Line     []string  `json:"line"`                // SAN to the position before it, from the first move
+	Played   Evaluated `json:"played"`              // begins with the book's move
+	Best     Evaluated `json:"best"`                // the best move by the engine
+	Loss     int       `json:"loss"`                // centipawns, for the user
+	Reach    float64   `json:"reach"`               // of the position before it
+	Often    Often     `json:"often"`               // Reach as it is told
+	File     string    `json:"file,omitempty"`      // where the book has the move
+	FileLine int       `json:"file_line,omitempty"` // line of the file, from 1
 }

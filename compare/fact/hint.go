@@ -11,6 +11,6 @@ type Hint struct {
 
 // Played is how often a move was played.
 type Played struct {
-	Move  string `json:"move"`
-	Games int    `json:"games"`
+	Move  string `json:"move"`  // SAN
+	Games int    `json:"games"` // of theirs with it
 }

@@ -13,7 +13,7 @@ const (
 // Left tells how their past games with this colour ran through the book, had
 // you sat there with it: the past, where the exits are a forecast.
 type Left struct {
-	Games int      `json:"games"`
+	Games int      `json:"games"` // counted
 	Them  int      `json:"them"`  // they left first
 	You   int      `json:"you"`   // the other player made a move that is no answer of yours
 	Book  int      `json:"book"`  // the book had nothing more
@@ -25,8 +25,8 @@ type Left struct {
 
 // WayOut is one place where games left the book.
 type WayOut struct {
-	Line  []string `json:"line"` // ends with the move that left it; where the book ended, before it
-	By    string   `json:"by"`
-	Games int      `json:"games"`
-	Last  pgn.Date `json:"last,omitzero"`
+	Line  []string `json:"line"`          // ends with the move that left it; where the book ended, before it
+	By    string   `json:"by"`            // as LeftBy of a game
+	Games int      `json:"games"`         // that left here
+	Last  pgn.Date `json:"last,omitzero"` // when one last did
 }

@@ -56,9 +56,9 @@ func far(p float64, seen, of int) int {
 
 // Chance is a probability with its 80 % interval.
 type Chance struct {
-	P  float64 `json:"p"`
-	Lo float64 `json:"lo"`
-	Hi float64 `json:"hi"`
+	P  float64 `json:"p"`  // probability
+	Lo float64 `json:"lo"` // lower end of its 80 % interval
+	Hi float64 `json:"hi"` // upper end
 }
 
 // Hardly reports whether the interval spans more than half of the scale.
@@ -76,7 +76,7 @@ type Often struct {
 	Games int `json:"games"`  // of theirs that came here
 	Of    int `json:"of"`     // of so many that came to the first choice of theirs in the line
 	TenLo int `json:"ten_lo"` // to TenHi: the interval in tenths; neither stands in the JSON of one that is hardly known
-	TenHi int `json:"ten_hi"`
+	TenHi int `json:"ten_hi"` // upper end
 	// Hardly known: the interval spans more than half of the scale.
 	Hardly   bool `json:"hardly_known,omitempty"`
 	AnyOrder bool `json:"by_any_order,omitempty"` // other orders of moves add to it: more than the shares along the line give
@@ -84,25 +84,25 @@ type Often struct {
 
 // Score counts results from the opponent's side.
 type Score struct {
-	Wins    int `json:"w"`
-	Draws   int `json:"d"`
-	Losses  int `json:"l"`
-	Unknown int `json:"u"`
+	Wins    int `json:"w"` // games won
+	Draws   int `json:"d"` // games drawn
+	Losses  int `json:"l"` // games lost
+	Unknown int `json:"u"` // games without a result
 }
 
 // Share is a probability that knows what it rests on: P with its 80 % interval
 // Lo..Hi, and the plain count Seen of Of visits.
 type Share struct {
-	P    float64 `json:"p"`
-	Lo   float64 `json:"lo"`
-	Hi   float64 `json:"hi"`
-	Seen int     `json:"seen"`
-	Of   int     `json:"of"`
+	P    float64 `json:"p"`    // probability
+	Lo   float64 `json:"lo"`   // lower end of its 80 % interval
+	Hi   float64 `json:"hi"`   // upper end
+	Seen int     `json:"seen"` // games with the move
+	Of   int     `json:"of"`   // games that came to the place
 	// Ten is P in tenths, TenLo to TenHi the 80 % interval. The three stand in no JSON of a
 	// share that is hardly known.
-	Ten   int `json:"ten"`
-	TenLo int `json:"ten_lo"`
-	TenHi int `json:"ten_hi"`
+	Ten   int `json:"ten"`    // of ten games, as it is told
+	TenLo int `json:"ten_lo"` // lower end of the interval in ten games
+	TenHi int `json:"ten_hi"` // upper end
 	// Hardly known: two games at the place or fewer, or an interval that spans more than
 	// half of the scale. Then counts are told in place of the share.
 	Hardly bool `json:"hardly_known,omitempty"`

@@ -4,14 +4,14 @@ package fact
 // Those of one position stand together, in the order of the side's Aim, else the
 // main choice first.
 type Option struct {
-	Line      []string `json:"line"` // to the position
-	Move      string   `json:"move"`
-	Main      bool     `json:"main"`
-	Reach     float64  `json:"reach"`   // of the position
-	Score     Share    `json:"score"`   // yours: expected, shrunk; seen: games of theirs with a result that came to it
-	Covered   float64  `json:"covered"` // share of their next moves that the book answers
-	CoveredLo float64  `json:"covered_lo"`
-	CoveredHi float64  `json:"covered_hi"`
+	Line      []string `json:"line"`                // to the position
+	Move      string   `json:"move"`                // your answer, SAN
+	Main      bool     `json:"main"`                // the answer given first
+	Reach     float64  `json:"reach"`               // of the position
+	Score     Share    `json:"score"`               // yours: expected, shrunk; seen: games of theirs with a result that came to it
+	Covered   float64  `json:"covered"`             // share of their next moves that the book answers
+	CoveredLo float64  `json:"covered_lo"`          // lower end of its 80 % interval
+	CoveredHi float64  `json:"covered_hi"`          // upper end
 	Depth     float64  `json:"depth"`               // mean full move at which the lines leave the book
 	Familiar  int      `json:"familiar"`            // games of theirs that met it, by any order of moves
 	Likeliest string   `json:"likeliest,omitempty"` // their likeliest next move, SAN
@@ -39,7 +39,7 @@ const (
 
 // Situation tells what a situation that the user named has changed.
 type Situation struct {
-	Aim    string     `json:"aim"`
+	Aim    string     `json:"aim"`    // what the options are ordered for: 'win', 'draw', 'two_rounds' or 'fast'
 	Places int        `json:"places"` // where the lines pass often and the book has several answers
 	First  [][]string `json:"first"`  // lines that end with an answer that was put before the main choice, SAN
 }
@@ -47,8 +47,8 @@ type Situation struct {
 // Style is what their games after an option looked like, whatever their results
 // but for short draws.
 type Style struct {
-	Of         int `json:"of"`         // games of theirs that came to it and lasted 20 moves, or were drawn before move 25
-	QueensOff  int `json:"queens_off"` // of these: by move 20
-	ShortDraws int `json:"short_draws"`
-	Opposite   int `json:"opposite"` // castled on opposite sides by move 20
+	Of         int `json:"of"`          // games of theirs that came to it and lasted 20 moves, or were drawn before move 25
+	QueensOff  int `json:"queens_off"`  // of these: by move 20
+	ShortDraws int `json:"short_draws"` // drawn before move 25
+	Opposite   int `json:"opposite"`    // castled on opposite sides by move 20
 }

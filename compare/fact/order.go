@@ -8,7 +8,7 @@ const (
 
 // Order is what a change in the order of moves would do: a fact of both trees.
 type Order struct {
-	Kind  string   `json:"kind"`
+	Kind  string   `json:"kind"`  // whose order it is
 	Line  []string `json:"line"`  // to the position where the orders part, SAN
 	Move  string   `json:"move"`  // your main choice there, or their move
 	Other string   `json:"other"` // your move to play first instead, or the move your book waits for
@@ -17,7 +17,7 @@ type Order struct {
 	Back  float64  `json:"back"`  // share of their moves after the other order that come back to your book
 	Games int      `json:"games"` // of theirs with it
 	Met   int      `json:"met"`   // games of theirs with the other order; for an order of theirs, with your answer to it
-	Reach float64  `json:"reach"`
+	Reach float64  `json:"reach"` // of the position
 	// Waits is, for an order of theirs, the move your book waits for, as it is written
 	// where they could play it.
 	Waits    string  `json:"waits,omitempty"`

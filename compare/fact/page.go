@@ -12,7 +12,7 @@ type Page struct {
 
 // NotTold is what found no room on a page.
 type NotTold struct {
-	Section string  `json:"section"`
+	Section string  `json:"section"`           // its title on the page
 	Count   int     `json:"count,omitempty"`   // rows of it; 0: all of it, unless details are named
 	Reach   float64 `json:"reach,omitempty"`   // of the rows together
 	Details int     `json:"details,omitempty"` // clauses of rows that stand

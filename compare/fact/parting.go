@@ -4,14 +4,14 @@ import "foreply/fetch/pgn"
 
 // Parting is a position with the opponent to move where the lines to expect part.
 type Parting struct {
-	Stem     []string `json:"stem"`     // SAN from the first move to the position
-	Reach    float64  `json:"reach"`    // of the position
-	Visits   int      `json:"visits"`   // of theirs
-	From     int      `json:"from"`     // index of the parting it continues, -1 for the first
-	Branches []Branch `json:"branches"` // likeliest first
-	Rest     Share    `json:"rest"`     // all other moves together
-	ECO      string   `json:"eco,omitempty"`
-	Name     string   `json:"name,omitempty"`
+	Stem     []string `json:"stem"`           // SAN from the first move to the position
+	Reach    float64  `json:"reach"`          // of the position
+	Visits   int      `json:"visits"`         // of theirs
+	From     int      `json:"from"`           // index of the parting it continues, -1 for the first
+	Branches []Branch `json:"branches"`       // likeliest first
+	Rest     Share    `json:"rest"`           // all other moves together
+	ECO      string   `json:"eco,omitempty"`  // code of the opening
+	Name     string   `json:"name,omitempty"` // of the opening
 }
 
 // Branch states: what the book has for their move.
@@ -27,8 +27,8 @@ const (
 type Branch struct {
 	Move     string   `json:"move"` // SAN
 	Share    Share    `json:"share"`
-	Reach    float64  `json:"reach"` // of the position after the move
-	State    string   `json:"state"`
+	Reach    float64  `json:"reach"`               // of the position after the move
+	State    string   `json:"state"`               // what the book has for it
 	Answer   string   `json:"answer,omitempty"`    // your main choice, or your way back, SAN
 	Back     *Back    `json:"back,omitempty"`      // what Answer is if it is a way back
 	Then     []string `json:"then,omitempty"`      // how it most likely goes on from there, to the next parting or exit

@@ -35,10 +35,9 @@ func (s *Side) TellPeers() {
 const ReportVersion = 4
 
 // Report is all that the page, the terminal and the JSON print: no presentation
-// computes chess or statistics. Facts stand in it; package words says them. What
-// still is a sentence (Text, Caption) is on its way out.
+// computes chess or statistics. Facts stand in it; package words says them.
 type Report struct {
-	Version  int      `json:"version"`
+	Version  int      `json:"version"` // counts changes of the shape that readers must know of
 	Opponent Opponent `json:"opponent"`
 	Heading  Heading  `json:"heading"`
 	Basis    Basis    `json:"basis"`
@@ -51,7 +50,7 @@ type Report struct {
 
 // Opponent is who the sheet is about.
 type Opponent struct {
-	ID      string   `json:"id,omitempty"`
+	ID      string   `json:"id,omitempty"`      // of the configuration
 	Name    string   `json:"name"`              // as the page prints it
 	Names   []string `json:"names"`             // names and handles whose games were taken
 	Unsure  []string `json:"unsure,omitempty"`  // handles the configuration marks as uncertain
@@ -62,38 +61,38 @@ type Opponent struct {
 type Rating struct {
 	List  string   `json:"list"`            // the id of a source, a host, 'online' or 'over the board'
 	Speed string   `json:"speed,omitempty"` // time class of the games of it, where games are played online and it is known
-	Value int      `json:"value"`
-	Date  pgn.Date `json:"date,omitzero"`
+	Value int      `json:"value"`           // points
+	Date  pgn.Date `json:"date,omitzero"`   // of the newest game with it
 }
 
 // Heading is what the user knows of the game to come; empty fields print as
 // blanks to fill in.
 type Heading struct {
-	Me    string   `json:"me,omitempty"`
-	Event string   `json:"event,omitempty"`
-	Round string   `json:"round,omitempty"`
-	Board string   `json:"board,omitempty"`
-	Date  pgn.Date `json:"date,omitzero"` // YYYY-MM-DD
-	Clock string   `json:"clock,omitempty"`
-	Need  string   `json:"need,omitempty"` // 'win' or 'draw', if you need one
+	Me    string   `json:"me,omitempty"`    // name of the user
+	Event string   `json:"event,omitempty"` // as given
+	Round string   `json:"round,omitempty"` // as given
+	Board string   `json:"board,omitempty"` // as given
+	Date  pgn.Date `json:"date,omitzero"`   // YYYY-MM-DD
+	Clock string   `json:"clock,omitempty"` // time control, as of a TimeControl tag
+	Need  string   `json:"need,omitempty"`  // 'win' or 'draw', if you need one
 }
 
 // Basis says what the report rests on.
 type Basis struct {
-	Games int `json:"games"`
+	Games int `json:"games"` // of theirs that count
 	// By the time control, else by the words of the event: classical by the FIDE Laws;
 	// rapid, blitz and bullet; those of which neither tells the speed.
 	Slow        int           `json:"slow"`
-	Fast        int           `json:"fast"`
-	NoSpeed     int           `json:"speed_unknown"`
-	LastSlow    pgn.Date      `json:"last_slow,omitzero"`
-	LastFast    pgn.Date      `json:"last_fast,omitzero"`
-	LastNoSpeed pgn.Date      `json:"last_speed_unknown,omitzero"`
-	Less        int           `json:"less"`            // games that count less, since by their time control they are not of Class
-	Class       string        `json:"class,omitempty"` // time class of the game to come, by whose speed games count; empty: all alike
-	First       pgn.Date      `json:"first,omitzero"`
-	Last        pgn.Date      `json:"last,omitzero"`  // YYYY-MM-DD, or a part of it
-	AsOf        pgn.Date      `json:"as_of,omitzero"` // the day the forecast is made for
+	Fast        int           `json:"fast"`                        // of these, known to be rapid, blitz or bullet
+	NoSpeed     int           `json:"speed_unknown"`               // of these, neither
+	LastSlow    pgn.Date      `json:"last_slow,omitzero"`          // newest of the slow ones
+	LastFast    pgn.Date      `json:"last_fast,omitzero"`          // newest of the fast ones
+	LastNoSpeed pgn.Date      `json:"last_speed_unknown,omitzero"` // newest of those of unknown speed
+	Less        int           `json:"less"`                        // games that count less, since by their time control they are not of Class
+	Class       string        `json:"class,omitempty"`             // time class of the game to come, by whose speed games count; empty: all alike
+	First       pgn.Date      `json:"first,omitzero"`              // oldest game
+	Last        pgn.Date      `json:"last,omitzero"`               // YYYY-MM-DD, or a part of it
+	AsOf        pgn.Date      `json:"as_of,omitzero"`              // the day the forecast is made for
 	Sources     []SourceCount `json:"sources"`
 	LeftOut     []LeftOut     `json:"left_out"`
 	Meetings    []GameRow     `json:"meetings,omitempty"` // games between the two
@@ -113,56 +112,56 @@ type Basis struct {
 
 // Maybe is a name that may be the opponent's.
 type Maybe struct {
-	Name  string `json:"name"`
-	Games int    `json:"games"`
+	Name  string `json:"name"`  // as in the games
+	Games int    `json:"games"` // with it
 }
 
 // Unread is a file of games that couldn't be read, or not to its end.
 type Unread struct {
-	File   string `json:"file"`
+	File   string `json:"file"`   // which it is
 	Partly bool   `json:"partly"` // the games at its start were read
 }
 
 // PeersUsed counts games of players like the opponent: what the forecast rests
 // on beside the opponent's own, and what was left out.
 type PeersUsed struct {
-	Games   int      `json:"games"`  // dated, each once
-	Before  int      `json:"before"` // of these, certainly over before the day of the game: what was used
-	First   pgn.Date `json:"first,omitzero"`
-	Last    pgn.Date `json:"last,omitzero"` // YYYY-MM-DD, the latest possible day
-	Undated int      `json:"undated"`       // not used: never certainly earlier
-	Own     int      `json:"own"`           // not used: the opponent's own
-	Twice   int      `json:"twice"`         // not used: found before
-	Unfit   int      `json:"unfit"`         // not used: set up, or under 6 plies
+	Games   int      `json:"games"`          // dated, each once
+	Before  int      `json:"before"`         // of these, certainly over before the day of the game: what was used
+	First   pgn.Date `json:"first,omitzero"` // oldest of their games
+	Last    pgn.Date `json:"last,omitzero"`  // YYYY-MM-DD, the latest possible day
+	Undated int      `json:"undated"`        // not used: never certainly earlier
+	Own     int      `json:"own"`            // not used: the opponent's own
+	Twice   int      `json:"twice"`          // not used: found before
+	Unfit   int      `json:"unfit"`          // not used: set up, or under 6 plies
 	// Which of them are like the opponent: rated so (0 and 0: all), in games of this
 	// speed (empty: all).
 	MinRating int    `json:"min_rating,omitempty"`
-	MaxRating int    `json:"max_rating,omitempty"`
-	Speed     string `json:"speed,omitempty"` // 'slow', 'rapid', 'blitz' or 'bullet'
+	MaxRating int    `json:"max_rating,omitempty"` // highest rating of a peer, 0 for any
+	Speed     string `json:"speed,omitempty"`      // 'slow', 'rapid', 'blitz' or 'bullet'
 }
 
 // SourceCount is what one file or source gave.
 type SourceCount struct {
-	Name  string `json:"name"`
+	Name  string `json:"name"`  // of the file, behind the id of its source
 	Games int    `json:"games"` // of this opponent
 	Read  int    `json:"read"`  // in the file
 }
 
 // LeftOut counts games of the opponent that do not enter the tree, by reason.
 type LeftOut struct {
-	Reason string `json:"reason"`
-	Games  int    `json:"games"`
+	Reason string `json:"reason"` // why
+	Games  int    `json:"games"`  // left out for it
 }
 
 // Side is the comparison for one colour of the user.
 type Side struct {
-	MyColor    string       `json:"my_color"` // 'white' or 'black'
-	Games      int          `json:"games"`    // of theirs with the other colour
-	Slow       int          `json:"slow"`     // of known speed, as in the Basis
-	Fast       int          `json:"fast"`
-	NoSpeed    int          `json:"speed_unknown"`
-	Last       pgn.Date     `json:"last,omitzero"`
-	Score      Score        `json:"score"` // theirs with that colour
+	MyColor    string       `json:"my_color"`      // 'white' or 'black'
+	Games      int          `json:"games"`         // of theirs with the other colour
+	Slow       int          `json:"slow"`          // of known speed, as in the Basis
+	Fast       int          `json:"fast"`          // of Games, known to be fast
+	NoSpeed    int          `json:"speed_unknown"` // of Games, of unknown speed
+	Last       pgn.Date     `json:"last,omitzero"` // newest game
+	Score      Score        `json:"score"`         // theirs with that colour
 	Book       BookFacts    `json:"book"`
 	Few        bool         `json:"few"`        // so few games that they are listed instead of counted
 	PeersOnly  bool         `json:"peers_only"` // no game with that colour: the forecast is of the peers alone
@@ -202,11 +201,11 @@ type Side struct {
 
 // BookFacts sums up the user's repertoire for this colour.
 type BookFacts struct {
-	Files     []string `json:"files"`
-	Chapters  int      `json:"chapters"`
-	Positions int      `json:"positions"` // with a prepared answer
-	Notes     int      `json:"notes"`
-	Unread    int      `json:"unread,omitempty"` // moves that cannot be played, whose lines are missing
-	File      string   `json:"file,omitempty"`   // of the first of them, with its line
-	FileLine  int      `json:"file_line,omitempty"`
+	Files     []string `json:"files"`               // of the repertoire
+	Chapters  int      `json:"chapters"`            // in the files
+	Positions int      `json:"positions"`           // with a prepared answer
+	Notes     int      `json:"notes"`               // comments in them
+	Unread    int      `json:"unread,omitempty"`    // moves that cannot be played, whose lines are missing
+	File      string   `json:"file,omitempty"`      // of the first of them, with its line
+	FileLine  int      `json:"file_line,omitempty"` // line of the file, from 1
 }

@@ -14,11 +14,11 @@ type Shown struct {
 
 // Habit is what the user mostly played at a position.
 type Habit struct {
-	Line  []string `json:"line"` // to the position, SAN
-	Move  string   `json:"move"` // played most
-	N     int      `json:"n"`    // in so many
-	Of    int      `json:"of"`   // of the games that came there
-	Last  pgn.Date `json:"last,omitzero"`
-	Book  string   `json:"book,omitempty"` // the book's move, if another
-	BookN int      `json:"book_n,omitempty"`
+	Line  []string `json:"line"`             // to the position, SAN
+	Move  string   `json:"move"`             // played most
+	N     int      `json:"n"`                // in so many
+	Of    int      `json:"of"`               // of the games that came there
+	Last  pgn.Date `json:"last,omitzero"`    // when it was last
+	Book  string   `json:"book,omitempty"`   // the book's move, if another
+	BookN int      `json:"book_n,omitempty"` // in how many of the games that came
 }

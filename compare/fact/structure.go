@@ -20,16 +20,16 @@ type SideFacts struct {
 	Passed    []string `json:"passed"`     // squares of pawns with no pawn of the other side before them on their own file or one beside
 	HalfOpen  []string `json:"half_open"`  // files where only the other side has pawns
 	Bishops   bool     `json:"bishops"`    // has the bishop pair, and the other side has not
-	King      string   `json:"king"`
+	King      string   `json:"king"`       // whether it castled, and to which side, or still may
 }
 
 // Men counts a side's men but for the king.
 type Men struct {
-	Queens  int `json:"queens"`
-	Rooks   int `json:"rooks"`
-	Bishops int `json:"bishops"`
-	Knights int `json:"knights"`
-	Pawns   int `json:"pawns"`
+	Queens  int `json:"queens"`  // number
+	Rooks   int `json:"rooks"`   // number
+	Bishops int `json:"bishops"` // number
+	Knights int `json:"knights"` // number
+	Pawns   int `json:"pawns"`   // number
 }
 
 // What became of a side's castling.

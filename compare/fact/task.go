@@ -55,8 +55,8 @@ type Task struct {
 
 	// Minutes is a guess at the time it takes; 0 for what is only to be read.
 	Minutes int    `json:"minutes,omitempty"`
-	File    string `json:"file,omitempty"`
-	Line    int    `json:"file_line,omitempty"`
+	File    string `json:"file,omitempty"`      // where to look
+	Line    int    `json:"file_line,omitempty"` // line of the file, from 1
 }
 
 // Parts is after how many plies a line parts from a stem; its last move at least is
@@ -72,12 +72,12 @@ func Parts(line, stem []string) int {
 // Unpractised is a likely line of the book that the user's own games have not had
 // for long.
 type Unpractised struct {
-	Line     []string `json:"line"`          // ends with your main choice
-	Last     pgn.Date `json:"last,omitzero"` // when the position before it was met last; unknown: never
-	Reach    float64  `json:"reach"`
-	Often    Often    `json:"often"` // Reach as it is told
-	File     string   `json:"file,omitempty"`
-	FileLine int      `json:"file_line,omitempty"`
+	Line     []string `json:"line"`                // ends with your main choice
+	Last     pgn.Date `json:"last,omitzero"`       // when the position before it was met last; unknown: never
+	Reach    float64  `json:"reach"`               // of the line
+	Often    Often    `json:"often"`               // Reach as it is told
+	File     string   `json:"file,omitempty"`      // where the book has it
+	FileLine int      `json:"file_line,omitempty"` // line of the file, from 1
 }
 
 // Reasons for a board.
@@ -95,15 +95,15 @@ const BoardPlies = 7
 
 // Diagram is a position worth a board.
 type Diagram struct {
-	Line     []string `json:"line"` // to it, SAN from the first move
-	Why      string   `json:"why"`
-	EPD      string   `json:"epd"`
-	View     string   `json:"view"`            // colour at the bottom: 'white' or 'black'
-	Origin   string   `json:"origin"`          // square the last move came from, '' at the start
-	Arrow    string   `json:"arrow,omitempty"` // prepared answer as e2e4
-	Reach    float64  `json:"reach"`
-	Lo       float64  `json:"lo"`
-	Hi       float64  `json:"hi"`
+	Line     []string `json:"line"`                   // to it, SAN from the first move
+	Why      string   `json:"why"`                    // what the position is worth a board for
+	EPD      string   `json:"epd"`                    // of the position
+	View     string   `json:"view"`                   // colour at the bottom: 'white' or 'black'
+	Origin   string   `json:"origin"`                 // square the last move came from, '' at the start
+	Arrow    string   `json:"arrow,omitempty"`        // prepared answer as e2e4
+	Reach    float64  `json:"reach"`                  // of the position
+	Lo       float64  `json:"lo"`                     // lower end of its 80 % interval
+	Hi       float64  `json:"hi"`                     // upper end
 	AnyOrder bool     `json:"by_any_order,omitempty"` // other orders of moves add to Reach
 	Games    int      `json:"games"`                  // of theirs that came here
 	Came     int      `json:"came"`                   // games of theirs in which their last move of Line came

@@ -20,21 +20,21 @@ const (
 // evaluations in the comments or the engine's. Scores alone make none: out of sample
 // they foretold nothing (cmd/measure/forecast/FIT.md).
 type Trap struct {
-	Kind     string   `json:"kind"`
-	Line     []string `json:"line"`           // SAN from the first move; ends with the wrong move
-	File     string   `json:"file,omitempty"` // where the book has the last position before it
-	FileLine int      `json:"file_line,omitempty"`
-	Where    string   `json:"where"`
-	Reach    float64  `json:"reach"`            // of the position before the move; behind an exit by how others went on
-	Need     float64  `json:"need"`             // what it is ranked by: reach, weighted by how often and whether it was repaired
-	Before   int      `json:"before,omitempty"` // mean evaluation before the move in centipawns, from the side that went wrong
-	After    int      `json:"after,omitempty"`  // and after it
-	Games    int      `json:"games"`            // of theirs with the move
-	Of       int      `json:"of"`               // that came to the position
-	Last     pgn.Date `json:"last,omitzero"`    // when last
-	Speeds   []string `json:"speeds,omitempty"` // time classes of the games
-	Since    int      `json:"since"`            // later games that came here and went another way
-	Then     string   `json:"then,omitempty"`   // the commonest move in these
+	Kind     string   `json:"kind"`                // whose mistake it is
+	Line     []string `json:"line"`                // SAN from the first move; ends with the wrong move
+	File     string   `json:"file,omitempty"`      // where the book has the last position before it
+	FileLine int      `json:"file_line,omitempty"` // line of the file, from 1
+	Where    string   `json:"where"`               // where it lies: on your lines, or beside them
+	Reach    float64  `json:"reach"`               // of the position before the move; behind an exit by how others went on
+	Need     float64  `json:"need"`                // what it is ranked by: reach, weighted by how often and whether it was repaired
+	Before   int      `json:"before,omitempty"`    // mean evaluation before the move in centipawns, from the side that went wrong
+	After    int      `json:"after,omitempty"`     // and after it
+	Games    int      `json:"games"`               // of theirs with the move
+	Of       int      `json:"of"`                  // that came to the position
+	Last     pgn.Date `json:"last,omitzero"`       // when last
+	Speeds   []string `json:"speeds,omitempty"`    // time classes of the games
+	Since    int      `json:"since"`               // later games that came here and went another way
+	Then     string   `json:"then,omitempty"`      // the commonest move in these
 	// ThenPly is where Then stands: after so many plies of Line.
 	ThenPly  int   `json:"then_ply,omitempty"`
 	Repaired bool  `json:"repaired"` // they may have repaired it: since the last of the games they went another way

@@ -10,12 +10,12 @@ import (
 type Unanswered struct {
 	Line  []string `json:"line"` // ends with their move
 	Share Share    `json:"share"`
-	Reach float64  `json:"reach"`
-	Lo    float64  `json:"lo"`
-	Hi    float64  `json:"hi"`
-	Last  pgn.Date `json:"last,omitzero"`
-	Games int      `json:"games"` // of theirs that came here, by any move order
-	Of    int      `json:"of"`    // of so many that came to the first choice of theirs in Line
+	Reach float64  `json:"reach"`         // of the position behind their move
+	Lo    float64  `json:"lo"`            // lower end of its 80 % interval
+	Hi    float64  `json:"hi"`            // upper end
+	Last  pgn.Date `json:"last,omitzero"` // when they last played it
+	Games int      `json:"games"`         // of theirs that came here, by any move order
+	Of    int      `json:"of"`            // of so many that came to the first choice of theirs in Line
 	// AnyOrder: other orders of moves add to Reach.
 	AnyOrder bool  `json:"by_any_order,omitempty"`
 	Score    Score `json:"score"`            // theirs from here
@@ -23,7 +23,7 @@ type Unanswered struct {
 	// Peers are how players like them met it when they sat where the user will, most
 	// games first; PeerGames are all games of theirs that came here.
 	Peers     []Met `json:"peers,omitempty"`
-	PeerGames int   `json:"peer_games,omitempty"`
+	PeerGames int   `json:"peer_games,omitempty"` // peers' games at the position
 	// Apart: one of all the answers of others did better than the rest together, against what
 	// was to be expected, by more than chance. None is put forward for it: out of sample
 	// such an answer made no more than the others (cmd/measure/forecast/FIT.md).
@@ -31,14 +31,14 @@ type Unanswered struct {
 	// SetUp is what you usually play in that family: in the lines of your book
 	// through the position after SetUpPly plies of Line.
 	SetUp    []string    `json:"set_up,omitempty"`
-	SetUpPly int         `json:"set_up_ply,omitempty"`
-	Note     string      `json:"note,omitempty"`     // your own, nearest to the move
-	NotePly  int         `json:"note_ply,omitempty"` // the ply it stands at, 0 for the head of the chapter
-	Name     string      `json:"name,omitempty"`
-	File     string      `json:"file,omitempty"` // where the book has the last position before the move
-	FileLine int         `json:"file_line,omitempty"`
-	EPD      string      `json:"epd"`
-	Best     []Evaluated `json:"best,omitempty"` // your best moves here by the engine, if one was asked
+	SetUpPly int         `json:"set_up_ply,omitempty"` // half-moves of Line after which the family begins
+	Note     string      `json:"note,omitempty"`       // your own, nearest to the move
+	NotePly  int         `json:"note_ply,omitempty"`   // the ply it stands at, 0 for the head of the chapter
+	Name     string      `json:"name,omitempty"`       // of the opening
+	File     string      `json:"file,omitempty"`       // where the book has the last position before the move
+	FileLine int         `json:"file_line,omitempty"`  // line of the file, from 1
+	EPD      string      `json:"epd"`                  // of the position behind their move
+	Best     []Evaluated `json:"best,omitempty"`       // your best moves here by the engine, if one was asked
 }
 
 // Often is how often their move comes.
@@ -48,8 +48,8 @@ func (u *Unanswered) Often() Often {
 
 // Met is how others met their move, and what came of it for the opponent.
 type Met struct {
-	Move     string   `json:"move"`
-	Games    int      `json:"games"`
+	Move     string   `json:"move"`  // the answer, SAN
+	Games    int      `json:"games"` // with it
 	Score    Score    `json:"score"`
 	Expected float64  `json:"expected,omitempty"` // points of theirs to be expected in these games, by ratings, else by their record; not of peers
 	Then     []GoesOn `json:"then,omitempty"`     // how most went on, ply for ply: theirs first, as far as six games tell
@@ -68,11 +68,11 @@ func (m *Met) On(line []string) []string {
 // GoesOn is the commonest move at a ply behind an answer, in the games that went on
 // with the commonest moves before it.
 type GoesOn struct {
-	Move     string  `json:"move"`
-	Games    int     `json:"games"`
-	Of       int     `json:"of"`
-	Score    Score   `json:"score"` // theirs in these games
-	Expected float64 `json:"expected"`
+	Move     string  `json:"move"`     // SAN
+	Games    int     `json:"games"`    // with it
+	Of       int     `json:"of"`       // games that went on
+	Score    Score   `json:"score"`    // theirs in these games
+	Expected float64 `json:"expected"` // points of theirs to be expected in these games
 }
 
 // Surprise is what helps when they leave early.
@@ -87,11 +87,11 @@ type Surprise struct {
 // which their likely moves lead into it again, by transposition.
 type Back struct {
 	Chance
-	Hardly   bool     `json:"hardly_known"`   // the interval spans more than half of the scale
-	Into     []string `json:"into"`           // the likeliest way to an answer of the book: your move, their move, and so on; SAN
-	Answer   string   `json:"answer"`         // that answer, SAN
-	File     string   `json:"file,omitempty"` // where it stands
-	FileLine int      `json:"file_line,omitempty"`
+	Hardly   bool     `json:"hardly_known"`        // the interval spans more than half of the scale
+	Into     []string `json:"into"`                // the likeliest way to an answer of the book: your move, their move, and so on; SAN
+	Answer   string   `json:"answer"`              // that answer, SAN
+	File     string   `json:"file,omitempty"`      // where it stands
+	FileLine int      `json:"file_line,omitempty"` // line of the file, from 1
 }
 
 // WayBack is a move of theirs that the book doesn't cover, with the way back that
