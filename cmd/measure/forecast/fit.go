@@ -20,15 +20,23 @@ import (
 // chosen on all, and only where it also gained on the careers left out.
 
 // regimes are the parts of the protocol that the fit looks at, of equal weight: whole
-// careers, and histories of 12 and 40 games, before one game in twelve.
-var regimes = [...]hindsight.Options{{}, {Last: 12, Every: 12}, {Last: 40, Every: 12}}
+// careers, and histories of 12 and 40 games.
+type regimes [3]hindsight.Options
+
+// regimesOf judges histories of few games before one game in every, whole careers
+// before each.
+func regimesOf(every int) regimes {
+	return regimes{{}, {Last: 12, Every: every}, {Last: 40, Every: every}}
+}
+
+const fittedEvery = 12 // games of which one is fitted on
 
 // gainLeast is the gain, as a part of the plain counts' bits, from which a value
 // is chosen in place of the published one.
 const gainLeast = 0.0005
 
 // judged are a career's samples in each regime.
-type judged [len(regimes)][]sample
+type judged [len(regimes{})][]sample
 
 // fitter keeps what was computed: the careers left out share most models.
 type fitter struct {
@@ -37,10 +45,12 @@ type fitter struct {
 	peers   []*profile.Peers // by career, nil without
 	done    map[profile.Model][]judged
 	out     io.Writer
+	fitted  regimes
+	judged  regimes // of careers left out
 }
 
-func newFitter(careers []*career, peers bool, out io.Writer) *fitter {
-	f := &fitter{out: out, peered: peers, done: map[profile.Model][]judged{}}
+func newFitter(careers []*career, peers bool, every int, out io.Writer) *fitter {
+	f := &fitter{out: out, fitted: regimesOf(fittedEvery), judged: regimesOf(every), peered: peers, done: map[profile.Model][]judged{}}
 	for _, c := range careers {
 		if c.profile == nil {
 			continue
@@ -112,20 +122,20 @@ func (f *fitter) loss(m profile.Model, on []int) float64 {
 	all := f.judge(m)
 	numbers := fitTerms(pick(all, on))
 	sum := 0.0
-	for r := range regimes {
+	for r := range len(regimes{}) {
 		one, raw := 0.0, 0.0
 		for _, i := range on {
 			o, w := bits(all[i][r], numbers)
 			one, raw = one+o, raw+w
 		}
-		sum += one / raw / float64(len(regimes))
+		sum += one / raw / float64(len(regimes{}))
 	}
 	return sum
 }
 
 // pick joins the samples of some careers by regime.
 func pick(all []judged, on []int) (groups [][]sample) {
-	for r := range regimes {
+	for r := range len(regimes{}) {
 		var group []sample
 		for _, i := range on {
 			group = append(group, all[i][r]...)
@@ -136,7 +146,7 @@ func pick(all []judged, on []int) (groups [][]sample) {
 }
 
 // losses are one-event and plain bits by career and regime.
-type losses [][len(regimes)][2]float64
+type losses [][len(regimes{})][2]float64
 
 // leftOut judges each career by the model and the common numbers of the others.
 func (f *fitter) leftOut(models []profile.Model) losses {
@@ -144,7 +154,7 @@ func (f *fitter) leftOut(models []profile.Model) losses {
 	for k := range f.careers {
 		all := f.judge(models[k])
 		numbers := fitTerms(pick(all, f.others(k)))
-		for r := range regimes {
+		for r := range f.fitted {
 			out[k][r][0], out[k][r][1] = bits(all[k][r], numbers)
 		}
 	}
@@ -153,12 +163,12 @@ func (f *fitter) leftOut(models []profile.Model) losses {
 
 func (l losses) total() float64 {
 	sum := 0.0
-	for r := range regimes {
+	for r := range len(regimes{}) {
 		one, raw := 0.0, 0.0
 		for k := range l {
 			one, raw = one+l[k][r][0], raw+l[k][r][1]
 		}
-		sum += one / raw / float64(len(regimes))
+		sum += one / raw / float64(len(regimes{}))
 	}
 	return sum
 }
@@ -175,7 +185,7 @@ func (f *fitter) judge(m profile.Model) []judged {
 	got := make([]judged, len(f.careers))
 	var all sync.WaitGroup
 	for i, c := range f.careers {
-		for r, opt := range regimes {
+		for r, opt := range f.fitted {
 			opt.Model, opt.Peers = &m, f.peers[i]
 			opt.Each = func(p *hindsight.Prediction) { got[i][r] = append(got[i][r], newSample(p, f.peered, &plain)) }
 			all.Go(func() { hindsight.Test(context.Background(), c.profile, opt) })
@@ -219,31 +229,32 @@ func (f *fitter) refit(m profile.Model) {
 	}
 	results := f.leftOutResults(models)
 	var w widths
-	for k, c := range f.careers {
-		line(f.out, c.name, results[k][0].Pooled)
+	for k := range f.careers {
 		w = append(w, results[k][0].Intervals())
 	}
-	for r, opt := range regimes {
+	for r, opt := range f.judged {
+		fmt.Fprintf(f.out, "last %d, one game in %d\n", opt.Last, max(opt.Every, 1))
 		var all []hindsight.Result
-		for k := range results {
+		for k, c := range f.careers {
+			line(f.out, c.name, results[k][r].Pooled)
 			all = append(all, results[k][r])
 		}
-		line(f.out, fmt.Sprint("last ", opt.Last), hindsight.Pool(all...).Pooled)
+		line(f.out, "pooled", hindsight.Pool(all...).Pooled)
 	}
 	f.refitWidths(w)
 }
 
 // leftOutResults are the results of each career in each regime under the model fitted
 // on the others, with shares of coming games as those of the next.
-func (f *fitter) leftOutResults(models []profile.Model) [][len(regimes)]hindsight.Result {
-	out := make([][len(regimes)]hindsight.Result, len(f.careers))
+func (f *fitter) leftOutResults(models []profile.Model) [][len(regimes{})]hindsight.Result {
+	out := make([][len(regimes{})]hindsight.Result, len(f.careers))
 	var all sync.WaitGroup
 	for k, c := range f.careers {
 		m := models[k]
 		for _, r := range [...]*profile.Refinement{&m.Plain, &m.Peers} {
 			r.AheadShift, r.AheadSlope, r.PerRoot, r.Bonus = 0, 1, 1, 0
 		}
-		for r, opt := range regimes {
+		for r, opt := range f.judged {
 			opt.Model, opt.Peers = &m, f.peers[k]
 			all.Go(func() { out[k][r], _ = hindsight.Test(context.Background(), c.profile, opt) }) // no context ends here
 		}
@@ -256,16 +267,20 @@ func (f *fitter) leftOutResults(models []profile.Model) [][len(regimes)]hindsigh
 func (f *fitter) refitWidths(w widths) {
 	fmt.Fprintln(f.out, "\n| fitted on | ten ahead | width | covers there: all, by visits 1, 2-3, 4-8, 9-27, 28 and more | and the career left out |")
 	fmt.Fprintln(f.out, "|---|---|---|---|---|")
+	var leftOut covered
 	for k := range len(f.careers) + 1 {
 		shift, slope := w.fitAhead(f.others(k))
 		ahead := w.ahead(shift, slope)
 		fitted := ahead.fit(f.others(k))
-		fmt.Fprintf(f.out, "| %s | %.2f %.2f | %.2f %.2f | %s |", f.fold(k), shift, slope, fitted.per, fitted.bonus, ahead.levels(f.others(k), fitted))
+		fmt.Fprintf(f.out, "| %s | %.2f %.2f | %.2f %.2f | %s |", f.fold(k), shift, slope, fitted.per, fitted.bonus, ahead.coverage(f.others(k), fitted))
 		if k < len(f.careers) {
-			fmt.Fprintf(f.out, " %s |", ahead.levels([]int{k}, fitted))
+			one := ahead.coverage([]int{k}, fitted)
+			fmt.Fprintf(f.out, " %s |", one)
+			leftOut.merge(&one)
 		}
 		fmt.Fprintln(f.out)
 	}
+	fmt.Fprintf(f.out, "| pooled |  |  |  | %s |\n", leftOut)
 }
 
 func (f *fitter) fold(k int) string {
@@ -337,8 +352,8 @@ func (w widths) fit(on []int) (best width) {
 		for _, bonus := range [...]float64{0, 0.25, 0.5} {
 			try, off := width{per, bonus}, 0.0
 			levels := w.coverage(on, try)
-			for _, c := range levels[1:] {
-				off = max(off, math.Abs(c-0.8))
+			for level := 1; level < len(levels); level++ {
+				off = max(off, math.Abs(levels.share(level)-0.8))
 			}
 			if off < least {
 				best, least = try, off
@@ -348,30 +363,40 @@ func (w widths) fit(on []int) (best width) {
 	return best
 }
 
-// coverage of all intervals, and of those of each level of evidence.
-func (w widths) coverage(on []int, x width) [6]float64 {
-	var n, held [6]float64
+// covered counts all intervals and those that held, and the same by level of evidence.
+type covered [6]struct{ n, held int }
+
+func (c *covered) merge(o *covered) {
+	for i := range c {
+		c[i].n, c[i].held = c[i].n+o[i].n, c[i].held+o[i].held
+	}
+}
+
+func (w widths) coverage(on []int, x width) (c covered) {
 	for _, i := range on {
 		for _, v := range w[i] {
-			at := 1 + v.Level()
-			n[0], n[at] = n[0]+1, n[at]+1
-			if v.Covered(x.per*v.Strength + x.bonus) {
-				held[0], held[at] = held[0]+1, held[at]+1
+			held := v.Covered(x.per*v.Strength + x.bonus)
+			for _, at := range [...]int{0, 1 + v.Level()} {
+				c[at].n++
+				if held {
+					c[at].held++
+				}
 			}
 		}
 	}
-	for i := range held {
-		held[i] /= max(n[i], 1)
-	}
-	return held
+	return c
 }
 
-func (w widths) levels(on []int, x width) string {
+func (c covered) String() string {
 	var text []string
-	for _, c := range w.coverage(on, x) {
-		text = append(text, fmt.Sprintf("%.3f", c))
+	for i := range c {
+		text = append(text, fmt.Sprintf("%.3f", c.share(i)))
 	}
 	return strings.Join(text, " ")
+}
+
+func (c *covered) share(level int) float64 {
+	return float64(c[level].held) / float64(max(c[level].n, 1))
 }
 
 // visitsJudged is how many visits an interval of the protocol looks ahead.

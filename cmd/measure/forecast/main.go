@@ -14,6 +14,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"flag"
 	"fmt"
@@ -76,10 +77,10 @@ func run(args []string, out io.Writer) error {
 	model.Rivals = !*alone
 	switch {
 	case *refit:
-		newFitter(careers, *peers, out).refit(model)
+		newFitter(careers, *peers, cmp.Or(*every, fittedEvery), out).refit(model)
 		return nil
 	case *fit:
-		newFitter(careers, *peers, out).run(published())
+		newFitter(careers, *peers, cmp.Or(*every, fittedEvery), out).run(published())
 		return nil
 	case *sheets:
 		return printSheets(out, careers, past.Options{Model: &model, Last: *last, Books: *books}, *peers)
@@ -170,9 +171,19 @@ func sheetLines(out io.Writer, name string, r *past.Result) {
 	scale("deeper", r.Deeper.All)
 	scale("deeper told", r.Deeper.Told)
 	scale("lines", r.Lines)
+	parts(out, r.Lines)
 	if r.Expect != nil {
 		scale("expect", []hindsight.Bin{*r.Expect})
 	}
+}
+
+// parts prints what came as a part of what was said, with its 95 % interval.
+func parts(out io.Writer, bins []hindsight.Bin) {
+	fmt.Fprintf(out, "  %-12s", "part of said")
+	for _, b := range bins {
+		fmt.Fprintf(out, "  %.2f (%.2f-%.2f)", b.Observed/b.P, b.Lo/b.P, b.Hi/b.P)
+	}
+	fmt.Fprintln(out)
 }
 
 // printResults judges the forecast of results.
