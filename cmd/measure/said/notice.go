@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -101,19 +102,29 @@ func beyond(s fact.Score, expected float64) float64 {
 	return (expected - float64(s.Wins) - float64(s.Draws)/2) / n
 }
 
+// gap judges the answer that most others gave, and the one that did best where one is set
+// apart by more than chance: neither is put forward.
 func (n *notices) gap(u *fact.Unanswered) {
+	if len(u.Others) == 0 {
+		return
+	}
+	n.answer(u, &u.Others[0], "most played answer")
+	if u.Apart {
+		best := slices.MaxFunc(u.Others, func(a, b fact.Met) int { return cmp.Compare(beyond(a.Score, a.Expected), beyond(b.Score, b.Expected)) })
+		n.answer(u, &best, "answer set apart")
+	}
+}
+
+func (n *notices) answer(u *fact.Unanswered, m *fact.Met, row string) {
 	t := walk.Resolved(u.Line)
 	at := t.End.Key()
-	for i := range u.Others[:min(1, len(u.Others))] {
-		m := &u.Others[i]
-		move := moveAfter(u.Line, m.Move)
-		key := strings.Join(append(u.Line[:len(u.Line):len(u.Line)], m.Move), " ")
-		n.add(notice{
-			row: "most played answer: your score", key: key, theirs: n.theirs, at: at, said: beyond(m.Score, m.Expected),
-			value: n.edge(func(x board.Move) bool { return x == move }),
-		})
-		n.add(notice{row: "the other answers: your score", key: key, theirs: n.theirs, at: at, value: n.edge(func(x board.Move) bool { return x != move })})
-	}
+	move := moveAfter(u.Line, m.Move)
+	key := strings.Join(append(u.Line[:len(u.Line):len(u.Line)], m.Move), " ")
+	n.add(notice{
+		row: row + ": your score", key: key, theirs: n.theirs, at: at, said: beyond(m.Score, m.Expected),
+		value: n.edge(func(x board.Move) bool { return x == move }),
+	})
+	n.add(notice{row: row + ": your score with the others", key: key, theirs: n.theirs, at: at, value: n.edge(func(x board.Move) bool { return x != move })})
 }
 
 func (n *notices) trap(t *fact.Trap) {

@@ -53,7 +53,10 @@ func TestAnswerThatComesToNothing(t *testing.T) {
 	if want := "| most played answer: your score | 2 | 2 | 30 | +38 | +0 ± 0 | 0 of 2 |\n"; !strings.Contains(got, want) {
 		t.Errorf("no %s in\n%s", want, got)
 	}
-	if want := "| the other answers: your score | 2 | 2 | 30 |"; !strings.Contains(got, want) {
+	if want := "| answer set apart: your score | 2 | 2 | 30 | +38 | +0 ± 0 | 0 of 2 |\n"; !strings.Contains(got, want) {
+		t.Errorf("no %s in\n%s", want, got)
+	}
+	if want := "| most played answer: your score with the others | 2 | 2 | 30 |"; !strings.Contains(got, want) {
 		t.Errorf("no %s in\n%s", want, got)
 	}
 }
