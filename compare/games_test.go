@@ -113,8 +113,8 @@ func TestHintsFromTheOtherColour(t *testing.T) {
 		{Color: "black", Line: []string{"e4"}, Moves: []fact.Played{{Move: "c5", Games: 10}, {Move: "e5", Games: 5}}, Games: 20},
 		{Color: "black", Line: []string{"d4"}, Moves: []fact.Played{{Move: "d5", Games: 1}}, Games: 1},
 	}
-	if s := r.Sides[1]; !s.Few || len(s.List) != 1 || !reflect.DeepEqual(s.Hints, want) {
-		t.Errorf("%+v, %+v", s.List, s.Hints)
+	if s := r.Sides[1]; !s.Few || len(s.FewGames) != 1 || !reflect.DeepEqual(s.Hints, want) {
+		t.Errorf("%+v, %+v", s.FewGames, s.Hints)
 	}
 }
 
@@ -128,7 +128,7 @@ func TestNoGamesOfTheColour(t *testing.T) {
 	}
 	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if s.PeersOnly || !s.Few || s.Games != 0 || len(s.List) != 0 || len(s.Unanswered) != 0 || len(s.Boards) != 0 {
+	if s.PeersOnly || !s.Few || s.Games != 0 || len(s.FewGames) != 0 || len(s.Unanswered) != 0 || len(s.Boards) != 0 {
 		t.Errorf("without peers: %+v", s)
 	}
 	if got := told(s.Tonight); len(got) != 1 || got[0] != "expect anything: no game of theirs with Black found; go through your main lines" {

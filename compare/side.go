@@ -82,7 +82,7 @@ func expected(s *fact.Side, w *walk.Walk, fine *find.Fine, games find.Games) {
 	s.Surprise = find.Surprise(fine, s.Unanswered, s.WaysBack, s.Partings)
 	s.Mistakes = find.Mistakes(w, games)
 	if s.Few {
-		s.List, s.FewGames = find.List(w.Book, w.Opt.Ways, games), find.Whole(w.Book, w.Opt.Ways, games)
+		s.FewGames = find.Whole(w.Book, w.Opt.Ways, games)
 	}
 	s.NewestGames, s.NewestBegun = find.Newest(w.Book, w.Opt.Ways, games)
 	s.NewestGames = listed(s.NewestGames)

@@ -256,7 +256,8 @@ func TestParted(t *testing.T) {
 }
 
 // With twelve games or fewer of the colour the games are listed, newest first,
-// each with who left the book.
+// each with its rival, what the user's side made of it, the moves as far as they tell something, who
+// left the book where, and what the book has there.
 func TestFewGamesAreListed(t *testing.T) {
 	p := gamesOf(board.Black,
 		"2026.01.01 1-0 5400 2000 Elm: e4 e5 Nf3 Nc6 Bc4 Bc5",
@@ -268,20 +269,20 @@ func TestFewGamesAreListed(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3) 2. Nf3 Nc6 3. Bc4 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	var got []string
-	for _, r := range s.List {
-		got = append(got, fmt.Sprintf("%s %s %s %s", r.Date, r.Score, r.LeftBy, words.HowLeft(&r)))
+	for _, g := range s.FewGames {
+		got = append(got, fmt.Sprintf("%s %s %s %s %s at %d %s", g.Date, g.Rival, g.Yours, strings.Join(g.Moves[:g.Telling], " "), g.LeftBy, g.LeftPly, g.Answer))
 	}
 	want := []string{
-		"2026-05-01 1 end the game ended in your book",
-		"2026-04-01 * you the other player left your book with 1.d4",
-		"2026-03-01 ½ them they left your book with 1...f5",
-		"2026-02-01 1 you the other player left your book with 2.Nf3",
-		"2026-01-01 0 book your book ended before 3...Bc5",
+		"2026-05-01 Yew 0 e4 e5 end at 2 ",
+		"2026-04-01 Oak * d4 d5 you at 0 e4",
+		"2026-03-01 Ash ½ e4 f5 exf5 Nf6 them at 1 ",
+		"2026-02-01 Fir 0 e4 c5 Nf3 d6 you at 2 c3",
+		"2026-01-01 Elm 1 e4 e5 Nf3 Nc6 Bc4 Bc5 book at 5 ",
 	}
 	if !s.Few || !slices.Equal(got, want) {
 		t.Errorf("few %v\n%s\nwant\n%s", s.Few, strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if many := e4Side(t); many.Few || len(many.List) != 0 {
+	if many := e4Side(t); many.Few || len(many.FewGames) != 0 {
 		t.Error("twenty games are listed")
 	}
 }
@@ -291,7 +292,7 @@ func TestListKnowsTranspositions(t *testing.T) {
 	p := gamesOf(board.Black, "2026.01.01 1-0 5400 2000 Elm: d4 e6 c4 d5 Nc3")
 	b := bookOf(t, board.White, "1. d4 d5 2. c4 e6 3. Nc3 *", "1. d4 e6 2. c4 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
-	if r := s.List[0]; r.LeftBy != fact.GameEnded {
+	if r := s.FewGames[0]; r.LeftBy != fact.GameEnded {
 		t.Errorf("%+v", r)
 	}
 }

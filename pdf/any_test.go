@@ -140,11 +140,6 @@ func (m maker) side() fact.Side {
 	if m.IntN(2) == 0 {
 		s.KnowOfYou = m.shown()
 	}
-	m.several(12, func() {
-		s.List = append(s.List, fact.GameRow{
-			Date: m.date(), Score: "½", Elo: m.IntN(3000), Class: m.words(2), Opening: m.words(8), Moves: m.line(30), LeftBy: []string{"", "them", "you", "book", "end"}[m.IntN(5)],
-		})
-	})
 	s.Surprise = fact.Surprise{Note: m.words(60), NoteLine: m.line(8), SetUp: m.line(9)}
 	m.several(4, func() {
 		s.Surprise.Returns = append(s.Surprise.Returns, fact.WayBack{Line: m.line(20), Back: m.back()})
@@ -329,7 +324,7 @@ func (m maker) plainReport() *fact.Report {
 		}
 		if m.IntN(5) == 0 {
 			few := gamesReport(1 + m.IntN(12)).Sides[0]
-			s.Few, s.List, s.FewGames, s.Partings, s.Exits = true, few.List, few.FewGames, nil, nil
+			s.Few, s.FewGames, s.Partings, s.Exits = true, few.FewGames, nil, nil
 		}
 	}
 	return r

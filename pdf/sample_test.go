@@ -207,14 +207,9 @@ func fewReport() *fact.Report {
 	s := whiteSide()
 	s.Few, s.Games, s.Partings, s.Exits, s.Unanswered = true, 5, nil, nil, nil
 	s.Score = fact.Score{Wins: 2, Draws: 1, Losses: 2}
-	for i, score := range []string{"1", "0", "½", "1", "0"} {
-		s.List = append(s.List, fact.GameRow{
-			Date: pgn.Date{Year: 2026, Month: 9 - i, Day: 10 + i}, White: "Novák, Jiří", Black: "Dvořák-Ağaoğlu, Ondřej", Theirs: "black", Elo: 1987 + 23*i,
-			Score: score, Class: "classical", ECO: "B90", Opening: "Sicilian Defence, Najdorf",
-			Moves: san(stem + " a6 Be3 e5"), LeftBy: "them", LeftPly: 11,
-		})
+	for i, yours := range []string{"0", "1", "½", "0", "1"} {
 		s.FewGames = append(s.FewGames, fact.PlayedGame{
-			Date: pgn.Date{Year: 2026, Month: 9 - i, Day: 10 + i}, Rival: "Novák, Jiří", RivalElo: 1987 + 23*i, Yours: []string{"0", "1", "½", "0", "1"}[i],
+			Date: pgn.Date{Year: 2026, Month: 9 - i, Day: 10 + i}, Rival: "Novák, Jiří", RivalElo: 1987 + 23*i, Yours: yours, ECO: "B90", Opening: "Sicilian Defence, Najdorf", Speed: "classical",
 			Moves: san(stem + " a6 Be3 e5 Nb3 Be6 f3 Be7"), Plies: 60, Telling: 12, LeftBy: "them", LeftPly: 11,
 		})
 	}
@@ -226,12 +221,10 @@ func fewReport() *fact.Report {
 func gamesReport(n int) *fact.Report {
 	r := fewReport()
 	s := &r.Sides[0]
-	row, played := s.List[0], s.FewGames[0]
-	s.Games, s.List, s.FewGames = n, nil, nil
+	played := s.FewGames[0]
+	s.Games, s.FewGames = n, nil
 	for i := range n {
-		row.Date, row.Elo, row.Score = pgn.Date{Year: 2026, Month: 12 - i, Day: i + 1}, 1900+17*i, []string{"1", "½", "0"}[i%3]
-		s.List = append(s.List, row)
-		played.Date, played.RivalElo, played.Yours = row.Date, row.Elo, row.Score
+		played.Date, played.RivalElo, played.Yours = pgn.Date{Year: 2026, Month: 12 - i, Day: i + 1}, 1900+17*i, []string{"1", "½", "0"}[i%3]
 		s.FewGames = append(s.FewGames, played)
 	}
 	return r

@@ -241,7 +241,7 @@ func (t *lineWriter) meetings(rows []fact.GameRow) {
 			break
 		}
 		g := &rows[i]
-		t.write(2, 6, append([]piece{{s: words.MeetingColumns(g)}}, pieces(openingAndSpeed(g), usual)...))
+		t.write(2, 6, append([]piece{{s: words.MeetingColumns(g)}}, pieces(openingAndSpeed(g.ECO, g.Opening, g.Class), usual)...))
 		list := movePieces(g.Moves, 0, usual)
 		if left := words.HowLeft(g); len(left) > 0 {
 			list = append(append(list, piece{s: "-"}), said(words.Sentence{left})...)
@@ -252,8 +252,8 @@ func (t *lineWriter) meetings(rows []fact.GameRow) {
 
 // openingAndSpeed are a game's opening and time class; nothing where its file gives no
 // clock, as those of games over the board mostly do.
-func openingAndSpeed(g *fact.GameRow) string {
-	return joined([]string{strings.TrimSpace(g.ECO + " " + g.Opening), words.Class(g.Class)})
+func openingAndSpeed(eco, opening, speed string) string {
+	return joined([]string{strings.TrimSpace(eco + " " + opening), words.Class(speed)})
 }
 
 func (t *lineWriter) foot(rep *fact.Report) {

@@ -98,11 +98,14 @@ func TestGameWithoutClock(t *testing.T) {
 	var b bytes.Buffer
 	tl := &lineWriter{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
 	for _, class := range []string{"blitz", "unknown"} {
-		tl.game(&fact.GameRow{Date: pgn.ParseDate("2026.05.01"), Score: "1", Elo: 2043, Class: class, ECO: "B20", Moves: san("e4 c5"), LeftBy: fact.GameEnded})
+		tl.game(&fact.PlayedGame{
+			Date: pgn.ParseDate("2026.05.01"), Rival: "Elm", RivalElo: 2043, Yours: "0", Speed: class, ECO: "B20",
+			Moves: san("e4 c5 Nf3 d6"), Plies: 60, Telling: 3, LeftBy: fact.LeftByYou, LeftPly: 2, Answer: "c3",
+		})
 	}
 	tl.w.Flush()
-	want := "  1 May 2026   0  2043 B20; blitz\n      1.e4 c5 - the game ended in your book\n" +
-		"  1 May 2026   0  2043 B20\n      1.e4 c5 - the game ended in your book\n"
+	want := "  0 1 May 2026, Elm 2043: B20; blitz\n      1.e4 c5 2.Nf3 … - your book has 2.c3\n" +
+		"  0 1 May 2026, Elm 2043: B20\n      1.e4 c5 2.Nf3 … - your book has 2.c3\n"
 	if b.String() != want {
 		t.Errorf("got\n%swant\n%s", b.String(), want)
 	}

@@ -73,22 +73,34 @@ func placeOf(t *fact.Task) string {
 // games lists the games when they are too few to count.
 func (t *lineWriter) games(s *fact.Side) {
 	t.title(words.TheirGames)
-	if len(s.List) == 0 {
+	if len(s.FewGames) == 0 {
 		t.say(2, words.NoGames(s), usual)
 	}
-	for i := range s.List {
-		t.game(&s.List[i])
+	if len(s.FewGames) > 0 {
+		t.say(2, words.PointsAreYours, dim)
+	}
+	for i := range s.FewGames {
+		t.game(&s.FewGames[i])
 	}
 	for _, hint := range hints(s.Hints) {
 		t.write(2, 4, said(hint))
 	}
 }
 
-// game is one game in two lines: date, the user's side's result, the other player's rating,
-// opening and speed; the moves as far as they matter, and where the book was left.
-func (t *lineWriter) game(g *fact.GameRow) {
-	t.write(2, 6, append([]piece{{s: words.GameColumns(g)}}, pieces(openingAndSpeed(g), usual)...))
-	t.write(6, 6, append(append(movePieces(g.Moves, 0, usual), piece{s: "-"}), said(words.Sentence{words.HowLeft(g)})...))
+// game is one game in two lines: the result of the user's side, when and against whom,
+// opening and speed; the moves as far as they tell something, and what the book says to it.
+func (t *lineWriter) game(g *fact.PlayedGame) {
+	head := said(words.Sentence{words.PlayedHead(g)})
+	t.write(2, 6, append(head, pieces(openingAndSpeed(g.ECO, g.Opening, g.Speed), usual)...))
+	tell := min(max(g.Telling, 1), len(g.Moves))
+	line := movePieces(g.Moves[:tell], 0, usual)
+	if tell < g.Plies {
+		line = append(line, piece{s: "…"})
+	}
+	if left := words.PlayedLeft(g); len(left) > 0 {
+		line = append(append(line, piece{s: "-"}), said(words.Sentence{left})...)
+	}
+	t.write(6, 6, line)
 }
 
 // exits are the lines in full where there are no partings.

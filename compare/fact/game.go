@@ -2,7 +2,7 @@ package fact
 
 import "foreply/fetch/pgn"
 
-// GameRow is one game in a list.
+// GameRow is a game between the two.
 type GameRow struct {
 	Date    pgn.Date `json:"date,omitzero"`     // day of the game, as far as it is known
 	White   string   `json:"white"`             // name of the player
@@ -17,7 +17,6 @@ type GameRow struct {
 	Moves   []string `json:"moves"`             // SAN as far as it matters
 	LeftBy  string   `json:"left_by"`           // 'them', 'you' (the side you will have), 'book' (it ended), 'end' (game over)
 	LeftPly int      `json:"left_ply"`          // half-moves before the one with which the book was left
-	Between bool     `json:"between,omitempty"` // the user had the other side
 	File    string   `json:"file"`              // where the game stands
 	Game    int      `json:"game"`              // its number in the file, from 1
 }

@@ -163,9 +163,8 @@ type Side struct {
 	Last       pgn.Date     `json:"last,omitzero"` // newest game
 	Score      Score        `json:"score"`         // theirs with that colour
 	Book       BookFacts    `json:"book"`
-	Few        bool         `json:"few"`        // so few games that they are listed instead of counted
-	PeersOnly  bool         `json:"peers_only"` // no game with that colour: the forecast is of the peers alone
-	List       []GameRow    `json:"list,omitempty"`
+	Few        bool         `json:"few"`             // so few games that they are listed instead of counted
+	PeersOnly  bool         `json:"peers_only"`      // no game with that colour: the forecast is of the peers alone
 	Hints      []Hint       `json:"hints,omitempty"` // of few games: what they do with the other colour
 	Tonight    []Task       `json:"tonight"`
 	Exits      []Exit       `json:"exits"`    // lines to expect, likeliest first

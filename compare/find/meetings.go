@@ -54,7 +54,7 @@ func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
 	if i := slices.IndexFunc(books, func(b *book.Book) bool { return b.Mine == mine }); i >= 0 {
 		row = rowOf(books[i], nil, g)
 	}
-	row.Between, row.Moves = true, walk.NewTrack(g.Moves[:min(len(g.Moves), max(rowMoves, row.LeftPly+1))]).SANs
+	row.Moves = walk.NewTrack(g.Moves[:min(len(g.Moves), max(rowMoves, row.LeftPly+1))]).SANs
 	if fromYou {
 		row.Theirs, row.Score, row.Elo = mine.Other().String(), otherPoints(row.Score), g.Elo
 	}

@@ -13,8 +13,7 @@ import (
 // rowMoves is how many plies of a game are shown where it never left the book.
 const rowMoves = 12
 
-// rowOf sets a game beside the book. The player on the user's side is called as
-// given: 'the other player', 'you'.
+// rowOf sets a game beside the book.
 func rowOf(b *book.Book, ways *walk.Ways, g *profile.Game) fact.GameRow {
 	by, ply := follow(b, ways, g)
 	shown := min(len(g.Moves), ply+1)
@@ -87,17 +86,6 @@ func leavesBook(b *book.Book, ways *walk.Ways, pos *board.Position, m board.Move
 		return fact.BookOver
 	}
 	return fact.LeftByThem
-}
-
-// List returns rows of the games with the tree's colour, newest first.
-func List(b *book.Book, ways *walk.Ways, games Games) []fact.GameRow {
-	var rows []fact.GameRow
-	for i := range slices.Backward(games.All) {
-		if g := &games.All[i]; g.Theirs == games.Tree.Theirs {
-			rows = append(rows, rowOf(b, ways, g))
-		}
-	}
-	return rows
 }
 
 // hintsShown is how many first moves of the other colour are told.

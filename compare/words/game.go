@@ -2,25 +2,21 @@ package words
 
 import "foreply/compare/fact"
 
-// leftBy is the move that left the book in a game, the last one told unless more is.
+// leftBy is the move that left the book in a game.
 func leftBy(g *fact.GameRow) Span {
-	if g.Between && g.LeftPly < len(g.Moves) {
+	if g.LeftPly < len(g.Moves) {
 		return move(g.Moves[g.LeftPly], g.LeftPly)
 	}
 	return last(g.Moves)
 }
 
-// HowLeft says who left the book in a game, and with which move.
+// HowLeft says who left the book in a game between the two, and with which move.
 func HowLeft(g *fact.GameRow) Clause {
 	switch g.LeftBy {
 	case fact.LeftByThem:
 		return say("they left your book with %s", leftBy(g))
 	case fact.LeftByYou:
-		who := "the other player"
-		if g.Between {
-			who = "you"
-		}
-		return say(who+" left your book with %s", leftBy(g))
+		return say("you left your book with %s", leftBy(g))
 	case fact.BookOver:
 		return say("your book ended before %s", leftBy(g))
 	case fact.GameEnded:

@@ -55,7 +55,6 @@ func TestColours(t *testing.T) {
 		"½ with White:":                                        Meeting(&fact.GameRow{Theirs: "black", Score: "½"}).String(),
 		"9 Jan 2026   1 with Black":                            MeetingColumns(&fact.GameRow{Theirs: "white", Score: "0", Date: pgn.Date{Year: 2026, Month: 1, Day: 9}}),
 		"             0 with White":                            MeetingColumns(&fact.GameRow{Theirs: "black", Score: "1"}),
-		"Jan 2026     0  1812":                                 GameColumns(&fact.GameRow{Score: "1", Elo: 1812, Date: pgn.Date{Year: 2026, Month: 1}}),
 		"with White they opened 1.e4 in 4 of 6 games":          Hint(&fact.Hint{Moves: []fact.Played{{Move: "e4", Games: 4}}, Games: 6}).String(),
 		"with Black they met 1.e4 with 1...c5 in 3 of 5 games": Hint(&fact.Hint{Line: []string{"e4"}, Moves: []fact.Played{{Move: "c5", Games: 3}}, Games: 5}).String(),
 	})

@@ -118,13 +118,3 @@ func MeetingColumns(g *fact.GameRow) string {
 	}
 	return fmt.Sprintf("%-11s  %1s with %s", Dated(g.Date), YourScore(g), mine)
 }
-
-// GameColumns are the date of a game of theirs, what the user's side made of it, and the
-// other player's rating.
-func GameColumns(g *fact.GameRow) string {
-	rating := "-"
-	if g.Elo > 0 {
-		rating = fmt.Sprint(g.Elo)
-	}
-	return fmt.Sprintf("%-11s  %1s  %4s", Dated(g.Date), YourScore(g), rating)
-}

@@ -15,9 +15,8 @@ func TestSaidInNumbers(t *testing.T) {
 		"they leave your book":                               Exit(&fact.Exit{Kind: fact.TheyLeave}),
 		"of 20 games, they left in 9, the other side made a move that isn't yours in 5, your book had ended in 4, 2 never left it; on average at move 7; 3 came back by another move order": Left(
 			&fact.Left{Games: 20, Them: 9, You: 5, Book: 4, Never: 2, Back: 3, Move: 7.2}).String(),
-		"you left your book with 1.d4":              HowLeft(&fact.GameRow{LeftBy: fact.LeftByYou, Moves: []string{"d4"}, Between: true}).String(),
-		"the other player left your book with 1.d4": HowLeft(&fact.GameRow{LeftBy: fact.LeftByYou, Moves: []string{"d4"}}).String(),
-		"3.Bb5, prepared to about move 5":           Task(&fact.Task{Lead: fact.LeadPlay, Moves: []string{"e4", "e5", "Nf3", "Nc6", "Bb5"}, Depth: 5.1}).String(),
+		"you left your book with 1.d4":    HowLeft(&fact.GameRow{LeftBy: fact.LeftByYou, Moves: []string{"d4"}}).String(),
+		"3.Bb5, prepared to about move 5": Task(&fact.Task{Lead: fact.LeadPlay, Moves: []string{"e4", "e5", "Nf3", "Nc6", "Bb5"}, Depth: 5.1}).String(),
 	} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)
