@@ -105,32 +105,8 @@ func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Li
 	if !c.setsApart(&first, &second, pet.Move) {
 		return fact.Order{}, false
 	}
-	left, back := 0.0, 0.0
-	for _, r := range c.w.Look.At(&second).Moves {
-		reached := walk.Played(second, r.Move)
-		answered := c.book.HasAnswer(reached.Key())
-		if r.Move == pet.Move {
-			left += r.P
-		}
-		if !slices.Contains(reached.Legal(nil), main) {
-			if r.P >= orderMain && !answered {
-				return fact.Order{}, false
-			}
-			continue
-		}
-		if reached = walk.Played(reached, main); c.book.Holds(&reached) || written(c.book, &first, r.Move, other, reached.Key()) {
-			back += r.P
-			expected := c.w.Look.At(&reached)
-			later, _ := expected.Of(pet.Move)
-			left += r.P * later.P // it is put off, no more
-			if r.Move == pet.Move {
-				return fact.Order{}, false
-			}
-		} else if r.P >= orderMain && !answered { // the other order lets in what has no answer
-			return fact.Order{}, false
-		}
-	}
-	if back < orderBack || left > petGone*pet.P {
+	left, back, fits := c.comesBack(&first, &second, main, other, pet.Move)
+	if !fits || back < orderBack || left > petGone*pet.P {
 		return fact.Order{}, false
 	}
 	line := walk.NewTrack(s.Path())
@@ -141,6 +117,36 @@ func (c *orders) goesRound(s *walk.State, main, other board.Move, pet profile.Li
 	met := c.games.With(first.Key(), pet.Move)
 	o.Score, o.Expected = c.games.Score(met), c.games.Expected(met)
 	return o, true
+}
+
+// comesBack adds up their moves after the other order, second: how much of pet is left in
+// it, and how much comes back to the book. It doesn't fit where it lets in what has no answer.
+func (c *orders) comesBack(first, second *board.Position, main, other, pet board.Move) (left, back float64, fits bool) {
+	for _, r := range c.w.Look.At(second).Moves {
+		reached := walk.Played(*second, r.Move)
+		answered := c.book.HasAnswer(reached.Key())
+		if r.Move == pet {
+			left += r.P
+		}
+		if !slices.Contains(reached.Legal(nil), main) {
+			if r.P >= orderMain && !answered {
+				return 0, 0, false
+			}
+			continue
+		}
+		if reached = walk.Played(reached, main); c.book.Holds(&reached) || written(c.book, first, r.Move, other, reached.Key()) {
+			back += r.P
+			expected := c.w.Look.At(&reached)
+			later, _ := expected.Of(pet)
+			left += r.P * later.P // it is put off, no more
+			if r.Move == pet {
+				return 0, 0, false
+			}
+		} else if r.P >= orderMain && !answered { // the other order lets in what has no answer
+			return 0, 0, false
+		}
+	}
+	return left, back, true
 }
 
 // setsApart reports whether they met the other order often enough, and play a move

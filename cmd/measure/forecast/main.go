@@ -64,14 +64,9 @@ func run(args []string, out io.Writer) error {
 	if err := fs.Parse(args); err != nil {
 		return err
 	}
-	careers, err := readAll(fs.Args())
+	careers, err := readAll(fs.Args(), *near, *speed)
 	if err != nil {
 		return err
-	}
-	for _, c := range careers {
-		if c.profile != nil {
-			c.like = c.choice(*near, *speed)
-		}
 	}
 	model := profile.DefaultModel()
 	model.Rivals = !*alone
@@ -228,12 +223,16 @@ func (c *career) choice(near int, speed bool) profile.Like {
 	return like
 }
 
-func readAll(args []string) ([]*career, error) {
+// readAll reads careers, each with the choice of peers that it is to have.
+func readAll(args []string, near int, speed bool) ([]*career, error) {
 	var out []*career
 	for _, arg := range args {
 		c, err := readCareer(arg)
 		if err != nil {
 			return nil, err
+		}
+		if c.profile != nil {
+			c.like = c.choice(near, speed)
 		}
 		out = append(out, c)
 	}

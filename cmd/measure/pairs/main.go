@@ -70,17 +70,23 @@ func run(args []string, out io.Writer) error {
 	if *kinds {
 		return table(games, who, *verbose, out)
 	}
+	return trials(out, file, games, s, who, *seeds, *verbose)
+}
+
+// trials makes the collections of a file's games anew for each seed, and prints what was
+// found in them.
+func trials(out io.Writer, file string, games []*pgn.Game, s shape, who fetch.Who, seeds int, verbose bool) error {
 	if all := s.first + s.second - s.both; len(games) < all {
 		return fmt.Errorf("%s has %d games of the player, %d are needed", file, len(games), all)
 	}
-	for seed := range uint64(*seeds) {
+	for seed := range uint64(seeds) {
 		t, err := trial(s, games, who, seed)
 		if err != nil {
 			return err
 		}
 		fmt.Fprintf(out, "seed %d: %d and %d games, %d in common: %d pairs found, %d missed (%d of them named as perhaps one), %d games wrongly joined\n",
 			seed, s.first, s.second, s.both, t.found, len(t.missed), t.named, t.wrong)
-		if *verbose {
+		if verbose {
 			list(out, t)
 		}
 	}
