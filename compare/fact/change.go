@@ -22,7 +22,7 @@ type Change struct {
 	Since   pgn.Date `json:"since,omitzero"`    // date of the first game since
 	Speed   string   `json:"speed,omitempty"`   // of the games compared: 'slow', or their time class; 'unknown' where some are not known to be slow or fast, none where all games here are of such
 	SameIn  []string `json:"same_in,omitempty"` // other speeds at which the same changed
-	Reach   float64  `json:"reach"`             // of the position; 0 when your main choices never come there
+	Reach   float64  `json:"reach"`             // of the position
 	Chance  float64  `json:"chance"`            // upper bound of how often so clear a change is seen here where nothing changed
 	// Share is how likely the move that is told, Now of a habit, else Move, is in the game
 	// to come, as the lines to expect have it; nil where no game is forecast.

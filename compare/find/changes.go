@@ -10,17 +10,17 @@ import (
 	"foreply/profile/board"
 )
 
-const (
-	changesShown = 3
-	changesOff   = 1 // of these, changes that you cannot meet
-)
+const changesShown = 3
 
-// Changes tells what they took up or dropped, what you can meet first; the same
-// at several speeds is one.
+// Changes tells what they took up or dropped where your main choices can come, what is
+// likeliest to be met first; the same at several speeds is one.
 func Changes(w *walk.Walk, found []profile.Change) []fact.Change {
 	reach, _ := w.ByPosition()
 	var out []fact.Change
 	for i := range found {
+		if reach[found[i].Position.Key()] == 0 {
+			continue
+		}
 		ch := ChangeOf(&found[i])
 		if same := sameChange(out, &ch); same != nil {
 			same.SameIn = append(same.SameIn, ch.Speed)
@@ -31,9 +31,6 @@ func Changes(w *walk.Walk, found []profile.Change) []fact.Change {
 		out = append(out, ch)
 	}
 	slices.SortStableFunc(out, func(a, b fact.Change) int { return cmp.Compare(b.Reach, a.Reach) })
-	if met := slices.IndexFunc(out, func(ch fact.Change) bool { return ch.Reach == 0 }); met >= 0 {
-		out = out[:min(len(out), met+changesOff)]
-	}
 	return out[:min(len(out), changesShown)]
 }
 

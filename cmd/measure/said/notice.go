@@ -111,7 +111,9 @@ func (n *notices) gap(u *fact.Unanswered) {
 	n.answer(u, &u.Others[0], "most played answer")
 	if u.Apart {
 		best := slices.MaxFunc(u.Others, func(a, b fact.Met) int { return cmp.Compare(beyond(a.Score, a.Expected), beyond(b.Score, b.Expected)) })
-		n.answer(u, &best, "answer set apart")
+		if beyond(best.Score, best.Expected) > 0 { // else it is none of the few that are told
+			n.answer(u, &best, "answer set apart")
+		}
 	}
 }
 
