@@ -287,17 +287,8 @@ func (p *Peers) count(key uint64, day pgn.Day, hand func(board.Move, float64)) {
 
 // read looks a position up.
 func (p *Peers) read(key uint64, whole bool) []peerMove {
-	ask, less := p.reader.At, p.less.From
-	if whole {
-		ask, less = p.reader.Total, p.less.FromTotal
-	}
-	found, err := ask(key)
-	if err != nil {
-		p.fail(err)
-		return nil
-	}
 	var out []peerMove
-	for _, m := range less(key, found) {
+	for _, m := range p.moves(key, whole) {
 		move := peerMove{move: m.Move}
 		sum := uint64(0)
 		for _, c := range m.Cells {
@@ -316,6 +307,21 @@ func (p *Peers) read(key uint64, whole bool) []peerMove {
 		}
 	}
 	return out
+}
+
+// moves are those of the book at a position without the opponent's own games; whole, all days
+// together.
+func (p *Peers) moves(key uint64, whole bool) []peerbook.Move {
+	ask, less := p.reader.At, p.less.From
+	if whole {
+		ask, less = p.reader.Total, p.less.FromTotal
+	}
+	found, err := ask(key)
+	if err != nil {
+		p.fail(err)
+		return nil
+	}
+	return less(key, found)
 }
 
 func (p *Peers) fail(err error) {
@@ -338,17 +344,8 @@ func (p *Peers) Record(key uint64, mover board.Color, when Span) []Played {
 	}
 	p.lock.Lock()
 	defer p.lock.Unlock()
-	ask, less := p.reader.At, p.less.From
-	if firstDay(when) > p.Span.Last { // all days are known
-		ask, less = p.reader.Total, p.less.FromTotal
-	}
-	found, err := ask(key)
-	if err != nil {
-		p.fail(err)
-		return nil
-	}
 	var out []Played
-	for _, m := range less(key, found) {
+	for _, m := range p.moves(key, firstDay(when) > p.Span.Last) { // then all days are known
 		of := Played{Move: m.Move}
 		for i := range m.Cells {
 			if c := &m.Cells[i]; p.Like.band(c.Band) && p.Like.class(c.Class) && pgn.Day(c.Day) < firstDay(when) {

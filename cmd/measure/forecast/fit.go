@@ -51,15 +51,8 @@ type fitter struct {
 
 func newFitter(careers []*career, peers bool, every int, out io.Writer) *fitter {
 	f := &fitter{out: out, fitted: regimesOf(fittedEvery), judged: regimesOf(every), peered: peers, done: map[profile.Model][]judged{}}
-	for _, c := range careers {
-		if c.profile == nil {
-			continue
-		}
-		var with *profile.Peers
-		if peers {
-			with = c.peers(careers)
-		}
-		f.careers, f.peers = append(f.careers, c), append(f.peers, with)
+	for c, like := range each(careers, peers) {
+		f.careers, f.peers = append(f.careers, c), append(f.peers, like)
 	}
 	return f
 }

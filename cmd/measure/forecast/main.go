@@ -19,6 +19,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"iter"
 	"maps"
 	"os"
 	"slices"
@@ -93,7 +94,7 @@ func run(args []string, out io.Writer) error {
 // test prints the figures of each career, and of all pooled.
 func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) error {
 	var results []hindsight.Result
-	err := each(careers, peers, func(c *career, like *profile.Peers) error {
+	for c, like := range each(careers, peers) {
 		opt.Peers = like
 		r, err := hindsight.Test(context.Background(), c.profile, opt)
 		if err != nil {
@@ -104,36 +105,33 @@ func test(out io.Writer, careers []*career, opt hindsight.Options, peers bool) e
 			fmt.Fprintf(out, "%d peers' games of %+v: ", like.Games, c.like)
 		}
 		line(out, c.name, r.Pooled)
-		return nil
-	})
-	if err != nil {
-		return err
 	}
 	line(out, "pooled", hindsight.Pool(results...).Pooled)
 	return nil
 }
 
-// each hands out those of the careers that are judged, with their peers if asked for.
-func each(careers []*career, peers bool, judge func(*career, *profile.Peers) error) error {
-	for _, c := range careers {
-		if c.profile == nil {
-			continue
-		}
-		var like *profile.Peers
-		if peers {
-			like = c.peers(careers)
-		}
-		if err := judge(c, like); err != nil {
-			return err
+// each are those of the careers that are judged, with their peers if asked for.
+func each(careers []*career, peers bool) iter.Seq2[*career, *profile.Peers] {
+	return func(yield func(*career, *profile.Peers) bool) {
+		for _, c := range careers {
+			if c.profile == nil {
+				continue
+			}
+			var like *profile.Peers
+			if peers {
+				like = c.peers(careers)
+			}
+			if !yield(c, like) {
+				return
+			}
 		}
 	}
-	return nil
 }
 
 // printSheets judges the partings, the lines to expect and the changes of sheets.
 func printSheets(out io.Writer, careers []*career, opt past.Options, peers bool) error {
 	var results []past.Result
-	err := each(careers, peers, func(c *career, like *profile.Peers) error {
+	for c, like := range each(careers, peers) {
 		opt.Peers = like
 		r, err := past.Test(context.Background(), c.profile, opt)
 		if err != nil {
@@ -141,10 +139,6 @@ func printSheets(out io.Writer, careers []*career, opt past.Options, peers bool)
 		}
 		results = append(results, r)
 		sheetLines(out, c.name, &r)
-		return nil
-	})
-	if err != nil {
-		return err
 	}
 	pooled := past.Pool(results...)
 	sheetLines(out, "pooled", &pooled)
