@@ -23,6 +23,7 @@ func TestDatesAgainstEachOther(t *testing.T) {
 		{"impossible month", "2019.13.02", "2019.03.02", agrees},
 		{"first day of the event", "2019.03.02", "2019.03.10", nearly},
 		{"first day, over the new year", "2018.12.28", "2019.01.04", nearly},
+		{"three weeks", "2019.03.01", "2019.03.22", nearly},
 		{"three weeks and a day", "2019.03.01", "2019.03.23", differs},
 		{"another month without day", "2019.03.??", "2019.04.??", differs},
 		{"another year", "2018.03.02", "2019.03.02", differs},

@@ -351,3 +351,20 @@ func foldText(text string) folded {
 	}
 	return foldMoves(moves)
 }
+
+// Two games have no more half-moves in common than the shorter one has: those of the
+// beginning are not those of the end again.
+func TestAlikePlies(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"e4 e5 Nf3", "e4 e5 Nf3", 3}, {"e4 e5 Nf3 Nc6", "e4 e5 Nf3", 3}, {"e4 e5 Nf3 Nc6 Bb5", "e4 d6 Nf3 Nc6 Bb5", 4},
+		{"e4 e5 Nf3 Nc6 Bb5", "e4 e5 Bb5", 3}, {"e4 e5", "d4 d5", 0},
+	} {
+		a, b := foldText(c.a), foldText(c.b)
+		if got, back := alikePlies(a, b, compareMoves(a, b)), alikePlies(b, a, compareMoves(b, a)); got != c.want || back != c.want {
+			t.Errorf("%q and %q: %d, %d, want %d", c.a, c.b, got, back, c.want)
+		}
+	}
+}

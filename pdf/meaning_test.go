@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bufio"
 	"slices"
 	"strings"
 	"testing"
@@ -534,5 +535,51 @@ func TestCandidatesShareThePage(t *testing.T) {
 	each := (fp.h - bandHead) / 2
 	if len(at) != 3 || at[0] != 0 || at[1] < each-0.1 || at[1] > each+0.1 || at[2] < 2*each-0.1 || at[2] > 2*each+0.1 {
 		t.Errorf("bands begin at %v, want 0, %g, %g", at, each, 2*each)
+	}
+}
+
+// The 27th letter is AA.
+func TestLetters(t *testing.T) {
+	for i, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
+		if got := letter(i); got != want {
+			t.Errorf("%d: %s, want %s", i, got, want)
+		}
+	}
+}
+
+// Pages of a field are counted from 1.
+func TestPagesOfAField(t *testing.T) {
+	fp := &fieldPages{f: testFaces(t), field: Field{Title: "The field", Rows: make([]fact.FieldRow, 9)}, w: 520, h: 700}
+	for page, want := range map[int]string{0: words.Players(9, 1, 2), 1: words.Players(9, 2, 2)} {
+		var said []string
+		for _, it := range fp.head(page, 2).Items {
+			if r, ok := it.(sheet.Run); ok {
+				said = append(said, r.S)
+			}
+		}
+		if !slices.Contains(said, want) || words.Players(9, 1, 2) == words.Players(9, 2, 2) {
+			t.Errorf("page %d: %q, want %q", page, said, want)
+		}
+	}
+}
+
+// In the terminal moves, answers and what follows have the numbers of the game, and a move
+// without an answer says so once.
+func TestNumbersInTheTerminal(t *testing.T) {
+	s := whiteSide()
+	var out strings.Builder
+	lines := &lineWriter{w: bufio.NewWriter(&out), opt: TextOptions{Columns: 200}.withDefaults()}
+	lines.partings(&s)
+	if err := lines.w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(out.String()), " ")
+	for _, want := range []string{"A 1.e4 c5 2.Nf3 ", " 5...a6 5 in 10 ", " [6.Be3]", " B 5...a6 6.Be3 ", " 6...e5 ", " [7.Nb3] ", " 7...Be6 8.f3 ", " C 5...Nc6 6.Bg5 "} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	if got := strings.Count(strings.ToLower(text), words.NoAnswer); got != 2 {
+		t.Errorf("no answer: said %d times of two moves in %s", got, text)
 	}
 }

@@ -500,3 +500,20 @@ func TestResultsTiltWithTheRatings(t *testing.T) {
 		}
 	}
 }
+
+// A forecast for games of a class leans on the games of it, whatever the class of the options.
+func TestForecastOfAClass(t *testing.T) {
+	var rows []string
+	for i := range 10 {
+		rows = append(rows, fmt.Sprintf("2026.05.%02d 1-0 5400: e4 e5", i+1), fmt.Sprintf("2026.05.%02d 1-0 180: d4 d5", i+1))
+	}
+	f := NewForecast(builtFrom(rows...), board.White, ForecastOptions{Class: Classical, Untuned: true})
+	start := board.Start()
+	share := map[Class]float64{}
+	for _, class := range []Class{Classical, Blitz} {
+		share[class] = probability(t, f.For(on("2026.05.20"), class).At(&start), start, "e4").P
+	}
+	if share[Classical] <= share[Blitz]+0.01 {
+		t.Errorf("e4, which is played in slow games: %v", share)
+	}
+}

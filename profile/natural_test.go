@@ -106,3 +106,19 @@ func climb(c *choice, w, slope, bend *[features]float64) float64 {
 	}
 	return -math.Log2(p[c.played])
 }
+
+// A pawn attacks the files beside its own, not over the edge of the board.
+func TestPawnAttacks(t *testing.T) {
+	pos, err := board.ParseFEN("4k3/7p/8/8/8/8/P6P/4K3 w - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for square, want := range map[string][2]bool{
+		"b3": {true, false}, "g3": {true, false}, "h3": {}, "a3": {}, "h4": {}, "a4": {}, "g6": {false, true}, "a5": {}, "a6": {}, "h5": {},
+	} {
+		at := board.Square(int(square[0]-'a') + 8*int(square[1]-'1'))
+		if got := [2]bool{pawnAttacks(&pos, board.White, at), pawnAttacks(&pos, board.Black, at)}; got != want {
+			t.Errorf("%s: attacked by White, Black: %v, want %v", square, got, want)
+		}
+	}
+}

@@ -89,14 +89,14 @@ func TestJudgedSlips(t *testing.T) {
 		want          int
 	}{
 		"from level": {-40, -140, 4}, "a small fall": {-40, -139, 0}, "from the edge of level": {150, 50, 4}, "won before": {151, -400, 0},
-		"lost before": {-151, -700, 0}, "from the other edge": {-150, -250, 4},
+		"lost before": {-151, -700, 0}, "from the other edge": {-150, -250, 4}, "a mate is told as much as counts": {0, -99_990, 4},
 	} {
 		slips := p.Slips(board.Black, func(*board.Position, board.Move) (int, int, bool) { return c.before, c.after, true })
 		if len(slips) != c.want {
 			t.Errorf("%s: %d slips, want %d", name, len(slips), c.want)
 		}
 		for _, s := range slips {
-			if !s.Judged || s.Before != c.before || s.After != c.after || len(s.Games) != 1 || s.Visits != 1 {
+			if !s.Judged || s.Before != c.before || s.After != max(c.after, -MostEval) || len(s.Games) != 1 || s.Visits != 1 {
 				t.Errorf("%s: %+v", name, s)
 			}
 		}

@@ -203,3 +203,28 @@ func TestLinesOfLostAnswers(t *testing.T) {
 		t.Errorf("%d judged, %q, want %q", judged, got, want)
 	}
 }
+
+// The answers that an engine looks at are those of the repertoire, the earliest first; what
+// stands behind a move that the book marks as the user's mistake is none, and what only draws
+// arrows is no note.
+func TestAnswersToLookAt(t *testing.T) {
+	c := newChecker(board.White)
+	for _, g := range chapters("1. e4 e5 (1... c5 2. Nf3 {develops} d6 3. d4) 2. Nf3 (2. Qh5?? Nc6 3. Bc4) 2... Nc6 {[%cal Gf1b5]} 3. Bb5 {[%csl Ga4] the main line} *\n") {
+		c.add(g)
+	}
+	var got []string
+	for _, a := range c.answers.list {
+		got = append(got, a.line[len(a.line)-1])
+	}
+	slices.Sort(got)
+	if want := strings.Fields("Bb5 Nf3 Nf3 d4 e4"); !slices.Equal(got, want) || c.notes != 2 {
+		t.Errorf("answers %v, want %v; %d notes", got, want, c.notes)
+	}
+	var plies []int
+	for _, pos := range c.answers.positions() {
+		plies = append(plies, pos.Ply())
+	}
+	if want := []int{0, 1, 2, 3, 2, 3, 4, 5, 4, 5}; !slices.Equal(plies, want) {
+		t.Errorf("positions after %v plies, want %v", plies, want)
+	}
+}

@@ -148,3 +148,15 @@ func TestInterruptedHindsight(t *testing.T) {
 		t.Errorf("exit code %d, left %v, %v, stdout %q, stderr %q", code, left, err, out.String(), errs.String())
 	}
 }
+
+// The peers that the forecasts of several players leant on are those of the one with most, not
+// of all together.
+func TestPeersOfATest(t *testing.T) {
+	one := &tested{players: []player{{Peers: &peersTold{Games: 300}}}}
+	two := &tested{players: []player{{Peers: &peersTold{Games: 100}}, {}, {Peers: &peersTold{Games: 300}}}}
+	for want, tested := range map[string]*tested{", theirs and 300 of peers": one, ", theirs and up to 300 of peers": two} {
+		if got := tested.heading(); !strings.HasSuffix(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -156,3 +156,22 @@ func TestWordsBeforeAVariation(t *testing.T) {
 		t.Errorf("%q", b.Note(pos.Key()))
 	}
 }
+
+// What is wrong with a chapter is told with its place: what the reader finds and what the
+// replay does; the moves before it are in the book.
+func TestProblemsOfAChapter(t *testing.T) {
+	b := bookOf(t, board.White, "1. e4 e5 2. Nf3 Nc6 (2... Ke4) 3. Bb5 ) a6 4. Bb6 *")
+	kinds := map[pgn.Kind]int{}
+	for _, p := range b.Problems {
+		kinds[p.Kind]++
+		if p.File != "book.pgn" || p.Line != 1 {
+			t.Errorf("%+v", p)
+		}
+	}
+	if kinds[pgn.IllegalMove] != 2 || kinds[pgn.StrayClose] != 1 || len(b.Problems) != 3 {
+		t.Errorf("%v", kinds)
+	}
+	if pos := after(t, "e4 e5 Nf3 Nc6"); answers(b, &pos) != "Bb5" {
+		t.Errorf("answers %q", answers(b, &pos))
+	}
+}

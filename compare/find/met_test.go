@@ -6,6 +6,7 @@ import (
 
 	"foreply/compare/fact"
 	"foreply/compare/walk"
+	"foreply/profile"
 )
 
 // gapAt is what others did after a line.
@@ -95,5 +96,27 @@ func TestAnswersTriedAreCounted(t *testing.T) {
 		if best, _ := apartMet(all, 0.25); best != want {
 			t.Errorf("beside %d others: %d, want %d", n, best, want)
 		}
+	}
+}
+
+// What goes on from a place is what comes to an answer of the book or to a way back to it;
+// where the book ends with their move nothing goes on.
+func TestWhatGoesOn(t *testing.T) {
+	b := bookOf(t, "1. e4 e5 (1... c5 2. Nf3) (1... e6) *")
+	to := func(san string) uint64 {
+		pos := walk.Resolved([]string{"e4", san}).End
+		return pos.Key()
+	}
+	flow := func(san string, p float64, written bool, back *walk.Back) walk.Flow {
+		return walk.Flow{Likely: profile.Likely{Range: profile.Range{P: p}}, To: to(san), Written: written, Back: back}
+	}
+	s := &walk.State{Reach: walk.Reach{Mass: 0.5}, Flows: []walk.Flow{
+		flow("e5", 0.4, true, nil), flow("c5", 0.2, true, nil), flow("e6", 0.1, true, nil), flow("d6", 0.1, false, &walk.Back{}), flow("a6", 0.2, false, nil),
+	}}
+	if got := goesOn(s, b); got < 0.149 || got > 0.151 {
+		t.Errorf("%g", got)
+	}
+	if got := line(ownMoves(b, fields("e4 e5 Bb5+ c6 Qh5# Ke7"))); got != "e4 Bb5 Qh5" {
+		t.Errorf("own moves %q", got)
 	}
 }

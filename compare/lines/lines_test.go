@@ -1,6 +1,8 @@
 package lines
 
 import (
+	"foreply/compare/book"
+	"foreply/profile/board"
 	"strings"
 	"testing"
 
@@ -69,5 +71,41 @@ func TestModelGame(t *testing.T) {
 				t.Errorf("%s: move %d, %s, with %q", color, i+1, n.SAN, n.Comments)
 			}
 		}
+	}
+}
+
+// In a chapter a note stands behind the move that it is about, each side's from its own book,
+// and an engine's best moves at a gap have the numbers of the game.
+func TestNotesOfAChapter(t *testing.T) {
+	r := &fact.Report{Sides: []fact.Side{
+		{MyColor: "white", Exits: []fact.Exit{{Line: strings.Fields("e4 e5 Nf3 f6"), Kind: fact.TheyLeave, Reach: 0.4}},
+			Unanswered: []fact.Unanswered{{Line: strings.Fields("e4 e5 Nf3 f6"), Best: []fact.Evaluated{{Moves: strings.Fields("Nxe5 fxe5"), Centipawns: 120}}}}},
+		{MyColor: "black", Exits: []fact.Exit{{Line: strings.Fields("e4 e5 Nf3"), Kind: fact.BookEnds, Reach: 0.4}}},
+	}}
+	books := []*book.Book{book.New(board.White), book.New(board.Black)}
+	for i, text := range []string{"1. e4 e5 2. Nf3 {of White} *", "1. e4 e5 {of Black} 2. Nf3 *"} {
+		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{Variations: true}).All() {
+			books[i].Add(g)
+		}
+	}
+	at := map[string]string{}
+	for i := range r.Sides {
+		for _, n := range Chapters(r, &r.Sides[i], books[i])[0].Line.Moves {
+			at[r.Sides[i].MyColor+" "+n.SAN] = strings.Join(n.Comments, "; ")
+		}
+	}
+	if at["white Nf3"] != "of White" || at["white e5"] != "" || at["black e5"] != "of Black" || strings.Contains(at["black Nf3"], "of") && !strings.Contains(at["black Nf3"], "games") {
+		t.Errorf("%q", at)
+	}
+	if !strings.Contains(at["white f6"], "best 3.Nxe5 fxe5 (+1.2)") {
+		t.Errorf("%q", at["white f6"])
+	}
+	var out strings.Builder
+	if err := WritePGN(r, &out, books); err != nil {
+		t.Fatal(err)
+	}
+	white, black, _ := strings.Cut(out.String(), "of White")
+	if strings.Contains(white, "of Black") || !strings.Contains(black, "of Black") {
+		t.Errorf("%s", out.String())
 	}
 }

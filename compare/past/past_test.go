@@ -280,3 +280,17 @@ func TestEdges(t *testing.T) {
 		}
 	}
 }
+
+// A choice counts in games in which it was made: not in one that was over there.
+func TestChoiceThatWasMade(t *testing.T) {
+	from, to := &walk.State{Ply: 1}, &walk.State{Ply: 2}
+	for plies, want := range map[int]int{1: 0, 2: 1} {
+		s := &sheet{lines: []line{{reach: 0.4, way: []walk.Choice{{At: from, To: to, P: 0.5}}}}}
+		way := &walk.Followed{States: []*walk.State{{}, from, to}[:plies+1]}
+		var r Result
+		s.judgeLines(way, plies, &r)
+		if got := len(r.lines[bin(0.4)].choices); got != want {
+			t.Errorf("%d plies: %d choices, want %d", plies, got, want)
+		}
+	}
+}

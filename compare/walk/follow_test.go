@@ -77,3 +77,43 @@ func TestNotePly(t *testing.T) {
 		t.Errorf("%q at ply %d", text, ply)
 	}
 }
+
+// uneven is an opponent who plays some moves, where they are legal, as often as said of 100
+// games, and others never.
+type uneven map[string]float64
+
+func (u uneven) Shares(pos *board.Position) profile.Expected { return u.At(pos) }
+
+func (u uneven) At(pos *board.Position) profile.Expected {
+	e := profile.Expected{Strength: 100, Visits: 100}
+	for _, m := range pos.Legal(nil) {
+		if p := u[pos.SAN(m)]; p > 0 {
+			e.Moves = append(e.Moves, profile.Likely{Move: m, Range: profile.Range{P: p}, N: int(100 * p)})
+		}
+	}
+	return e
+}
+
+// What to expect ends with a move of theirs, and the other way told beside it is the
+// likeliest that goes off the line, at whatever move.
+func TestExpectAndAside(t *testing.T) {
+	const book = "1. e4 e5 (1... c5 2. Nf3) (1... e6 2. d4) 2. Nf3 Nc6 (2... Nf6 3. Nxe5) (2... d6 3. d4) 3. Bb5"
+	for _, c := range []struct {
+		shares       uneven
+		line, beside string
+	}{
+		{uneven{"e5": 0.6, "c5": 0.3, "e6": 0.1, "Nc6": 0.7, "Nf6": 0.2, "d6": 0.1}, "e4 e5 Nf3 Nc6", "e4 c5"},
+		{uneven{"e5": 0.9, "c5": 0.08, "e6": 0.02, "Nc6": 0.6, "Nf6": 0.1, "d6": 0.3}, "e4 e5 Nf3 Nc6", "e4 e5 Nf3 d6"},
+		{uneven{"e5": 0.6, "c5": 0.3, "e6": 0.1, "Nc6": 0.4, "Nf6": 0.35, "d6": 0.25}, "e4 e5", "e4 c5"},
+	} {
+		w := New(whiteBook(book), c.shares, Options{MaxPly: 12, Threshold: 0.001})
+		w.Run(board.Start(), 0)
+		s, aside := w.Expect(0.3)
+		if got, want := s.Key, Resolved(strings.Fields(c.line)).End; got != want.Key() {
+			t.Errorf("%v: the line ends at ply %d, %s, want after %s", c.shares, s.Ply, s.Pos.FEN(), c.line)
+		}
+		if want := Resolved(strings.Fields(c.beside)).End; aside == nil || aside.Key != want.Key() {
+			t.Errorf("%v: beside it %+v, want after %s", c.shares, aside, c.beside)
+		}
+	}
+}

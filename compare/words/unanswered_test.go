@@ -101,3 +101,11 @@ func TestSetUp(t *testing.T) {
 		}
 	}
 }
+
+// Games whose result is not known are none that the points were made of.
+func TestPointsOfAnswers(t *testing.T) {
+	got := Answers([]fact.Met{{Move: "d4", Games: 6, Score: fact.Score{Wins: 2, Losses: 1, Unknown: 3}}, {Move: "Nf3", Games: 1, Score: fact.Score{Unknown: 1}}}, 4).String()
+	if got != "3.d4 1 of 3, 3.Nf3 –" {
+		t.Errorf("%q", got)
+	}
+}

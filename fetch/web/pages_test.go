@@ -3,6 +3,8 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -204,5 +206,24 @@ func TestStartToCome(t *testing.T) {
 	v := newVisit(t, Description{URL: "https://example.org/{player}/{year}/{month}", Pages: "months", Start: "2027-01"})
 	if a := v.badly("its start, 2027-01, is still to come", "the first month"); a.Requests != 0 {
 		t.Errorf("%+v", a)
+	}
+}
+
+// A page is held against the one before it: one that has not changed since the last run
+// stands between two equal ones.
+func TestSamePages(t *testing.T) {
+	part := filepath.Join(t.TempDir(), "part")
+	r := &run{part: part, memory: &memory{}}
+	for i, c := range []struct {
+		text      string
+		unchanged bool
+		want      bool
+	}{{"a", false, false}, {"b", false, false}, {"b", true, false}, {"b", false, false}, {"b", false, true}} {
+		if err := os.WriteFile(part, []byte(c.text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if got := r.same(haul{unchanged: c.unchanged}, i+3); got != c.want {
+			t.Errorf("page %d: the same as the one before: %v", i+3, got)
+		}
 	}
 }
