@@ -35,7 +35,7 @@ const schemaFile = "report.schema.json"
 var choices = map[string][]string{
 	"Side.my_color":    {"white", "black"},
 	"Exit.kind":        {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
-	"Branch.state":     {fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns},
+	"Branch.state":     {fact.Answered, fact.NoAnswer, fact.BookIsOver, fact.Returns, fact.ByWayBack},
 	"Branch.ends_with": {fact.TheyLeave, fact.BookEnds, fact.LimitInBook, fact.GameOver},
 	"Task.kind":        {fact.ToExpect, fact.ToPlay, fact.ToLook},
 	"Task.lead": {fact.LeadExpect, fact.LeadOr, fact.LeadPlay, fact.LeadChanged, fact.LeadAnswer, fact.LeadGoOn, fact.LeadTrap, fact.LeadLook,
@@ -51,6 +51,54 @@ var choices = map[string][]string{
 	"Trap.where":      {fact.InBook, fact.PastBook, fact.OtherAnswer, fact.OffBook},
 	"Diagram.view":    {"white", "black"},
 	"SideFacts.king":  {fact.CastledShort, fact.CastledLong, fact.MayCastle, fact.LostCastling},
+	"Option.reasons":  {fact.ByResults, fact.ByBook}, "Option.character": {fact.Sharp, fact.Solid},
+	"Situation.aim": {fact.ForWin, fact.ForDraw, fact.ForTwoRounds, fact.ForFast},
+	"About.kind": {fact.LongCastling, fact.LateCastling, fact.EarlyQueens, fact.OppositeSides, fact.ShortDraw, fact.LongGame, fact.AgainstLower,
+		fact.InLongGames, fact.AtOnce, fact.PlainRecord},
+	"PlayedGame.left_by": {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
+	"ModelGame.left_by":  {fact.LeftByThem, fact.LeftByYou, fact.BookOver, fact.GameEnded, ""},
+	"GameRow.class":      speeds, "Ref.class": speeds, "PlayedGame.speed": speeds, "ModelGame.speed": speeds,
+}
+
+var speeds = []string{"unknown", "bullet", "blitz", "rapid", "classical"}
+
+// Every kind that package fact names is a choice of some property, so that a new one is
+// not forgotten here.
+func TestEveryKindIsAChoice(t *testing.T) {
+	known := map[string]bool{}
+	for _, list := range choices {
+		for _, kind := range list {
+			known[kind] = true
+		}
+	}
+	files, err := filepath.Glob("fact/*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%v, %d files", err, len(files))
+	}
+	n := 0
+	for _, file := range files {
+		tree, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(tree, func(node ast.Node) bool {
+			if decl, ok := node.(*ast.GenDecl); ok && decl.Tok == token.CONST {
+				for _, spec := range decl.Specs {
+					for _, value := range spec.(*ast.ValueSpec).Values {
+						if lit, ok := value.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+							if n++; !known[strings.Trim(lit.Value, `"`)] {
+								t.Errorf("%s: %s is a choice of no property", file, lit.Value)
+							}
+						}
+					}
+				}
+			}
+			return true
+		})
+	}
+	if n < 40 {
+		t.Errorf("%d kinds", n)
+	}
 }
 
 // datePattern is a date as far as it is known; one that is not is left out.
@@ -236,7 +284,7 @@ func (m *schemaMaker) shape(t reflect.Type, at string) members {
 		m.define(t)
 		return members{{"$ref", "#/$defs/" + t.Name()}}
 	case reflect.Slice:
-		return members{{"type", "array"}, {"items", m.shape(t.Elem(), "")}}
+		return members{{"type", "array"}, {"items", m.shape(t.Elem(), at)}}
 	case reflect.Bool:
 		return members{{"type", "boolean"}}
 	case reflect.String:
