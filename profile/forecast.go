@@ -53,8 +53,7 @@ func NewForecast(p *Profile, theirs board.Color, opt ForecastOptions) *Forecast 
 
 // middleOf is the index of the setting with the middle of every three.
 func middleOf(settings int) int {
-	const each = halfLives * halfLives * halfLives // without peers
-	return settings/each/2*each + each/2
+	return settings/settingsEach/2*settingsEach + settingsEach/2
 }
 
 // setUps lists the positions of the tree with the opponent to move by the key

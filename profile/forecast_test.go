@@ -517,3 +517,35 @@ func TestForecastOfAClass(t *testing.T) {
 		t.Errorf("e4, which is played in slow games: %v", share)
 	}
 }
+
+// Before any replay peers are of use or not with even chances; a replay that was foretold
+// better without them by ln 9 makes that 9 to 1, whatever the heat between settings.
+func TestPeersLeanInAsFarAsReplaysBearOut(t *testing.T) {
+	m := DefaultModel()
+	f := &Forecast{model: m, settings: m.settings(true), peers: &Peers{}}
+	without := func(r *replayed) float64 {
+		sum := 0.0
+		for i, w := range f.weights(r) {
+			if !f.settings[i].peers {
+				sum += w
+			}
+		}
+		return sum
+	}
+	if got := without(&replayed{}); math.Abs(got-0.5) > 1e-12 {
+		t.Errorf("before any replay %v", got)
+	}
+	logs := make([]float64, len(f.settings))
+	for i := range logs {
+		if logs[i] = -5; f.settings[i].peers {
+			logs[i] -= math.Log(9)
+		}
+	}
+	if got := without(&replayed{ranks: logs}); math.Abs(got-0.9) > 1e-12 {
+		t.Errorf("after it %v", got)
+	}
+	f.peers = nil // rivals alone are trusted as ever
+	if got := without(&replayed{}); math.Abs(got-0.25) > 1e-12 {
+		t.Errorf("rivals alone: %v", got)
+	}
+}

@@ -27,6 +27,7 @@ type Model struct {
 	PeerHalf     float64    // peers' visits at which they have half their pull
 	PeerScales   [3]float64 // the pull of the peers on the long memory, in visits
 	PeerClassic  float64    // its factor if the coming game is classical
+	PeerDoubt    float64    // weight, before replays, of settings that leave peers alone, beside those of each pull; 0 lets Heat decide between all alike
 
 	Discount      float64    // Pitman-Yor discount of a move played once or more
 	Concentration float64    // Pitman-Yor concentration
@@ -63,7 +64,7 @@ type Refinement struct {
 func DefaultModel() Model {
 	return Model{
 		HalfLifeDays: 2200, HalfLifeGames: [3]float64{40, 200, 1000}, OtherClass: 0.4, SetUpPrior: 3, NaturalPower: 1,
-		Rivals: true, PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2,
+		Rivals: true, PeerDiscount: 0.3, PeerPrior: 0.5, PeerHalf: 10, PeerScales: [3]float64{0.3, 1, 3}, PeerClassic: 2, PeerDoubt: 3,
 		Discount: 0.3, Concentration: 0.05, Scales: [3]float64{0.4, 1, 2},
 		ShortVisits: 3, ShortPriors: [3]float64{2.4, 8, 24},
 		Heat: 0.4, HeatMoves: 100, RankMoves: 300,
@@ -83,7 +84,11 @@ type setting struct {
 	shortPrior float64
 }
 
-// settings lists the combinations: 27 without peers, 108 with them.
+// settingsEach is how many settings there are of each pull of the peers.
+const settingsEach = halfLives * halfLives * halfLives
+
+// settings lists the combinations, those of one pull together: 27 without peers, 108 with
+// them.
 func (m *Model) settings(peers bool) []setting {
 	pulls := []float64{0}
 	if peers {

@@ -220,6 +220,9 @@ func (f *Forecast) weights(r *replayed) []float64 {
 	for i := range r.ranks {
 		out[i] += heat * by * r.ranks[i]
 	}
+	if f.peers != nil && !f.untuned && f.model.PeerDoubt > 0 {
+		f.model.doubt(out)
+	}
 	best, sum := slices.Max(out), 0.0
 	for i := range out {
 		out[i] = math.Exp(out[i] - best)
@@ -229,4 +232,25 @@ func (f *Forecast) weights(r *replayed) []float64 {
 		out[i] /= sum
 	}
 	return out
+}
+
+// doubt makes peers lean in as far as replays bear them out. Between the settings of one
+// pull a likelihood to the power of Heat decides, given in logs; between pulls the whole
+// likelihood does, and before any replay no pull is PeerDoubt times as likely as each of the
+// three.
+func (m *Model) doubt(logs []float64) {
+	for from := 0; from < len(logs); from += settingsEach {
+		of := logs[from : from+settingsEach]
+		best, sum := slices.Max(of), 0.0
+		for _, l := range of {
+			sum += math.Exp(l - best)
+		}
+		more := (1/m.Heat - 1) * (best + math.Log(sum/settingsEach))
+		if from == 0 {
+			more += math.Log(m.PeerDoubt)
+		}
+		for i := range of {
+			of[i] += more
+		}
+	}
 }

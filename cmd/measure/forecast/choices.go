@@ -28,6 +28,7 @@ func published() profile.Model {
 	m.Discount, m.Concentration, m.Scales, m.Heat = 0.3, 0.05, [3]float64{0.4, 1, 2}, 0.2
 	m.HeatMoves, m.RankMoves = 0, 0
 	m.PeerDiscount, m.PeerPrior, m.PeerHalf, m.PeerScales, m.PeerClassic = 0.3, 0.5, 10, [3]float64{0.3, 1, 3}, 2
+	m.PeerDoubt = 0
 	return m
 }
 
