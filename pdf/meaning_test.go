@@ -583,3 +583,34 @@ func TestNumbersInTheTerminal(t *testing.T) {
 		t.Errorf("no answer: said %d times of two moves in %s", got, text)
 	}
 }
+
+// How the game begins has the numbers of the game: with White the user's first move in the
+// box, with Black theirs before it.
+func TestFirstRowOfTheLines(t *testing.T) {
+	for mine, want := range map[string][2]string{"white": {words.YouBegin, "1.d4"}, "black": {"1.d4", "1...♞f6"}} {
+		rows := newTreeRows(&fact.Side{MyColor: mine, Partings: []fact.Parting{{Stem: san("d4 Nf6 c4"), From: -1, Branches: []fact.Branch{{Move: "e6", Reach: 0.4, Next: -1}}}}}, false)
+		if got := [2]string{rows.rows[0].Label, rows.rows[0].Box}; got != want {
+			t.Errorf("%s: %q, want %q", mine, got, want)
+		}
+	}
+}
+
+// In the terminal their own slips and those of others stand each under its title.
+func TestTitlesOfSlips(t *testing.T) {
+	for kind, want := range map[string]string{fact.TheirSlip: words.WhereItWentWrong, fact.OthersSlip: words.WhereYouMay} {
+		var out strings.Builder
+		lines := &lineWriter{w: bufio.NewWriter(&out), opt: TextOptions{}.withDefaults()}
+		lines.wrong(&fact.Side{MyColor: "white", Traps: []fact.Trap{{Kind: kind, Line: san("e4 e5")}}})
+		if err := lines.w.Flush(); err != nil {
+			t.Fatal(err)
+		}
+		other := words.WhereItWentWrong
+		if want == other {
+			other = words.WhereYouMay
+		}
+		text := strings.ToLower(out.String())
+		if !strings.Contains(text, strings.ToLower(want)) || strings.Contains(text, strings.ToLower(other)) {
+			t.Errorf("%s: %s", kind, out.String())
+		}
+	}
+}

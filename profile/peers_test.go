@@ -183,3 +183,15 @@ func TestPeerFilter(t *testing.T) {
 		}
 	}
 }
+
+// What peers made of a move is counted for who made it; games without a result are unknown.
+func TestPeersCountForWhoMoves(t *testing.T) {
+	cell := &peerbook.Cell{Passes: 10, White: 5, Drawn: 2, Black: 1}
+	for mover, want := range map[board.Color]Count{board.White: {Games: 10, Wins: 5, Draws: 2, Losses: 1, Unknown: 2}, board.Black: {Games: 10, Wins: 1, Draws: 2, Losses: 5, Unknown: 2}} {
+		var c Count
+		c.addCell(cell, mover)
+		if c != want {
+			t.Errorf("%v: %+v, want %+v", mover, c, want)
+		}
+	}
+}

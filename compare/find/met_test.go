@@ -120,3 +120,16 @@ func TestWhatGoesOn(t *testing.T) {
 		t.Errorf("own moves %q", got)
 	}
 }
+
+// A line is told where a parting's row shows its last move.
+func TestLinesThatAreTold(t *testing.T) {
+	partings := []fact.Parting{{Stem: fields("e4 c5 Nf3"), Branches: []fact.Branch{{Move: "d6", Answer: "d4", Then: fields("cxd4")}, {Move: "e6", Answer: "d4"}}}}
+	for way, want := range map[string]bool{
+		"e4 c5": false, "e4 c5 Nf3": false, "e4 c5 Nf3 d6": true, "e4 c5 Nf3 d6 d4 cxd4": true, "e4 c5 Nf3 d6 d4 cxd4 Nxd4": false,
+		"e4 c5 Nf3 e6 d4": true, "e4 c5 Nf3 e6 c3": false, "e4 c5 Nf3 g6": false,
+	} {
+		if got := tells(partings, fields(way)); got != want {
+			t.Errorf("%s: told %v", way, got)
+		}
+	}
+}

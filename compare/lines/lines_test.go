@@ -109,3 +109,18 @@ func TestNotesOfAChapter(t *testing.T) {
 		t.Errorf("%s", out.String())
 	}
 }
+
+// Behind a mistake of theirs stands what an engine found; what only games' comments judge is
+// no comment of a line.
+func TestMistakesInAChapter(t *testing.T) {
+	line := strings.Fields("e4 e5 Nf3 f6")
+	for _, best := range []*fact.Evaluated{nil, {Moves: []string{"Nxe5"}, Centipawns: 120}} {
+		st := study{side: &fact.Side{MyColor: "white", Traps: []fact.Trap{{Line: line, Best: best}}}, told: map[string]bool{}}
+		var at, before pgn.Node
+		st.judged(&at, line)
+		st.judged(&before, line[:3])
+		if (len(at.Comments) > 0) != (best != nil) || len(before.Comments) > 0 {
+			t.Errorf("best %v: %q, before it %q", best, at.Comments, before.Comments)
+		}
+	}
+}

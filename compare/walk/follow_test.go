@@ -117,3 +117,22 @@ func TestExpectAndAside(t *testing.T) {
 		}
 	}
 }
+
+// The orders of moves that lead to a place are those of all ways there.
+func TestOrdersToAPlace(t *testing.T) {
+	w := New(whiteBook("1. e4"), likes{"e5"}, Options{})
+	w.next = map[uint64]*State{}
+	after := Resolved([]string{"e4"}).End
+	m, err := after.Resolve([]byte("e5"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, orders := range []int{2, 3, 1} {
+		w.goOn(&State{Pos: after, Key: after.Key(), Ply: 1, Reach: Reach{Mass: 0.1}, Orders: orders}, &Flow{Likely: profile.Likely{Move: m}}, 1, 1)
+	}
+	for _, to := range w.next {
+		if to.Orders != 6 {
+			t.Errorf("%v orders, want 6", to.Orders)
+		}
+	}
+}

@@ -315,3 +315,12 @@ func TestProblemsOfAKindAddUp(t *testing.T) {
 		}
 	}
 }
+
+// A number at the end of a word is read, but not out of a square.
+func TestNumberEnding(t *testing.T) {
+	for word, want := range map[string]int{"12": 12, "e4": 0, "h4": 0, "a45": 5, "h412": 12, "Nf3": 0, "x12": 0, "$12": 0, "1.5": 0, "e": 0} {
+		if got := numberEnding([]byte(word)); got != want {
+			t.Errorf("%s: %d, want %d", word, got, want)
+		}
+	}
+}
