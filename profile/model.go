@@ -13,7 +13,8 @@ package profile
 // own games as peers, half-lives of 40, 200 and 1000 games for 150, 600 and
 // none, SetUpPrior 3 for 8. Two were taken for what they do beside peers, seen on
 // all four: tuning by the chance given to 'something new' in place of the very
-// new move, and ShortVisits 3 for 4. All others are as published.
+// new move, and ShortVisits 3 for 4. PeerDoubt was not fitted: peers are of use or not
+// with even chances. All others are as published.
 type Model struct {
 	HalfLifeDays  float64    // of a visit's weight by age, in days
 	HalfLifeGames [3]float64 // of its weight by games of the colour since; 0 is none
