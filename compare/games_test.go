@@ -53,12 +53,12 @@ func TestMeetings(t *testing.T) {
 	var got []string
 	for i := range r.Basis.Meetings {
 		m := &r.Basis.Meetings[i]
-		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, words.YourScore(m), m.Theirs, words.Movetext(m.Moves, 0), words.HowLeft(m)))
+		got = append(got, fmt.Sprintf("%s %s yours %s, they had %s: %s %s", m.Date, m.Result, words.YourScore(m), m.Theirs, words.Movetext(m.Moves, 0), words.HowLeft(m))+m.Answer)
 	}
 	want := []string{
 		"2026-02-01 1/2-1/2 yours ½, they had white: 1.d4 d5 2.c4 e6 ",
 		"2025-01-01 1-0 yours 1, they had black: 1.e4 e5 2.Nf3 d6 they left your book with 2...d6",
-		"2024-06 0-1 yours 0, they had black: 1.d4 d5 you left your book with 1.d4",
+		"2024-06 0-1 yours 0, they had black: 1.d4 d5 you left your book with 1.d4e4",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

@@ -84,7 +84,7 @@ func expected(s *fact.Side, w *walk.Walk, fine *find.Fine, games find.Games) {
 	if s.Few {
 		s.FewGames = find.Whole(w.Book, w.Opt.Ways, games)
 	}
-	s.NewestGames, s.NewestBegun = find.Newest(w.Book, w.Opt.Ways, games)
+	s.NewestGames, s.NewestAlong = find.Newest(w.Book, w.Opt.Ways, games)
 	s.NewestGames = listed(s.NewestGames)
 	s.Left = find.Left(w.Book, w.Opt.Ways, games)
 	s.Orders = listed(find.Orders(w, games))

@@ -131,7 +131,7 @@ func (l *layout) around(s *fact.Side, top sheet.Block, lines treeSet, h float64)
 	if y += lines.H; lines.H > 0 {
 		y += air
 	}
-	rest := l.beside(s, lines.notes, y, h)
+	rest := l.beside(s, lines, y, h)
 	b.Put(rest.Block, 0, 0)
 	b.H = h
 	b.Lost = slices.Concat(top.Lost, lines.Lost, rest.Lost)
@@ -168,7 +168,7 @@ func (l *layout) places(y, h float64) []place {
 
 // beside sets the sections in their places. Where room is left under the lines, the
 // likeliest moves without an answer have cards there: as many as cost no section its place.
-func (l *layout) beside(s *fact.Side, notes []planned, y, h float64) arranged {
+func (l *layout) beside(s *fact.Side, lines treeSet, y, h float64) arranged {
 	for n := l.cardsIn(s, h-y); ; n-- {
 		if n == 1 && len(s.Unanswered) > 1 {
 			continue
@@ -181,7 +181,7 @@ func (l *layout) beside(s *fact.Side, notes []planned, y, h float64) arranged {
 			cards.H += air
 		}
 		places := l.places(y+cards.H, h)
-		packed, lost := sheet.Pack(roomsOf(places), l.sections(s, l.parts(s, notes, n)), air)
+		packed, lost := sheet.Pack(roomsOf(places), l.sections(s, l.parts(lines, n)), air)
 		if n > 0 && len(lost) > 0 {
 			continue
 		}
@@ -240,11 +240,11 @@ type part func(c *column) sheet.Part
 
 // parts are the sections beside the lines in the order in which they find room; so many
 // moves without an answer have cards.
-func (l *layout) parts(s *fact.Side, notes []planned, cards int) []part {
+func (l *layout) parts(lines treeSet, cards int) []part {
 	return []part{
-		func(c *column) sheet.Part { return c.boards(cards) }, func(c *column) sheet.Part { return c.gaps(cards) }, (*column).met,
-		func(c *column) sheet.Part { return c.plans(notes) }, (*column).watch, (*column).orders, func(c *column) sheet.Part { return c.surprise(notes) }, (*column).options,
-		(*column).playThrough, (*column).gameBoards, (*column).about, (*column).know,
+		func(c *column) sheet.Part { return c.boards(cards) }, func(c *column) sheet.Part { return c.gaps(cards, lines.letters) }, (*column).met,
+		func(c *column) sheet.Part { return c.plans(lines.notes) }, (*column).watch, (*column).orders, func(c *column) sheet.Part { return c.surprise(lines.notes) }, (*column).options,
+		(*column).playThrough, (*column).about, (*column).know, (*column).gameBoards,
 	}
 }
 
@@ -266,8 +266,9 @@ func (l *layout) sections(s *fact.Side, list []part) []sheet.Section {
 // treeSet are the lines to expect as they stand, and the notes that a section is to print.
 type treeSet struct {
 	sheet.Block
-	notes []planned
-	on    drawn
+	notes   []planned
+	letters map[string]bool // of gaps, that rows bear
+	on      drawn
 }
 
 // lines sets rows under their head, in so much height at most, with so many notes at most.
@@ -281,7 +282,13 @@ func (l *layout) lines(t *treeRows, h float64, most int) treeSet {
 		return treeSet{Block: sheet.Block{Lost: []sheet.Loss{{Title: words.LinesToExpect}}}}
 	}
 	form.Keep = l.standing(t, h-head.H, most)
-	set := treeSet{on: ofTree(t, form.Keep)}
+	set := treeSet{on: ofTree(t, form.Keep), letters: map[string]bool{}}
+	for n, a := range t.at {
+		if a.parting >= 0 && form.Keep[n] {
+			letter, open := t.letterOf(a)
+			set.letters[letter] = open
+		}
+	}
 	for _, n := range t.number(form.Keep, most) {
 		set.notes = append(set.notes, planned{t.notes[n], t.endOf(n), t.branch(t.at[n]).Note})
 	}

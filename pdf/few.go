@@ -64,7 +64,7 @@ const (
 
 // newest are their newest games with the first moves, as many as find room.
 func (c *column) newest() sheet.Part {
-	p := sheet.Part{Title: words.NewestGames, Asides: words.NewestAsides(c.side.NewestBegun)}
+	p := sheet.Part{Title: words.NewestGames, Asides: words.NewestAsides(c.side.NewestAlong)}
 	if len(c.side.FewGames) > 0 {
 		return p
 	}
@@ -115,7 +115,7 @@ func (c *column) playThrough() sheet.Part {
 			continue
 		}
 		clauses := sentencePieces(words.PlayThrough(m))
-		clauses[0] = slices.Concat(tickPieces(), c.labelOf(m.Line), clauses[0])
+		clauses[0] = slices.Concat(tickPieces(), c.labelOf(m.Line[:min(m.Games[0].Deep, len(m.Line))]), clauses[0])
 		row := c.Sentence(p.Title, clauses, bodyStyle(), 1, 4)
 		row.Weight = m.Reach
 		p.Rows = append(p.Rows, row)

@@ -17,8 +17,8 @@ const gapLines = 30
 
 // gaps are the moves without an answer behind those that have cards: how games went on behind
 // each answer stands in lines of its own where nothing is lost by that.
-func (c *column) gaps(cards int) sheet.Part {
-	airy, dense := c.Measure(c.gapRows(cards, true)), c.Measure(c.gapRows(cards, false))
+func (c *column) gaps(cards int, rows map[string]bool) sheet.Part {
+	airy, dense := c.Measure(c.gapRows(cards, rows, true)), c.Measure(c.gapRows(cards, rows, false))
 	p := sheet.Part{Title: dense.Title, Least: dense.Least, Want: airy.Want}
 	p.At = func(h float64) sheet.Block {
 		if b := airy.At(h); len(b.Lost) == 0 {
@@ -30,8 +30,9 @@ func (c *column) gaps(cards int) sheet.Part {
 }
 
 // gapRows are the moves without an answer, each with its letter and, if it is likely, a
-// square to tick. None of them goes: the least likely ones stand in one row.
-func (c *column) gapRows(cards int, apart bool) sheet.Part {
+// square to tick. None of them goes: the least likely ones stand in one row. The line of one
+// whose letter no row of the tree bears is told whole.
+func (c *column) gapRows(cards int, rows map[string]bool, apart bool) sheet.Part {
 	p := sheet.Part{Title: words.NoAnswer, Asides: []string{words.PointsAreYours}}
 	var small [][]sheet.Piece
 	for i := cards; i < len(c.side.Unanswered); i++ {
@@ -44,10 +45,10 @@ func (c *column) gapRows(cards int, apart bool) sheet.Part {
 			if len(small) > 0 {
 				head = append([]sheet.Piece{{S: "; "}}, head...)
 			}
-			small = append(small, slices.Concat(head, shortWay(u.Line), []sheet.Piece{{S: " "}, {S: howLikely(c.side, u), Whole: true}}))
+			small = append(small, slices.Concat(head, wayOf(u.Line, rows[letter(i)], shortWay(u.Line)), []sheet.Piece{{S: " "}, {S: howLikely(c.side, u), Whole: true}}))
 			continue
 		}
-		way := slices.Concat(tickPieces(), letterPieces(i), wayTo(u.Line, 5),
+		way := slices.Concat(tickPieces(), letterPieces(i), wayOf(u.Line, rows[letter(i)], wayTo(u.Line, 5)),
 			[]sheet.Piece{{S: " · "}, {Look: sheet.Strong, S: howLikely(c.side, u), Whole: true}})
 		row := c.knownRow(p.Title, way, u, apart)
 		row.Weight = u.Reach
@@ -58,6 +59,14 @@ func (c *column) gapRows(cards int, apart bool) sheet.Part {
 	}
 	p.Short = len(p.Rows)
 	return p
+}
+
+// wayOf is the end of a line whose row stands, else all of it.
+func wayOf(line []string, stands bool, end []sheet.Piece) []sheet.Piece {
+	if stands {
+		return end
+	}
+	return wayTo(line, len(line))
 }
 
 // knownRow is a move without an answer with what is known of it.
@@ -84,6 +93,11 @@ func (c *column) onward(u *fact.Unanswered, apart bool) [][]sheet.Piece {
 	for i := range u.Others {
 		if on := c.behind(words.Onward(&u.Others[i], len(u.Line))); len(on) > 0 {
 			on[0][0].Ends = apart
+			for n := range u.Others[i].Then {
+				if k := u.Others[i].Then[n].Gap; k > 0 {
+					on[n] = append(on[n], sheet.Piece{S: words.AlsoGap}, sheet.Piece{Look: sheet.OnDisc, S: letter(k - 1)}, sheet.Piece{S: ")"})
+				}
+			}
 			list = append(list, on...)
 		}
 	}
@@ -99,7 +113,7 @@ func (c *column) restsOn(u *fact.Unanswered) [][]sheet.Piece {
 	if !c.side.Counted() { // else the row has said it
 		list = append(list, c.behind(words.Sentence{}.And(words.SeenIn(u)))...)
 	}
-	return append(list, c.behind(words.Sentence{}.And(words.YourSetUp(u.SetUp)))...)
+	return append(list, c.behind(words.Sentence{}.And(words.YourSetUp(u)))...)
 }
 
 // behind is a sentence that follows another on its line.

@@ -138,7 +138,7 @@ func TestLettersOfGaps(t *testing.T) {
 	if got := saidIn(l.toAnswer(s)); !strings.HasPrefix(got, "A 1.e4 a6 2 in 10 games  B 1.e4 b6 1 in 10 games  C 1.e4 c6 ") || !strings.HasSuffix(got, " · 2 more") {
 		t.Errorf("tonight: %q", got)
 	}
-	got := rowsOfPart(c.gapRows(1, true))
+	got := rowsOfPart(c.gapRows(1, nil, true))
 	if len(got) != 4 || !strings.HasPrefix(got[0], "B ") || !strings.HasPrefix(got[1], "C ") || !strings.HasPrefix(got[2], "D ") || !strings.HasPrefix(got[3], "E ") {
 		t.Errorf("gaps: %q", got)
 	}
@@ -205,20 +205,69 @@ func TestYoursStandOutInAGap(t *testing.T) {
 	}
 }
 
-// Games to play through are named by the gap's letter, or by the end of their line.
+// Games to play through are named by the gap's letter, or by how far the first came into
+// their line; one that came less far isn't told.
 func TestGamesAreNamedByLetters(t *testing.T) {
 	rep := richReport()
 	s := &rep.Sides[0]
 	s.Unanswered = []fact.Unanswered{{Line: san("e4 e6 d4 a6")}, {Line: san("e4 b6")}}
 	s.ModelGames = []fact.ModelGames{
-		{Line: san("e4 b6"), Games: []fact.ModelGame{{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7}}}},
-		{Line: san("e4 e5 Nf3 Nc6 Bb5 a6"), Games: []fact.ModelGame{{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 8}}}},
+		{Line: san("e4 b6"), Games: []fact.ModelGame{{Deep: 2, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7}}}},
+		{Line: san("e4 e5 Nf3 Nc6 Bb5 a6"), Games: []fact.ModelGame{{Deep: 5, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 8}}, {Deep: 4, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 9}}}},
 	}
 	_, c := layoutOf(t, rep)
 	c.side = s
 	got := rowsOfPart(c.playThrough())
-	if len(got) != 2 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || !strings.HasSuffix(got[1], "2...♞c6 3.♝b5 a6 club 8") {
+	if len(got) != 2 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || !strings.HasSuffix(got[1], "1.e4 e5 2.♞f3 ♞c6 3.♝b5 club 8") {
 		t.Errorf("%q", got)
+	}
+}
+
+// A gap whose letter no row bears is told from the first move.
+func TestGapWithoutARow(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.Unanswered = nil
+	for _, end := range []string{"a6", "b6", "c6", "d6"} {
+		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: san("e4 e5 Nf3 Nc6 Bc4 Bc5 c3 " + end), Reach: runIn / 2, Share: share(1, 0, 2, 1, 20), Games: 1})
+	}
+	_, c := layoutOf(t, rep)
+	got := strings.Join(rowsOfPart(c.gapRows(0, map[string]bool{"A": true, "C": true}, false)), "\n")
+	for letter, whole := range map[string]bool{"A": false, "B": true, "C": false, "D": true} {
+		if strings.Contains(got, letter+" 1.e4 e5 2.♞f3 ♞c6 3.♝c4 ") != whole {
+			t.Errorf("%s: %q", letter, got)
+		}
+	}
+}
+
+// Where the games went on into another gap its letter stands.
+func TestGapLeadsIntoAnother(t *testing.T) {
+	_, c := layoutOf(t, richReport())
+	u := fact.Unanswered{Line: san("d4 d5 Nc3"), Others: []fact.Met{{Move: "Nf6", Then: []fact.GoesOn{{Move: "Bf4", Games: 4, Of: 6, Gap: 2}}}}}
+	if got := saidIn(c.onward(&u, true)); got != " · 2...♞f6 3.♝f4 in 4 of 6 (also B)" {
+		t.Errorf("%q", got)
+	}
+}
+
+// Behind moves that are counted the others are counted, too; beside a forecast they are
+// forecast.
+func TestOthersBesideCounts(t *testing.T) {
+	counted := fact.Share{P: 0.5, Lo: 0.1, Hi: 0.9, Seen: 5, Of: 11, TenHi: 9, TenLo: 1, Hardly: true}
+	known := fact.Share{P: 0.2, Lo: 0.1, Hi: 0.3, Seen: 2, Of: 11, TenLo: 1, TenHi: 3}
+	all := counted
+	all.Seen = 6
+	for want, shares := range map[string][]fact.Share{
+		"other moves 6 of 11 games": {counted}, "other moves 3 in 10": {counted, known}, "": {counted, all},
+	} {
+		p := fact.Parting{From: -1}
+		for i, s := range shares {
+			p.Branches = append(p.Branches, fact.Branch{Move: []string{"e4", "d4"}[i], Answer: "e6", Share: s, Reach: s.P, Next: -1})
+		}
+		rows := rowsOf(&fact.Side{MyColor: "black"}, []fact.Parting{p}, false)
+		v := sheet.TreeView{Others: 0.3, Stands: func(int) bool { return true }}
+		if got := rows.others(at{0, len(shares) - 1}, v); got != want {
+			t.Errorf("%d moves: %q, want %q", len(shares), got, want)
+		}
 	}
 }
 
@@ -395,7 +444,7 @@ func TestRareGapsShareARow(t *testing.T) {
 		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: san("e4 " + m), Reach: runIn / 2, Share: share(1, 0, 2, 1, 20), Games: 1})
 	}
 	_, c := layoutOf(t, rep)
-	got := rowsOfPart(c.gapRows(0, false))
+	got := rowsOfPart(c.gapRows(0, nil, false))
 	if len(got) != 3 || !strings.Contains(got[0], "A 1.e4 a6") || !strings.Contains(got[1], "B 1.e4 b6") || !strings.HasPrefix(got[2], "C ") || !strings.Contains(got[2], "; D ") {
 		t.Errorf("%q", got)
 	}

@@ -180,10 +180,38 @@ func (t *treeRows) text(n int, v sheet.TreeView) [][]sheet.Piece {
 		add(goes...)
 	}
 	add(ends...)
-	if s := words.Others(v.Others, t.narrow); s != "" {
+	if s := t.others(a, v); s != "" {
 		add(sheet.Piece{S: s, Whole: true})
 	}
 	return list
+}
+
+// others says how often the moves come that don't stand, behind the last that does: in games
+// where all that stand are counted, since the forecast's part of them would not fit beside.
+func (t *treeRows) others(a at, v sheet.TreeView) string {
+	said := words.Others(v.Others, t.narrow)
+	if said == "" {
+		return ""
+	}
+	left, of := 0, 0
+	for j := range t.partings[a.parting].Branches {
+		row, known := t.rowOf[at{a.parting, j}]
+		if !known || row >= len(t.rows) || !v.Stands(row) {
+			continue
+		}
+		share := t.partings[a.parting].Branches[j].Share
+		if !share.Counted() {
+			return said
+		}
+		if of == 0 {
+			left, of = share.Of, share.Of
+		}
+		left -= share.Seen
+	}
+	if of == 0 {
+		return said
+	}
+	return words.OthersCounted(max(0, left), of, t.narrow)
 }
 
 // noAnswer says that a move has no answer, and its letter in the same word; one without is

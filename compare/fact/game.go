@@ -17,6 +17,7 @@ type GameRow struct {
 	Moves   []string `json:"moves"`             // SAN as far as it matters
 	LeftBy  string   `json:"left_by"`           // 'them', 'you' (the side you will have), 'book' (it ended), 'end' (game over)
 	LeftPly int      `json:"left_ply"`          // half-moves before the one with which the book was left
+	Answer  string   `json:"answer,omitempty"`  // what the book plays where 'you' left it, in a game between the two; SAN
 	File    string   `json:"file"`              // where the game stands
 	Game    int      `json:"game"`              // its number in the file, from 1
 }

@@ -103,7 +103,7 @@ func (o Option) lines() [][]string {
 
 func (s Situation) lines() [][]string { return s.First }
 
-func (m Mistake) lines() [][]string { return [][]string{m.Line} }
+func (m Mistake) lines() [][]string { return append([][]string{m.Line}, after(m.Line, m.Answer)...) }
 
 func (t Task) lines() [][]string {
 	out := append([][]string{t.Moves}, after(t.Moves, t.Answer)...)
@@ -121,7 +121,9 @@ func (u Unpractised) lines() [][]string { return [][]string{u.Line} }
 
 func (d Diagram) lines() [][]string { return [][]string{d.Line} }
 
-func (g GameRow) lines() [][]string { return [][]string{g.Moves} }
+func (g GameRow) lines() [][]string {
+	return append([][]string{g.Moves}, after(g.Moves[:min(g.LeftPly, len(g.Moves))], g.Answer)...)
+}
 
 func (w WayOut) lines() [][]string { return [][]string{w.Line} }
 

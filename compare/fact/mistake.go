@@ -8,6 +8,7 @@ import "foreply/fetch/pgn"
 type Mistake struct {
 	Line     []string `json:"line"`                // ends with the marked move
 	Yours    bool     `json:"yours"`               // a move to avoid; else one of theirs
+	Answer   string   `json:"answer,omitempty"`    // the book's to a mistake of theirs, SAN
 	Games    int      `json:"games"`               // of theirs in which it was made
 	Reached  int      `json:"reached"`             // games of theirs that reached the position before it
 	Near     int      `json:"near"`                // games of theirs that came within a full move of that

@@ -36,6 +36,10 @@ const (
 // play.
 func (s Share) Far() int { return far(s.P, s.Seen, s.Of) }
 
+// Counted reports whether a share is told by its count, since the forecast of it is hardly
+// known.
+func (s Share) Counted() bool { return s.Of > 0 && (s.Hardly || s.Of <= FewestGames) }
+
 // Far tells the same of how often a game comes by.
 func (o Often) Far() int { return far(o.P, o.Games, o.Of) }
 

@@ -184,7 +184,7 @@ type Side struct {
 	// Games of theirs with that colour: the newest first, few games whole, and those to
 	// play through for the lines to expect.
 	NewestGames []PlayedGame  `json:"newest_games"`
-	NewestBegun bool          `json:"newest_begun,omitempty"` // only games in which the user's side began as the book does are among the newest
+	NewestAlong bool          `json:"newest_along,omitempty"` // only games in which the other player kept to the book as long as it went are among the newest
 	FewGames    []PlayedGame  `json:"few_games,omitempty"`
 	ModelGames  []ModelGames  `json:"model_games"`
 	KnowOfYou   *Shown        `json:"know_of_you,omitempty"` // nil without games of the user's own

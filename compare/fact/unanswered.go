@@ -68,11 +68,12 @@ func (m *Met) On(line []string) []string {
 // GoesOn is the commonest move at a ply behind an answer, in the games that went on
 // with the commonest moves before it.
 type GoesOn struct {
-	Move     string  `json:"move"`     // SAN
-	Games    int     `json:"games"`    // with it
-	Of       int     `json:"of"`       // games that went on
-	Score    Score   `json:"score"`    // theirs in these games
-	Expected float64 `json:"expected"` // points of theirs to be expected in these games
+	Move     string  `json:"move"`          // SAN
+	Games    int     `json:"games"`         // with it
+	Of       int     `json:"of"`            // games that went on
+	Score    Score   `json:"score"`         // theirs in these games
+	Expected float64 `json:"expected"`      // points of theirs to be expected in these games
+	Gap      int     `json:"gap,omitempty"` // the position behind it is that of another of the Side's unanswered moves: its number among them, from 1
 }
 
 // Surprise is what helps when they leave early.

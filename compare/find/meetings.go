@@ -53,6 +53,7 @@ func meeting(books []*book.Book, g *profile.Game, fromYou bool) fact.GameRow {
 	row := Row(g)
 	if i := slices.IndexFunc(books, func(b *book.Book) bool { return b.Mine == mine }); i >= 0 {
 		row = rowOf(books[i], nil, g)
+		row.Answer = answerTo(books[i], g, row.LeftBy, row.LeftPly)
 	}
 	row.Moves = walk.NewTrack(g.Moves[:min(len(g.Moves), max(rowMoves, row.LeftPly+1))]).SANs
 	if fromYou {

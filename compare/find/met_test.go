@@ -133,3 +133,16 @@ func TestLinesThatAreTold(t *testing.T) {
 		}
 	}
 }
+
+// 2.Nc3 Nf6 3.Bf4 and 2.Bf4 Nf6 3.Nc3 are one position: the games behind the one gap lead
+// into the other.
+func TestSameGaps(t *testing.T) {
+	open := []fact.Unanswered{
+		{Line: fields("d4 d5 Nc3"), Others: []fact.Met{{Move: "Nf6", Then: []fact.GoesOn{{Move: "Bf4"}, {Move: "c5"}}}, {Move: "e6"}}},
+		{Line: fields("d4 d5 Bf4 Nf6 Nc3")},
+	}
+	sameGaps(open)
+	if then := open[0].Others[0].Then; then[0].Gap != 2 || then[1].Gap != 0 {
+		t.Errorf("%+v", then)
+	}
+}

@@ -28,7 +28,7 @@ func Mistakes(w *walk.Walk, games Games) []fact.Mistake {
 		if !ok {
 			continue
 		}
-		mistake := mistakeOf(m, line, games)
+		mistake := mistakeOf(w.Book, m, line, games)
 		if s := at[m.Key]; s != nil {
 			mistake.Reach, mistake.Often = reach[m.Key], oftenAt(w, s, games)
 		}
@@ -64,8 +64,11 @@ func lineTo(m *book.Marked, expected *walk.State, games Games) (walk.Track, bool
 	return walk.NewTrack(games.All[v.Game].Moves[:v.Ply]).And(m.Move), true
 }
 
-func mistakeOf(m *book.Marked, line walk.Track, games Games) fact.Mistake {
+func mistakeOf(b *book.Book, m *book.Marked, line walk.Track, games Games) fact.Mistake {
 	mistake := fact.Mistake{Line: line.SANs, Yours: m.Mine, Note: m.Note, File: m.File, FileLine: m.FileLine}
+	if answers := b.Answers(line.End.Key()); !m.Mine && len(answers) > 0 {
+		mistake.Answer = line.End.SAN(answers[0])
+	}
 	mistake.Games, mistake.Last, _ = games.Cite(games.With(m.Key, m.Move))
 	mistake.Reached, _, _ = games.Cite(games.Visits(m.Key))
 	mistake.Near = mistake.Reached

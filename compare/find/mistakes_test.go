@@ -57,3 +57,15 @@ func TestSameChange(t *testing.T) {
 		}
 	}
 }
+
+// Of a mistake of theirs what the book answers is told; one of the user's has none.
+func TestMistakeAnswered(t *testing.T) {
+	c := compare(t, gamesOf(t, repeated(2, "1-0 300 2000: e4 e5 Nf3 f6 Bc4 Nc6")...), "1. e4 e5 2. Nf3 f6? 3. Nxe5 *", "1. e4 e5 2. Nf3 Nc6 3. Bb5 (3. a3?) *")
+	got := map[string]string{}
+	for _, m := range Mistakes(c.w, c.games) {
+		got[m.Line[len(m.Line)-1]] = m.Answer
+	}
+	if got["f6"] != "Nxe5" || got["a3"] != "" {
+		t.Errorf("%q", got)
+	}
+}

@@ -16,7 +16,7 @@ import (
 const (
 	newestGames = 12 // newest games that are told
 	newestPlies = 24 // plies of each
-	fewestBegun = 3  // that begin as the book does are told without the others
+	fewestAlong = 3  // that keep to the book are told without the others
 
 	modelLines = 6    // lines to expect that get games to play through
 	modelReach = 0.02 // from this reach
@@ -32,23 +32,23 @@ type played struct {
 	games Games
 }
 
-// Newest are the newest games with the tree's colour, newest first; first says that only
-// those are among them in which the user's side began as the book does. So it is where
+// Newest are the newest games with the tree's colour, newest first; along says that only
+// those are among them in which the other player kept to the book as long as it went. So it is where
 // enough of them are: a game of another opening says nothing about tonight.
-func Newest(b *book.Book, ways *walk.Ways, games Games) (list []fact.PlayedGame, first bool) {
+func Newest(b *book.Book, ways *walk.Ways, games Games) (list []fact.PlayedGame, along bool) {
 	p := played{b, ways, games}
 	all := slices.Collect(games.Theirs())
-	begun := slices.DeleteFunc(slices.Clone(all), func(g *profile.Game) bool { return !p.begins(g) })
-	if len(begun) == len(all) || len(begun) < fewestBegun {
+	kept := slices.DeleteFunc(slices.Clone(all), func(g *profile.Game) bool { return !p.along(g) })
+	if len(kept) == len(all) || len(kept) < fewestAlong {
 		return p.newest(all), false
 	}
-	return p.newest(begun), true
+	return p.newest(kept), true
 }
 
-// begins reports whether the user's side began a game as the book does.
-func (p *played) begins(g *profile.Game) bool {
-	by, left := follow(p.book, p.ways, g)
-	return by != fact.LeftByYou || left > 1
+// along reports whether the other player of a game kept to the book as long as it went.
+func (p *played) along(g *profile.Game) bool {
+	by, _ := follow(p.book, p.ways, g)
+	return by != fact.LeftByYou
 }
 
 func (p *played) newest(list []*profile.Game) []fact.PlayedGame {
@@ -81,10 +81,8 @@ func (p *played) game(g *profile.Game, plies int) fact.PlayedGame {
 		File: g.File, FileLine: g.Line, Game: g.Index,
 	}
 	out.Telling = min(len(g.Moves), max(fact.ShownPlies, left+1, p.lastChoice(&t)))
-	if at := walk.NewTrack(g.Moves[:left]); by == fact.LeftByYou && left < len(out.Moves) {
-		if answers := p.book.Answers(at.End.Key()); len(answers) > 0 {
-			out.Answer = at.End.SAN(answers[0])
-		}
+	if left < len(out.Moves) {
+		out.Answer = answerTo(p.book, g, by, left)
 	}
 	return out
 }

@@ -20,7 +20,10 @@ func TestNewestAndWholeGames(t *testing.T) {
 	if len(newest) != newestGames || newest[0].Date.String() < newest[1].Date.String() {
 		t.Fatalf("%d games", len(newest))
 	}
-	g := newest[0]
+	if newest[0].Game != 13 {
+		t.Errorf("the newest in which the other player kept to the book is game %d", newest[0].Game)
+	}
+	g := Whole(c.w.Book, nil, c.games)[0]
 	want := fact.PlayedGame{
 		Rival: "Elm", RivalElo: 2110, Yours: "0", Speed: "classical", Plies: 20, Telling: 16, LeftBy: fact.LeftByYou, LeftPly: 4, Answer: "Bc4",
 		File: "games.pgn", Game: 14,

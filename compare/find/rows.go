@@ -88,6 +88,18 @@ func leavesBook(b *book.Book, ways *walk.Ways, pos *board.Position, m board.Move
 	return fact.LeftByThem
 }
 
+// answerTo is what the book plays where the user's side left it in a game.
+func answerTo(b *book.Book, g *profile.Game, by string, left int) string {
+	if by != fact.LeftByYou {
+		return ""
+	}
+	at := walk.NewTrack(g.Moves[:left])
+	if answers := b.Answers(at.End.Key()); len(answers) > 0 {
+		return at.End.SAN(answers[0])
+	}
+	return ""
+}
+
 // hintsShown is how many first moves of the other colour are told.
 const hintsShown = 2
 

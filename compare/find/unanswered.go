@@ -52,7 +52,27 @@ func Unanswered(w *walk.Walk, fine *Fine, games Games, few bool) []fact.Unanswer
 		}
 		told[out[i].Note] = true
 	}
+	sameGaps(out)
 	return out
+}
+
+// sameGaps marks where games went on from a move without an answer into the position of
+// another one: whoever answers that has answered both.
+func sameGaps(open []fact.Unanswered) {
+	number := map[uint64]int{}
+	for i := range open {
+		end := walk.Resolved(open[i].Line).End
+		number[end.Key()] = i + 1
+	}
+	for i := range open {
+		for k := range open[i].Others {
+			m := &open[i].Others[k]
+			keys := walk.Resolved(m.On(open[i].Line)).Keys
+			for n := range m.Then {
+				m.Then[n].Gap = number[keys[len(open[i].Line)+2+n]]
+			}
+		}
+	}
 }
 
 func unansweredAt(e *walk.End, w *walk.Walk, fine *Fine, games Games) fact.Unanswered {

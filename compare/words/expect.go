@@ -75,7 +75,11 @@ func Play(t *fact.Task) Sentence {
 	if t.Depth > 0 {
 		s = s.And(say(" · prepared to about move %s", number(int(t.Depth+0.5))))
 	}
-	if t.Depth > 0 && len(t.Gap) > 0 {
+	switch {
+	case len(t.Gap) == 0:
+	case t.Depth > 0:
+		s = s.And(say(", but not for %s", last(t.Gap)))
+	default:
 		s = s.And(say(" · no answer to %s", last(t.Gap)))
 	}
 	return s

@@ -103,7 +103,7 @@ func odds(s fact.Share, interval bool) string {
 	case s.OfPeers:
 		return InN(s.P)
 	case s.Of == 0:
-		return "not seen; others " + InN(s.P)
+		return "not seen; other players " + InN(s.P)
 	case (s.Of <= fact.FewestGames || s.Hardly) && s.Seen == 0:
 		return "not seen in " + Plural(s.Of, "game")
 	case s.Of <= fact.FewestGames:
@@ -130,7 +130,19 @@ func Others(p float64, narrow bool) string {
 	case narrow:
 		return fmt.Sprintf("others %.0f", math.Round(10*p))
 	}
-	return "others " + InN(p)
+	return "other moves " + InN(p)
+}
+
+// OthersCounted says in how many games all other moves came together where those beside
+// them are counted, too: nothing where that is seldom.
+func OthersCounted(k, of int, narrow bool) string {
+	if p := float64(k) / float64(of); narrow && p < 0.3 || p < 0.1 {
+		return ""
+	}
+	if narrow {
+		return fmt.Sprintf("others %d/%d", k, of)
+	}
+	return fmt.Sprintf("other moves %d of %s", k, Plural(of, "game"))
 }
 
 // Counted says what a share rests on: '9 of 17 games', where other orders of moves lead to

@@ -78,12 +78,13 @@ func PeersAnswer(u *fact.Unanswered) Clause {
 	return c
 }
 
-// YourSetUp says what the user usually plays in the family of an unanswered move.
-func YourSetUp(sans []string) Clause {
-	if len(sans) == 0 {
+// YourSetUp says what the user usually plays in the family of an unanswered move: nothing of
+// a family that is the whole book, or of one move, which is no set-up.
+func YourSetUp(u *fact.Unanswered) Clause {
+	if len(u.SetUp) < 2 || u.SetUpPly < 1 || u.SetUpPly > len(u.Line) {
 		return nil
 	}
-	return say("Your set-up: %s", bareList(sans))
+	return say("Your set-up: %s", bareList(u.SetUp))
 }
 
 // SeenIn says how often they played an unanswered move, and when last: '7 of 31 games,

@@ -6,8 +6,11 @@ import "foreply/compare/fact"
 // met; few says that their games are counted instead of forecast.
 func Mistake(m *fact.Mistake, few bool) Sentence {
 	s := Sentence{say("is a mistake of theirs in your book")}
-	if m.Yours {
+	switch {
+	case m.Yours:
 		s = Sentence{say("is a mistake of yours to avoid")}
+	case m.Answer != "":
+		s = Sentence{say("is a mistake of theirs, you have %s", move(m.Answer, len(m.Line)))}
 	}
 	switch {
 	case m.Games > 0:
@@ -15,10 +18,10 @@ func Mistake(m *fact.Mistake, few bool) Sentence {
 	case m.Reached > 0:
 		s = s.And(say("; %s of theirs came here and did not make it", games(m.Reached, "game")))
 	case m.Near > 0:
-		s = s.And(say("; %s of theirs came within a move of it", games(m.Near, "game")))
+		s = s.And(say("; %s of theirs came close", games(m.Near, "game")))
 	}
 	if m.Games == 0 && m.Often != nil && !few {
-		s = s.And(say("; the place comes in %s", oftenOf(*m.Often, m.Line[:len(m.Line)-1])))
+		s = s.And(say("; the place before comes in %s", oftenOf(*m.Often, m.Line[:len(m.Line)-1])))
 	}
 	return s
 }

@@ -16,12 +16,13 @@ func TestMistake(t *testing.T) {
 		want   string
 	}{
 		"made":            {func(*fact.Mistake) {}, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here, last 30 Jan 2026"},
+		"answered":        {func(m *fact.Mistake) { m.Answer = "f4" }, false, "is a mistake of theirs, you have 2...f4; made in 2 of 3 games that came here, last 30 Jan 2026"},
 		"of yours":        {func(m *fact.Mistake) { m.Yours = true }, false, "is a mistake of yours to avoid; made in 2 of 3 games that came here, last 30 Jan 2026"},
 		"without a date":  {func(m *fact.Mistake) { m.Last = pgn.Date{} }, false, "is a mistake of theirs in your book; made in 2 of 3 games that came here"},
-		"met, not made":   {func(m *fact.Mistake) { m.Games = 0 }, false, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it; the place comes in 2 in 10 games (1–3)"},
+		"met, not made":   {func(m *fact.Mistake) { m.Games = 0 }, false, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it; the place before comes in 2 in 10 games (1–3)"},
 		"met in few":      {func(m *fact.Mistake) { m.Games = 0 }, true, "is a mistake of theirs in your book; 3 games of theirs came here and did not make it"},
-		"nearly":          {func(m *fact.Mistake) { m.Games, m.Reached, m.Often = 0, 0, nil }, false, "is a mistake of theirs in your book; 5 games of theirs came within a move of it"},
-		"only to be seen": {func(m *fact.Mistake) { m.Games, m.Reached, m.Near = 0, 0, 0 }, false, "is a mistake of theirs in your book; the place comes in 2 in 10 games (1–3)"},
+		"nearly":          {func(m *fact.Mistake) { m.Games, m.Reached, m.Often = 0, 0, nil }, false, "is a mistake of theirs in your book; 5 games of theirs came close"},
+		"only to be seen": {func(m *fact.Mistake) { m.Games, m.Reached, m.Near = 0, 0, 0 }, false, "is a mistake of theirs in your book; the place before comes in 2 in 10 games (1–3)"},
 	} {
 		m := met
 		c.change(&m)

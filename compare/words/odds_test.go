@@ -16,7 +16,7 @@ func TestOdds(t *testing.T) {
 		"4 of 6 games":                {P: 0.6, Seen: 4, Of: 6, TenLo: 2, TenHi: 9, Hardly: true},
 		"not seen in 7 games":         {P: 0.19, Of: 7, TenHi: 6, Hardly: true},
 		"9 of 421 games, expect more": {P: 0.33, Seen: 9, Of: 421, TenLo: 1, TenHi: 6, Hardly: true},
-		"not seen; others 3 in 10":    {P: 0.3, TenHi: 9, Hardly: true},
+		"not seen; other players 3 in 10":    {P: 0.3, TenHi: 9, Hardly: true},
 		"6 in 10 (4–8)":               {P: 0.6, Seen: 4, Of: 6, TenLo: 4, TenHi: 8},
 		"nearly always":               {P: 0.97, Seen: 40, Of: 41, TenLo: 9, TenHi: 10},
 		"3 in 10":                     {P: 0.3, Seen: 300, Of: 1000, TenLo: 3, TenHi: 3},
@@ -32,7 +32,7 @@ func TestOdds(t *testing.T) {
 }
 
 func TestOthers(t *testing.T) {
-	for p, want := range map[float64]string{0: "", 0.09: "", 0.1: "others 1 in 10", 0.36: "others 4 in 10"} {
+	for p, want := range map[float64]string{0: "", 0.09: "", 0.1: "other moves 1 in 10", 0.36: "other moves 4 in 10"} {
 		if got := Others(p, false); got != want {
 			t.Errorf("%g: %q, want %q", p, got, want)
 		}

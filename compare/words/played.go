@@ -22,6 +22,9 @@ func Meeting(g *fact.GameRow) Sentence {
 		head = say("%s with %s, %s:", result, mine, day(g.Date))
 	}
 	s := Sentence{head}
+	if g.Answer != "" {
+		return s.And(say(" – your book has %s", move(g.Answer, g.LeftPly)))
+	}
 	if left := HowLeft(g); len(left) > 0 {
 		s = s.And(say(" – %s", left))
 	}
@@ -70,21 +73,24 @@ func PlayedLeft(g *fact.PlayedGame) Clause {
 
 // NewestAsides say beside the newest games which they are and whose points those are, and
 // in fewer words the points alone.
-func NewestAsides(begun bool) []string {
-	if !begun {
+func NewestAsides(along bool) []string {
+	if !along {
 		return []string{PointsAreYours}
 	}
-	return []string{"in openings you can get; " + PointsAreYours, PointsAreYours}
+	return []string{"in your lines; " + PointsAreYours, PointsAreYours}
 }
 
 // PlayThrough says which games of theirs are worth playing through for a line to expect,
 // which stands before it: each by its file and number there, with its month; games of the
-// same file name it once.
+// same file name it once. Told are those that came as far into the line as the first.
 func PlayThrough(m *fact.ModelGames) Sentence {
 	var s Sentence
 	named := ""
 	for i := range m.Games {
 		g := &m.Games[i]
+		if g.Deep < m.Games[0].Deep {
+			continue
+		}
 		where := strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))
 		if where == named {
 			where = fmt.Sprint(g.Game)

@@ -45,6 +45,7 @@ const (
 
 	MoreLines = "moves"
 
+	AlsoGap        = " (also " // before a gap's letter
 	PointsAreYours = "your side's points"
 	Expected       = "expect"
 	Otherwise      = "or"
@@ -85,7 +86,7 @@ const (
 )
 
 // HowToRead says what the figures and the lines of the page mean.
-const HowToRead = "4 in 10 (2–6): of ten games with that choice about 4; eight times in ten the share lies between 2 and 6. " +
+const HowToRead = "4 in 10 (2–6): of ten games with that choice about 4; eight times in ten the share lies between 2 and 6 of ten, as in 1 in 7 (0–3). " +
 	"'1 in 12 games' counts all games in which you have this colour. The thicker a line, the more games come through."
 
 // LeftOut names what found no room; empty for nothing.

@@ -79,7 +79,7 @@ func PeersMet(u *fact.Unanswered) Sentence {
 }
 
 // Onward says how games went on behind an answer at a ply: '3.Nxe5 Nf6 in 177 of 190;
-// then 4.d4 in 60 of 150 (your side made 31)'; nothing where few games tell.
+// then 4.d4 in 60 of 150 (made 31)'; nothing where few games tell.
 func Onward(m *fact.Met, ply int) Sentence {
 	if len(m.Then) == 0 {
 		return nil
@@ -94,7 +94,7 @@ func Onward(m *fact.Met, ply int) Sentence {
 		}
 		var made Clause
 		if i%2 == 0 { // the user's side
-			made = say(" (your side made %s)", Span{Kind: Score, Text: Sum(next.Score.Yours())})
+			made = say(" (made %s)", Span{Kind: Score, Text: Sum(next.Score.Yours())})
 		}
 		s = s.And(say(joined, move(next.Move, ply+2+i), kOf(next.Games, next.Of), made))
 	}
@@ -118,8 +118,8 @@ func madeOf(theirs fact.Score) Span {
 // kOf counts k of n of what was named before.
 func kOf(k, n int) Span { return Span{Kind: Number, Text: fmt.Sprintf("%d of %d", k, n)} }
 
-// Apart says which answer most of the others played, and that nothing separates them
-// where no difference exceeds chance.
+// Apart says which answer most of the others played, and that the difference
+// may be chance where none exceeds it.
 func Apart(u *fact.Unanswered) Clause {
 	at := len(u.Line)
 	switch {
@@ -128,9 +128,9 @@ func Apart(u *fact.Unanswered) Clause {
 	case u.Apart:
 		return say("most have played %s", move(u.Others[0].Move, at))
 	case u.Others[0].Games == u.Others[1].Games:
-		return say("nothing separates them")
+		return say("the difference may be chance")
 	}
-	return say("nothing separates them; most have played %s", move(u.Others[0].Move, at))
+	return say("the difference may be chance; most have played %s", move(u.Others[0].Move, at))
 }
 
 // SetUp says what the user usually plays in the family of an unanswered move.

@@ -46,7 +46,7 @@ func TestMet(t *testing.T) {
 	}
 	u := fact.Unanswered{Line: []string{"e4", "f5"}, Others: met}
 	for apart, want := range map[bool]string{
-		false: "nothing separates them; most have played 2.exf5", true: "most have played 2.exf5",
+		false: "the difference may be chance; most have played 2.exf5", true: "most have played 2.exf5",
 	} {
 		u.Apart = apart
 		if got := Apart(&u).String(); got != want {
@@ -54,7 +54,7 @@ func TestMet(t *testing.T) {
 		}
 	}
 	u = fact.Unanswered{Line: u.Line, Others: []fact.Met{{Move: "d3", Games: 2}, {Move: "c4", Games: 2}}}
-	if got := Apart(&u).String(); got != "nothing separates them" {
+	if got := Apart(&u).String(); got != "the difference may be chance" {
 		t.Errorf("%q", got)
 	}
 	if u.Apart = true; len(Apart(&u)) > 0 {
@@ -66,7 +66,7 @@ func TestOnward(t *testing.T) {
 	m := fact.Met{Move: "exf5", Games: 9, Then: []fact.GoesOn{
 		{Move: "Nf6", Games: 8, Of: 9}, {Move: "d4", Games: 6, Of: 7, Score: fact.Score{Wins: 1, Draws: 1, Losses: 4}}, {Move: "d5", Games: 3, Of: 5},
 	}}
-	if got := Onward(&m, 2).String(); got != "2.exf5 Nf6 in 8 of 9; then 3.d4 in 6 of 7 (your side made 4½), 3...d5 in 3 of 5" {
+	if got := Onward(&m, 2).String(); got != "2.exf5 Nf6 in 8 of 9; then 3.d4 in 6 of 7 (made 4½), 3...d5 in 3 of 5" {
 		t.Errorf("%q", got)
 	}
 	if len(Onward(&fact.Met{Move: "exf5"}, 2)) > 0 {
@@ -106,6 +106,35 @@ func TestSetUp(t *testing.T) {
 func TestPointsOfAnswers(t *testing.T) {
 	got := Answers([]fact.Met{{Move: "d4", Games: 6, Score: fact.Score{Wins: 2, Losses: 1, Unknown: 3}}, {Move: "Nf3", Games: 1, Score: fact.Score{Unknown: 1}}}, 4).String()
 	if got != "3.d4 1 of 3, 3.Nf3 –" {
+		t.Errorf("%q", got)
+	}
+}
+
+// A set-up is said of a family of the book with moves enough.
+func TestYourSetUp(t *testing.T) {
+	line := []string{"d4", "d5", "Nc3"}
+	for want, u := range map[string]fact.Unanswered{
+		"Your set-up: Nf6, c5": {Line: line, SetUp: []string{"Nf6", "c5"}, SetUpPly: 2},
+		"":                     {Line: line, SetUp: []string{"Nf6", "c5"}},
+	} {
+		if got := YourSetUp(&u).String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := YourSetUp(&fact.Unanswered{Line: line, SetUp: []string{"Nf6"}, SetUpPly: 2}); got != nil {
+		t.Errorf("one move: %q", got)
+	}
+}
+
+// Where the book has nothing for what comes next the answer says so, and how far the rest
+// goes.
+func TestPlayToAGap(t *testing.T) {
+	task := fact.Task{Moves: []string{"e4", "e5", "Nf3"}, Gap: []string{"e4", "e5", "Nf3", "f5"}}
+	if got := Play(&task).String(); got != "2.Nf3 · no answer to 2...f5" {
+		t.Errorf("%q", got)
+	}
+	task.Depth = 5.4
+	if got := Play(&task).String(); got != "2.Nf3 · prepared to about move 5, but not for 2...f5" {
 		t.Errorf("%q", got)
 	}
 }
