@@ -3,6 +3,7 @@ package pdf
 import (
 	"slices"
 	"sort"
+	"strings"
 
 	"foreply/compare/fact"
 	"foreply/compare/words"
@@ -109,13 +110,19 @@ func (c *column) playThrough() sheet.Part {
 	if len(c.side.FewGames) > 0 {
 		return p // all stand on the page
 	}
+	told := map[string]bool{}
 	for i := range c.side.ModelGames {
 		m := &c.side.ModelGames[i]
 		if len(m.Games) == 0 || len(m.Line) == 0 {
 			continue
 		}
+		line := m.Line[:min(m.Games[0].Deep, len(m.Line))]
+		if told[strings.Join(line, " ")] {
+			continue // the games of a likelier line came as far
+		}
+		told[strings.Join(line, " ")] = true
 		clauses := sentencePieces(words.PlayThrough(m))
-		clauses[0] = slices.Concat(tickPieces(), c.labelOf(m.Line[:min(m.Games[0].Deep, len(m.Line))]), clauses[0])
+		clauses[0] = slices.Concat(tickPieces(), c.labelOf(line), clauses[0])
 		row := c.Sentence(p.Title, clauses, bodyStyle(), 1, 4)
 		row.Weight = m.Reach
 		p.Rows = append(p.Rows, row)

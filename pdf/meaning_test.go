@@ -257,7 +257,7 @@ func TestOthersBesideCounts(t *testing.T) {
 	all := counted
 	all.Seen = 6
 	for want, shares := range map[string][]fact.Share{
-		"other moves 6 of 11 games": {counted}, "other moves 3 in 10": {counted, known}, "": {counted, all},
+		"else 6 of 11 games": {counted}, "else 3 in 10": {counted, known}, "": {counted, all},
 	} {
 		p := fact.Parting{From: -1}
 		for i, s := range shares {

@@ -225,7 +225,8 @@ func (t *treeRows) noAnswer(letter string) []sheet.Piece {
 		list[0].S = words.NoAnswerRare
 	}
 	if letter != "" {
-		list = append(list, sheet.Piece{S: " "}, sheet.Piece{Look: sheet.OnDisc, S: letter})
+		list[0].Tied = true
+		list = append(list, sheet.Piece{Look: sheet.OnDisc, S: letter})
 	}
 	return list
 }

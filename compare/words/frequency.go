@@ -128,9 +128,9 @@ func Others(p float64, narrow bool) string {
 	case narrow && p < 0.3, p < 0.1:
 		return ""
 	case narrow:
-		return fmt.Sprintf("others %.0f", math.Round(10*p))
+		return fmt.Sprintf("else %.0f", math.Round(10*p))
 	}
-	return "other moves " + InN(p)
+	return "else " + InN(p)
 }
 
 // OthersCounted says in how many games all other moves came together where those beside
@@ -140,9 +140,9 @@ func OthersCounted(k, of int, narrow bool) string {
 		return ""
 	}
 	if narrow {
-		return fmt.Sprintf("others %d/%d", k, of)
+		return fmt.Sprintf("else %d/%d", k, of)
 	}
-	return fmt.Sprintf("other moves %d of %s", k, Plural(of, "game"))
+	return fmt.Sprintf("else %d of %s", k, Plural(of, "game"))
 }
 
 // Counted says what a share rests on: '9 of 17 games', where other orders of moves lead to

@@ -32,12 +32,12 @@ func TestOdds(t *testing.T) {
 }
 
 func TestOthers(t *testing.T) {
-	for p, want := range map[float64]string{0: "", 0.09: "", 0.1: "other moves 1 in 10", 0.36: "other moves 4 in 10"} {
+	for p, want := range map[float64]string{0: "", 0.09: "", 0.1: "else 1 in 10", 0.36: "else 4 in 10"} {
 		if got := Others(p, false); got != want {
 			t.Errorf("%g: %q, want %q", p, got, want)
 		}
 	}
-	for p, want := range map[float64]string{0.28: "", 0.36: "others 4"} {
+	for p, want := range map[float64]string{0.28: "", 0.36: "else 4"} {
 		if got := Others(p, true); got != want {
 			t.Errorf("%g in a narrow column: %q, want %q", p, got, want)
 		}
