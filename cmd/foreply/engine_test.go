@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"os"
@@ -226,5 +227,23 @@ func TestAnswersToLookAt(t *testing.T) {
 	}
 	if want := []int{0, 1, 2, 3, 2, 3, 4, 5, 4, 5}; !slices.Equal(plies, want) {
 		t.Errorf("positions after %v plies, want %v", plies, want)
+	}
+}
+
+// A line of a repertoire that ends with their move is told by the moves of its chapter,
+// numbered from the chapter's own position.
+func TestStopsOfASetUpChapter(t *testing.T) {
+	c := newChecker(board.White)
+	for _, g := range chapters("1. e4 e5 2. Nf3 Nc6 *\n\n[SetUp \"1\"]\n[FEN \"r1bqkbnr/pppp1ppp/2n5/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R w KQkq - 2 3\"]\n\n3. Bb5 a6 *\n") {
+		c.add(g)
+	}
+	var out bytes.Buffer
+	w := bufio.NewWriter(&out)
+	c.printReview(w)
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	if got := out.String(); strings.Count(got, "no answer to") != 1 || !strings.Contains(got, "no answer to 3.Bb5 a6\n") {
+		t.Errorf("%s", got)
 	}
 }

@@ -46,3 +46,22 @@ func TestExpected(t *testing.T) {
 		}
 	}
 }
+
+// Of two orders that go round their gambit the one is told from which more of their moves
+// come back to the book.
+func TestOrderThatComesBackMore(t *testing.T) {
+	const book = "1. d4 Nf6 2. c4 e6 (2... g6 3. g3 Bg7 4. Bg2) (2... e5 3. dxe5) 3. Nf3 d5 4. Nc3 *"
+	for name, c := range map[string]struct {
+		knight, bishop int // games in which 2.Nf3 and 2.g3 came back
+		want           string
+	}{"the knight first": {12, 8, "Nf3"}, "the bishop first": {8, 12, "g3"}} {
+		games := compare(t, gamesOf(t, slices.Concat(
+			repeated(12, "1-0 5400 2000: d4 Nf6 c4 e5 dxe5 Ng4"), repeated(6, "1-0 5400 2000: d4 Nf6 c4 e6 Nf3 d5"),
+			repeated(c.knight, "1-0 5400 2000: d4 Nf6 Nf3 e6 c4 d5"), repeated(13-c.knight, "1-0 5400 2000: d4 Nf6 Nf3 d6 c4"),
+			repeated(c.bishop, "1-0 5400 2000: d4 Nf6 g3 g6 c4 Bg7"), repeated(13-c.bishop, "1-0 5400 2000: d4 Nf6 g3 d5 Bg2"))...), book)
+		got := Orders(games.w, games.games)
+		if len(got) != 1 || got[0].Other != c.want {
+			t.Errorf("%s: %+v", name, got)
+		}
+	}
+}
