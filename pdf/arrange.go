@@ -53,7 +53,7 @@ func (l *layout) side(s *fact.Side, h float64) (sheet.Block, drawn) {
 	}
 	other := *l
 	other.form.under = l.form.or
-	if b, d := other.sideIn(s, h); sum(b.Lost) < sum(best.Lost) {
+	if b, d := other.sideIn(s, h); sheet.Lost(b.Lost) < sheet.Lost(best.Lost) {
 		return b, d
 	}
 	return best, on
@@ -84,19 +84,10 @@ func (l *layout) sideWith(s *fact.Side, h float64, most int) (sheet.Block, drawn
 	if further.on.Rows <= lines.on.Rows {
 		return all.Block, all.on
 	}
-	if more := l.around(s, top, further, h); sum(more.lost) <= sum(all.lost) {
+	if more := l.around(s, top, further, h); sheet.Lost(more.lost) <= sheet.Lost(all.lost) {
 		return more.Block, more.on
 	}
 	return all.Block, all.on
-}
-
-// sum counts what was lost.
-func sum(lost []sheet.Loss) int {
-	n := 0
-	for _, o := range lost {
-		n += max(1, o.Count+o.Clauses)
-	}
-	return n
 }
 
 // top is what stands over the lines to expect: the colour, tonight, few games whole.

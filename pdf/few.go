@@ -59,7 +59,7 @@ func (c *column) playedGame(title string, g *fact.PlayedGame) sheet.Row {
 // are as many as there is room for: who wants all has the file.
 const (
 	newestPlies = 10
-	newestLeast = 2
+	newestLeast = 1
 	newestLines = 2 // of one, at most
 )
 

@@ -57,7 +57,7 @@ func (m form) tree() sheet.TreeForm {
 	t := sheet.TreeForm{
 		W: m.lines, Step: 3.2 * sheet.MM, LeastStep: 1.5 * sheet.MM, MostTree: 44 * sheet.MM, LeastTree: 27 * sheet.MM,
 		Box: 19 * sheet.MM, Pitch: 4.35 * sheet.MM, MostPitch: 5.2 * sheet.MM, EmptyMore: 1.5 * sheet.MM, Leading: 3.55 * sheet.MM,
-		Lines: 4, Label: sheet.Ink{Size: lineMoves, Bold: true}, Style: bodyStyle(), Thick: 4.6,
+		Lines: 4, Label: sheet.Ink{Size: lineMoves, Bold: true}, Style: bodyStyle(), Thick: 4.6, Main: m.margin > 0,
 	}
 	if m.narrow {
 		t.MostTree, t.Box, t.Lines = 33*sheet.MM, 17.5*sheet.MM, 3

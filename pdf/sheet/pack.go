@@ -22,8 +22,8 @@ type Packed struct {
 
 // Pack places sections in the order of their ranks, each in its least height in the first
 // room that still holds it; one that no room holds is lost. Only when all are placed do they
-// grow in the room they have, in the same order. So nothing useful goes while another says
-// more than it must. Between sections there is air, and up to as much again where there is
+// grow in the room they have, in the same order: or some of them in the next room, where less
+// is lost by that. So nothing useful goes while another says more than it must. Between sections there is air, and up to as much again where there is
 // room. What is lost follows by rank; what a section itself leaves out stands in its room.
 func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 	sections = slices.Clone(sections)
@@ -52,9 +52,18 @@ func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 			lost = append(lost, p.losses()...)
 		}
 	}
+	packed := filled(rooms, placed, used, air)
 	if len(lost) == 0 {
 		balance(rooms, sections, placed, used, air)
+		if balanced := filled(rooms, placed, used, air); lostIn(balanced) <= lostIn(packed) {
+			packed = balanced
+		}
 	}
+	return packed, lost
+}
+
+// filled are the rooms with the sections placed in them.
+func filled(rooms []Room, placed [][]member, used []float64, air float64) []Packed {
 	packed := make([]Packed, len(rooms))
 	for i, r := range rooms {
 		packed[i] = Packed{Block: fill(placed[i], r.H-used[i], air)}
@@ -62,7 +71,25 @@ func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 			packed[i].Titles = append(packed[i].Titles, m.Title)
 		}
 	}
-	return packed, lost
+	return packed
+}
+
+// lostIn counts the rows and clauses that found no room.
+func lostIn(packed []Packed) int {
+	n := 0
+	for i := range packed {
+		n += Lost(packed[i].Lost)
+	}
+	return n
+}
+
+// Lost counts rows and clauses that found no room; a section counts as one.
+func Lost(list []Loss) int {
+	n := 0
+	for _, o := range list {
+		n += max(1, o.Count+o.Clauses)
+	}
+	return n
 }
 
 // member is a section placed in a room.

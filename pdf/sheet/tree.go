@@ -1,6 +1,9 @@
 package sheet
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // TreeRow is one row of a tree: a label at the end of its branch, a box at the same place
 // in every row, and a sentence beside it.
@@ -40,6 +43,7 @@ type TreeForm struct {
 	Style           Style   // of text
 	Thick           float64 // of the line of weight 1
 	Keep            []bool  // nil for all, else the rows that may stand
+	Main            bool    // the likeliest line goes last
 }
 
 // Gaps in a tree, in points.
@@ -63,6 +67,7 @@ type tree struct {
 	children [][]int // of each row; at the end those that hang on none
 	kids     []int   // how many of them stand, the first ones
 	stands   []bool
+	main     []bool // the likeliest line
 	count    int
 	heights  []float64 // of the rows as they stand
 	depth    []int
@@ -122,7 +127,20 @@ func newTree(f *Faces, rows []TreeRow, form TreeForm) *tree {
 			t.depth[i] = t.depth[r.Parent] + 1
 		}
 	}
+	if t.main = make([]bool, len(rows)); form.Main {
+		t.mainLine()
+	}
 	return t
+}
+
+// mainLine marks the likeliest row of those that begin the tree, of those that hang on it,
+// and so on: what is looked for first.
+func (t *tree) mainLine() {
+	for sisters := t.children[len(t.rows)]; len(sisters) > 0; {
+		next := slices.MaxFunc(sisters, func(a, b int) int { return cmp.Compare(t.rows[a].Weight, t.rows[b].Weight) })
+		t.main[next] = true
+		sisters = t.children[next]
+	}
 }
 
 // above is the place of a row's sisters in children.
@@ -274,11 +292,18 @@ func (t *tree) pruneTo(h float64, again func(row int)) {
 	}
 }
 
-// least is the row that goes next.
+// least is the row that goes next: one of the main line only after all others.
 func (t *tree) least() int {
+	if i := t.leastOf(func(i int) bool { return !t.main[i] }); i >= 0 {
+		return i
+	}
+	return t.leastOf(func(int) bool { return true })
+}
+
+func (t *tree) leastOf(may func(row int) bool) int {
 	best, worth := -1, 0.0
 	for i := range t.rows {
-		if !t.stands[i] || t.kids[i] > 0 || !t.lastSister(i) {
+		if !t.stands[i] || t.kids[i] > 0 || !t.lastSister(i) || !may(i) {
 			continue
 		}
 		v := (t.rows[i].Worth + ownWeight*t.rows[i].Weight) / t.heights[i]

@@ -233,3 +233,19 @@ func BenchmarkTree(b *testing.B) {
 		f.Tree(rows, treeForm).At(500)
 	}
 }
+
+// Of the rows of a tree that has no room for all those of the likeliest line go last.
+func TestMainLineStays(t *testing.T) {
+	row := func(parent int, weight float64) TreeRow {
+		return TreeRow{Parent: parent, Label: "m", Box: "a", Weight: weight, Share: weight, Worth: weight, Text: func(TreeView) [][]Piece { return [][]Piece{{usual("t")}} }}
+	}
+	rows := []TreeRow{row(-1, 0.6), row(0, 0.02), row(1, 0.01), row(-1, 0.4), row(3, 0.3)}
+	for main, want := range map[bool][]bool{true: {true, true, true, true, false}, false: {true, true, false, true, true}} {
+		form := treeForm
+		form.Main = main
+		f := testFaces(t)
+		if got := f.TreeStands(rows, form, 4.5*form.Pitch); !slices.Equal(got, want) {
+			t.Errorf("main line first %v: %v", main, got)
+		}
+	}
+}
