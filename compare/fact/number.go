@@ -26,7 +26,7 @@ const (
 // Where a forecast is far from the count that stands beside it.
 const (
 	farFrom  = 0.1  // less apart is not worth a word
-	farRatio = 2.0  // one is so many times the other
+	farRatio = 1.5  // one is so many times the other
 	farApart = 0.25 // or they are so far apart
 )
 

@@ -46,7 +46,7 @@ func TestFar(t *testing.T) {
 		want     int
 	}{
 		"as counted": {0.5, 9, 17, 0}, "seen once in 19, expected in 2 of 10": {0.2, 1, 19, 1}, "twice as often, but rare": {0.09, 4, 100, 0},
-		"dropped": {0.03, 190, 740, -1}, "less": {0.55, 17, 20, -1}, "nothing counted": {0.4, 0, 5, 0}, "never here": {0.4, 0, 0, 0},
+		"dropped": {0.03, 190, 740, -1}, "taken up": {0.36, 90, 399, 1}, "half as often again": {0.36, 10, 40, 0}, "less": {0.55, 17, 20, -1}, "nothing counted": {0.4, 0, 5, 0}, "never here": {0.4, 0, 0, 0},
 	} {
 		if got := NewShare(Chance{P: c.p, Lo: c.p, Hi: c.p}, c.seen, c.of).Far(); got != c.want {
 			t.Errorf("%s: %d, want %d", name, got, c.want)

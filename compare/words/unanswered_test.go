@@ -19,7 +19,7 @@ func TestUnanswered(t *testing.T) {
 		want   string
 	}{
 		"usual":              {func(*fact.Unanswered) {}, false, "3 in 10 games (2–5); 5 of 9 games; last 3 Oct 2026"},
-		"hardly known":       {func(u *fact.Unanswered) { u.Hi = 0.8 }, false, "in 5 of 11 games; 5 of 9 games; last 3 Oct 2026"},
+		"hardly known":       {func(u *fact.Unanswered) { u.Hi = 0.8 }, false, "in 5 of 11 games, expect less; 5 of 9 games; last 3 Oct 2026"},
 		"of few games":       {func(*fact.Unanswered) {}, true, "5 of 9 games; last 3 Oct 2026"},
 		"by other orders":    {func(u *fact.Unanswered) { u.Games = 7 }, true, "5 of 9 games; 7 games came here in all; last 3 Oct 2026"},
 		"only by others":     {func(u *fact.Unanswered) { u.Share.Seen, u.Games = 0, 4 }, true, "4 games of theirs came here by another order; last 3 Oct 2026"},
