@@ -223,6 +223,28 @@ func TestGamesAreNamedByLetters(t *testing.T) {
 	}
 }
 
+// A parting may be told by another order than the row that it hangs on: the row goes on by its
+// own moves.
+func TestRowGoesOnByItsOwnOrder(t *testing.T) {
+	partings := []fact.Parting{
+		{Stem: san("e4 c5 c3"), From: -1, Branches: []fact.Branch{
+			{Move: "e6", Answer: "d4", State: fact.Answered, Then: san("d5 e5 Nc6 Nf3"), Next: 1, Reach: 0.2, Share: share(3, 2, 4, 3, 10)},
+			{Move: "d5", Answer: "exd5", State: fact.Answered, Next: -1, Reach: 0.1, Share: share(2, 1, 3, 2, 10)},
+		}},
+		{Stem: san("e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3"), From: 0, Branches: []fact.Branch{{Move: "Qb6", Answer: "a3", State: fact.Answered, Next: -1, Reach: 0.1}}},
+	}
+	rows := rowsOf(&fact.Side{MyColor: "white"}, partings, false)
+	got := ""
+	for n := range rows.rows {
+		if rows.rows[n].Box == "3.d4" {
+			got = saidIn(rows.text(n, sheet.TreeView{Stands: func(int) bool { return true }}))
+		}
+	}
+	if !strings.Contains(got, "3...d5 4.e5 ♞c6 5.♞f3") {
+		t.Errorf("%q", got)
+	}
+}
+
 // A gap whose letter no row bears is told from the first move.
 func TestGapWithoutARow(t *testing.T) {
 	rep := richReport()

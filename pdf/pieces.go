@@ -97,6 +97,17 @@ func shortWay(line []string) []sheet.Piece {
 	return wayTo(line, endPlies)
 }
 
+// wholePlies is up to where a mistake's line is told whole.
+const wholePlies = 8
+
+// knownWay is a line from its first move where it is short, else its end.
+func knownWay(line []string) []sheet.Piece {
+	if len(line) <= wholePlies {
+		return wayTo(line, wholePlies)
+	}
+	return wayTo(line, 4)
+}
+
 // plainly are pieces in which nothing is strong.
 func plainly(list []sheet.Piece) []sheet.Piece {
 	for i := range list {

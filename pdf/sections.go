@@ -62,7 +62,7 @@ func (c *column) plans(notes []planned) sheet.Part {
 func (c *column) watch() sheet.Part {
 	p := sheet.Part{Title: words.WatchFor}
 	add := func(line []string, said words.Sentence, note string) {
-		clauses := [][]sheet.Piece{append(wayTo(line, 4), sheet.Piece{S: " "})}
+		clauses := [][]sheet.Piece{append(knownWay(line), sheet.Piece{S: " "})}
 		for i, cl := range sentencePieces(said) {
 			if i == 0 {
 				clauses[0] = append(clauses[0], cl...)

@@ -256,12 +256,7 @@ func (t *treeRows) name(a at, v sheet.TreeView) []sheet.Piece {
 func (t *treeRows) goesOn(a at, v sheet.TreeView) []sheet.Piece {
 	br := t.branch(a)
 	ply := t.ply(a) + 2
-	then := br.Then
-	if t.continues(a) {
-		then = t.partings[br.Next].Stem
-		then = then[min(ply, len(then)):]
-	}
-	pieces := t.movePieces(then, ply)
+	pieces := t.movePieces(br.Then, ply) // the next parting's stem may be that of another order
 	if to, ok := t.joins(a, v); ok {
 		if len(pieces) > 0 {
 			pieces = append(pieces, sheet.Piece{S: " · "})

@@ -44,6 +44,7 @@ type Task struct {
 	Name    string   `json:"name,omitempty"`    // of the opening the line leads to
 	Answer  string   `json:"answer,omitempty"`  // your main choice behind a second line to expect, SAN
 	Gap     []string `json:"gap,omitempty"`     // of an answer: the likeliest line behind it that the book has no answer to, SAN from the first move; of a line to expect: itself, if the book has none
+	Open    float64  `json:"open,omitempty"`    // of an answer: the share of what they play next that the book has no answer to, 0..1, where it is more than half
 	Depth   float64  `json:"depth,omitempty"`   // of an answer: mean full move at which its lines leave the book
 	Choices []Choice `json:"choices,omitempty"` // behind Moves, where no move of theirs stands out: the likeliest ones
 

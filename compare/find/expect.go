@@ -13,6 +13,7 @@ const (
 	expectFrom   = 0.3  // the expected line is told as far as its reach is at least this
 	expectSecond = 0.15 // a second one from here
 	firstsShown  = 3    // moves named where none is likely
+	openFrom     = 0.5  // more of what comes next without an answer is told
 )
 
 // Expect makes the likeliest line as far as it is likely, what the user plays
@@ -190,5 +191,10 @@ func play(w *walk.Walk, stem walk.Track, depth float64) []fact.Task {
 	}
 	task := fact.Task{Kind: fact.ToPlay, Lead: fact.LeadPlay, Moves: t.SANs, From: len(t.SANs) - 1, Note: w.Book.Note(t.End.Key()), Need: 1, Depth: depth}
 	task.File, task.Line = t.Spot(w.Book)
+	if s := w.ByPlace()[walk.Key{Position: t.End.Key(), Ply: len(t.SANs)}]; s != nil && s.Mass > 0 && len(s.Flows) > 0 {
+		if open := 1 - goesOn(s, w.Book)/s.Mass; open > openFrom {
+			task.Open = open
+		}
+	}
 	return []fact.Task{task}
 }

@@ -187,3 +187,23 @@ func TestSharedNote(t *testing.T) {
 		t.Errorf("%q, want %q", notes, want)
 	}
 }
+
+// Where the book ends what they play next is no gap: the line ends there. Where it goes on
+// for another move of theirs, one alone without an answer is.
+func TestNoGapBehindTheEndOfTheBook(t *testing.T) {
+	games := gamesOf(t, repeated(12, "1-0 300 2000: e4 g6 d4 Bg7 Nc3 c6")...)
+	for chapter, want := range map[string]string{"1. e4 g6 2. d4 Bg7 3. Nc3 *": "", "1. e4 g6 2. d4 Bg7 3. Nc3 d6 4. Be3 *": "c6"} {
+		c := compare(t, games, chapter)
+		got := ""
+		for _, p := range Partings(c.w, c.games) {
+			for _, b := range p.Branches {
+				if b.State == fact.NoAnswer {
+					got += b.Move
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("%s: without an answer %q, want %q", chapter, got, want)
+		}
+	}
+}

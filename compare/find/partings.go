@@ -34,9 +34,9 @@ func (f *partings) follow(s *walk.State, from int) (moves []board.Move, parting 
 	for {
 		shown := f.shown(s)
 		switch {
-		case s.Pos.Turn() != f.w.Book.Mine && (len(shown) >= 2 || len(shown) == 1 && !shown[0].GoesOn()):
+		case s.Pos.Turn() != f.w.Book.Mine && (len(shown) >= 2 || f.lone(s, shown)):
 			return moves, f.parting(s, from, shown), ""
-		case len(shown) == 0:
+		case len(shown) == 0 || s.Pos.Turn() != f.w.Book.Mine && !shown[0].GoesOn(): // the book ends here
 			return moves, -1, f.ending(s)
 		}
 		next := f.at[walk.Key{Position: shown[0].To, Ply: s.Ply + 1}]
@@ -46,6 +46,12 @@ func (f *partings) follow(s *walk.State, from int) (moves []board.Move, parting 
 		}
 		s = next
 	}
+}
+
+// lone reports whether the only move worth following is one without an answer: where the book
+// ends before it, it is no gap.
+func (f *partings) lone(s *walk.State, shown []*walk.Flow) bool {
+	return len(shown) == 1 && !shown[0].GoesOn() && f.ending(s) == ""
 }
 
 // shown lists the moves out of s whose reach is worth following.

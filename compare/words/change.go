@@ -74,7 +74,7 @@ func inAll(ch *fact.Change) Clause {
 	if ch.AllOf <= ch.PastOf {
 		return nil
 	}
-	return say(" (in %s games before: %s)", number(ch.AllOf), number(ch.AllN))
+	return say(" (%s of all %s before)", number(ch.AllN), number(ch.AllOf))
 }
 
 func ofLast(n, of int) Span {

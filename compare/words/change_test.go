@@ -32,7 +32,7 @@ func TestChange(t *testing.T) {
 		"at three":         {func(ch *fact.Change) { ch.SameIn = []string{"rapid", "slow"} }, "against 1.e4, in blitz since Feb 2026: 1...c5 in 6 of the last 9; before that 1...e5 in 40 of 44; the same in rapid and slow games"},
 		"to expect":        {func(ch *fact.Change) { ch.Share = share(0.55, 0.31, 0.74) }, "against 1.e4, in blitz since Feb 2026: 1...c5 in 6 of the last 9; expect 6 in 10 (3–7); before that 1...e5 in 40 of 44"},
 		"hardly known":     {func(ch *fact.Change) { ch.Share = share(0.55, 0.11, 0.84) }, "against 1.e4, in blitz since Feb 2026: 1...c5 in 6 of the last 9; what to expect is hardly known; before that 1...e5 in 40 of 44"},
-		"many before":      {func(ch *fact.Change) { ch.AllN, ch.AllOf = 51, 312 }, "against 1.e4, in blitz since Feb 2026: 1...c5 in 6 of the last 9; before that 1...e5 in 40 of 44 (in 312 games before: 51)"},
+		"many before":      {func(ch *fact.Change) { ch.AllN, ch.AllOf = 51, 312 }, "against 1.e4, in blitz since Feb 2026: 1...c5 in 6 of the last 9; before that 1...e5 in 40 of 44 (51 of all 312 before)"},
 		"no more before":   {func(ch *fact.Change) { ch.AllN, ch.AllOf = 40, 44 }, "against 1.e4, in blitz since Feb 2026: 1...c5 in 6 of the last 9; before that 1...e5 in 40 of 44"},
 		"at any speed":     {func(ch *fact.Change) { ch.Speed = "" }, "against 1.e4, since Feb 2026: 1...c5 in 6 of the last 9; before that 1...e5 in 40 of 44"},
 		"speed not known":  {func(ch *fact.Change) { ch.Speed = "unknown" }, "against 1.e4, in games not known to be fast since Feb 2026: 1...c5 in 6 of the last 9; before that 1...e5 in 40 of 44"},

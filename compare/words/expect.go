@@ -76,6 +76,10 @@ func Play(t *fact.Task) Sentence {
 		s = s.And(say(" · prepared to about move %s", number(int(t.Depth+0.5))))
 	}
 	switch {
+	case len(t.Gap) == 0 && t.Open >= always:
+		s = s.And(say(" · your book has nothing for what comes next"))
+	case len(t.Gap) == 0 && t.Open > 0:
+		s = s.And(say(" · your book answers %s of what comes next", Span{Kind: Frequency, Text: InN(1 - t.Open)}))
 	case len(t.Gap) == 0:
 	case t.Depth > 0:
 		s = s.And(say(", but not for %s", last(t.Gap)))

@@ -87,10 +87,14 @@ func YourSetUp(u *fact.Unanswered) Clause {
 	return say("Your set-up: %s", bareList(u.SetUp))
 }
 
-// SeenIn says how often they played an unanswered move, and when last: '7 of 31 games,
-// last Sep 2026'.
+// SeenIn says how often they played an unanswered move, and when last: 'they played it in 7
+// of 31 games, last Sep 2026'.
 func SeenIn(u *fact.Unanswered) Clause {
-	return append(Clause{Seen(u)}, lastOn(", last %s", u.Last)...)
+	c := Clause{Seen(u)}
+	if u.Share.Seen > 0 {
+		c = say("they played it in %s", Seen(u))
+	}
+	return append(c, lastOn(", last %s", u.Last)...)
 }
 
 // MetIn says in how many games others answered so, and what came of it for the user's side:

@@ -16,8 +16,8 @@ func Order(o *fact.Order) Sentence {
 		where = say("after %s: ", moves(o.Line, 0))
 	}
 	if o.Kind == fact.TheirOrder {
-		return Sentence{say("%swith %s at once (%s) they keep back %s: after your %s (%s) %s comes %s", where,
-			move(o.Move, here), games(o.Games, "game"), move(o.Waits, here),
+		return Sentence{say("%s%s at once (%s) goes round %s: after %s (%s) %s comes %s", where,
+			move(o.Move, here), games(o.Games, "game"), moves([]string{o.Waits, o.Pet}, here),
 			move(o.Pet, here+1), games(o.Met, "game"), move(o.Other, here+2),
 			odd(o.Share, slices.Concat(o.Line, []string{o.Move, o.Pet, o.Other})))}
 	}

@@ -26,7 +26,7 @@ func TestOrder(t *testing.T) {
 			func(o *fact.Order) {
 				*o = fact.Order{Kind: fact.TheirOrder, Line: []string{"e4", "d6", "d4"}, Move: "g6", Other: "N8f6", Waits: "Nf6", Pet: "Nc3", Share: fact.Share{P: 0.31, TenLo: 1, TenHi: 5, Seen: 3, Of: 10}, Games: 12, Met: 8}
 			},
-			"after 1.e4 d6 2.d4: with 2...g6 at once (12 games) they keep back 2...Nf6: after your 3.Nc3 (8 games) 3...N8f6 comes 3 in 10 (1–5)",
+			"after 1.e4 d6 2.d4: 2...g6 at once (12 games) goes round 2...Nf6 3.Nc3: after 3.Nc3 (8 games) 3...N8f6 comes 3 in 10 (1–5)",
 		},
 	} {
 		o := ours

@@ -77,7 +77,7 @@ func NewestAsides(along bool) []string {
 	if !along {
 		return []string{PointsAreYours}
 	}
-	return []string{"in your lines; " + PointsAreYours, PointsAreYours}
+	return []string{"in your lines; " + PointsAreYours, "in your lines"}
 }
 
 // PlayThrough says which games of theirs are worth playing through for a line to expect,
