@@ -16,7 +16,7 @@ const runIn = 0.03
 const gapLines = 30
 
 // gaps are the moves without an answer behind those that have cards: how games went on behind
-// each answer stands in lines of its own where nothing is lost by that.
+// each answer stands in lines of its own where nothing of theirs is lost by that.
 func (c *column) gaps(cards int, rows map[string]bool) sheet.Part {
 	airy, dense := c.Measure(c.gapRows(cards, rows, true)), c.Measure(c.gapRows(cards, rows, false))
 	p := sheet.Part{Title: dense.Title, Least: dense.Least, Want: airy.Want}

@@ -235,9 +235,9 @@ func (f *Forecast) weights(r *replayed) []float64 {
 }
 
 // doubt makes peers lean in as far as replays bear them out. Between the settings of one
-// pull a likelihood to the power of Heat decides, given in logs; between pulls the whole
-// likelihood does, and before any replay no pull is PeerDoubt times as likely as each of the
-// three.
+// pull a likelihood to the power of Heat decides, given in logs; between pulls that power is
+// taken back, but for the cooling by the number of moves. Before any replay no pull is
+// PeerDoubt times as likely as each of the three. Heat is over 0.
 func (m *Model) doubt(logs []float64) {
 	for from := 0; from < len(logs); from += settingsEach {
 		of := logs[from : from+settingsEach]

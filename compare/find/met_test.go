@@ -139,7 +139,7 @@ func TestLinesThatAreTold(t *testing.T) {
 func TestSameGaps(t *testing.T) {
 	open := []fact.Unanswered{
 		{Line: fields("d4 d5 Nc3"), Others: []fact.Met{{Move: "Nf6", Then: []fact.GoesOn{{Move: "Bf4"}, {Move: "c5"}}}, {Move: "e6"}}},
-		{Line: fields("d4 d5 Bf4 Nf6 Nc3")},
+		{Line: fields("d4 d5 Bf4 Nf6 Nc3")}, {Line: fields("Nc3 d5 d4 Nf6 Bf4")},
 	}
 	sameGaps(open)
 	if then := open[0].Others[0].Then; then[0].Gap != 2 || then[1].Gap != 0 {

@@ -33,8 +33,8 @@ type played struct {
 }
 
 // Newest are the newest games with the tree's colour, newest first; along says that only
-// those are among them in which the other player kept to the book as long as it went. So it is where
-// enough of them are: a game of another opening says nothing about tonight.
+// those are among them in which the other player kept to the book as long as it went. So
+// it is where enough of them are: a game of another opening says nothing about tonight.
 func Newest(b *book.Book, ways *walk.Ways, games Games) (list []fact.PlayedGame, along bool) {
 	p := played{b, ways, games}
 	all := slices.Collect(games.Theirs())
@@ -111,6 +111,9 @@ func Models(exits []fact.Exit, b *book.Book, ways *walk.Ways, games Games, when 
 		x := &exits[i]
 		if x.Reach < modelReach || len(out) == modelLines {
 			break
+		}
+		if len(x.Line) == 0 {
+			continue // something not seen yet, at their first move
 		}
 		m := fact.ModelGames{Line: x.Line, Reach: x.Reach}
 		for _, c := range p.candidates(x.Line, when, class) {

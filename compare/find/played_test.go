@@ -165,3 +165,13 @@ func TestWorth(t *testing.T) {
 		}
 	}
 }
+
+// A line without a move, something not seen yet at their first, takes no other line's games.
+func TestModelGamesOfNoLine(t *testing.T) {
+	c := compare(t, gamesOf(t, repeated(4, "1-0 5400 2000: e4 e5 Nf3 Nc6 Bb5 a6")...), "1. e4 e5 2. Nf3 Nc6 3. Bb5 a6 4. Ba4 *")
+	exits := []fact.Exit{{Reach: 0.3}, {Line: fields("e4 e5 Nf3 Nc6 Bb5 a6"), Reach: 0.2}}
+	got := Models(exits, c.w.Book, nil, c.games, today, profile.Classical)
+	if len(got) != 1 || len(got[0].Games) != modelGames || got[0].Games[0].Deep != 6 {
+		t.Errorf("%+v", got)
+	}
+}

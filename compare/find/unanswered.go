@@ -62,7 +62,9 @@ func sameGaps(open []fact.Unanswered) {
 	number := map[uint64]int{}
 	for i := range open {
 		end := walk.Resolved(open[i].Line).End
-		number[end.Key()] = i + 1
+		if number[end.Key()] == 0 {
+			number[end.Key()] = i + 1
+		}
 	}
 	for i := range open {
 		for k := range open[i].Others {

@@ -74,6 +74,11 @@ func TestPlayedGame(t *testing.T) {
 		"your book has 3.d4":             left(fact.LeftByYou, "d4", 4),
 		"":                               left(fact.GameEnded, "d4", 4),
 		" club 17, Nov 2026; 12; old 3":  PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{Year: 2026, Month: 11, Day: 2}), modelGame("a/club.pgn", 12, pgn.Date{}), modelGame("old.pgn", 3, pgn.Date{})}}).String(),
+		" club 17; club 12":              PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{}), modelGame("b/club.pgn", 12, pgn.Date{})}}).String(),
+		"1:":                             PlayedHead(&fact.PlayedGame{Yours: "1", Rival: "?"}).String(),
+		"½ 2026 1900:":                   PlayedHead(&fact.PlayedGame{Yours: "½", RivalElo: 1900, Date: pgn.Date{Year: 2026}}).String(),
+		"½ 2026, Elm 1900:":              PlayedHead(&fact.PlayedGame{Yours: "½", Rival: "Elm", RivalElo: 1900, Date: pgn.Date{Year: 2026}}).String(),
+		"1...c5: 0":                      PlayedTo(&fact.PlayedGame{Yours: "0", Moves: moves[:2], Plies: 2}).String(),
 		" club 18":                       PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("club.pgn", 18, pgn.Date{})}}).String(),
 	})
 }

@@ -33,22 +33,37 @@ func Meeting(g *fact.GameRow) Sentence {
 
 // PlayedHead says what the user's side made of a game of theirs, when and against whom.
 func PlayedHead(g *fact.PlayedGame) Clause {
-	who := Clause{{Text: g.Rival}}
+	c := say("%s", Span{Kind: Score, Text: g.Yours})
+	joined := " %s"
+	if g.Date.Known() {
+		c = append(c, say(" %s", day(g.Date))...)
+		joined = ", %s"
+	}
+	if who := rival(g); who != "" {
+		c = append(c, say(joined, Span{Text: who})...)
+	}
 	if g.RivalElo > 0 {
-		who = say("%s %s", who[0], number(g.RivalElo))
+		c = append(c, say(" %s", number(g.RivalElo))...)
 	}
-	result := Span{Kind: Score, Text: g.Yours}
-	if !g.Date.Known() {
-		return say("%s %s:", result, who)
+	return append(c, say(":")...)
+}
+
+// rival is who had the user's side in a game of theirs; empty where nobody is named.
+func rival(g *fact.PlayedGame) string {
+	if g.Rival == "?" {
+		return ""
 	}
-	return say("%s %s, %s:", result, day(g.Date), who)
+	return g.Rival
 }
 
 // PlayedTo says which position of a game of theirs a board shows: after which move, against
 // whom, when, and what the user's side made of the game.
 func PlayedTo(g *fact.PlayedGame) Clause {
 	n := min(fact.ShownPlies, g.Plies) - 1
-	c := say("%s %s", move(g.Moves[n], n), Span{Text: g.Rival})
+	c := say("%s", move(g.Moves[n], n))
+	if who := rival(g); who != "" {
+		c = say("%s %s", move(g.Moves[n], n), Span{Text: who})
+	}
 	if year := (pgn.Date{Year: g.Date.Year}); year.Known() {
 		c = append(c, say(", %s", day(year))...)
 	}
@@ -91,11 +106,9 @@ func PlayThrough(m *fact.ModelGames) Sentence {
 		if g.Deep < m.Games[0].Deep {
 			continue
 		}
-		where := strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))
-		if where == named {
-			where = fmt.Sprint(g.Game)
-		} else {
-			named, where = where, fmt.Sprintf("%s %d", where, g.Game)
+		where := fmt.Sprint(g.Game)
+		if g.File != named {
+			named, where = g.File, strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))+" "+where
 		}
 		joined := " %s"
 		if i > 0 {

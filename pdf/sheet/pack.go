@@ -23,8 +23,9 @@ type Packed struct {
 // Pack places sections in the order of their ranks, each in its least height in the first
 // room that still holds it; one that no room holds is lost. Only when all are placed do they
 // grow in the room they have, in the same order: or some of them in the next room, where less
-// is lost by that. So nothing useful goes while another says more than it must. Between sections there is air, and up to as much again where there is
-// room. What is lost follows by rank; what a section itself leaves out stands in its room.
+// is lost by that. So nothing useful goes while another says more than it must. Between
+// sections there is air, and up to as much again where there is room. What is lost follows
+// by rank; what a section itself leaves out stands in its room.
 func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 	sections = slices.Clone(sections)
 	slices.SortStableFunc(sections, func(a, b Section) int { return a.Rank - b.Rank })

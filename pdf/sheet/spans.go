@@ -66,7 +66,8 @@ func (f *Faces) Spans(pieces []Piece, st Style) []Word {
 			continue
 		}
 		broken = broken || blankFirst(p.S)
-		for i, s := range p.split(f.face(k)) {
+		said := p.split(f.face(k))
+		for i, s := range said {
 			w := Word{S: s, Ink: k, Between: strings.TrimSpace(p.S) == Separator, Ends: p.Ends}
 			if i == 0 && p.First != "" {
 				w.First = f.face(k).Reduce(p.First)
@@ -79,7 +80,7 @@ func (f *Faces) Spans(pieces []Piece, st Style) []Word {
 			broken = false
 		}
 		broken = broken || blankLast(p.S)
-		if p.Tied {
+		if p.Tied && len(said) > 0 {
 			glue(&words[len(words)-1], Word{S: " ", Ink: st.Usual})
 		}
 	}

@@ -37,6 +37,8 @@ func TestSpansGlue(t *testing.T) {
 		"a|b|c":             {usual("  a "), usual(" b"), usual("\tc  ")},
 		"xyz":               {strong("x"), usual("y"), strong("z")},
 		"":                  {usual(" "), usual("")},
+		"a|b c":             {usual("a "), {S: " ", Tied: true}, {S: "b", Tied: true}, usual("c")},
+		"x":                 {{S: " ", Tied: true}, usual("x")},
 		"A 1.e4|e5":         {{Look: OnDisc, S: "A", Tied: true}, strong("1.e4 e5")},
 		"☐ A x":             {{Look: ToTick, S: "☐", Tied: true}, {Look: OnDisc, S: "A", Tied: true}, usual("x")},
 		"“stay|flexible”|.": {usual("“"), {Look: Noted, S: "stay flexible"}, usual("” .")},
