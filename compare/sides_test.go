@@ -152,7 +152,7 @@ func TestTonight(t *testing.T) {
 	s := e4Side(t)
 	want := []string{
 		"expect 1.e4 e5 2.Nf3 Nc6: in 12 of 20 games, Open Game",
-		"play 3.Bc4",
+		"play 3.Bc4, then your book ends",
 		"go on from 3.Bc4, where your book ends: in 12 of 20 games",
 		"answer 1...f5: 1 in 15 games (0–2), 2 of 20 games",
 		"go on from 1...c5 2.c3, where your book ends: 1 in 10 games (0–3)",
@@ -198,7 +198,7 @@ func TestTonightOfFewGames(t *testing.T) {
 	b := bookOf(t, board.White, "1. e4 e5 (1... c5 2. c3 { Then d4. } Nf6 3. e5) 2. Nf3 *")
 	s := Make(Input{Profile: p, Books: []*book.Book{b}}, Options{When: today}).Sides[0]
 	want := []string{
-		"expect 1.e4 c5, played in 3 of 4 games after 1.e4", "play 2.c3 Then d4.",
+		"expect 1.e4 c5, played in 3 of 4 games after 1.e4", "play 2.c3, no answer to 2...d5 Then d4.",
 		"answer 1...f5: 1 of 4 games", "answer 2...d5: 1 of 2 games",
 	}
 	if got := told(s.Tonight); !slices.Equal(got, want) {

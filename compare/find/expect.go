@@ -138,7 +138,11 @@ func ExpectCounted(w *walk.Walk, games Games) []fact.Task {
 	}
 	stem := walk.NewTrack(way.moves[:way.last])
 	task.Moves, task.Played, task.First, task.Name = stem.SANs, way.games, way.from, stem.Opening().Name
-	return append([]fact.Task{task}, play(w, stem, 0)...)
+	plays := play(w, stem, 0)
+	for i := range plays {
+		plays[i].Counted = true
+	}
+	return append([]fact.Task{task}, plays...)
 }
 
 // trodden is the way that most games took against the user's main choices.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/walk"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
@@ -204,6 +205,19 @@ func TestNoGapBehindTheEndOfTheBook(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%s: without an answer %q, want %q", chapter, got, want)
+		}
+	}
+}
+
+// An answer tells how much of what they play next the book has nothing for, where it is more
+// than half.
+func TestOpenBehindTheAnswer(t *testing.T) {
+	for covered, open := range map[int]bool{5: true, 15: false} {
+		rows := append(repeated(covered, "1-0 300 2000: e4 e5 Nf3 Nc6 Bb5"), repeated(20-covered, "1-0 300 2000: e4 e5 Nf3 d6 d4")...)
+		c := compare(t, gamesOf(t, rows...), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
+		task := play(c.w, walk.Resolved(fields("e4 e5")), 0)[0]
+		if line(task.Moves) != "e4 e5 Nf3" || (task.Open > 0.6) != open {
+			t.Errorf("%d of 20 answered: %v, open %.2f", covered, task.Moves, task.Open)
 		}
 	}
 }

@@ -66,25 +66,33 @@ func noneStandsOut(t *fact.Task) Sentence {
 	return s
 }
 
-// Play says the user's answer to the line to expect, and how far it is prepared.
+// Play says the user's answer to the line to expect, how far it is prepared, and what it isn't
+// prepared for.
 func Play(t *fact.Task) Sentence {
 	if len(t.Moves) == 0 {
 		return nil
 	}
+	return play(t, " · ")
+}
+
+// play joins what it says by some sign.
+func play(t *fact.Task, joint string) Sentence {
 	s := Sentence{Clause{last(t.Moves)}}
 	if t.Depth > 0 {
-		s = s.And(say(" · prepared to about move %s", number(int(t.Depth+0.5))))
+		s = s.And(say(joint+"prepared to about move %s", mean(t.Depth)))
 	}
 	switch {
 	case len(t.Gap) == 0 && t.Open >= always:
-		s = s.And(say(" · your book has nothing for what comes next"))
+		s = s.And(say(joint + "then your book ends"))
+	case len(t.Gap) == 0 && t.Open > 0 && t.Counted:
+		s = s.And(say(joint + "most of what comes next is not in your book"))
 	case len(t.Gap) == 0 && t.Open > 0:
-		s = s.And(say(" · your book answers %s of what comes next", Span{Kind: Frequency, Text: InN(1 - t.Open)}))
+		s = s.And(say(joint+"your book answers %s of what comes next", Span{Kind: Frequency, Text: InN(1 - t.Open)}))
 	case len(t.Gap) == 0:
 	case t.Depth > 0:
 		s = s.And(say(", but not for %s", last(t.Gap)))
 	default:
-		s = s.And(say(" · no answer to %s", last(t.Gap)))
+		s = s.And(say(joint+"no answer to %s", last(t.Gap)))
 	}
 	return s
 }

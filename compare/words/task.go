@@ -19,14 +19,7 @@ func Task(t *fact.Task) Sentence {
 		}
 		return s
 	case fact.LeadPlay:
-		s := Sentence{Clause{last(t.Moves)}}
-		if t.Depth > 0 {
-			s = s.And(say(", prepared to about move %s", mean(t.Depth)))
-		}
-		if t.Depth > 0 && len(t.Gap) > 0 {
-			s = s.And(say(", no answer to %s", last(t.Gap)))
-		}
-		return s
+		return play(t, ", ")
 	}
 	return look(t, tail(t.Moves, t.From))
 }

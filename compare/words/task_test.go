@@ -45,7 +45,7 @@ func TestTask(t *testing.T) {
 			t.Moves, t.Choices, t.Peers = nil, []fact.Choice{{Move: "d4", Share: shareOf(0.31)}}, true
 		}),
 		"2...Nc6: 4 in 10 games (2–6), Spanish; you play 3.Bb5":              expect(func(t *fact.Task) { t.Lead, t.From, t.Often, t.Answer = fact.LeadOr, 3, often, "Bb5" }),
-		"2...Nc6, prepared to about move 9, no answer to 3.Bb5":              {Kind: fact.ToExpect, Lead: fact.LeadPlay, Moves: line[:4], Depth: 9.2, Gap: line},
+		"2...Nc6, prepared to about move 9, but not for 3.Bb5":               {Kind: fact.ToExpect, Lead: fact.LeadPlay, Moves: line[:4], Depth: 9.2, Gap: line},
 		"2...Nc6, prepared to about move 9":                                  expect(func(t *fact.Task) { t.Lead, t.From, t.Depth = fact.LeadPlay, 3, 9.2 }),
 		"in blitz since Feb 2026: 1.d4 in the last 8; before that in 2 of 9": {Lead: fact.LeadChanged, About: &fact.Change{Move: "d4", Up: true, N: 8, Of: 8, PastN: 2, PastOf: 9, Speed: "blitz", Since: pgn.ParseDate("2026.02")}},
 		"2...Nc6 3.Bb5: 1 in 15 games":                                       look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08}),

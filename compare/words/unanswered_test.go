@@ -133,10 +133,13 @@ func TestPlayToAGap(t *testing.T) {
 	if got := Play(&task).String(); got != "2.Nf3 · no answer to 2...f5" {
 		t.Errorf("%q", got)
 	}
-	for open, want := range map[float64]string{0.875: "2.Nf3 · your book answers 1 in 8 of what comes next", 0.98: "2.Nf3 · your book has nothing for what comes next"} {
+	for open, want := range map[float64]string{0.875: "2.Nf3 · your book answers 1 in 8 of what comes next", 0.98: "2.Nf3 · then your book ends"} {
 		if got := Play(&fact.Task{Moves: task.Moves, Open: open}).String(); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
+	}
+	if got := Play(&fact.Task{Moves: task.Moves, Open: 0.6, Counted: true}).String(); got != "2.Nf3 · most of what comes next is not in your book" {
+		t.Errorf("of few games %q", got)
 	}
 	task.Depth = 5.4
 	if got := Play(&task).String(); got != "2.Nf3 · prepared to about move 5, but not for 2...f5" {
