@@ -45,7 +45,8 @@ func InGames(p float64) string {
 
 // Often says a reach with its interval: '4 in 10 games (2–6)', '1 in 12 games'; of one that
 // other orders of moves add to '4 in 10 games by any order (2–6)'. Of one hardly known it
-// counts the games: 'hardly known: in 4 of 9 games'; where there are none, others' chance
+// counts the games: 'hardly known: in 4 of 9 games', unless few of them went as the user
+// plays: 'hardly known how often'; where there are none, others' chance
 // stands without an interval.
 func Often(o fact.Often) string {
 	if o.Hardly {
@@ -57,6 +58,8 @@ func Often(o fact.Often) string {
 // OftenIn is Often without the interval, for little room.
 func OftenIn(o fact.Often) string {
 	switch {
+	case o.Hardly && o.Far() > 0 && o.P*float64(o.Of) > tellsElse*float64(o.Games):
+		return "hardly known how often"
 	case o.Hardly && o.Of > 0:
 		text := fmt.Sprintf("in %d of %s", o.Games, Plural(o.Of, "game"))
 		if o.Of < manyGames {
@@ -72,6 +75,10 @@ func OftenIn(o fact.Often) string {
 // manyGames are so many games at a place that nobody calls it hardly known: the count speaks
 // for itself, though what comes next may be anything.
 const manyGames = 10
+
+// tellsElse is how many times as much as counted is to be expected from which a count says
+// how others played, not how often the line comes against the user's book.
+const tellsElse = 3
 
 const byAnyOrder = " by any order"
 

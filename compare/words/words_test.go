@@ -110,6 +110,15 @@ func TestOften(t *testing.T) {
 	}
 }
 
+// Where others seldom went as the user plays, the count of a line tells of them.
+func TestOftenOfGamesThatOthersLed(t *testing.T) {
+	for games, want := range map[int]string{39: "hardly known how often", 120: "in 120 of 740 games, expect more", 300: "in 300 of 740 games"} {
+		if got := Often(fact.NewOften(fact.Chance{P: 0.35, Lo: 0.05, Hi: 0.7}, games, 740)); got != want {
+			t.Errorf("%d games: %q", games, got)
+		}
+	}
+}
+
 func TestOftenWithoutGames(t *testing.T) {
 	if got := Often(fact.NewOften(fact.Chance{P: 0.5, Hi: 1}, 0, 0)); got != "5 in 10 games" {
 		t.Errorf("%q", got)
