@@ -54,9 +54,12 @@ func Pack(rooms []Room, sections []Section, air float64) ([]Packed, []Loss) {
 		}
 	}
 	packed := filled(rooms, placed, used, air)
-	if len(lost) == 0 {
-		balance(rooms, sections, placed, used, air)
-		if balanced := filled(rooms, placed, used, air); lostIn(balanced) <= lostIn(packed) {
+	for most := 1; len(lost) == 0; most++ {
+		moved, taken := slices.Clone(placed), slices.Clone(used)
+		if balance(rooms, sections, moved, taken, air, most) < most {
+			break
+		}
+		if balanced := filled(rooms, moved, taken, air); lostIn(balanced) <= lostIn(packed) {
 			packed = balanced
 		}
 	}
@@ -100,13 +103,14 @@ type member struct {
 }
 
 // balance moves the last sections of a room into the next one while the room has not what
-// its sections want and the next one holds them.
-func balance(rooms []Room, sections []Section, placed [][]member, used []float64, air float64) {
+// its sections want and the next one holds them, so many in all at most; it returns how many.
+func balance(rooms []Room, sections []Section, placed [][]member, used []float64, air float64, most int) int {
+	count := 0
 	for k := len(rooms) - 2; k >= 0; k-- {
 		next := rooms[k+1]
 		var moved []member
 		room := next.H - used[k+1]
-		for n := len(placed[k]); n > 1 && wanted(placed[k], air) > rooms[k].H; n-- {
+		for n := len(placed[k]); n > 1 && count < most && wanted(placed[k], air) > rooms[k].H; n-- {
 			last := placed[k][n-1]
 			p := next.Column.Measure(sections[last.section].In(next.Column))
 			if p.Least+air > room {
@@ -117,10 +121,12 @@ func balance(rooms []Room, sections []Section, placed [][]member, used []float64
 			used[k] -= last.Least + air
 			moved = append([]member{{p, last.section}}, moved...)
 			placed[k] = placed[k][:n-1]
+			count++
 		}
 		placed[k+1] = append(moved, placed[k+1]...)
 		slices.SortStableFunc(placed[k+1], func(a, b member) int { return a.section - b.section })
 	}
+	return count
 }
 
 // wanted is the height of sections with all they have to say.

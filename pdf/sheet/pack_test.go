@@ -234,3 +234,25 @@ func TestRowsThatStand(t *testing.T) {
 		}
 	}
 }
+
+// Of the last sections so many go to the next room as lose least: here the small one, though
+// the long one beside it wants more than the room has, too.
+func TestPackLosesLeast(t *testing.T) {
+	f := testFaces(t)
+	section := func(title string, rows int) Section {
+		return Section{In: func(c *Column) Part {
+			p := Part{Title: title, Short: 1}
+			for i := range rows {
+				p.Rows = append(p.Rows, Row{Most: 1, Set: func(int) Block { return c.F.Para(c.F.Own(fmt.Sprintf("%s%d", title, i), Ink{Size: 9}), c.W, 1) }})
+			}
+			return p
+		}}
+	}
+	column := func() *Column { return &Column{F: f, W: 60 * MM, Size: 9, Leading: 11} }
+	line, over := f.Para(f.Own("x", Ink{Size: 9}), 60*MM, 1).H, column().over()
+	rooms := []Room{{column(), 2*over + 21.5*line + 2}, {column(), 2*over + 4*line + 4}}
+	packed, lost := Pack(rooms, []Section{section("first", 1), section("long", 30), section("small", 2)}, 2)
+	if n := lostIn(packed) + Lost(lost); n != 10 || fmt.Sprint(packed[0].Titles, packed[1].Titles) != "[first long] [small]" {
+		t.Errorf("%d lost, %q and %q", n, packed[0].Titles, packed[1].Titles)
+	}
+}
