@@ -275,9 +275,11 @@ func (l *layout) lines(t *treeRows, h float64, most int) treeSet {
 	form.Keep = l.standing(t, h-head.H, most)
 	set := treeSet{on: ofTree(t, form.Keep), letters: map[string]bool{}}
 	for n, a := range t.at {
-		if a.parting >= 0 && form.Keep[n] {
-			letter, open := t.letterOf(a)
-			set.letters[letter] = open
+		if a.parting < 0 || !form.Keep[n] {
+			continue
+		}
+		if letter, open := t.letterOf(a); open {
+			set.letters[letter] = true
 		}
 	}
 	for _, n := range t.number(form.Keep, most) {

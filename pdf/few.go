@@ -136,7 +136,7 @@ func (c *column) playThrough() sheet.Part {
 func (c *column) labelOf(line []string) []sheet.Piece {
 	for i := range c.side.Unanswered {
 		if slices.Equal(c.side.Unanswered[i].Line, line) {
-			return append(letterPieces(i), lastMove(line)...)
+			return append(letterPieces(i), wayTo(line, 1)...)
 		}
 	}
 	return shortWay(line)

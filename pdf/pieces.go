@@ -80,33 +80,20 @@ func wayTo(line []string, most int) []sheet.Piece {
 	return lineOf(line[from:], from, func(ply int) bool { return ply == len(line)-1 })
 }
 
-// lastMove is the last move of a line.
-func lastMove(line []string) []sheet.Piece { return wayTo(line, 1) }
-
-// Of a short line all is told: its end alone would fit others, too.
-const (
-	shortPlies = 5
-	endPlies   = 3
-)
-
-// shortWay is wayTo in few words.
-func shortWay(line []string) []sheet.Piece {
-	if len(line) <= shortPlies {
-		return wayTo(line, shortPlies)
+// wholeOr is a line of so many plies at most from its first move, else its end: that of a
+// short one alone would fit others, too.
+func wholeOr(line []string, most, end int) []sheet.Piece {
+	if len(line) <= most {
+		end = most
 	}
-	return wayTo(line, endPlies)
+	return wayTo(line, end)
 }
 
-// wholePlies is up to where a mistake's line is told whole.
-const wholePlies = 8
+// shortWay is a line in few words: of five plies at most whole, else the last three.
+func shortWay(line []string) []sheet.Piece { return wholeOr(line, 5, 3) }
 
-// knownWay is a line from its first move where it is short, else its end.
-func knownWay(line []string) []sheet.Piece {
-	if len(line) <= wholePlies {
-		return wayTo(line, wholePlies)
-	}
-	return wayTo(line, 4)
-}
+// knownWay is a line that no row of the tree tells: of eight plies at most whole, else the last four.
+func knownWay(line []string) []sheet.Piece { return wholeOr(line, 8, 4) }
 
 // plainly are pieces in which nothing is strong.
 func plainly(list []sheet.Piece) []sheet.Piece {

@@ -195,11 +195,11 @@ func (t *treeRows) others(a at, v sheet.TreeView) string {
 	}
 	left, of := 0, 0
 	for j := range t.partings[a.parting].Branches {
-		row, known := t.rowOf[at{a.parting, j}]
-		if !known || row >= len(t.rows) || !v.Stands(row) {
+		sister := at{a.parting, j}
+		if row, known := t.rowOf[sister]; !known || !v.Stands(row) {
 			continue
 		}
-		share := t.partings[a.parting].Branches[j].Share
+		share := t.branch(sister).Share
 		if !share.Counted() {
 			return said
 		}
@@ -223,12 +223,10 @@ func (t *treeRows) noAnswer(letter string) []sheet.Piece {
 	}
 	if letter == "" {
 		list[0].S = words.NoAnswerRare
+		return list
 	}
-	if letter != "" {
-		list[0].Tied = true
-		list = append(list, sheet.Piece{Look: sheet.OnDisc, S: letter})
-	}
-	return list
+	list[0].Tied = true
+	return append(list, sheet.Piece{Look: sheet.OnDisc, S: letter})
 }
 
 // letterOf is the letter of the move without an answer that a row or its line ends with.

@@ -95,9 +95,7 @@ func otherwise(w *walk.Walk, s *walk.State, stem []string, games Games) fact.Tas
 	task := fact.Task{
 		Kind: fact.ToExpect, Lead: fact.LeadOr, Moves: t.SANs, From: fact.Parts(t.SANs, stem), Need: s.Mass, Often: oftenAt(w, s, games), Name: t.Opening().Name,
 	}
-	if answers := w.Book.Answers(s.Key); len(answers) > 0 {
-		task.Answer = t.End.SAN(answers[0])
-	}
+	task.Answer = answerAt(w.Book, &t.End)
 	return task
 }
 

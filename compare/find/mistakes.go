@@ -66,8 +66,8 @@ func lineTo(m *book.Marked, expected *walk.State, games Games) (walk.Track, bool
 
 func mistakeOf(b *book.Book, m *book.Marked, line walk.Track, games Games) fact.Mistake {
 	mistake := fact.Mistake{Line: line.SANs, Yours: m.Mine, Note: m.Note, File: m.File, FileLine: m.FileLine}
-	if answers := b.Answers(line.End.Key()); !m.Mine && len(answers) > 0 {
-		mistake.Answer = line.End.SAN(answers[0])
+	if !m.Mine {
+		mistake.Answer = answerAt(b, &line.End)
 	}
 	mistake.Games, mistake.Last, _ = games.Cite(games.With(m.Key, m.Move))
 	mistake.Reached, _, _ = games.Cite(games.Visits(m.Key))

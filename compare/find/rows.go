@@ -94,10 +94,16 @@ func answerTo(b *book.Book, g *profile.Game, by string, left int) string {
 		return ""
 	}
 	at := walk.NewTrack(g.Moves[:left])
-	if answers := b.Answers(at.End.Key()); len(answers) > 0 {
-		return at.End.SAN(answers[0])
+	return answerAt(b, &at.End)
+}
+
+// answerAt is the book's first answer at a position, SAN; empty where it has none.
+func answerAt(b *book.Book, pos *board.Position) string {
+	answers := b.Answers(pos.Key())
+	if len(answers) == 0 {
+		return ""
 	}
-	return ""
+	return pos.SAN(answers[0])
 }
 
 // hintsShown is how many first moves of the other colour are told.

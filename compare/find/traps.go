@@ -213,9 +213,8 @@ func (f *trapFinder) trap(slip *profile.Slip, sp trapSpot) fact.Trap {
 	}
 	after := walk.Played(slip.Position, slip.Move)
 	if best := Best(f.engine, after, 1); best != nil {
-		answers := f.w.Book.Answers(after.Key())
 		t.Best = &best[0]
-		t.Prepared = len(answers) > 0 && after.SAN(answers[0]) == t.Best.Moves[0]
+		t.Prepared = answerAt(f.w.Book, &after) == t.Best.Moves[0]
 	}
 	f.games.citeTrap(&t, slip.Games)
 	line := walk.NewTrack(sp.line)

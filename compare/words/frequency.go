@@ -111,7 +111,7 @@ func odds(s fact.Share, interval bool) string {
 		return InN(s.P)
 	case s.Of == 0:
 		return "not seen; other players " + InN(s.P)
-	case (s.Of <= fact.FewestGames || s.Hardly) && s.Seen == 0:
+	case s.Counted() && s.Seen == 0:
 		return "not seen in " + Plural(s.Of, "game")
 	case s.Of <= fact.FewestGames:
 		return fmt.Sprintf("hardly known: %d of %s", s.Seen, Plural(s.Of, "game"))
