@@ -51,11 +51,13 @@ bench:
 	go test -count 1 -timeout 2h -run '^TestTable$$' ./cmd/bench -args -table '$(CURDIR)/testdata/bench/README.md' $(abspath $(DATA))
 
 # Every fuzz target for FUZZTIME. What reaches new code is made smaller in 50 runs at most: by
-# default for a minute each, which leaves slow targets no time for anything else.
+# default for a minute each, which leaves slow targets no time for anything else. An input that
+# fails is printed, since the machine it was found on may be gone.
 fuzz:
 	@go list ./... | while read p; do \
 	  for f in $$(go test -list '^Fuzz' $$p | grep '^Fuzz'); do \
-	    echo "$$p $$f" && go test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 50x $$p || exit 1; \
+	    echo "$$p $$f" && go test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 50x $$p || \
+	      { find . -path '*/testdata/fuzz/*' -type f -cmin -1 -exec tail -n +1 {} +; exit 1; }; \
 	  done; \
 	done
 

@@ -205,7 +205,7 @@ func checkWriteRead(t *testing.T, text []byte) {
 	}
 	var second bytes.Buffer
 	for i, g := range again {
-		checkRewritten(t, games[i], g)
+		checkRewritten(t, text, games[i], g)
 		if err := Write(&second, g); err != nil {
 			t.Fatal(err)
 		}
@@ -215,7 +215,7 @@ func checkWriteRead(t *testing.T, text []byte) {
 	}
 }
 
-func checkRewritten(t *testing.T, g, again *Game) {
+func checkRewritten(t *testing.T, text []byte, g, again *Game) {
 	t.Helper()
 	for _, tag := range g.tags {
 		want := tagLine(g.tags.Get(tag.Name))
@@ -227,7 +227,7 @@ func checkRewritten(t *testing.T, g, again *Game) {
 		t.Fatalf("termination %q became %q", g.Termination, again.Termination)
 	}
 	if !sameLine(g.Tree, again.Tree) || !reflect.DeepEqual(g.Tree.Comments, again.Tree.Comments) {
-		t.Fatal("the tree became another")
+		t.Fatalf("the tree became another, of %q", text)
 	}
 	for _, p := range again.Problems {
 		switch p.Kind {

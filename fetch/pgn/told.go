@@ -62,8 +62,12 @@ func numberEnding(b []byte) int {
 // separates reports whether the semicolon at b[i] stands between alternatives, as
 // in (3. e5 Bf5; 3. exd5 cxd5), and starts no comment: numbered moves follow, and
 // nothing else up to the end of the line, the next semicolon, or the result of the game
-// behind the closing bracket. It looks no further than farBracket.
+// behind the closing bracket. At the start of a line it is the comment that the standard
+// means. It looks no further than farBracket.
 func separates(b []byte, i int) bool {
+	if startsLine(b, i) {
+		return false
+	}
 	b = b[:min(len(b), i+farBracket)]
 	s := scanner{b: b[:lineEnd(b, i)], i: i + 1}
 	s.skipSpace()
@@ -121,7 +125,9 @@ func (p *parser) standsBefore(t token, top *frame) bool {
 				return false
 			}
 		case closeToken:
-			depth--
+			if depth--; inner == 0 {
+				return false // nothing in it
+			}
 		case moveToken:
 			told := toldPly(b, n.start)
 			switch {

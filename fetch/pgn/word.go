@@ -97,6 +97,9 @@ func gluedEnd(w []byte) int {
 		if nextPiece(w, p) {
 			return p
 		}
+		if m, ok := markAt(w, p, 0); ok && m.start > 0 {
+			return m.start // before the end of a variation, where it ends no game
+		}
 		if w[p] != '#' && w[p] != '+' {
 			continue
 		}
@@ -309,7 +312,7 @@ func isMove(w []byte) bool {
 // signsOfMove reports whether all signs may stand in a move and make no result.
 func signsOfMove(w []byte) bool {
 	for i, c := range w {
-		if class[c]&moveIn == 0 || i > 0 && w[i-1] == '-' && class[c]&digit != 0 {
+		if class[c]&moveIn == 0 || i > 0 && class[c]&digit != 0 && strings.IndexByte("-:/", w[i-1]) >= 0 {
 			return false
 		}
 	}

@@ -221,6 +221,13 @@ func plainSAN(san string) bool {
 	return isMove([]byte(san)) || san == "--" || san == "Z0" || san != "" && castling([]byte(san)) == len(san)
 }
 
+func (p *printer) newLine() {
+	if p.col > 0 {
+		p.out.WriteByte('\n')
+		p.col = 0
+	}
+}
+
 // word writes a word, on the next line if it does not fit.
 func (p *printer) word(w string) { p.piece(w, len(w)) }
 
@@ -248,8 +255,7 @@ func (p *printer) open() {
 func (p *printer) close() {
 	p.gap = false
 	if p.col+1 > lineWidth {
-		p.out.WriteByte('\n')
-		p.col = 0
+		p.newLine()
 	}
 	p.word(")")
 }
@@ -262,9 +268,8 @@ func (p *printer) comment(c string) {
 		return
 	}
 	if strings.ContainsAny(c, "{}") {
-		p.piece("; "+c, len([]rune(c))+2)
-		p.out.WriteByte('\n')
-		p.col = 0
+		p.newLine() // behind a move it might be read as what stands between two lines
+		p.out.WriteString("; " + c + "\n")
 		return
 	}
 	for _, w := range unbroken("{" + c + "}") {

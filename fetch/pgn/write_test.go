@@ -59,7 +59,8 @@ func TestWriteTree(t *testing.T) {
 		},
 	}
 	want := wantRoster + `{before} 17... Kd6 $1 $14 {one} {two more} 18. Kd4 ({start} 18. Kf4 Kc5 (18...
---)) (18. e5+) 18... Ke6 19. Kc5 ; with } brace
+--)) (18. e5+) 18... Ke6 19. Kc5
+; with } brace
 19... Kd7 20. Kd5 20... Nge *
 
 `
@@ -139,5 +140,28 @@ func TestWriteError(t *testing.T) {
 	}
 	if err := WriteLine(io.Discard, nil, &Line{}, "*"); err != nil {
 		t.Error(err)
+	}
+}
+
+// A result glued to the last move of a variation costs neither.
+func TestResultGluedToAMoveOfAVariation(t *testing.T) {
+	for text, want := range map[string]string{
+		"1. e4 e5 (1... c51/2) 2. Nf3 *":        "1. e4 e5 (1... c5) 2. Nf3 *",
+		"1. e4 e5 (1... Nf61-0) 2. Nf3 *":       "1. e4 e5 (1... Nf6) 2. Nf3 *",
+		"1. e4 (1. Nf30-1 {x}) 1... e5 *":       "1. e4 (1. Nf3 {x}) 1... e5 *",
+		"1. e4 e5 (1... Qxf7#1-0) 2. Nf3 *":     "1. e4 e5 (1... Qxf7#) 2. Nf3 *",
+		"1. e4 e5 (1... c51/2-1/2 {y}) 2. d4 *": "1. e4 e5 (1... c5 {y}) 2. d4 *",
+	} {
+		games, r := readBytes(t, strings.NewReader(text), Options{Variations: true})
+		if len(games) != 1 || len(games[0].Problems)+len(r.Problems()) > 0 {
+			t.Fatalf("%s: %d games, %v %v", text, len(games), games[0].Problems, r.Problems())
+		}
+		var out bytes.Buffer
+		if err := Write(&out, games[0]); err != nil {
+			t.Fatal(err)
+		}
+		if _, moves, _ := strings.Cut(out.String(), "\n\n"); strings.TrimSpace(moves) != want {
+			t.Errorf("%s: written as %q, want %q", text, moves, want)
+		}
 	}
 }
