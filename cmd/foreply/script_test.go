@@ -24,6 +24,9 @@ import (
 
 var update = flag.Bool("update", false, "rewrite what the scripts expect, after an intended change")
 
+// raceDetector is set where the tests run with it, ten times as slow.
+var raceDetector bool
+
 func TestMain(m *testing.M) {
 	if script := os.Getenv(scriptEnv); script != "" {
 		os.Exit(scripted.Main(script, os.Stdin, os.Stdout, os.Stderr))
@@ -37,7 +40,7 @@ func TestMain(m *testing.M) {
 // of its own that holds the files of testdata/script/common.
 func TestScripts(t *testing.T) {
 	dir, files := testdata+"/script", []string(nil)
-	if testing.Short() { // for the race detector: the stories in which something runs beside something else
+	if raceDetector { // it is for the stories in which something runs beside something else
 		for _, name := range []string{"fetch-http", "field", "hindsight-folder", "peers-book", "prep-engine", "profile"} {
 			files = append(files, filepath.Join(dir, name+".txtar"))
 		}
