@@ -1,6 +1,7 @@
 package find
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -23,10 +24,32 @@ func gamesOf(t testing.TB, rows ...string) *profile.Profile {
 	return profiletest.Judged(t, rows...)
 }
 
+// gamesAs makes a profile of games of 'Them' with a colour against Elm, as 'date result
+// control: moves'.
+func gamesAs(t testing.TB, theirs board.Color, rows ...string) *profile.Profile {
+	t.Helper()
+	names := [2]string{"Elm", "Elm"}
+	names[theirs] = "Them"
+	var text strings.Builder
+	for _, row := range rows {
+		head, moves, _ := strings.Cut(row, ":")
+		f := strings.Fields(head)
+		text.WriteString("[White \"" + names[0] + "\"]\n[Black \"" + names[1] + "\"]\n[Date \"" + f[0] + "\"]\n[Result \"" + f[1] + "\"]\n[TimeControl \"" + f[2] + "\"]\n\n" + moves + " " + f[1] + "\n\n")
+	}
+	r := pgn.NewReader(strings.NewReader(text.String()), pgn.Options{File: "games.pgn"})
+	return profile.Build(r.All(), profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return theirs, true }})
+}
+
 // bookOf is a book of White's of chapters in PGN.
 func bookOf(t testing.TB, chapters ...string) *book.Book {
 	t.Helper()
-	b := book.New(board.White)
+	return bookAs(t, board.White, chapters...)
+}
+
+// bookAs is a book of chapters in PGN.
+func bookAs(t testing.TB, mine board.Color, chapters ...string) *book.Book {
+	t.Helper()
+	b := book.New(mine)
 	for _, text := range chapters {
 		for g := range pgn.NewReader(strings.NewReader(text), pgn.Options{File: "book.pgn", Variations: true}).All() {
 			b.Add(g)
@@ -54,6 +77,50 @@ func compare(t testing.TB, p *profile.Profile, chapters ...string) compared {
 	w := walk.New(bookOf(t, chapters...), look, walk.Options{MaxPly: 40, Threshold: 0.01})
 	w.Run(board.Start(), 0)
 	return compared{w, Games{All: p.Games, Tree: p.Tree(board.Black)}, look, p}
+}
+
+// chances is a forecast by hand: behind a line their moves, each with its probability in
+// hundredths and the games it was seen in: 'e5 50 8 c5 30 3'. What isn't named isn't played.
+// The interval is from a tenth below to two tenths above, the strength 10.
+type chances map[string]string
+
+func (c chances) At(pos *board.Position) profile.Expected {
+	e := profile.Expected{Strength: 10}
+	for way, said := range c {
+		at := lineOf(way).End
+		if at.Key() != pos.Key() {
+			continue
+		}
+		f := strings.Fields(said)
+		for i := 0; i < len(f); i += 3 {
+			m, err := at.Resolve([]byte(f[i]))
+			if err != nil {
+				panic(err)
+			}
+			p, n := float64(number(f[i+1]))/100, number(f[i+2])
+			e.Moves = append(e.Moves, profile.Likely{Move: m, Range: profile.Range{P: p, Lo: p - 0.1, Hi: p + 0.2}, N: n})
+			e.Visits += n
+		}
+	}
+	return e
+}
+
+func (c chances) Shares(pos *board.Position) profile.Expected { return c.At(pos) }
+
+// number is a whole number in decimal.
+func number(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		panic(err)
+	}
+	return n
+}
+
+// walked is the walk of a book by a forecast made by hand, to a reach of one in a hundred.
+func walked(b *book.Book, c chances) *walk.Walk {
+	w := walk.New(b, c, walk.Options{MaxPly: 40, Threshold: 0.01})
+	w.Run(board.Start(), 0)
+	return w
 }
 
 // line is moves as one string.
