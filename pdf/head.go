@@ -103,7 +103,7 @@ func (l *layout) blanks(b *sheet.Block) {
 		share       float64 // of the width at least; the event has the rest
 	}{
 		{words.EventBlank, hd.Event, 0}, {words.RoundBlank, hd.Round, 0.045}, {words.BoardBlank, hd.Board, 0.045},
-		{words.DateBlank, words.Dated(hd.Date), 0.12}, {words.ClockBlank, hd.Clock, 0.1},
+		{words.DateBlank, words.Dated(hd.Date), 0.12}, {words.ClockBlank, words.Clock(hd.Clock), 0.1},
 	}
 	const gap, pad = 12.0, 4.0
 	label := func(s string) float64 { return l.f.Regular.Width(s, blankLabel) + pad }

@@ -75,12 +75,27 @@ func bookFiles(sides []fact.Side) []string {
 // GameToCome tells what is known of the game to come.
 func GameToCome(h *fact.Heading) string {
 	var parts []string
-	for _, p := range []string{h.Event, led("round ", h.Round), led("board ", h.Board), Dated(h.Date), led("clock ", h.Clock), YouNeed(h.Need)} {
+	for _, p := range []string{h.Event, led("round ", h.Round), led("board ", h.Board), Dated(h.Date), led("clock ", Clock(h.Clock)), YouNeed(h.Need)} {
 		if p != "" {
 			parts = append(parts, p)
 		}
 	}
 	return strings.Join(parts, "; ")
+}
+
+// Clock tells the time control of a game as players say it, where it is one of whole
+// minutes and nothing else: '90 min + 30 s' for the 5400+30 of PGN. Others stand as they are.
+func Clock(text string) string {
+	c := pgn.ParseControl(text)
+	switch minutes := c.Base / 60; {
+	case c.Base < 60 || c.Base%60 > 0:
+		return text
+	case text == fmt.Sprintf("%d+%d", c.Base, c.Inc) && c.Inc > 0:
+		return fmt.Sprintf("%d min + %d s", minutes, c.Inc)
+	case text == fmt.Sprint(c.Base), text == fmt.Sprintf("%d+0", c.Base):
+		return fmt.Sprintf("%d min", minutes)
+	}
+	return text
 }
 
 func led(lead, text string) string {

@@ -96,8 +96,9 @@ func NewestAsides(along bool) []string {
 }
 
 // PlayThrough says which games of theirs are worth playing through for a line to expect,
-// which stands before it: each by its file and number there, with its month; games of the
-// same file name it once. Told are those that came as far into the line as the first.
+// which stands before it: each by who had the user's side, its month, its file and number
+// there; games of the same file name it once. Told are those that came as far into the line
+// as the first.
 func PlayThrough(m *fact.ModelGames) Sentence {
 	var s Sentence
 	named := ""
@@ -110,17 +111,33 @@ func PlayThrough(m *fact.ModelGames) Sentence {
 		if g.File != named {
 			named, where = g.File, strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))+" "+where
 		}
-		joined := " %s"
+		lead := ""
 		if i > 0 {
-			joined = "; %s"
+			lead = ";"
 		}
-		c := say(joined, Span{Kind: Place, Text: where})
-		if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
-			c = append(c, say(", %s", day(month))...)
-		}
-		s = s.And(c)
+		s = s.And(append(say(lead), against(g, Span{Kind: Place, Text: where})...))
 	}
 	return s
+}
+
+// against says whom a game was played against and in which month, as far as that is known,
+// and where it stands.
+func against(g *fact.ModelGame, where Span) Clause {
+	var c Clause
+	if who := rival(&g.PlayedGame); who != "" {
+		c = say(" %s", Span{Text: who})
+	}
+	if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
+		joined := " %s"
+		if len(c) > 0 {
+			joined = ", %s"
+		}
+		c = append(c, say(joined, day(month))...)
+	}
+	if len(c) == 0 {
+		return say(" %s", where)
+	}
+	return append(c, say(" (%s)", where)...)
 }
 
 // BookDoubted says what is wrong with a move of the user's book that stands before it, and
