@@ -74,7 +74,7 @@ func TestPlayedGame(t *testing.T) {
 		"your book has 3.d4":             left(fact.LeftByYou, "d4", 4),
 		"":                               left(fact.GameEnded, "d4", 4),
 		" Nov 2026 (club 17); 12; old 3": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{Year: 2026, Month: 11, Day: 2}), modelGame("a/club.pgn", 12, pgn.Date{}), modelGame("old.pgn", 3, pgn.Date{})}}).String(),
-		" Elm, Nov 2026 (club 1); Birch, Ada (2)": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{
+		" Elm, Nov 2026 (club 1); Birch (2)": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{
 			{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 1, Rival: "Elm", Date: pgn.Date{Year: 2026, Month: 11}}},
 			{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 2, Rival: "Birch, Ada"}},
 		}}).String(),

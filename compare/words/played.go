@@ -120,12 +120,13 @@ func PlayThrough(m *fact.ModelGames) Sentence {
 	return s
 }
 
-// against says whom a game was played against and in which month, as far as that is known,
-// and where it stands.
+// against says whom a game was played against, by the surname, and in which month, as far as
+// that is known, and where it stands.
 func against(g *fact.ModelGame, where Span) Clause {
 	var c Clause
 	if who := rival(&g.PlayedGame); who != "" {
-		c = say(" %s", Span{Text: who})
+		surname, _, _ := strings.Cut(who, ",")
+		c = say(" %s", Span{Text: surname})
 	}
 	if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
 		joined := " %s"
