@@ -37,6 +37,9 @@ func (r *fieldRun) readEntrants(list string) error {
 	}
 	taken := map[string]bool{summaryName: true}
 	for _, e := range entries {
+		taken[boardName(e.Board)] = true
+	}
+	for _, e := range entries {
 		who := r.home.entrant(e, taken)
 		if len(r.flags.games) > 0 { // where the handles' sources are not asked
 			for _, h := range who.Handles {

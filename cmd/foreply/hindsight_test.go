@@ -9,10 +9,18 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"foreply/compare/fact"
+	"foreply/compare/past"
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+	"foreply/profile/hindsight"
 )
 
 // The CSV holds the forecasts that the figures of --json are the means of.
@@ -158,5 +166,167 @@ func TestPeersOfATest(t *testing.T) {
 		if got := tested.heading(); !strings.HasSuffix(got, want) {
 			t.Errorf("%q, want %q", got, want)
 		}
+	}
+}
+
+// Who is tested: an opponent of the configuration, a named one in all files, or the player of
+// each file.
+func TestTasksOfHindsight(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	if err := os.Mkdir("careers", 0o700); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"careers/a.pgn", "careers/b.pgn", "peers.pgn"} {
+		write(t, name, "1. e4 *\n")
+	}
+	write(t, configName, "opponents: [{id: ash, names: [Ash]}]\nsources: [{id: club, files: [peers.pgn]}]\n")
+	one, two := []string{"careers/a.pgn"}, []string{"careers/a.pgn", "careers/b.pgn"}
+	for _, c := range []struct {
+		quirk  string
+		f      flags
+		args   []string
+		byFile bool
+		files  []string // of each task
+		names  string   // of the opponent, where they are known before
+	}{
+		{"an id", flags{}, []string{"ash"}, false, []string{"peers.pgn"}, "Ash"},
+		{"an id, with files", flags{games: two}, []string{"ash"}, false, []string{"careers/a.pgn, careers/b.pgn"}, "Ash"},
+		{"a folder", flags{}, []string{"careers"}, true, two, ""},
+		{"a folder, with names", flags{opponent: []string{"Elm", "Ash"}}, []string{"careers"}, true, two, "Elm Ash"},
+		{"files", flags{games: two}, nil, true, two, ""},
+		{"files, with a name", flags{games: two, opponent: []string{"Elm"}}, nil, false, []string{"careers/a.pgn, careers/b.pgn"}, "Elm"},
+	} {
+		a := &app{ctx: t.Context(), say: newSpeaker(io.Discard)}
+		tasks, byFile, err := a.hindsightTasks(a.hindsightCommand(), &hindsightFlags{flags: c.f}, c.args)
+		var files []string
+		for _, task := range tasks {
+			files = append(files, inputNames(task.inputs))
+			if got := strings.Join(task.who.Names, " "); got != c.names {
+				t.Errorf("%s: names %q", c.quirk, got)
+			}
+		}
+		if err != nil || byFile != c.byFile || !slices.Equal(files, c.files) {
+			t.Errorf("%s: %q, by file %v, %v", c.quirk, files, byFile, err)
+		}
+	}
+	for _, c := range []struct {
+		f    flags
+		args []string
+		want string
+	}{
+		{flags{}, []string{"oak"}, "error: oak is neither an opponent of the configuration nor a folder\nhint: foreply.yaml has ash; "},
+		{flags{games: one}, []string{"careers"}, "error: the games are given twice\nhint: give either a folder or --games\n"},
+		{flags{peers: []string{"-"}}, []string{"careers"}, "error: --peers - can be read for one player only\nhint: put the peers' games into a file\n"},
+		{flags{}, nil, "error: who is the opponent?\n"},
+		{flags{games: []string{"-"}}, nil, "error: who is the opponent?\n"},
+	} {
+		a := &app{ctx: t.Context(), say: newSpeaker(io.Discard)}
+		if _, _, err := a.hindsightTasks(a.hindsightCommand(), &hindsightFlags{flags: c.f}, c.args); err == nil || !strings.HasPrefix(told(err), c.want) {
+			t.Errorf("%q: %v, want %q", c.args, err, c.want)
+		}
+	}
+	if peers, err := peersBeside([]string{"careers", "peers.pgn"}, "./careers/b.pgn"); err != nil || inputNames(peers) != "careers/a.pgn, peers.pgn" {
+		t.Errorf("peers beside a file: %s, %v", inputNames(peers), err)
+	}
+}
+
+// The player of a file is who bears one of the given names, else who stands in most games.
+func TestPlayerOfAFile(t *testing.T) {
+	t.Chdir(t.TempDir())
+	var games strings.Builder
+	for _, players := range [][2]string{{"Elm, Ida", "Ash, Bo"}, {"Ash, Bo", "Oak, Pia"}, {"Fir, Una", "ASH, BO"}, {"Elm, Ida", "Oak, Pia"}} {
+		games.WriteString("[White \"" + players[0] + "\"]\n[Black \"" + players[1] + "\"]\n\n1. e4 e5 *\n\n")
+	}
+	write(t, "a.pgn", games.String())
+	write(t, "none.pgn", "[White \"?\"]\n\n1. e4 e5 *\n")
+	a := &app{ctx: t.Context(), say: newSpeaker(io.Discard)}
+	for given, want := range map[string]string{"": "Ash, Bo", "oak, pia": "Oak, Pia", "Moro, Lea": "Ash, Bo"} {
+		task := &task{inputs: fetch.Inputs("a.pgn")}
+		if given != "" {
+			task.who = fetch.Who{Names: []string{given}}
+		}
+		if err := a.namePlayer(task); err != nil || task.opponent.Name != want || !slices.Contains(task.who.Names, want) || !slices.Equal(task.who.Names, task.opponent.Names) {
+			t.Errorf("%q: %+v, %+v, %v", given, task.opponent, task.who, err)
+		}
+	}
+	known := &task{opponent: fact.Opponent{Name: "Oak"}}
+	if err := a.namePlayer(known); err != nil || known.opponent.Name != "Oak" || known.who.Names != nil {
+		t.Errorf("a known one: %+v, %v", known.opponent, err)
+	}
+	if err := a.namePlayer(&task{inputs: fetch.Inputs("none.pgn")}); err == nil || err.Error() != "no player is named in it" {
+		t.Errorf("nobody: %v", err)
+	}
+}
+
+func figures(predictions, games int, top float64) hindsight.Result {
+	return hindsight.Result{Pooled: hindsight.Figures{Predictions: predictions, Games: games, Top1: top}}
+}
+
+// The table has a row for each of the first players, and counts the others.
+func TestTableOfPlayers(t *testing.T) {
+	all := &tested{}
+	for i, name := range []string{"Ash, Bo", "A name of twenty runés", "Elm, Ida", "Oak, Pia", "Fir, Una"} {
+		all.players = append(all.players, player{
+			File: "careers/" + strings.Repeat("x", fileWidth+i), Opponent: fact.Opponent{Name: name}, Result: figures(100*i, 10+i, 0.25*float64(i)),
+		})
+	}
+	var out strings.Builder
+	all.table(&out)
+	rows := strings.Split(out.String(), "\n")
+	want := [][]string{
+		{"file", "player", "games", "moves", "top", "guess", "right", "surprise"},
+		{strings.Repeat("x", 22), "Ash,", "Bo", "10", "0", "-", "too", "few", "to", "test"},
+		{strings.Repeat("x", 21) + "…", "A", "name", "of", "twenty", "ru…", "11", "100", "25", "in", "100"},
+		{strings.Repeat("x", 21) + "…", "Elm,", "Ida", "12", "200", "50", "in", "100"},
+		{strings.Repeat("x", 21) + "…", "Oak,", "Pia", "13", "300", "75", "in", "100"},
+		{"and", "1", "file", "more;", "--json", "has", "them", "all"},
+	}
+	for i, w := range want {
+		if got := strings.Fields(rows[i]); len(got) < len(w) || !slices.Equal(got[:len(w)], w) {
+			t.Errorf("row %d is %q, want %q", i, got, w)
+		}
+	}
+	out.Reset()
+	all.players = all.players[:4]
+	if all.table(&out); strings.Contains(out.String(), "more") {
+		t.Errorf("of four:\n%s", out.String())
+	}
+}
+
+// What several players gave is pooled, and who had nothing to test is not counted; one
+// player stands for themselves.
+func TestPoolOfPlayers(t *testing.T) {
+	one := player{File: "a.pgn", Opponent: fact.Opponent{Name: "Ash, Bo"}, Result: figures(7, 3, 1), Sheet: past.Result{Games: 5}, Verdict: "fine", newest: 11}
+	all := &tested{players: []player{one}}
+	all.pool()
+	if all.who != "Ash, Bo" || all.verdict != "fine" || all.Pooled.Predictions != 7 || all.sheet.Games != 5 {
+		t.Errorf("one: %+v", all)
+	}
+	if got := all.json(false); !reflect.DeepEqual(got, one) {
+		t.Errorf("JSON of one: %+v", got)
+	}
+	text, err := json.Marshal(all.json(true))
+	if err != nil {
+		t.Fatal(err)
+	}
+	byFile := decode(t, text)
+	if files := byFile["files"].([]any); len(files) != 1 || files[0].(map[string]any)["file"] != "a.pgn" || byFile["verdict"] != "fine" ||
+		byFile["sheet"].(map[string]any)["games"] != 5.0 || byFile["pooled"].(map[string]any)["predictions"] != 7.0 {
+		t.Errorf("JSON by file: %s", text)
+	}
+	older, none := one, player{File: "c.pgn", Sheet: past.Result{Games: 1}, newest: 9}
+	older.newest, older.Sheet.Games = 4, 20
+	all = &tested{players: []player{older, one, none}}
+	all.pool()
+	if all.who != "2 players" || all.sheet.Games != 26 || all.verdict != all.Verdict("these players") {
+		t.Errorf("three: %q, %d games, %q", all.who, all.sheet.Games, all.verdict)
+	}
+	page := all.page()
+	if page.Who != "2 players" || page.Heading != all.heading() || page.Verdict != all.verdict || page.Foot != all.Method() || page.AsOf != pgn.Day(11).Date() {
+		t.Errorf("page %+v", page)
+	}
+	if all.last = 12; !strings.HasSuffix(all.heading(), ", as if of theirs only the last 12 of the colour were known") {
+		t.Errorf("heading %q", all.heading())
 	}
 }

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/fetch"
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
+)
+
+// What costs several players their sheet is told once, with how many more it cost.
+func TestFailuresOfAField(t *testing.T) {
+	r := &fieldRun{}
+	for _, f := range [][2]string{{"Ash", "no disk"}, {"Elm", "bad file"}, {"Oak", "no disk"}, {"Fir", "no disk"}, {"Yew", "bad file"}} {
+		r.fail(f[0], errors.New(f[1]))
+	}
+	if got, want := told(r.failures()), "error: Ash and 2 more: no disk\nerror: Elm and 1 more: bad file\n"; got != want {
+		t.Errorf("%q", got)
+	}
+	if (&fieldRun{}).failures() != nil {
+		t.Error("no failure is one")
+	}
+}
+
+// A player without games has a row that says why, and is no failure; any other fault is one.
+func TestRowOfAPlayer(t *testing.T) {
+	t.Chdir(t.TempDir())
+	write(t, "games.pgn", "[White \"Ash, Bo\"]\n[Black \"Elm, Ida\"]\n\n1. e4 e5 *\n")
+	say := newSpeaker(io.Discard)
+	r := &fieldRun{app: &app{ctx: t.Context(), say: say}, flags: &flags{games: []string{"games.pgn"}, color: "black", both: []string{"b.pgn"}}, told: map[string]bool{}}
+	r.home = &settings{}
+	r.away = &settings{config: config{
+		Cache: "kept", Opponents: []opponentConfig{{ID: "oak", Names: []string{"Oak, Pia"}}, {ID: "ash", Names: []string{"Ash, Bo"}}},
+	}}
+	for id, c := range map[string]struct {
+		files, missing string
+		failed         int
+	}{
+		"oak": {"games.pgn", "no game of Oak, Pia among the 1 game read", 0},
+		"ash": {"none.pgn", "no file none.pgn", 1},
+	} {
+		r.rows, r.failed, r.sources = nil, nil, []sourceConfig{{ID: "field", Files: []string{c.files}}}
+		r.prepare(&entrant{Entry: fetch.Entry{Name: "The " + id, Board: 3, Rating: 1800}, who: opponentConfig{ID: id}})
+		want := fact.FieldRow{Name: "The " + id, ID: id, Board: 3, Rating: 1800, Missing: c.missing}
+		if len(r.rows) != 1 || !reflect.DeepEqual(r.rows[0], want) || len(r.failed) != c.failed || say.about != "" {
+			t.Errorf("%s: %+v, failed %v", id, r.rows, r.failed)
+		}
+	}
+}
+
+// The table of the field, and a page for each board with two candidates or more.
+func TestPagesOfAField(t *testing.T) {
+	folder := t.TempDir()
+	var out, errs strings.Builder
+	r := &fieldRun{app: &app{ctx: t.Context(), stdout: &out, say: newSpeaker(&errs)}, folder: folder, suggested: true, home: &settings{file: "club.yaml"}}
+	r.rows = []fact.FieldRow{
+		{Name: "Ash, Bo", ID: "ash", Board: 1, Games: 7, Last: pgn.ParseDate("2026-10-02")},
+		{Name: "Elm, Ida", ID: "elm", Board: 2, Missing: "no games"},
+		{Name: "Oak, Pia", ID: "oak", Board: 12, Games: 1},
+		{Name: "Fir, Una", ID: "fir", Board: 12},
+		{Name: "Yew, Tom", ID: "yew"}, {Name: "Box, Kim", ID: "box"},
+	}
+	r.fail("Elm, Ida", errors.New("bad luck"))
+	err := r.sumUp()
+	want := "board  player    games  last        sheet\n" +
+		"1      Ash, Bo   7      2 Oct 2026  ash.pdf\n" +
+		"2      Elm, Ida  0      -           none: no games\n" +
+		"12     Oak, Pia  1      -           oak.pdf\n" +
+		"12     Fir, Una  0      -           fir.pdf\n" +
+		"-      Yew, Tom  0      -           yew.pdf\n" +
+		"-      Box, Kim  0      -           box.pdf\n" +
+		"\nmade 5 sheets of 6 players in " + folder + "; field.pdf sums them up\n"
+	if err == nil || err.Error() != "Elm, Ida: bad luck" || out.String() != want {
+		t.Errorf("%v\n%s", err, out.String())
+	}
+	if want := "hint: to count them, give an opponent in club.yaml all their names, and call field again\n"; errs.String() != want {
+		t.Errorf("told %q", errs.String())
+	}
+	var pages []string
+	files, err := os.ReadDir(folder)
+	for _, f := range files {
+		pages = append(pages, f.Name())
+	}
+	if got := strings.Join(pages, " "); err != nil || got != "board-12.pdf field.pdf" {
+		t.Errorf("pages %s, %v", got, err)
+	}
+	if got := candidates(r.rows[:3]); got != "Ash or Elm or Oak" {
+		t.Errorf("candidates %q", got)
+	}
+}
+
+// An entry's id is made of their name, once for each, and never that of a page of ours.
+func TestIDsOfEntrants(t *testing.T) {
+	for name, want := range map[string]string{
+		"Ash, Bo": "ash-bo", "Bo Ash": "bo-ash", "Øst-Åker, Ünal": "ost-aker-unal", "Ψ": "player", "": "player",
+		strings.Repeat("abcdefghij", 4): strings.Repeat("abcdefghij", 3) + "abcdef", strings.Repeat("a", 35) + ", bo": strings.Repeat("a", 35),
+	} {
+		if got := idOf(name); got != want {
+			t.Errorf("%s: %s, want %s", name, got, want)
+		}
+	}
+	list := "Name,Board\nAsh,1\nAsh,2\n\"Ash\",2\nField,12\nBoard 12,1\nBoard 3,1\n"
+	r := &fieldRun{app: &app{stdin: strings.NewReader(list), say: newSpeaker(io.Discard)}, home: &settings{}, flags: &flags{}}
+	err := r.readEntrants("-")
+	var ids []string
+	for _, e := range r.entrants {
+		ids = append(ids, e.who.ID)
+	}
+	if got := strings.Join(ids, " "); err != nil || got != "ash ash-2 ash-3 field-2 board-12-2 board-3" {
+		t.Errorf("%s, %v", got, err)
+	}
+}
+
+// Who an entry means: by the number where both have one, else by any of the names; a
+// handle's place is not asked where the files are given.
+func TestEntriesAreFound(t *testing.T) {
+	home := &settings{config: config{Opponents: []opponentConfig{
+		{ID: "ash", Name: "Ash, Bo", Names: []string{"Ash, B"}, FideIDs: []string{"1234567"}, Handles: []handleConfig{{"online", "ash7"}}},
+		{ID: "elm", Names: []string{"Elm, Ida"}},
+	}}}
+	for _, c := range []struct {
+		entry fetch.Entry
+		id    string
+	}{
+		{fetch.Entry{Name: "Somebody", ID: "1234567"}, "ash"}, {fetch.Entry{Name: "ASH, B"}, "ash"}, {fetch.Entry{Name: "Bo Ash"}, "ash"},
+		{fetch.Entry{Name: "Elm, Ida", ID: "7654321"}, "elm"}, {fetch.Entry{Name: "Oak, Pia", ID: "7654321"}, "oak-pia"},
+	} {
+		if got := home.entrant(c.entry, map[string]bool{}); got.ID != c.id {
+			t.Errorf("%+v: %s, want %s", c.entry, got.ID, c.id)
+		}
+	}
+	fresh := home.entrant(fetch.Entry{Name: "Oak, Pia", ID: "7654321", Rating: 1700}, map[string]bool{})
+	if want := (opponentConfig{ID: "oak-pia", Name: "Oak, Pia", Names: []string{"Oak, Pia"}, FideIDs: []string{"7654321"}, Rating: 1700}); !reflect.DeepEqual(fresh, want) {
+		t.Errorf("%+v", fresh)
+	}
+	for _, games := range [][]string{nil, {"x.pgn"}} {
+		r := &fieldRun{app: &app{stdin: strings.NewReader("Ash, Bo 1900\n"), say: newSpeaker(io.Discard)}, home: home, flags: &flags{games: games}}
+		if err := r.readEntrants("-"); err != nil || len(r.entrants) != 1 {
+			t.Fatal(r.entrants, err)
+		}
+		who := r.entrants[0].who
+		if got, want := fmt.Sprint(who.Names, who.Handles), "[Ash, B] [{online ash7}]"; games == nil && got != want {
+			t.Errorf("from the sources: %s", got)
+		}
+		if got, want := fmt.Sprint(who.Names, who.Handles), "[Ash, B ash7] []"; games != nil && got != want {
+			t.Errorf("from files: %s", got)
+		}
+	}
+}
+
+// The folder's configuration has what was asked for in place of what is configured; a book
+// of the other colour, peers and the engine go along.
+func TestConfigurationOfAField(t *testing.T) {
+	home := &settings{config: config{
+		Me:    meConfig{Repertoire: repertoireConfig{White: []string{"/w.pgn"}, Black: []string{"/b.pgn"}}},
+		Peers: []string{"/p.pgn"}, Engine: engineConfig{Command: "./bin/e -x", Nodes: 7000, Options: []string{"A=b"}},
+		Sheet: sheetConfig{Event: "Cup"},
+	}}
+	side := &task{mine: []board.Color{board.Black}, books: [2][]string{board.Black: {"/new.pgn"}}, me: fetch.Who{Names: []string{"Me"}}, myGames: fetch.Inputs("/own.pgn"), first: []string{"Caro"}}
+	here, err := filepath.Abs("bin/e")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := (&fieldRun{home: home, flags: &flags{}}).config(side)
+	want := &config{
+		Me: meConfig{Names: []string{"Me"}, Games: []string{"/own.pgn"},
+			Repertoire: repertoireConfig{White: []string{"/w.pgn"}, Black: []string{"/new.pgn"}, Main: []string{"Caro"}}},
+		Peers: []string{"/p.pgn"}, Cache: "games", Engine: engineConfig{Command: here + " -x", Nodes: 7000, Options: []string{"A=b"}},
+		Sheet: sheetConfig{Event: "Cup"},
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v", got)
+	}
+	home.Engine.Command = "none"
+	if got := (&fieldRun{home: home, flags: &flags{peers: []string{"/q.pgn"}}}).config(side); !reflect.DeepEqual(got.Engine, engineConfig{}) || len(got.Peers) != 1 || got.Peers[0] != "/q.pgn" {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Problems of a file are told once, whatever number of players it is read for, and without
+// a player's name.
+func TestToldOnce(t *testing.T) {
+	var out strings.Builder
+	r := &fieldRun{app: speaking(&out), told: map[string]bool{}}
+	r.say.about = "ash"
+	for range 2 {
+		r.tellOnce([]pgn.Problem{{File: "a.pgn", Severity: pgn.Error, Message: "breaks off"}, {File: "a.pgn", Severity: pgn.Warning, Game: 4, Message: "illegal"}})
+	}
+	r.tellOnce([]pgn.Problem{{File: "b.pgn", Severity: pgn.Error, Message: "breaks off"}})
+	if want := "warning: a.pgn: breaks off\nwarning: b.pgn: breaks off\n"; out.String() != want || r.say.about != "ash" {
+		t.Errorf("%q, about %q", out.String(), r.say.about)
+	}
+	out.Reset()
+	r.suggest([]fetch.Suggestion{{Name: "Far", Games: 9, Far: true}})
+	if out.Len() > 0 || r.suggested {
+		t.Errorf("told %q", out.String())
+	}
+	r.suggest([]fetch.Suggestion{{Name: "Ash, B", Games: 9}})
+	if want := "note: ash: not counted, but maybe theirs: \"Ash, B\" (9 games)\n"; out.String() != want || !r.suggested {
+		t.Errorf("told %q", out.String())
+	}
+}
