@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"bytes"
+	"encoding/binary"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -36,6 +39,7 @@ func TestReduce(t *testing.T) {
 		"tab\tand\nline\u00a0end":       "tab and line end",
 		"\U0001F642 x \U0001D50A":       "? x G", // above U+FFFF: nothing under it; a letter under it
 		"日本":                            "??",
+		"が":                             "?", // the letter under the mark is not in the font
 		"q\u0308\u0331":                 "q", // marks that compose with nothing
 	} {
 		if got := f.Regular.Reduce(in); got != want {
@@ -69,9 +73,45 @@ func TestBrokenFont(t *testing.T) {
 			t.Errorf("%d bytes were read as a font", len(bad))
 		}
 	}
-	cut := testFaces(t).Regular.ttf[:1000]
-	if _, err := parseFace(cut); err == nil {
+	whole := testFaces(t).Regular.ttf
+	if _, err := parseFace(whole[:1000]); err == nil {
 		t.Error("a font cut short was read")
+	}
+	if _, err := parseFace(whole); err != nil {
+		t.Fatal(err)
+	}
+	// Another table of characters, other offsets of glyphs, glyphs by a list.
+	table := func(font []byte, name string) []byte {
+		at := bytes.Index(font, []byte(name))
+		return font[binary.BigEndian.Uint32(font[at+8:]):]
+	}
+	sub := func(font []byte) []byte { // of the Unicode plane 0
+		cmap := table(font, "cmap")
+		for i := range int(binary.BigEndian.Uint16(cmap[2:])) {
+			if e := cmap[4+8*i:]; e[1] == 3 && e[3] == 1 {
+				return cmap[binary.BigEndian.Uint32(e[4:]):]
+			}
+		}
+		return nil
+	}
+	for name, spoil := range map[string]func(font []byte){
+		"format 6": func(font []byte) { sub(font)[1] = 6 }, "no Unicode": func(font []byte) {
+			cmap := table(font, "cmap")
+			for i := range int(binary.BigEndian.Uint16(cmap[2:])) {
+				cmap[4+8*i+1] = 1
+			}
+		},
+		"16-bit offsets": func(font []byte) { table(font, "head")[51] = 0 },
+		"a list of glyphs": func(font []byte) {
+			n := int(binary.BigEndian.Uint16(sub(font)[6:])) / 2
+			sub(font)[16+6*n+3] = 8
+		},
+	} {
+		font := slices.Clone(whole)
+		spoil(font)
+		if _, err := parseFace(font); err != errFont {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }
 

@@ -20,9 +20,8 @@ type Face struct {
 	glyphs  map[rune]uint16
 	advance []uint16
 	latin   [0x180]uint16 // advances of the commonest characters
-	loca    []byte
+	loca    []byte        // where each glyph stands in glyf, 32 bits each
 	glyf    []byte
-	long    bool // loca has 32-bit offsets
 }
 
 // Faces are the fonts of the page, one family.
@@ -94,29 +93,11 @@ func (f *Face) advanceOf(r rune) int {
 // Extent returns the ink of r at the size: left, bottom, right and top from
 // the pen and the baseline, upwards positive.
 func (f *Face) Extent(r rune, size float64) (l, b, rt, t float64) {
-	at := f.outline(f.glyphs[r])
-	if at < 0 || at+10 > len(f.glyf) {
-		return 0, 0, 0, 0
-	}
+	at := int(binary.BigEndian.Uint32(f.loca[4*int(f.glyphs[r]):]))
 	v := func(i int) float64 {
 		return float64(int16(binary.BigEndian.Uint16(f.glyf[at+i:]))) * size / f.perEm
 	}
 	return v(2), v(4), v(6), v(8)
-}
-
-// outline returns the offset of a glyph in glyf, -1 where there is none.
-func (f *Face) outline(g uint16) int {
-	i := int(g)
-	if f.long {
-		if i*4+4 > len(f.loca) {
-			return -1
-		}
-		return int(binary.BigEndian.Uint32(f.loca[i*4:]))
-	}
-	if i*2+2 > len(f.loca) {
-		return -1
-	}
-	return 2 * int(binary.BigEndian.Uint16(f.loca[i*2:]))
 }
 
 var errFont = errors.New("not the TrueType font that was expected")
@@ -142,9 +123,11 @@ func parseFace(ttf []byte) (f *Face, err error) {
 	f = &Face{
 		ttf:   ttf,
 		perEm: float64(u16(tables["head"], 18)),
-		long:  u16(tables["head"], 50) == 1,
 		loca:  tables["loca"],
 		glyf:  tables["glyf"],
+	}
+	if u16(tables["head"], 50) != 1 { // of 16 bits: no font of ours
+		return nil, errFont
 	}
 	for i := range u16(tables["hhea"], 34) {
 		f.advance = append(f.advance, uint16(u16(tables["hmtx"], 4*i)))
@@ -177,14 +160,11 @@ func parseCmap(cmap []byte) (map[rune]uint16, error) {
 	ends, starts := sub[14:], sub[16+2*n:]
 	deltas, offsets := sub[16+4*n:], sub[16+6*n:]
 	for s := range n {
+		if u16(offsets, 2*s) != 0 { // glyphs by a list: no font of ours
+			return nil, errFont
+		}
 		for c := u16(starts, 2*s); c <= u16(ends, 2*s) && c < 0xFFFF; c++ {
-			g := c
-			if off := u16(offsets, 2*s); off != 0 {
-				if g = u16(offsets, 2*s+off+2*(c-u16(starts, 2*s))); g == 0 {
-					continue
-				}
-			}
-			if g = (g + u16(deltas, 2*s)) & 0xFFFF; g != 0 {
+			if g := (c + u16(deltas, 2*s)) & 0xFFFF; g != 0 {
 				glyphs[rune(c)] = uint16(g)
 			}
 		}

@@ -99,6 +99,27 @@ func TestBlank(t *testing.T) {
 	}
 }
 
+// A page may be wider than high, and the other way; what lies at its edges counts, what lies
+// beyond does not.
+func TestBlankOfAnyPage(t *testing.T) {
+	for name, c := range map[string]struct {
+		margin Box
+		item   Item
+		blank  float64
+	}{
+		"wide":           {Box{10, 20, 8*cell + 1, 4*cell + 1}, Rect{Box: Box{10 + 5.5*cell, 20 + 2.5*cell, 0.1 * cell, 0.1 * cell}, Filled: true}, 31. / 32},
+		"high":           {Box{10, 20, 4*cell + 1, 8*cell + 1}, Rect{Box: Box{10 + 2.5*cell, 20 + 5.5*cell, 0.1 * cell, 1.1 * cell}, Filled: true}, 30. / 32},
+		"over the edges": {Box{10, 20, 4*cell + 1, 8*cell + 1}, Rect{Box: Box{-50, -50, 999, 999}, Filled: true}, 0},
+		"beyond":         {Box{10, 20, 4*cell + 1, 8*cell + 1}, Dot{10 + 9*cell, 20 + 3*cell, 1, Black}, 1},
+		"text":           {Box{10, 20, 4*cell + 1, 8*cell + 1}, Run{X: 10 + 1.5*cell, Y: 20 + 3.5*cell, W: cell, Size: 1, S: "x"}, 30. / 32},
+		"nothing at all": {Box{10, 20, 1, 1}, Dot{10, 20, 1, Black}, 0},
+	} {
+		if got := Blank(&Page{Margin: c.margin, Items: []Item{c.item}}); !near(got, c.blank) {
+			t.Errorf("%s: %g blank, want %g", name, got, c.blank)
+		}
+	}
+}
+
 // Black is no light, white all of it.
 func TestTone(t *testing.T) {
 	for g, want := range map[Gray]int{Black: 0, 0.5: 128, White: 255} {

@@ -247,5 +247,8 @@ func TestMainLineStays(t *testing.T) {
 		if got := f.TreeStands(rows, form, 4.5*form.Pitch); !slices.Equal(got, want) {
 			t.Errorf("main line first %v: %v", main, got)
 		}
+		if got := f.TreeStands(rows, form, 0.5*form.Pitch); slices.Contains(got, true) {
+			t.Errorf("main line first %v, no room: %v", main, got)
+		}
 	}
 }

@@ -220,6 +220,10 @@ func TestTreeViews(t *testing.T) {
 			}
 		}
 	}
+	begins := newTree(testFaces(t), []TreeRow{{Parent: -1}, {Parent: 0, Weight: 0.5}, {Parent: 0}}, smallForm)
+	if got := [3]float64{begins.labelAt(0, 10), begins.labelAt(1, 10), begins.labelAt(2, 10)}; got != [3]float64{0, 12 + tineWide + 1, 12 + tineWide + 1} {
+		t.Errorf("how it begins, and what hangs on that, stand at %v", got)
+	}
 	over := []TreeRow{{Parent: -1, Weight: 1, Share: 0.7}, {Parent: -1, Weight: 1, Share: 0.5}}
 	if v := newTree(testFaces(t), over, smallForm).view(1); v.Others != 0 {
 		t.Errorf("others are %g of what is more than all", v.Others)
