@@ -207,3 +207,19 @@ epd9 id "your book ends"; c0 "` + whole[:at] + `"; c1 "reach 0.1235"; c2 "` + wh
 		t.Errorf("%v", err)
 	}
 }
+
+// A side without a line to expect has no chapter to say of the engine in; a line that ends
+// where another goes on is left out only if it ends by what is not seen, and a game without a
+// move has no place for a comment.
+func TestStudyOfLittle(t *testing.T) {
+	r := &fact.Report{Engine: &fact.Engine{Name: "Oracle 7"}}
+	game := fact.ModelGame{PlayedGame: fact.PlayedGame{LeftBy: fact.LeftByThem}}
+	s := &fact.Side{MyColor: "white", Exits: []fact.Exit{{Unseen: true}}, ModelGames: []fact.ModelGames{{Games: []fact.ModelGame{game}}}}
+	if got := Chapters(r, s, book.New(board.White)); len(got) != 1 || len(got[0].Line.Moves) != 0 || len(got[0].Line.Comments) != 0 {
+		t.Errorf("%+v", got)
+	}
+	s = &fact.Side{MyColor: "white", Exits: []fact.Exit{{Line: strings.Fields("e4 e5")}, {Line: strings.Fields("e4 e5 Nf3")}, {Line: strings.Fields("e4"), Unseen: true}}}
+	if got := Chapters(r, s, book.New(board.White)); len(got) != 2 || len(got[0].Line.Moves) != 2 {
+		t.Errorf("%+v", got)
+	}
+}
