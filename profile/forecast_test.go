@@ -86,6 +86,11 @@ func TestForecastByHand(t *testing.T) {
 	if math.Abs(nf3.P-0.012892) > 2e-6 || nf3.N != 0 {
 		t.Errorf("P(Nf3) = %.6f (n %d), want 0.012892", nf3.P, nf3.N)
 	}
+	// Weights in the mixture, e4's 0.101617*1 + 0.398610*0.996854 = 0.498973, d4's 0.101617*0.840896 +
+	// 0.398610*0.992570 = 0.481097, are 0.980070^2/0.480428 = 1.999336 visits: 0.9 times the root, and 0.25.
+	if want := Between(e4.P, e.Strength); math.Abs(e.Strength-1.522581) > 1e-5 || e4.Range != want || e.Unseen != Between(e.Unseen.P, e.Strength) {
+		t.Errorf("strength %v, e4 %+v, want %+v, unseen %+v", e.Strength, e4.Range, want, e.Unseen)
+	}
 	if math.Abs(e.Unseen.P-18*0.012892) > 2e-5 {
 		t.Errorf("unseen %.6f, want %.6f", e.Unseen.P, 18*0.012892)
 	}
@@ -253,6 +258,34 @@ func TestOwnGamesByTheirMoves(t *testing.T) {
 	}
 }
 
+// Of many games to come more is new than of the next: the logit of the share, shifted and
+// stretched; the moves that were played share the rest as before, and those that weren't.
+func TestSharesByHand(t *testing.T) {
+	p := builtFrom("2026.05.01 1-0 5400: d4 d5", "2026.05.11 0-1 5400: e4 e5", "2026.05.12 0-1 5400: e4 e5")
+	m := handModel()
+	m.Loose, m.Plain.Terms, m.Plain.AheadShift, m.Plain.AheadSlope = Terms{}, Terms{}, 0.5, 0.9
+	start := board.Start()
+	o := NewForecast(p, board.White, ForecastOptions{Model: m}).On(on("2026.05.21"))
+	next, ahead := o.Chances(&start), o.Shares(&start)
+	fresh := next.Unseen.P
+	want := 1 / (1 + math.Exp(-0.5-0.9*math.Log(fresh/(1-fresh))))
+	if math.Abs(ahead.Unseen.P-want) > 1e-12 || want < fresh+0.05 {
+		t.Errorf("new %v of the next, %v of many, want %v", fresh, ahead.Unseen.P, want)
+	}
+	for san, by := range map[string]float64{"e4": (1 - want) / (1 - fresh), "d4": (1 - want) / (1 - fresh), "Nf3": want / fresh} {
+		if a, b := probability(t, next, start, san), probability(t, ahead, start, san); math.Abs(b.P-a.P*by) > 1e-12 || b.N != a.N {
+			t.Errorf("%s: %v of the next, %v of many, want %v times", san, a.P, b.P, by)
+		}
+	}
+	var order []string
+	for _, l := range ahead.Moves[:4] {
+		order = append(order, start.SAN(l.Move))
+	}
+	if got := strings.Join(order, " "); got != "e4 d4 Na3 a3" || ahead.Moves[0].N != 2 || ahead.Moves[1].N != 1 || ahead.Visits != 3 { // as likely: in the order of moves
+		t.Errorf("the likeliest: %s, %+v", got, ahead.Moves[:2])
+	}
+}
+
 // The own set-up and peers, worked by hand. The opponent played 1.e4 e5 2.Nf3 and
 // 1.e4 c5 2.Nc3 (twice), no fading; asked for is 1.e4 e5 2.?, 29 legal moves.
 // Peers played 2.Nf3 three times and 2.f4 once; one peer game is not yet known,
@@ -268,6 +301,7 @@ func TestOwnGamesByTheirMoves(t *testing.T) {
 func TestSetUpAndPeersByHand(t *testing.T) {
 	rows := []string{
 		"2026.05.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6", "2026.05.02 0-1 -: e4 c5 Nc3 Nc6 g3 g6", "2026.05.03 0-1 -: e4 c5 Nc3 d6 g3 g6",
+		"2026.05.04 0-1 -: e4 d5 exd5 Qxd5 Nc3 Qa5", // a set-up of theirs, too, with a move that can't be played here
 	}
 	p := builtFrom(rows...)
 	peers := NewPeers(gamesOf(
@@ -332,8 +366,17 @@ func TestLessonsAreOfTheirPlies(t *testing.T) {
 	own, o, pos := f.tuning.before.own, f.On(on("2026.01.05")), board.Start()
 	o.class, o.classes = p.Games[4].Class, f.model.classWeights(p.Games[4].Class)
 	lessons := 0
+	logs := make([]float64, len(f.settings))
 	for _, m := range p.Games[4].Moves[:5] { // with 3.Bc4 something new came
 		if pos.Turn() == board.White {
+			e := o.gather(&pos)
+			came := e.moves[e.index[m]-1]
+			if came.n == 0 {
+				came = e.unseen()
+			}
+			for i, part := range e.partsOf(f.settings) {
+				logs[i] += math.Log(part.of(&came, &f.settings[i]))
+			}
 			if l := o.Lesson(&pos, m); l != nil {
 				own.learn(l)
 				lessons++
@@ -341,7 +384,13 @@ func TestLessonsAreOfTheirPlies(t *testing.T) {
 		}
 		pos.Play(m)
 	}
-	got := f.tuning.at(on("2026.01.06")).own.mean
+	after := f.tuning.at(on("2026.01.06"))
+	for i := range logs {
+		if after.moves != 3 || math.Abs(after.days[i]-logs[i]) > 1e-9 || logs[0] == logs[1] {
+			t.Errorf("setting %d: ln P %v of %d moves, want %v of 3", i, after.days[i], after.moves, logs[i])
+		}
+	}
+	got := after.own.mean
 	for k := range got {
 		if lessons < 3 || math.Abs(got[k]-own.mean[k]) > 1e-12 {
 			t.Errorf("term %d: %v after %d lessons, want %v", k, got[k], lessons, own.mean[k])
@@ -460,6 +509,17 @@ func TestReplaysInOrderOfTheirLastDay(t *testing.T) {
 		if again.sum.moves != want || again.at(pgn.OneDay(day)).moves != want {
 			t.Errorf("day %d: %d and %d, want %d", day, again.sum.moves, again.at(pgn.OneDay(day)).moves, want)
 		}
+	}
+}
+
+// A replay that judged nothing by day leaves what was judged before.
+func TestReplaysAddUp(t *testing.T) {
+	var r replayed
+	for _, row := range []tuned{{ranks: []float64{-9, -8}}, {days: []float64{-1, -2}, ranks: []float64{-3, -5}, moves: 4}, {}, {days: []float64{-1, -1}, moves: 2}} {
+		r = r.and(&row)
+	}
+	if fmt.Sprint(r.days, r.ranks, r.moves) != "[-2 -3] [-12 -13] 6" {
+		t.Errorf("%v %v of %d", r.days, r.ranks, r.moves)
 	}
 }
 

@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -102,6 +103,26 @@ func TestClockWithoutItsIncrement(t *testing.T) {
 	for n, want := range map[int]float64{2: 1, 3: 1, 4: 1, 5: 7, 6: 1} {
 		if got, ok := g.Spent(n); !ok || got != want {
 			t.Errorf("move %d took %v, want %v", n, got, want)
+		}
+	}
+}
+
+// Five moves that all took as much as the increment show it was never given; four, or one
+// that took less, don't. What is not known stays so.
+func TestIncrementNeverGiven(t *testing.T) {
+	for _, c := range []struct{ quirk, times, want string }{
+		{"five", "[0 50 61 50 70 50]", "[0 0 11 0 20 0]"}, {"four", "[0 50 61 50 70]", "[0 50 61 50 70]"}, {"five, one of them faster", "[0 50 61 49 70 50 50]", "[0 50 61 49 70 50 50]"},
+		{"five and one not known", "[0 50 61 65535 50 70 50]", "[0 0 11 65535 0 20 0]"}, {"four and one not known", "[0 50 61 65535 50 70]", "[0 50 61 65535 50 70]"},
+		{"the first move tells nothing", "[3 50 61 50 70 50]", "[3 0 11 0 20 0]"},
+	} {
+		var times []uint16
+		for word := range strings.FieldsSeq(strings.Trim(c.times, "[]")) {
+			var n uint16
+			fmt.Sscan(word, &n)
+			times = append(times, n)
+		}
+		if withoutIncrement(times, 50); fmt.Sprint(times) != c.want {
+			t.Errorf("%s: %v, want %s", c.quirk, times, c.want)
 		}
 	}
 }
