@@ -187,13 +187,14 @@ func together(lost []sheet.Loss) []sheet.Loss {
 			out = append(out, o)
 			continue
 		}
-		if whole { // more than any row of it
-			out[i] = o
-			continue
+		switch sum := &out[i]; {
+		case whole: // more than any row of it
+			*sum = o
+		case sum.Count > 0 || sum.Clauses > 0:
+			sum.Count += o.Count
+			sum.Weight += o.Weight
+			sum.Clauses += o.Clauses
 		}
-		out[i].Count += o.Count
-		out[i].Weight += o.Weight
-		out[i].Clauses += o.Clauses
 	}
 	return out
 }
