@@ -1,0 +1,278 @@
+package pdf
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/pdf/sheet"
+)
+
+// seen are pieces with their looks: *strong*, _noted_, ~faint~, (on a disc), [to tick].
+func seen(clauses [][]sheet.Piece) string {
+	var b strings.Builder
+	for _, c := range clauses {
+		for _, p := range c {
+			l, r := "", ""
+			switch p.Look {
+			case sheet.Strong:
+				l, r = "*", "*"
+			case sheet.Noted:
+				l, r = "_", "_"
+			case sheet.Faint:
+				l, r = "~", "~"
+			case sheet.OnDisc:
+				l, r = "<", ">"
+			case sheet.ToTick:
+				l, r = "[", "]"
+			}
+			b.WriteString(l + p.S + r)
+			if p.Tied {
+				b.WriteByte(' ')
+			}
+		}
+	}
+	return b.String()
+}
+
+// rowText is what the row with a label says, and its aside.
+func rowText(rows *treeRows, label string, v sheet.TreeView) (text, aside string) {
+	for n := range rows.rows {
+		if rows.rows[n].Label == label {
+			text = seen(rows.rows[n].Text(v))
+			if f := rows.rows[n].Aside; f != nil {
+				aside = seen([][]sheet.Piece{f(v)})
+			}
+			return text, aside
+		}
+	}
+	return "no row " + label, ""
+}
+
+// rowsCase is a tree with all that a row may say.
+func rowsCase() *fact.Side {
+	return &fact.Side{
+		MyColor: "white",
+		Unanswered: []fact.Unanswered{
+			{Line: san("e4 c5 Nf3 d6 d4 g6")}, {Line: san("e4 e6 d4 b6")}, {Line: san("e4 d5")},
+		},
+		Partings: []fact.Parting{
+			{Stem: san("e4"), From: -1, Name: "King's Pawn", Branches: []fact.Branch{
+				{Move: "c5", Share: share(5, 4, 6, 50, 100), Reach: 0.5, State: fact.Answered, Answer: "Nf3", Then: san("d6 d4"), Next: 1, Note: "the main fight"},
+				{Move: "e6", Share: share(2, 1, 3, 20, 100), Reach: 0.2, State: fact.Answered, Answer: "d4", Then: san("b6"), Next: -1, EndsWith: fact.TheyLeave},
+				{Move: "d5", Share: share(1, 0, 2, 10, 100), Reach: 0.1, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave},
+				{Move: "g5", Share: share(1, 0, 2, 5, 100), Reach: 0.05, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave, Note: "the main fight"},
+				{Move: "Nf6", Share: share(1, 0, 2, 5, 100), Reach: 0.04, State: fact.ByWayBack, Answer: "d3", Back: &fact.Back{Chance: fact.Chance{P: 0.8}, File: "book/w.pgn", FileLine: 12}, Next: 2},
+			}},
+			{Stem: san("e4 c5 Nf3 d6 d4"), From: 0, Name: "Sicilian", Branches: []fact.Branch{
+				{Move: "cxd4", Share: share(8, 7, 9, 40, 50), Reach: 0.4, State: fact.Answered, Answer: "Nxd4", Then: san("Nf6"), Next: -1, EndsWith: fact.BookEnds, Best: &fact.Evaluated{Centipawns: 40}},
+				{Move: "g6", Share: share(1, 0, 2, 5, 50), Reach: 0.05, State: fact.NoAnswer, Next: -1, EndsWith: fact.TheyLeave},
+			}},
+			{Stem: san("e4 d6 d4 Nf6 Nc3"), From: -1, Name: "Pirc", Branches: []fact.Branch{{Move: "Nbd7", Share: share(4, 3, 5, 4, 10), Reach: 0.02, State: fact.Returns, Answer: "f4", Next: -1}}},
+		},
+	}
+}
+
+// A row says how often its move comes, that it has no answer, with its letter behind the line
+// it is about, the way back, its note, how it goes on, how it ends, and how often others come.
+func TestTextOfRows(t *testing.T) {
+	all := sheet.TreeView{Stands: func(int) bool { return true }}
+	rows := newTreeRows(rowsCase(), false)
+	rows.notes = map[int]int{0: 9, 1: 2}
+	for label, want := range map[string][2]string{
+		"1...c5":     {"5 in 10 (4–6) · *note 2* · 2...d6 *3.d4*", " · ~Sicilian~"},
+		"1...e6":     {"2 in 10 (1–3) · 2...b6 · *no answer yet* <B>", ""},
+		"1...d5":     {"1 in 10 (0–2) · *no answer yet* <C>", ""},
+		"1...g5":     {"1 in 10 (0–2) · *no answer, rare*", ""},
+		"1...♞f6":    {"1 in 10 (0–2) · back in your book 8 in 10", ""},
+		"3...cxd4":   {"8 in 10 (7–9) · 4...♞f6 · *book ends** at **+0.4*", ""},
+		"3...g6":     {"1 in 10 (0–2) · *no answer yet* <A>", ""},
+		"1.e4":       {"1...d6 *2.d4* ♞f6 *3.♞c3*", ""},
+		"3...♞bd7":   {"4 in 10 (3–5) · *back in book*", ""},
+		"you begin":  {"", ""},
+		"nothing of": {"no row nothing of", ""},
+	} {
+		text, aside := rowText(rows, label, all)
+		if text != want[0] || aside != want[1] {
+			t.Errorf("%s: %q and %q, want %q", label, text, aside, want)
+		}
+	}
+	if _, aside := rowText(rows, "1...c5", sheet.TreeView{Leaf: true, Stands: all.Stands}); aside != "" {
+		t.Errorf("where nothing hangs on a row the opening is named: %q", aside)
+	}
+	narrow := newTreeRows(rowsCase(), true)
+	if text, _ := rowText(narrow, "1...d5", all); !strings.HasSuffix(text, "· *no answer* <C>") {
+		t.Errorf("narrow: %q", text)
+	}
+	if text, aside := rowText(narrow, "1...c5", all); text != "5 in 10 (4–6) · 2...d6 *3.d4*" || aside != "" {
+		t.Errorf("narrow: %q and %q", text, aside)
+	}
+	if text, _ := rowText(rows, "1...g5", sheet.TreeView{Others: 0.25, Stands: all.Stands}); !strings.HasSuffix(text, " · else 3 in 10") {
+		t.Errorf("others: %q", text)
+	}
+}
+
+// A branch that another order of moves leads to names the row under which it goes on, while
+// that stands.
+func TestRowJoinsAnother(t *testing.T) {
+	s := &fact.Side{MyColor: "black", Partings: []fact.Parting{
+		{From: -1, Branches: []fact.Branch{
+			{Move: "d4", Answer: "Nf6", Share: share(6, 5, 7, 6, 10), Reach: 0.6, State: fact.Answered, Next: 1}, {Move: "c4", Answer: "Nf6", Then: san("d4"), Share: share(3, 2, 4, 3, 10), Reach: 0.3, State: fact.Answered, Next: 1},
+			{Move: "Nf3", Answer: "Nf6", Share: share(1, 0, 2, 1, 10), Reach: 0.1, State: fact.Answered, Next: 1},
+		}},
+		{Stem: san("d4 Nf6"), From: 0, Name: "Indian", Branches: []fact.Branch{{Move: "c4", Answer: "e6", Share: share(6, 5, 7, 6, 10), Reach: 0.5, State: fact.Answered, Next: -1, EndsWith: fact.BookEnds}}},
+	}}
+	rows := newTreeRows(s, false)
+	for stands, want := range map[bool][2]string{true: {"3 in 10 (2–4) · 2.d4 · as after 1.d4", "1 in 10 (0–2) · as after 1.d4"}, false: {"3 in 10 (2–4) · 2.d4", "1 in 10 (0–2)"}} {
+		v := sheet.TreeView{Stands: func(row int) bool { return row != 0 || stands }}
+		c4, _ := rowText(rows, "1.c4", v)
+		nf3, _ := rowText(rows, "1.♞f3", v)
+		if got := [2]string{c4, nf3}; got != want {
+			t.Errorf("stands %v: %q, want %q", stands, got, want)
+		}
+	}
+	if _, aside := rowText(rows, "1.d4", sheet.TreeView{Stands: func(int) bool { return true }}); aside != " · ~Indian~" {
+		t.Errorf("%q", aside)
+	}
+	if _, aside := rowText(rows, "1.c4", sheet.TreeView{Stands: func(int) bool { return true }}); aside != "" {
+		t.Errorf("a row on which nothing hangs: %q", aside)
+	}
+}
+
+// Rows hang on the row whose line they continue, with the figures of their branch; a tree
+// that begins otherwise hangs on a row of its own.
+func TestRowsOfATree(t *testing.T) {
+	rows := newTreeRows(rowsCase(), false)
+	var got []string
+	for _, r := range rows.rows {
+		r.Text, r.Aside = nil, nil
+		got = append(got, strings.Join([]string{r.Label, r.Box}, "|"))
+	}
+	if want := strings.Fields("you_begin|1.e4 1...c5|2.♞f3 3...cxd4|4.♞xd4 3...g6| 1...e6|2.d4 1...d5| 1...g5| 1...♞f6|2.d3 1.e4| 3...♞bd7|4.f4"); !slices.Equal(strings.Fields(strings.ReplaceAll(strings.Join(got, " "), "you begin", "you_begin")), want) {
+		t.Errorf("%q", got)
+	}
+	for i, want := range []sheet.TreeRow{
+		{Parent: -1}, {Parent: -1, Weight: 0.5, Share: 0.5}, {Parent: 1, Weight: 0.4, Share: 0.8, Worth: 0.4}, {Parent: 1, Weight: 0.05, Share: 0.1, Worth: 0.05, Empty: true},
+		{Parent: -1, Weight: 0.2, Share: 0.2, Worth: 0.2}, {Parent: -1, Weight: 0.1, Share: 0.1, Worth: 0.1, Empty: true}, {Parent: -1, Weight: 0.05, Share: 0.1, Worth: 0.05, Empty: true},
+		{Parent: -1, Weight: 0.04, Share: 0.1}, {Parent: -1, Bare: true}, {Parent: 8, Weight: 0.02, Share: 0.4, Worth: 0.02},
+	} {
+		r := rows.rows[i]
+		r.Text, r.Aside, r.Label, r.Box = nil, nil, "", ""
+		if !reflect.DeepEqual(r, want) {
+			t.Errorf("row %d: %+v, want %+v", i, r, want)
+		}
+	}
+	for n, want := range map[int]string{1: "e4 c5 Nf3", 2: "e4 c5 Nf3 d6 d4 cxd4 Nxd4", 5: "e4 d5", 7: "e4 Nf6 d3"} {
+		if got := strings.Join(rows.endOf(n), " "); got != want {
+			t.Errorf("the note of row %d stands at %s, want %s", n, got, want)
+		}
+	}
+	if got := strings.Join(rows.toEnd(rows.at[1]), " "); got != "e4 c5 Nf3 d6 d4" {
+		t.Errorf("row 1 ends at %s", got)
+	}
+	all := make([]bool, len(rows.rows))
+	for i := range all {
+		all[i] = true
+	}
+	rows.all(3)
+	if want := map[int]int{1: mostNotes, 6: mostNotes}; !reflect.DeepEqual(rows.notes, want) {
+		t.Errorf("rows with notes: %v", rows.notes)
+	}
+	clear(rows.notes)
+	if rows.all(0); len(rows.notes) > 0 {
+		t.Errorf("no notes are printed: %v", rows.notes)
+	}
+	if got := rows.number(all, 4); !slices.Equal(got, []int{1}) || rows.notes[1] != 1 || len(rows.notes) != 1 {
+		t.Errorf("the same note twice: %v, %v", got, rows.notes)
+	}
+	all[1] = false
+	if got := rows.number(all, 4); !slices.Equal(got, []int{6}) {
+		t.Errorf("where the first row doesn't stand: %v", got)
+	}
+	d := ofTree(rows, []bool{true, true, true, false, true, true, false, true, true, true})
+	if d.Rows != 6 || !about(d.Shown, (0.4+0.2+0.1+0.02)/(0.4+0.05+0.2+0.1+0.05+0.02)) || !slices.Equal(d.Sections, []string{"lines to expect"}) {
+		t.Errorf("%+v", d)
+	}
+	if d := ofTree(&treeRows{}, nil); d.Shown != 0 || d.Rows != 0 {
+		t.Errorf("no rows: %+v", d)
+	}
+}
+
+// Lines that never part have a row each with what its exit knows; one without a move of
+// theirs has none.
+func TestRowsOfExits(t *testing.T) {
+	best := &fact.Evaluated{Centipawns: 3}
+	s := &fact.Side{MyColor: "white", Partings: []fact.Parting{{Stem: san("a3")}}, Exits: []fact.Exit{
+		{Line: san("e4 c5"), Kind: fact.TheyLeave, Reach: 0.4, Lo: 0.2, Hi: 0.6, Note: "a note", Best: best},
+		{Line: san("e4"), Reach: 0.3}, {Line: san("e4 e5 Nf3 Nc6"), Kind: fact.BookEnds, Reach: 0.1}, {Line: san("e4 d6"), Kind: fact.BookEnds, Reach: 0.05},
+	}}
+	got := lineTree(s)
+	want := []fact.Parting{
+		{Stem: san("e4"), Reach: 0.4, From: -1, Branches: []fact.Branch{{Move: "c5", Share: fact.Share{P: 0.4, Lo: 0.2, Hi: 0.6}, Reach: 0.4, Next: -1, EndsWith: fact.TheyLeave, State: fact.NoAnswer, Note: "a note", Best: best}}},
+		{Stem: san("e4"), Reach: 0.1, From: -1, Branches: []fact.Branch{{Move: "e5", Share: fact.Share{P: 0.1}, Reach: 0.1, Next: -1, EndsWith: fact.BookEnds, State: fact.Answered, Answer: "Nf3", Then: san("Nc6")}}},
+		{Stem: san("e4"), Reach: 0.05, From: -1, Branches: []fact.Branch{{Move: "d6", Share: fact.Share{P: 0.05}, Reach: 0.05, Next: -1, EndsWith: fact.BookEnds}}},
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v\nwant %+v", got, want)
+	}
+	s.Partings = append(s.Partings, whitePartings()[0])
+	if got := lineTree(s); !reflect.DeepEqual(got, s.Partings) {
+		t.Errorf("with partings: %+v", got)
+	}
+}
+
+// A parting hangs on the branch that leads to it, if that stands in the one it continues.
+func TestForest(t *testing.T) {
+	f := grown([]fact.Parting{
+		{From: -1, Branches: []fact.Branch{{Next: 1}, {Next: 2}, {Next: 1}}}, {Stem: san("e4"), From: 0, Branches: []fact.Branch{{Next: 3}, {Next: -1}}}, {From: 1}, {From: 1, Branches: []fact.Branch{{Next: 0}, {Next: 9}}}, {From: 4}, {From: 7},
+	})
+	if want := []at{{-1, -1}, {0, 0}, {-1, -1}, {1, 0}, {-1, -1}, {-1, -1}}; !slices.Equal(f.parent, want) || !slices.Equal(f.roots, []int{0, 2, 4, 5}) {
+		t.Errorf("parents %v, roots %v", f.parent, f.roots)
+	}
+	for a, want := range map[at]bool{{0, 0}: true, {0, 1}: false, {0, 2}: false, {1, 0}: true, {1, 1}: false, {3, 0}: false, {3, 1}: false} {
+		if f.continues(a) != want {
+			t.Errorf("%v continues: %v", a, !want)
+		}
+	}
+	if f.ply(at{1, 0}) != 1 || f.ply(at{0, 0}) != 0 {
+		t.Error("plies before a move")
+	}
+}
+
+// Pieces have the look of what they say: moves strong with their number at the start of a
+// line, notes as noted, counts and days whole; of a user's sentence only their own moves are
+// strong.
+func TestLooksOfPieces(t *testing.T) {
+	for got, want := range map[string]string{
+		seen([][]sheet.Piece{lineOf(san("e4 c5 Nf3"), 0, func(ply int) bool { return ply == 1 })}):     "1.e4 *c5* 2.♞f3",
+		seen([][]sheet.Piece{lineOf(san("c5 Nf3 O-O"), 3, never)}):                                     "2...c5 3.♞f3 O-O",
+		seen([][]sheet.Piece{wayTo(san("e4 c5 Nf3 d6"), 3)}):                                           "1...c5 2.♞f3 *d6*",
+		seen([][]sheet.Piece{wayTo(san("e4 c5"), 3)}):                                                  "1.e4 *c5*",
+		seen([][]sheet.Piece{shortWay(san("e4 c5 Nf3 d6 d4"))}):                                        "1.e4 c5 2.♞f3 d6 *3.d4*",
+		seen([][]sheet.Piece{shortWay(san("e4 c5 Nf3 d6 d4 cxd4"))}):                                   "2...d6 3.d4 *cxd4*",
+		seen([][]sheet.Piece{knownWay(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6"))}):                          "1.e4 c5 2.♞f3 d6 3.d4 cxd4 4.♞xd4 *♞f6*",
+		seen([][]sheet.Piece{knownWay(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3"))}):                      "3...cxd4 4.♞xd4 ♞f6 *5.♞c3*",
+		seen([][]sheet.Piece{plainly(wayTo(san("e4 c5"), 2))}):                                         "1.e4 c5",
+		seen([][]sheet.Piece{wayOf(san("e4 c5 Nf3"), true, []sheet.Piece{{S: "end"}})}):                "end",
+		seen([][]sheet.Piece{wayOf(san("e4 c5 Nf3 d6 d4 cxd4 Nxd4"), false, []sheet.Piece{{S: "x"}})}): "1.e4 c5 2.♞f3 d6 3.d4 cxd4 *4.♞xd4*",
+		seen([][]sheet.Piece{tickPieces(), letterPieces(27)}):                                          "[☐] <AB> ",
+		figurine("Kxe8=Q+"): "♚xe8=♛+", figurine("O-O-O"): "O-O-O", figurine("Rad1 Bb5"): "♜ad1 ♝b5",
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	firsts := func(list []sheet.Piece) (out []string) {
+		for _, p := range list {
+			if strings.TrimSpace(p.S) != "" {
+				out = append(out, p.First)
+			}
+		}
+		return out
+	}
+	if got := firsts(lineOf(san("e4 c5 Nf3 Nc6"), 0, never)); !slices.Equal(got, []string{"", "1...c5", "", "2...♞c6"}) {
+		t.Errorf("at the start of a line %q", got)
+	}
+}
