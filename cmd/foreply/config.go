@@ -280,7 +280,7 @@ func (s *settings) decode(text []byte) error {
 
 // flag returns the flag for a path, if the command has it and it was given.
 func (s *settings) flag(path string) *pflag.Flag {
-	if s.flags == nil || flagOf[path] == "" {
+	if s.flags == nil {
 		return nil
 	}
 	if f := s.flags.Lookup(flagOf[path]); f != nil && f.Changed {

@@ -42,7 +42,7 @@ func (r *fetchRun) ask(source *sourceConfig, o *opponentConfig, handle string) e
 	server, player := r.servers[source.ID], asPlayer(o, source.ID, handle)
 	about := source.ID + ", " + called(o, handle)
 	if n, takes := server.Expect(r.store, player); takes >= longAsking {
-		r.say.note("%s: up to %s, %.0f minutes at its pace", about, words.Plural(n, "request"), takes.Minutes())
+		r.say.note("%s: up to %s, %s at its pace", about, words.Plural(n, "request"), words.Plural(int(takes.Round(time.Minute)/time.Minute), "minute"))
 	}
 	account, err := server.Fetch(r.ctx, r.store, player)
 	for _, w := range account.Warnings {

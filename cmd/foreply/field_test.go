@@ -13,6 +13,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
+	"foreply/pdf"
 	"foreply/profile/board"
 )
 
@@ -206,5 +207,64 @@ func TestToldOnce(t *testing.T) {
 	r.suggest([]fetch.Suggestion{{Name: "Ash, B", Games: 9}})
 	if want := "note: ash: not counted, but maybe theirs: \"Ash, B\" (9 games)\n"; out.String() != want || !r.suggested {
 		t.Errorf("told %q", out.String())
+	}
+}
+
+// A page of the field is on the user's paper and bears the day of the game.
+func TestPageOfAField(t *testing.T) {
+	r := &fieldRun{app: &app{ctx: t.Context()}, folder: t.TempDir(), home: &settings{config: config{Sheet: sheetConfig{Paper: "letter", Date: "2026-11-07", Event: "Cup"}}}}
+	rows := []fact.FieldRow{{Name: "Ash"}}
+	err := r.writePage("x", "Title", rows, func(w io.Writer, got pdf.Field, opt pdf.Options) error {
+		want := pdf.Field{Title: "Title", AsOf: pgn.ParseDate("2026-11-07"), Rows: rows}
+		if !reflect.DeepEqual(got, want) || opt != (pdf.Options{Paper: "letter"}) {
+			t.Errorf("%+v, %+v", got, opt)
+		}
+		_, err := io.WriteString(w, "page")
+		return err
+	})
+	if text := string(readFile(t, filepath.Join(r.folder, "x.pdf"))); err != nil || text != "page" {
+		t.Errorf("%q, %v", text, err)
+	}
+	err = r.writePage("y", "", nil, func(io.Writer, pdf.Field, pdf.Options) error { return errors.New("no ink") })
+	if _, gone := os.Stat(filepath.Join(r.folder, "y.pdf")); err == nil || err.Error() != "writing "+filepath.Join(r.folder, "y.pdf")+": no ink" || gone == nil {
+		t.Errorf("%v, left %v", err, gone)
+	}
+}
+
+// Before the first player it is said what is missing, and nothing is made.
+func TestFieldBeforeTheFirstPlayer(t *testing.T) {
+	t.Chdir(t.TempDir())
+	write(t, "b.pgn", "1. e4 c5 *\n")
+	write(t, "games.pgn", "1. e4 c5 *\n")
+	for want, f := range map[string]flags{
+		"error: --my-color: \"green\" is no colour\n":    {color: "green", games: []string{"games.pgn"}},
+		"error: where are the games?\n":                  {black: []string{"b.pgn"}},
+		"error: no file none.pgn\n":                      {black: []string{"b.pgn"}, games: []string{"none.pgn"}},
+		"error: the games of a field are read again ":    {black: []string{"b.pgn"}, games: []string{"games.pgn", "-"}},
+		"error: no file c.pgn\nhint: did you mean b.pgn": {black: []string{"c.pgn"}, games: []string{"games.pgn"}},
+	} {
+		f.out = "made"
+		a := &app{ctx: t.Context(), say: newSpeaker(io.Discard)}
+		r := &fieldRun{app: a, flags: &f, folder: f.out, home: &settings{}}
+		err := r.setUp(a.fieldCommand())
+		if _, gone := os.Stat(f.out); err == nil || !strings.HasPrefix(told(err), want) || gone == nil {
+			t.Errorf("%v, want %q; left %v", err, want, gone)
+		}
+	}
+	a := &app{ctx: t.Context(), say: newSpeaker(io.Discard)}
+	r := &fieldRun{app: a, flags: &flags{black: []string{"b.pgn"}, games: []string{"games.pgn"}}, folder: "b.pgn/x", home: &settings{}}
+	if err := r.setUp(a.fieldCommand()); err == nil || !strings.HasPrefix(told(err), "error: making the folder b.pgn/x: ") || !strings.HasSuffix(told(err), "hint: give another place with -o\n") {
+		t.Errorf("%v", err)
+	}
+}
+
+// The games of a server are those that were kept for anybody; files stay where they are.
+func TestSourcesOfAField(t *testing.T) {
+	r := &fieldRun{flags: &flags{}, home: &settings{config: config{Cache: "kept", Sources: []sourceConfig{
+		{ID: "site", URL: "https://example.org/{player}", TokenFrom: "X_Y"}, {ID: "club", Files: []string{"a.pgn"}, Mixed: true},
+	}}}}
+	want := []sourceConfig{{ID: "site", Files: []string{"kept/site/*/games.pgn"}}, {ID: "club", Files: []string{"a.pgn"}, Mixed: true}}
+	if err := r.setSources(); err != nil || !reflect.DeepEqual(r.sources, want) {
+		t.Errorf("%+v, %v", r.sources, err)
 	}
 }

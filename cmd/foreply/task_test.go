@@ -59,19 +59,20 @@ func TestRatingOfATask(t *testing.T) {
 func TestBasisOfTheFiles(t *testing.T) {
 	found := &findings{profile: &profile.Profile{}, summary: fetch.Summary{
 		Games: 940, Theirs: 41,
-		Files: []fetch.FileCount{{Name: "a.pgn", Games: 900, Theirs: 40}, {Name: "b.pgn.gz", Source: "club", Games: 40, Theirs: 1}},
+		Files: []fetch.FileCount{{Name: "a.pgn", Games: 900, Theirs: 40}, {Name: "b.pgn.gz", Source: "club", Games: 40, Theirs: 1}, {Name: "e.pgn"}},
 		Problems: []pgn.Problem{
 			{Kind: fetch.Unreadable, Severity: pgn.Error, File: "b.pgn.gz"}, {Kind: fetch.NotPGN, Severity: pgn.Error, File: "c.pgn"},
+			{Kind: fetch.NotPGN, Severity: pgn.Error, File: "e.pgn"},
 			{Kind: fetch.Empty, Severity: pgn.Note, File: "d.pgn"},
 		},
 	}}
 	a := &app{say: newSpeaker(io.Discard)}
 	a.reportProblems(found)
 	b := found.basis()
-	if len(b.Sources) != 2 || b.Sources[0].Games != 40 || b.Sources[0].Read != 900 || b.Sources[1].Name != "club: b.pgn.gz" || b.Sources[1].Games != 1 || b.Sources[1].Read != 40 {
+	if want := []fact.SourceCount{{Name: "a.pgn", Games: 40, Read: 900}, {Name: "club: b.pgn.gz", Games: 1, Read: 40}, {Name: "e.pgn"}}; !reflect.DeepEqual(b.Sources, want) {
 		t.Errorf("sources %+v", b.Sources)
 	}
-	if len(b.Unread) != 2 || b.Unread[0].File != "b.pgn.gz" || !b.Unread[0].Partly || b.Unread[1].File != "c.pgn" || b.Unread[1].Partly {
+	if want := []fact.Unread{{File: "b.pgn.gz", Partly: true}, {File: "c.pgn"}, {File: "e.pgn"}}; !reflect.DeepEqual(b.Unread, want) {
 		t.Errorf("unread %+v", b.Unread)
 	}
 }
