@@ -198,7 +198,9 @@ func (s *scanner) promotion(t *token) {
 	} else if end < len(b) && class[b[end]]&(letter|digit|joint) != 0 {
 		return
 	}
-	s.fix(t, string(m)+"="+string(b[p]&^0x20), end)
+	if move := string(m) + "=" + string(b[p]&^0x20); isMove([]byte(move)) {
+		s.fix(t, move, end)
+	}
 }
 
 // fix ends a move that is handed out in other letters than it is written in.
