@@ -20,11 +20,12 @@ func (s *scanner) word(t *token) {
 	if dots(b[i:]) > 0 {
 		w = beforeNumber(w)
 	}
-	if string(w) == "OO" || string(w) == "OOO" {
-		s.castlingOf(t, len(w), i)
+	n := len(w) - suffixGlyph(w)
+	if bare := bytes.TrimRight(w[:n], "+#"); string(bare) == "OO" || string(bare) == "OOO" {
+		s.castlingOf(t, len(bare), s.i+n)
 		return
 	}
-	if n := s.moveIn(w); n > 0 {
+	if n = s.moveIn(w); n > 0 {
 		s.end(t, moveToken, s.i+n)
 		s.promotion(t)
 		s.skipTail()

@@ -152,16 +152,33 @@ func TestResultGluedToAMoveOfAVariation(t *testing.T) {
 		"1. e4 e5 (1... Qxf7#1-0) 2. Nf3 *":     "1. e4 e5 (1... Qxf7#) 2. Nf3 *",
 		"1. e4 e5 (1... c51/2-1/2 {y}) 2. d4 *": "1. e4 e5 (1... c5 {y}) 2. d4 *",
 	} {
-		games, r := readBytes(t, strings.NewReader(text), Options{Variations: true})
-		if len(games) != 1 || len(games[0].Problems)+len(r.Problems()) > 0 {
-			t.Fatalf("%s: %d games, %v %v", text, len(games), games[0].Problems, r.Problems())
-		}
-		var out bytes.Buffer
-		if err := Write(&out, games[0]); err != nil {
-			t.Fatal(err)
-		}
-		if _, moves, _ := strings.Cut(out.String(), "\n\n"); strings.TrimSpace(moves) != want {
-			t.Errorf("%s: written as %q, want %q", text, moves, want)
-		}
+		writtenAs(t, text, want)
+	}
+}
+
+// Castling without its hyphens is castling, whatever sign stands behind it.
+func TestCastlingWithSignsBehindIt(t *testing.T) {
+	for text, want := range map[string]string{
+		"1. OO+- e5 *":             "1. O-O $18 e5 *",
+		"1. e4 OO+ 2. OOO= OO# *":  "1. e4 O-O 2. O-O-O $10 O-O *",
+		"1. OO e5 2. OOO!? OO5. *": "1. O-O e5 2. O-O-O $5 O-O *",
+	} {
+		writtenAs(t, text, want)
+	}
+}
+
+// writtenAs reads a game without problems and compares its moves as they are written again.
+func writtenAs(t *testing.T, text, want string) {
+	t.Helper()
+	games, r := readBytes(t, strings.NewReader(text), Options{Variations: true})
+	if len(games) != 1 || len(games[0].Problems)+len(r.Problems()) > 0 {
+		t.Fatalf("%s: %d games, %v %v", text, len(games), games[0].Problems, r.Problems())
+	}
+	var out bytes.Buffer
+	if err := Write(&out, games[0]); err != nil {
+		t.Fatal(err)
+	}
+	if _, moves, _ := strings.Cut(out.String(), "\n\n"); strings.TrimSpace(moves) != want {
+		t.Errorf("%s: written as %q, want %q", text, moves, want)
 	}
 }
