@@ -296,7 +296,7 @@ func (s *scanner) brokenMove(w []byte) bool {
 	if c < 'A' || c > 'Z' && c < 'a' || c > 'h' || s.last != numberToken && next != 'x' {
 		return false
 	}
-	return signsOfMove(w)
+	return signsOfMove(w) && string(w[:2]) != "OO" // which is castling or nothing
 }
 
 // isMove reports whether the word looks like a move in any notation with
