@@ -312,8 +312,12 @@ func isMove(w []byte) bool {
 	return signsOfMove(w[1:]) && hasSquare(w)
 }
 
-// signsOfMove reports whether all signs may stand in a move and make no result.
+// signsOfMove reports whether all signs may stand in a move and make no result, nor the
+// start of one behind a square, as in a21-.
 func signsOfMove(w []byte) bool {
+	if n := len(w); n > 2 && strings.IndexByte("-:", w[n-1]) >= 0 && (w[n-2] == '1' || isZero(w[n-2])) && class[w[n-3]]&digit != 0 {
+		return false
+	}
 	for i, c := range w {
 		if class[c]&moveIn == 0 || i > 0 && class[c]&digit != 0 && strings.IndexByte("-:/", w[i-1]) >= 0 {
 			return false
