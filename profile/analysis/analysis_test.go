@@ -3,9 +3,11 @@ package analysis
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -284,5 +286,111 @@ func TestJudge(t *testing.T) {
 		if j.Played.Score != want.score || ok != want.ok || j.Loss != want.loss || len(j.Played.Moves) != want.plies {
 			t.Errorf("%s: %+v, %v", text, j, ok)
 		}
+	}
+}
+
+func TestDefaultsOfALook(t *testing.T) {
+	o := Options{Engine: uci.Options{Threads: 2}}.withDefaults()
+	if want := max(1, runtime.NumCPU()/2); o.Nodes != 400_000 || o.Lines != 2 || o.Budget != 3*time.Minute || o.Processes != want || o.Engine.Hash != 32 {
+		t.Errorf("%+v, want %d processes", o, want)
+	}
+	if o := (Options{Nodes: 1, Lines: 3, Budget: 4, Processes: 5}).withDefaults(); o.Nodes != 1 || o.Lines != 3 || o.Budget != 4 || o.Processes != 5 {
+		t.Errorf("%+v", o)
+	}
+}
+
+// A result is kept as it was, its time rounded up to milliseconds; what is no result of the
+// position is passed over.
+func TestShelfKeepsResults(t *testing.T) {
+	opt := Options{Folder: t.TempDir(), Nodes: 100, Lines: 2}.withDefaults()
+	start := board.Start()
+	line := func(s uci.Score, depth int, moves ...string) uci.Line {
+		l, pos := uci.Line{Score: s, Depth: depth}, start
+		for _, text := range moves {
+			m, err := pos.ParseUCI(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			l.Moves = append(l.Moves, m)
+			pos.Play(m)
+		}
+		return l
+	}
+	want := uci.Result{Lines: []uci.Line{line(uci.Score{Centipawns: -31}, 7, "e2e4", "e7e5", "g1f3"), line(uci.Score{Mate: -3}, 6, "f2f3")}}
+	s := openShelf(&opt, "Scripted 1.0")
+	s.add(start.EPD(), entry{want, 2*time.Millisecond + 1})
+	for _, text := range []string{
+		`{"epd":"x","lines":[{"moves":["e2e4"]}]}`, `{"epd":"8/8/8/8/8/8/8/K1k5 w - -","lines":[]}`, `{"epd":"8/8/8/8/8/8/8/K1k5 b - -","lines":[{"moves":[]}]}`,
+		`{"epd":"8/8/8/8/8/8/K7/2k5 w - -","lines":[{"moves":["0000"]}]}`, `{"epd":"8/8/8/8/8/K7/8/2k5 w - -","lines":[{"moves":["a3a4"]},{"moves":["a3a5"]}]}`,
+	} {
+		s.write([]byte(text))
+	}
+	if s.close(); s.err != nil {
+		t.Fatal(s.err)
+	}
+	again := openShelf(&opt, "Scripted 1.0")
+	defer again.close()
+	if got := again.kept[start.EPD()]; len(again.kept) != 1 || fmt.Sprint(got.result) != fmt.Sprint(want) || got.spent != 3*time.Millisecond {
+		t.Errorf("%+v, want %+v alone", again.kept, want)
+	}
+	// What results depend on has a file of its own.
+	for name, change := range map[string]func(*Options){
+		"nodes": func(o *Options) { o.Nodes++ }, "lines": func(o *Options) { o.Lines++ }, "threads": func(o *Options) { o.Engine.Threads++ }, "the table": func(o *Options) { o.Engine.Hash++ },
+		"a setting": func(o *Options) { o.Engine.Set = []uci.Setting{{Name: "a", Value: "b"}} }, "the engine": func(*Options) {},
+	} {
+		other, engine := opt, "Scripted 1.0"
+		if change(&other); name == "the engine" {
+			engine = "Scripted 2.0"
+		}
+		s := openShelf(&other, engine)
+		if s.close(); len(s.kept) != 0 {
+			t.Errorf("%s: %d kept", name, len(s.kept))
+		}
+	}
+	if opt.Engine.Threads == opt.Engine.Hash {
+		t.Error("threads and table could be taken for each other")
+	}
+}
+
+// A line through a move is one ply deeper than what was seen behind it; stalemate is a draw,
+// and of what wasn't looked at nothing is said.
+func TestThroughAMove(t *testing.T) {
+	pos, err := board.ParseFEN("7k/8/8/6Q1/8/8/8/K7 w - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	move := func(text string) board.Move {
+		m, err := pos.ParseUCI(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	f := NewFound("x", 1)
+	if j, ok := f.Judge(&pos, move("g5g6")); ok || len(j.Played.Moves) != 0 {
+		t.Errorf("nothing is known: %+v", j)
+	}
+	best := uci.Line{Score: uci.Score{Mate: 4}, Depth: 9, Moves: []board.Move{move("a1b2")}}
+	f.Add(&pos, uci.Result{Lines: []uci.Line{best, {Score: uci.Score{Centipawns: 450}, Depth: 9, Moves: []board.Move{move("g5f5")}}}})
+	after := pos
+	after.Play(move("g5g7"))
+	if j, ok := f.Judge(&pos, move("g5g6")); !ok || fmt.Sprint(j) != fmt.Sprint(Judged{Played: uci.Line{Moves: []board.Move{move("g5g6")}}, Best: best, Loss: Decided}) {
+		t.Errorf("stalemate: %+v, %v", j, ok)
+	}
+	if j, ok := f.Judge(&pos, move("g5f5")); !ok || j.Loss != 50 || fmt.Sprint(j.Best) != fmt.Sprint(best) || j.Played.Score.Centipawns != 450 {
+		t.Errorf("the second line: %+v, %v", j, ok)
+	}
+	next := pos
+	next.Play(move("g5d8"))
+	answer := next.Legal(nil)[0]
+	f.Add(&next, uci.Result{Lines: []uci.Line{{Score: uci.Score{Centipawns: 430}, Depth: 8, Moves: []board.Move{answer}}}})
+	if j, ok := f.Judge(&pos, move("g5d8")); !ok || j.Loss != 70 || fmt.Sprint(j.Played) != fmt.Sprint(uci.Line{Score: uci.Score{Centipawns: 430}, Depth: 9, Moves: []board.Move{move("g5d8"), answer}}) {
+		t.Errorf("seen behind it: %+v, %v", j, ok)
+	}
+	if j, ok := f.Judge(&pos, move("a1a2")); ok || fmt.Sprint(j) != fmt.Sprint(Judged{}) {
+		t.Errorf("not seen: %+v, %v", j, ok)
+	}
+	if (*Found)(nil).Lines(&pos) != nil {
+		t.Error("nothing found has lines")
 	}
 }

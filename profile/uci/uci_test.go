@@ -308,3 +308,60 @@ func TestLinesThatAreTaken(t *testing.T) {
 		}
 	}
 }
+
+// sent is the way to an engine that is not there: it keeps what is written.
+type sent struct{ strings.Builder }
+
+func (*sent) Close() error { return nil }
+
+// answering is an engine that has said all these lines already.
+func answering(opt Options, said ...string) (*Engine, *sent) {
+	in, lines := &sent{}, make(chan string, len(said))
+	for _, line := range said {
+		lines <- line
+	}
+	return &Engine{opt: opt.WithDefaults(), lines: 1, in: in, out: &lineWriter{lines: lines}, errs: &troubles{}, done: make(chan struct{})}, in
+}
+
+// What an engine is told before it plays: the user's options, then the threads and the
+// table if it has them, whatever the capitals; and of each search its memory emptied, as
+// many lines as are wanted if that changed, the position and the nodes.
+func TestWhatAnEngineIsTold(t *testing.T) {
+	e, in := answering(Options{Threads: 3, Hash: 64, Set: []Setting{{"style", "sharp"}, {"Depth", "7"}}}, "id name  Scripted   1.0", "id author the  tests", "option name threads type spin",
+		"option name Hash type spin", "option name MultiPV type spin", "option name Style type combo", "option name Depth type spin", "uciok", "readyok")
+	if err := e.greet(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if want := "uci\nsetoption name style value sharp\nsetoption name Depth value 7\nsetoption name Threads value 3\nsetoption name Hash value 64\nisready\n"; in.String() != want || e.Name() != "Scripted 1.0" || e.Author() != "the tests" {
+		t.Errorf("%q by %q told\n%s, want\n%s", e.Name(), e.Author(), in.String(), want)
+	}
+	plain, in := answering(Options{}, "uciok", "readyok")
+	if err := plain.greet(t.Context()); err != nil || in.String() != "uci\nisready\n" || plain.Name() != "the engine" {
+		t.Errorf("%q is told %q, %v", plain.Name(), in.String(), err)
+	}
+	const found, last = "info depth 2 multipv 1 score cp 30 pv e2e4", "bestmove e2e4"
+	e, in = answering(Options{}, "readyok", found, "info depth 2 multipv 2 score cp 20 pv d2d4", last, "readyok", found, "info depth 2 multipv 2 score cp 20 pv d2d4", last, "readyok", found, last)
+	e.offered = []string{"MultiPV"}
+	for _, c := range []struct {
+		lines int
+		told  string
+	}{{2, "ucinewgame\nsetoption name MultiPV value 2\nisready\n"}, {2, "ucinewgame\nisready\n"}, {1, "ucinewgame\nsetoption name MultiPV value 1\nisready\n"}} {
+		in.Reset()
+		r, err := e.Search(t.Context(), board.Start(), 500, c.lines)
+		want := c.told + "position fen rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1\ngo nodes 500\n"
+		if err != nil || len(r.Lines) != c.lines || in.String() != want {
+			t.Errorf("%d lines, %v: told\n%s, want\n%s", len(r.Lines), err, in.String(), want)
+		}
+	}
+}
+
+func TestDefaultsOfAnEngine(t *testing.T) {
+	want := Options{Threads: 1, Hash: 32, Handshake: 20 * time.Second, Search: time.Minute, Stop: 3 * time.Second}
+	if got := (Options{}).WithDefaults(); fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	own := Options{Threads: 2, Hash: 3, Set: []Setting{{"a", "b"}}, Handshake: 4, Search: 5, Stop: 6}
+	if got := own.WithDefaults(); fmt.Sprint(got) != fmt.Sprint(own) {
+		t.Errorf("%+v, want %+v", got, own)
+	}
+}
