@@ -153,6 +153,25 @@ func TestLikeness(t *testing.T) {
 		{"handles one digit apart", "tidewalker77", "tidewalker78", unlike},
 		{"short handles one letter apart", "abc", "abd", unlike},
 		{"unknown is like nobody", "?", "?", unlike},
+		{"glued, and all in capitals: a name", "ALDER, MK", "Alder, Mina Karla", unlike},
+		{"a short given name in capitals throughout", "ALDER, JO", "Alder, Jo", sameName},
+		{"initials glued, of four", "Alder, MKLT", "Alder, Mina Karla", unlike},
+		{"three initials glued", "Alder, MKL", "Alder, Mina Karla Lo", initials},
+		{"a number behind the given name", "Alder, Mina2", "Alder, Mina", otherOrder},
+		{"one initial each, the same", "Alder, M", "Alder, Mi M", initials},
+		{"several initials speak for none", "Alder, M H", "Alder, Mina", initials},
+		{"a surname cut off after seven letters", "Brookma, T", "Brookmansfield, Tomas", nearName},
+		{"after six", "Brookm, T", "Brookmansfield, Tomas", unlike},
+		{"cut off, another given name", "Brookma, U", "Brookmansfield, Tomas", unlike},
+		{"cut off, no given name", "Brookma", "Brookmansfield, Tomas", unlike},
+		{"the end of two surnames, no comma in one", "Mina Brook", "Alder Brook, Mina", unlike},
+		{"one surname of two, the first of two given names", "Alder, Mina K", "Alder Brook, Mina", partSurname},
+		{"two letters of ten", "Brookfurst, T", "Brockfirst, Tomas", nearName},
+		{"two letters of nine", "Brookfust, T", "Brockfist, Tomas", unlike},
+		{"one letter of five", "Brock, Tomas", "Brook, Tomas", nearName},
+		{"one letter of four", "Bros, Tom", "Brot, Tom", nearName}, // seven with the given name
+		{"one letter of three, one initial", "Elm, T", "Eln, T", unlike},
+		{"a surname and its first word as a handle", "alder", "Alder, Mina", sameSurname},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
 			if got := spell(c.a).like(spell(c.b)); got != c.want {
