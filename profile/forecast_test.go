@@ -101,14 +101,19 @@ func TestForecastByHand(t *testing.T) {
 func TestForecastKnowsOnlyWhatIsEarlier(t *testing.T) {
 	p := builtFrom(
 		"2026.05.01 1-0 5400: d4 d5", "2026.05.11 0-1 180: e4 e5", "2026.05.21 0-1 5400: c4 e5", "2026.??.?? 1-0 5400: b3 e5",
+		"2026.05.?? 1-0 5400: g3 e5", "2026.05.18 1-0 5400: d4 d5", // in the middle of a month is before the 18th, and perhaps not
 	)
 	start := board.Start()
 	f := NewForecast(p, board.White, ForecastOptions{Class: Classical})
 	e := f.At(&start, on("2026.05.21"))
-	if e.Visits != 2 {
-		t.Fatalf("%d visits known, want the two that are certainly earlier", e.Visits)
+	if e.Visits != 3 {
+		t.Fatalf("%d visits known, want the three that are certainly earlier", e.Visits)
 	}
-	for san, n := range map[string]int{"d4": 1, "e4": 1, "c4": 0, "b3": 0} {
+	look := f.On(on("2026.05.21"))
+	if c, r := look.Record(start.Key()), look.Results([]uint64{start.Key()}); c != (Count{Games: 3, Wins: 2, Losses: 1}) || r.Games != 3 || look.Known() != 3 || look.Record(1) != (Count{}) {
+		t.Errorf("record %+v, results %+v of %d", c, r, look.Known())
+	}
+	for san, n := range map[string]int{"d4": 2, "e4": 1, "c4": 0, "b3": 0, "g3": 0} {
 		if got := probability(t, e, start, san).N; got != n {
 			t.Errorf("%s seen %d times, want %d", san, got, n)
 		}
@@ -116,8 +121,8 @@ func TestForecastKnowsOnlyWhatIsEarlier(t *testing.T) {
 	if d4, e4 := probability(t, e, start, "d4"), probability(t, e, start, "e4"); d4.P <= e4.P {
 		t.Errorf("the slow game's move has %.3f, the fast one's %.3f", d4.P, e4.P)
 	}
-	if e := f.At(&start, on("2027.01.01")); e.Visits != 4 {
-		t.Errorf("next year %d visits are known, want all 4", e.Visits)
+	if e := f.At(&start, on("2027.01.01")); e.Visits != 6 {
+		t.Errorf("next year %d visits are known, want all 6", e.Visits)
 	}
 }
 
@@ -255,6 +260,17 @@ func TestOwnGamesByTheirMoves(t *testing.T) {
 	}
 	if peers := NewPeers(gamesOf("2025.05.01 1-0 -"+moves), builtFrom("????.??.?? 1-0 -"+moves), nil); peers.Own != 1 {
 		t.Error("an undated game of theirs is not found among the peers")
+	}
+}
+
+// Of half and half, held as two games, nothing is likelier than anything else; far from one
+// half the interval still holds the mean.
+func TestBetween(t *testing.T) {
+	if r := Between(0.5, 2); math.Abs(r.Lo-0.1) > 1e-9 || math.Abs(r.Hi-0.9) > 1e-9 || r.P != 0.5 {
+		t.Errorf("%+v", r)
+	}
+	if low, high := Between(0.01, 0.5), Between(0.99, 0.5); low.Hi != 0.01 || low.Lo >= 0.01 || high.Lo != 0.99 || high.Hi <= 0.99 {
+		t.Errorf("%+v, %+v", low, high)
 	}
 }
 

@@ -151,6 +151,7 @@ func TestWeightOfPeers(t *testing.T) {
 	}{
 		{Like{}, "2020.01.01", ""}, {Like{}, "2020.01.02", "e2e4 1.00"}, {Like{}, "2020.01.04", "e2e4 1.73"}, {Like{}, "2020.01.05", "e2e4 2.73"},
 		{Like{}, "2020.01.06", "d2d4 1.00 e2e4 2.73"}, {Like{Lo: 1500, Hi: 1599}, "2020.01.06", "d2d4 1.00 e2e4 1.00"},
+		{Like{Speed: "slow"}, "2020.01.06", "e2e4 1.00"}, {Like{Speed: "slow"}, "2020.01.02", "e2e4 1.00"}, {Like{Speed: "slow"}, "2020.01.01", ""},
 	} {
 		var got []string
 		peers.Of(c.like).count(start.Key(), on(c.day).First, func(m board.Move, x float64) { got = append(got, fmt.Sprintf("%s %.2f", m.UCI(), x)) })

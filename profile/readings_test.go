@@ -173,7 +173,7 @@ func TestMovesThatCannotBePlayed(t *testing.T) {
 		{"4k3/8/8/8/8/8/8/4K2R b K - 0 12", "Kd6+", pgn.IllegalMove, 24, "illegal move 12...Kd6+", line},
 		{"4k3/P7/8/8/8/8/8/4K3 w - - 0 40", "a8!", pgn.IllegalMove, 79, "40.a8! promotes to what?", piece},
 		{"4k3/8/8/8/8/8/p7/4K3 b - - 0 40", "a1+", pgn.IllegalMove, 80, "40...a1+ promotes to what?", piece},
-		{"4k3/8/8/8/8/2N3N1/8/4K3 w - - 0 3", "Ne4", pgn.AmbiguousMove, 5, "ambiguous move 3.Ne4: Nce4 or Nge4", letter},
+		{"7k/8/8/8/8/2N3N1/8/4RK2 w - - 0 3", "Ne4", pgn.AmbiguousMove, 5, "ambiguous move 3.Ne4: Nce4 or Nge4", letter},
 		{"4k3/8/8/3p4/8/2N1N1B1/8/4K3 w - - 0 3", "Nxd5!?", pgn.AmbiguousMove, 5, "ambiguous move 3.Nxd5!?: Ncxd5 or Nexd5", letter},
 		{"4k3/8/3p1p2/4P3/8/3p4/4P3/4K3 w - - 0 3", "ed", pgn.AmbiguousMove, 5, "ambiguous move 3.ed: exd3 or exd6", letter},
 		{"4k3/8/8/8/8/R6R/8/4K3 w - - 0 3", "Rd3+", pgn.AmbiguousMove, 5, "ambiguous move 3.Rd3+: Rad3 or Rhd3", letter},
@@ -233,7 +233,7 @@ func TestPlacesOfMoves(t *testing.T) {
 
 // A file is read in the language that has all its letters and in which most can be
 // played; what was done is told once, and is a note where no other would do as well.
-func TestLanguagesOfAFile(t *testing.T) {
+func TestForeignLettersOfAFile(t *testing.T) {
 	for _, c := range []struct{ quirk, text, want, told string }{
 		{"English", "1. e4 e5 2. Nf3 Nc6", "1.e4 1...e5 2.Nf3 2...Nc6", ""},
 		{"German, told at the first game that has it", "1. e4 e5\n\n1. e4 e5 2. Sf3 Sc6 3. Lb5 (3. Lc4 Lc5) Tb8\n\n1. d4 Sf6\n",

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foreply/fetch/pgn"
+	"foreply/profile/board"
 )
 
 // Two lists and two bands. Over the board 1900 scores 1.5 of 2 against 1850 and
@@ -73,6 +74,23 @@ func TestShowing(t *testing.T) {
 		if got, ok := record(c.wins, c.draws, c.losses).Showing(); got != c.want || ok != c.ok {
 			t.Errorf("+%d =%d -%d: %d, %v", c.wins, c.draws, c.losses, got, ok)
 		}
+	}
+}
+
+// By class the slowest come first, by colour White; what keep doesn't want isn't there.
+func TestRecordsByClassAndColor(t *testing.T) {
+	p := &Profile{Games: []Game{
+		{Result: Win, Header: pgn.Header{Speed: pgn.Blitz}, Theirs: board.Black}, {Result: Loss, Header: pgn.Header{Speed: pgn.Classical}}, {Result: Draw, Header: pgn.Header{Speed: pgn.Blitz}},
+		{Result: Win}, {Result: Win, Index: 7},
+	}}
+	got := ""
+	for _, by := range []func(*Game) (string, int){ByClass, ByColor} {
+		for _, r := range p.Records(by, func(g *Game) bool { return g.Index != 7 }) {
+			got += fmt.Sprintf("%s %d+%d=%d-, ", r.Group, r.Wins, r.Draws, r.Losses)
+		}
+	}
+	if want := "classical 0+0=1-, blitz 1+1=0-, unknown 1+0=0-, white 1+1=1-, black 1+0=0-, "; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }
 

@@ -31,6 +31,9 @@ func TestSlipsAreFound(t *testing.T) {
 		games []string
 		want  string // 'games of visits, later games, before after'; empty for none
 	}{
+		"level at its edge, a fall of a pawn": {[]string{trap[:len(trap)-len("dxc5 {[%eval 0.2]} ")] + "dxc5 {[%eval 1.5]} Nxe4 {[%eval 2.5]} 5. Qa4+"}, "1 of 1, 0 since, -150 -250"},
+		"beyond it":                           {[]string{trap[:len(trap)-len("dxc5 {[%eval 0.2]} ")] + "dxc5 {[%eval 1.51]} Nxe4 {[%eval 2.6]} 5. Qa4+"}, ""},
+		"a fall of less":                      {[]string{trap + "Nxe4 {[%eval 1.19]} 5. Qa4+"}, ""},
 		"once":                                {[]string{wrong}, "1 of 1, 0 since, -20 -390"},
 		"a game without evaluations counts":   {[]string{silent, wrong}, "2 of 2, 0 since, -20 -390"},
 		"repaired":                            {[]string{wrong, wrong, right}, "2 of 3, 1 since Nc6, -20 -390"},

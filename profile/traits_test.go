@@ -25,6 +25,9 @@ func TestTraits(t *testing.T) {
 		"a rook from the king's square castles not": {
 			"e4 e5 Nf3 Nf6 Be2 Be7 Kf1 O-O g3 d6 Kg2 h6 Re1 a6 Rg1", Traits{Moves: 8, Castled: [2]Castling{NeverCastled, CastledShort}},
 		},
+		"off, and a new one later": {
+			"e4 d5 exd5 c6 dxc6 Qxd2+ Qxd2 Nf6 Qd8+ Kxd8 cxb7 Kd7 bxa8=Q", Traits{Moves: 7, QueensOff: true},
+		},
 		"a new queen stays": {
 			"e4 d5 exd5 c6 dxc6 Qd4 cxb7 Qd6 bxa8=Q Qxd2+ Qxd2", Traits{Moves: 6},
 		},
