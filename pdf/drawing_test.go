@@ -422,6 +422,9 @@ func TestRowOfAField(t *testing.T) {
 // colours; where they don't fit, fewer stand on a page.
 func TestBandOfACandidate(t *testing.T) {
 	rep := bothReport()
+	for i := range rep.Sides {
+		rep.Sides[i] = fact.Side{MyColor: rep.Sides[i].MyColor, Tonight: rep.Sides[i].Tonight[:1]}
+	}
 	rep.Basis.Maybe = []fact.Maybe{{Name: "Ash, T", Games: 3}}
 	row := fact.FieldRow{Name: "Ash, Tilde", Rating: 1850}
 	row.Fill(rep)
@@ -446,10 +449,10 @@ func TestBandOfACandidate(t *testing.T) {
 	if _, fits := fp.bandPage([]fact.FieldRow{row, row}); !fits {
 		t.Error("two candidates don't fit")
 	}
-	if _, fits := fp.bandPage(slices.Repeat([]fact.FieldRow{row}, 40)); fits {
-		t.Error("forty candidates fit on a page")
+	if _, fits := fp.bandPage(slices.Repeat([]fact.FieldRow{row}, 30)); fits {
+		t.Error("thirty candidates fit on a page")
 	}
-	for h, want := range map[float64]int{700: 2, 150: 5} {
+	for h, want := range map[float64]int{700: 2, 90: 5} {
 		fp := fieldPage(t, row, row, row, row, missing)
 		if fp.h = h; len(fp.bands()) != want {
 			t.Errorf("%g high: %d pages, want %d", h, len(fp.bands()), want)
