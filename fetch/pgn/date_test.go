@@ -128,6 +128,9 @@ func TestDateForms(t *testing.T) {
 		if c.date.Number() != c.number || c.date.Tag() != c.tag || c.date.String() != c.text || string(text) != want || err != nil {
 			t.Errorf("%#v: %d %s %s %s", c.date, c.date.Number(), c.date.Tag(), c.date, text)
 		}
+		if c.date.Full() != (c.date.Day > 0) || c.date.Known() != (c.date.Year > 0) {
+			t.Errorf("%#v: full %v, known %v", c.date, c.date.Full(), c.date.Known())
+		}
 		if NumberedDate(c.number) != c.date || ParseDate(c.tag) != c.date || ParseDate(c.text) != c.date {
 			t.Errorf("%#v does not come back", c.date)
 		}

@@ -132,6 +132,7 @@ func TestProblemString(t *testing.T) {
 	}{
 		{Problem{File: "a.pgn", Line: 3, Column: 9, Message: "illegal move Qa1"}, "a.pgn:3:9: illegal move Qa1"},
 		{Problem{File: "a.pgn", Line: 3, Message: "m"}, "a.pgn:3: m"},
+		{Problem{File: "a.pgn", Column: 9, Message: "m"}, "a.pgn: m"}, {Problem{Line: 3, Column: 9, Message: "m"}, "3:9: m"},
 		{Problem{File: "-", Message: "m"}, "-: m"},
 		{Problem{Message: "m"}, "m"},
 	}

@@ -1,0 +1,152 @@
+package pgn
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"unicode/utf16"
+)
+
+// flat reads a text's games without variations: their moves, and what is told of letters and
+// encodings.
+func flat(t *testing.T, text string) string {
+	t.Helper()
+	games, r := readAll(t, text, Options{})
+	var out []string
+	for _, g := range games {
+		var moves []string
+		for _, m := range g.Moves {
+			moves = append(moves, string(m.SAN))
+		}
+		for _, p := range g.Problems {
+			if p.Kind != NoTermination {
+				moves = append(moves, fmt.Sprintf("(%s %d:%d %q %s; %s)", p.Severity, p.Line, p.Column, p.Token, p.Message, p.Hint))
+			}
+		}
+		out = append(out, strings.Join(moves, " "))
+	}
+	for _, p := range r.Problems() {
+		out = append(out, fmt.Sprintf("%s %d:%d %s; %s", p.Severity, p.Line, p.Column, p.Message, p.Hint))
+	}
+	return strings.Join(out, " / ")
+}
+
+// The letters of a game are read in the first language that has them all: each language by
+// letters that no other before it has.
+func TestLettersOfLanguages(t *testing.T) {
+	for name, letters := range map[string]string{
+		"German": "SLTDK", "French": "CFTDR", "Spanish or Italian": "CATDR", "Dutch": "PLTDK", "Polish": "SGWHK", "Portuguese": "CBTDR", "Czech": "JSVDK", "Hungarian": "HFBVK",
+		"Finnish": "RLTDK", "Romanian": "CNTDR", "Icelandic": "RBHDK", "Estonian": "ROVLK",
+	} {
+		l := strings.Split(letters, "")
+		text := fmt.Sprintf("1. e4 e5 2. %sf3 %sb4 3. %sa3 %sh4 4. %se2 a1=%s+ 5. O-O *", l[0], l[1], l[2], l[3], l[4], l[3])
+		var k int // the first letter that is none of ours
+		for k = 0; strings.Contains(english, l[k]); k++ {
+		}
+		first := []string{l[0] + "f3", l[1] + "b4", l[2] + "a3", l[3] + "h4", l[4] + "e2"}[k]
+		want := fmt.Sprintf("e4 e5 Nf3 Bb4 Ra3 Qh4 Ke2 a1=Q+ O-O (warning 1:%d %q piece letters read as %s: %s for NBRQK; in PGN they are NBRQK)", strings.Index(text, first)+1, first, name, letters)
+		if got := flat(t, text); got != want {
+			t.Errorf("%s: %s, want\n%s", name, got, want)
+		}
+	}
+	for _, c := range [][2]string{
+		{"1. e4 e5 2. Nf3 Nc6 *", "e4 e5 Nf3 Nc6"}, {"1. Pe4 Pe5 2. Nf3 *", "Pe4 Pe5 Nf3"}, {"1. Pe4 Pe5 *", "Pe4 Pe5"},
+		{"1. e4 Pf6 2. Nf3 *", "e4 Pf6 Nf3"},       // the knights are there already
+		{"1. e4 e5 2. Sf3 Cc6 *", "e4 e5 Sf3 Cc6"}, // no language has both
+		{"1. e4 -- 2. Z0 O-O-O *", "e4 -- Z0 O-O-O (warning 1:7 \"--\" null move in the main line: a lesson, not a game; )"},
+	} {
+		if got := flat(t, c[0]); got != c[1] {
+			t.Errorf("%q: %s, want %s", c[0], got, c[1])
+		}
+	}
+}
+
+// A knight's P is told by the pawns that go without it.
+func TestKnightOrPawn(t *testing.T) {
+	if got := flat(t, "1. e4 Pf6 2. Pc3 *"); !strings.HasPrefix(got, "e4 Nf6 Nc3 (") {
+		t.Errorf("%s", got)
+	}
+}
+
+// A tree in English letters has all that hung on it, and the other stays as it was.
+func TestTreeInEnglishLetters(t *testing.T) {
+	games, _ := readAll(t, "{so} 1. Sf3 $1 {a} (1. e4 d8=D+ (1... Tb8) {b}) 1... O-O *", Options{Variations: true})
+	before := dumpText(games[0].Tree)
+	fit := Languages(games...)
+	if len(fit) == 0 || fit[0].Name != "German" {
+		t.Fatalf("%v", fit)
+	}
+	if got, want := dumpText(fit[0].Line(games[0].Tree)), `"so" Nf3 $1 "a" (e4 d8=Q+ "b" (Rb8)) O-O`; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if after := dumpText(games[0].Tree); after != before {
+		t.Errorf("%s, was %s", after, before)
+	}
+	p, found := fit[0].Foreign(games[0])
+	if !found || p.Token != "Sf3" || p.Line != 1 || p.Column != 9 || p.Message != "piece letters read as German: SLTDK for NBRQK" || p.Kind != ForeignLetters || p.Severity != Warning {
+		t.Errorf("%v %+v", found, p)
+	}
+	none, _ := readAll(t, "1. e4 O-O *", Options{Variations: true})
+	if _, found := fit[0].Foreign(none[0]); found || Languages(none...) != nil || fit[0].Line(nil) != nil {
+		t.Error("a game without letters has some")
+	}
+}
+
+func dumpText(l *Line) string {
+	var b bytes.Buffer
+	dumpLine(&b, l)
+	return b.String()
+}
+
+// Lines that are not UTF-8 are Windows-1252; those beside them stay what they are.
+func TestOtherEncodings(t *testing.T) {
+	wide := func(order int, text string) string {
+		var b strings.Builder
+		for _, u := range utf16.Encode([]rune(text)) {
+			pair := [2]byte{byte(u), byte(u >> 8)}
+			b.WriteByte(pair[order])
+			b.WriteByte(pair[1-order])
+		}
+		return b.String()
+	}
+	text := "[White \"\x8a\x9f \x80 \xe9\xff \x81\"]\n[Black \"Čapek, Ö\"]\n\n1. e4 {\x93x\x94} \xbd-\xbd\n"
+	games, _ := readAll(t, text, Options{Variations: true})
+	if g := games[0]; len(games) != 1 || g.Tags().Get("White") != "ŠŸ € éÿ \ufffd" || g.Tags().Get("Black") != "Čapek, Ö" || g.Tree.Moves[0].Comments[0] != "“x”" || g.Termination != "1/2-1/2" {
+		t.Errorf("%q %s %s", g.tags, dumpText(g.Tree), g.Termination)
+	}
+	for _, c := range []struct{ name, text string }{
+		{"little end first", "\xff\xfe" + wide(0, "[White \"Č♞😀\"]\r\n\r\n1. e4 e5 *\r\n")}, {"big end first", "\xfe\xff" + wide(1, "[White \"Č♞😀\"]\r\n\r\n1. e4 e5 *\r\n")},
+	} {
+		games, r := readAll(t, c.text, Options{})
+		if len(games) != 1 || games[0].Tags().Get("White") != "Č♞😀" || len(games[0].Moves) != 2 || len(r.Problems()) != 1 || r.Problems()[0].Kind != BadEncoding {
+			t.Errorf("%s: %d games, %v", c.name, len(games), r.Problems())
+		}
+	}
+	if p := games[0].Problems; len(p) != 1 || p[0].Kind != BadEncoding || p[0].Severity != Note || p[0].Message != "text is not UTF-8 from here on; read as Windows-1252" || p[0].Line != 1 {
+		t.Errorf("%+v", p)
+	}
+}
+
+// What names a host, and what a place.
+func TestNamesOfHosts(t *testing.T) {
+	for site, want := range map[string]bool{
+		"example.org": true, "my-club.example.org": true, "7.example.org": true, "x.or": true, "x.abcd": true,
+		"x.o": false, "x.abcde": false, "St.Petersburg": false, "example.Org": false, "example.o1g": false, ".org": false, "ex ample.org": false, "ex_ample.org": false, "Aldbury": false, "": false, "x.o-g": false,
+	} {
+		if got := namesHost(site); got != want {
+			t.Errorf("%q: %v", site, got)
+		}
+	}
+}
+
+// A word stands by itself: no letter next to it, be it beyond ASCII.
+func TestWordsByThemselves(t *testing.T) {
+	for text, want := range map[string]bool{
+		"int": true, "INT": true, "Aldbury INT": true, "(int)": true, "int.": true, "1int2": true, "print": false, "into": false, "éint": false, "inté": false, "in": false, "": false, "print int": true, "in t": false,
+	} {
+		if got := hasWord(text, "xyz", "int"); got != want {
+			t.Errorf("%q: %v", text, got)
+		}
+	}
+}
