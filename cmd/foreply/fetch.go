@@ -29,7 +29,6 @@ func (a *app) fetchCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return a.fetch(cmd, f, args) },
 	}
 	fs := cmd.Flags()
-	fs.SortFlags = false
 	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
 	fs.StringVar(&f.cache, "cache", "", "`FOLDER` to keep the games in")
 	fs.BoolVar(&f.dryRun, "dry-run", false, "print the addresses that would be asked for, and ask for none")

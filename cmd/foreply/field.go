@@ -47,7 +47,6 @@ func (a *app) fieldCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return a.field(cmd, f, args[0]) },
 	}
 	fs := cmd.Flags()
-	fs.SortFlags = false
 	fs.StringArrayVar(&f.games, "games", nil, "`FILES` with the players' games: file, glob or folder (repeatable)")
 	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
 	f.addPeers(fs)

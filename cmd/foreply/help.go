@@ -18,10 +18,10 @@ var flagGroups = []struct {
 	title string
 	names []string
 }{
-	{"whose games", []string{"games", "opponent", "peers", "rating", "last", "their-color", "ratings", "class", "since", "plies", "least"}},
+	{"whose games", []string{"games", "opponent", "peers", "rating", "last", "their-color", "ratings", "class", "since", "plies", "least", "memory"}},
 	{"you and your repertoire", []string{"my-color", "repertoire", "white-repertoire", "black-repertoire", "main", "strict", "me", "my-games"}},
 	{"the game to come", []string{"date", "clock", "need", "double-round", "minutes", "event", "round", "board"}},
-	{"what is written", []string{"out", "paper", "large", "half", "two-pages", "margin", "pgn", "epd", "predictions", "json", "force"}},
+	{"what is written", []string{"out", "paper", "large", "half", "one-page", "pgn", "epd", "predictions", "json", "force"}},
 	{"an engine at home", []string{"engine", "engine-time"}},
 	{"where things are", []string{"config", "cache"}},
 	{"more", nil},
@@ -30,6 +30,7 @@ var flagGroups = []struct {
 // showHelp prints what a command does, how it is called and its flags, as wide as
 // text is set.
 func showHelp(out io.Writer, cmd *cobra.Command) {
+	cmd.InitDefaultHelpFlag() // else it depends on the way one came here
 	var b bytes.Buffer
 	wrap(&b, "", "", strings.Fields(cmp.Or(cmd.Long, cmd.Short)))
 	line := "foreply COMMAND [flags]"
@@ -49,7 +50,7 @@ func showHelp(out io.Writer, cmd *cobra.Command) {
 
 // listCommands lists them in the order in which one meets them.
 func listCommands(b *bytes.Buffer, root *cobra.Command) {
-	order := []string{"prep", "compare", "profile", "field", "check", "hindsight", "fetch", "peers", "init", "completion", "version", "help"}
+	order := []string{"prep", "compare", "profile", "field", "check", "hindsight", "fetch", "peers", "init", "completion", "version"}
 	list := slices.DeleteFunc(slices.Clone(root.Commands()), func(c *cobra.Command) bool { return !c.IsAvailableCommand() })
 	slices.SortStableFunc(list, func(x, y *cobra.Command) int {
 		return slices.Index(order, x.Name()) - slices.Index(order, y.Name())
@@ -64,7 +65,6 @@ func listCommands(b *bytes.Buffer, root *cobra.Command) {
 // listFlags lists the flags of a command under their headings.
 func listFlags(b *bytes.Buffer, cmd *cobra.Command) {
 	rest := map[string]*pflag.Flag{}
-	cmd.InitDefaultHelpFlag()
 	all := func(f *pflag.Flag) {
 		if !f.Hidden {
 			rest[f.Name] = f

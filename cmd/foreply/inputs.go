@@ -40,7 +40,6 @@ type flags struct {
 }
 
 func (f *flags) addGames(fs *pflag.FlagSet) {
-	fs.SortFlags = false // the help lists what matters first
 	fs.StringArrayVar(&f.games, "games", nil, "`FILES` with the opponent's games: file, glob, folder or - (repeatable)")
 	fs.StringArrayVar(&f.opponent, "opponent", nil, "a `NAME`, handle or FIDE number of the opponent (repeatable)")
 	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")

@@ -3,12 +3,14 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"testing/iotest"
 )
 
 const testdata = "../../testdata"
@@ -95,6 +97,39 @@ func TestInterruptedWhileWaitingForInput(t *testing.T) {
 	}
 	if strings.Contains(errs.String(), "error:") {
 		t.Errorf("an interrupt is no error:\n%s", errs.String())
+	}
+}
+
+// What comes from a stream comes whole and in order, whatever is taken at once; its error comes
+// behind it, and each time.
+func TestPatientReader(t *testing.T) {
+	broken := errors.New("broken")
+	p := &patient{ctx: t.Context(), r: io.MultiReader(strings.NewReader("one "), strings.NewReader("two"), iotest.ErrReader(broken))}
+	var got []byte
+	for {
+		var b [3]byte
+		n, err := p.Read(b[:])
+		if got = append(got, b[:n]...); err != nil {
+			if _, again := p.Read(b[:]); err != broken || again != broken || string(got) != "one two" {
+				t.Errorf("%q, %v, then %v", got, err, again)
+			}
+			return
+		}
+	}
+}
+
+// The first fault of an output is the one that is told.
+func TestFaithfulWriter(t *testing.T) {
+	var kept strings.Builder
+	f := &faithful{w: &kept}
+	if n, err := f.Write([]byte("abc")); n != 3 || err != nil || f.err != nil || kept.String() != "abc" {
+		t.Errorf("%d, %v", n, err)
+	}
+	f.w = full{}
+	_, first := f.Write(nil)
+	f.w = &kept
+	if _, err := f.Write(nil); err != nil || f.err != first || first == nil {
+		t.Errorf("%v, kept %v", err, f.err)
 	}
 }
 

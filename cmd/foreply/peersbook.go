@@ -43,7 +43,6 @@ func (a *app) peersCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return a.peers(f, args) },
 	}
 	fs := cmd.Flags()
-	fs.SortFlags = false
 	fs.StringVarP(&f.out, "out", "o", "", "the book to write, a `FILE`")
 	a.addForce(fs)
 	fs.StringVar(&f.ratings, "ratings", "", "only games of two players rated in this `RANGE`, as 1500-2000, 1500- or -2000")

@@ -68,15 +68,14 @@ func timeLeft(d time.Duration) string {
 
 // counting returns a function that shows which part of a work is done.
 func (s *speaker) counting(what string) func(done, of int64) {
-	begun := s.now()
-	shown := begun
+	var begun, shown time.Time
 	return func(done, of int64) {
 		now := s.now()
+		if begun.IsZero() { // the clock runs from the first call on
+			begun = now
+		}
 		if done == 0 || now.Sub(shown) < redrawn {
 			return
-		}
-		if shown == begun { // the clock runs from the first call on
-			begun = now
 		}
 		shown = now
 		text := fmt.Sprintf("%s: %d %%", what, 100*done/of)

@@ -84,6 +84,102 @@ func TestProgressWithoutATerminal(t *testing.T) {
 	}
 }
 
+// Each kind of progress tells what is done of how much, in its own words; in the first second
+// none is shown, and a longer line leaves nothing of itself behind.
+func TestProgressInWords(t *testing.T) {
+	for want, show := range map[string]func(*speaker){
+		"3 of 20 players done; Ash, Bo":  func(s *speaker) { s.step(3, 20, "Ash, Bo") },
+		"0 of 1 player done; Ash":        func(s *speaker) { s.step(0, 1, "A\x1bsh") },
+		"testing Ash, Bo: 3 of 20 games": func(s *speaker) { s.tickTest("Ash, Bo", 3, 20) },
+		"online ash 2026-10: 1 request, 999 B, 2 games": func(s *speaker) {
+			s.download(web.Progress{Source: "online", Opponent: "ash", Page: "2026-10", Requests: 1, Bytes: 999, Games: 2})
+		},
+	} {
+		var out strings.Builder
+		s, wait := clocked(&out)
+		wait(999 * time.Millisecond)
+		if show(s); out.Len() > 0 {
+			t.Errorf("told %q in the first second", out.String())
+		}
+		wait(time.Millisecond)
+		s.progressLine(strings.Repeat("x", 70))
+		if show(s); lastOnScreen(out.String()) != want {
+			t.Errorf("the screen shows %q, want %q", lastOnScreen(out.String()), want)
+		}
+		if s.clear(); lastOnScreen(out.String()) != "" || s.progress != 0 {
+			t.Errorf("the screen shows %q after all", lastOnScreen(out.String()))
+		}
+	}
+	var out strings.Builder
+	s, wait := clocked(&out)
+	tell := s.engine(s.now)
+	wait(999 * time.Millisecond)
+	if tell(1, 9); out.Len() > 0 {
+		t.Errorf("told %q", out.String())
+	}
+	wait(time.Millisecond)
+	if tell(2, 9); lastOnScreen(out.String()) != "the engine has looked at 2 of up to 9 positions; what it finds is kept" {
+		t.Errorf("told %q", out.String())
+	}
+}
+
+// A count of what is done: the part in hundredths, and after a second of it the time left.
+func TestProgressOfCounting(t *testing.T) {
+	var out strings.Builder
+	s, wait := clocked(&out)
+	tell := s.counting("counting moves")
+	wait(10 * time.Second) // of reading, before
+	for _, step := range []struct {
+		wait     time.Duration
+		done, of int64
+		want     string
+	}{
+		{0, 0, 400, ""},
+		{time.Second, 40, 400, "counting moves: 10 %"},
+		{50 * time.Millisecond, 60, 400, "counting moves: 10 %"},
+		{950 * time.Millisecond, 80, 400, "counting moves: 20 %, 8 s left"},
+		{time.Second, 100, 400, "counting moves: 25 %, 9 s left"},
+		{time.Second, 101, 40_000, "counting moves: 0 %, 26 min left"},
+	} {
+		wait(step.wait)
+		if tell(step.done, step.of); lastOnScreen(out.String()) != step.want {
+			t.Errorf("%+v: the screen shows %q", step, lastOnScreen(out.String()))
+		}
+	}
+	for d, want := range map[time.Duration]string{0: "1 s", 1500 * time.Millisecond: "2 s", 2*time.Minute - time.Second: "119 s", 2 * time.Minute: "2 min"} {
+		if got := timeLeft(d); got != want {
+			t.Errorf("%v: %s, want %s", d, got, want)
+		}
+	}
+}
+
+// One of many whom a line concerns stands before it; an excerpt is under its line, a hint told
+// once, and what is more than a few counted.
+func TestLinesOfTheSpeaker(t *testing.T) {
+	var out strings.Builder
+	s := newSpeaker(&out)
+	s.about = "ash"
+	s.warn("%d games", 3)
+	s.note("a\nb")
+	s.about = ""
+	list := []pgn.Problem{illegal(1), illegal(2), illegal(3)}
+	list[1].Hint = "another hint"
+	s.excerpts("warning", list, 3)
+	s.excerpts("warning", list, 2)
+	row := func(line int, hint string) string {
+		text := fmt.Sprintf("warning: f.pgn:%d:4: illegal move 31.Qa1\n    31. Qa1 Kh8\n       ^\n", line)
+		if hint != "" {
+			text += "hint: " + hint + "\n"
+		}
+		return text
+	}
+	two := row(1, "check the move") + row(2, "another hint")
+	want := "warning: ash: 3 games\nnote: ash: a b\n" + two + row(3, "") + two + "note: 1 more of this kind; -v lists them all\n"
+	if out.String() != want {
+		t.Errorf("%s\nwant\n%s", out.String(), want)
+	}
+}
+
 // lastOnScreen plays carriage returns as a terminal does, for one row.
 func lastOnScreen(text string) string {
 	var row []byte
