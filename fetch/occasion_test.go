@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"strings"
 	"testing"
 
 	"foreply/fetch/pgn"
@@ -103,5 +104,60 @@ func TestCompareOccasions(t *testing.T) {
 				t.Errorf("%+v, %+v, want %d", got, back, c.want)
 			}
 		})
+	}
+}
+
+// All that the tags of two games say of one occasion: how sure it is, the dates, whether the
+// place of the game in an event or a day is the same, the year, and whether it is close.
+func TestAllOfTwoOccasions(t *testing.T) {
+	type is = occasion
+	for _, c := range []struct {
+		quirk string
+		a, b  []string // tags
+		want  occasion
+	}{
+		{"nothing", nil, nil, is{when: unsaid, dates: unsaid}},
+		{"a year", []string{"Date", "2019.??.??"}, []string{"Date", "2019.03.02"}, is{when: agrees, dates: agrees, year: true}},
+		{"a year and the event", []string{"Date", "2019.??.??", "Event", "Open"}, []string{"Date", "2019.03.02", "Event", "OPEN"}, is{when: agrees, dates: agrees, place: true, year: true}},
+		{"a year and another event", []string{"Date", "2019.??.??", "Event", "Open"}, []string{"Date", "2019.03.02", "Event", "Cup"}, is{when: agrees, dates: agrees, year: true}},
+		{"a year and the round", []string{"Date", "2019.??.??", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "3"}, is{when: agrees, dates: agrees, place: true, year: true, close: true}},
+		{"a year and the round, with its board", []string{"Date", "2019.??.??", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "3.1"}, is{when: agrees, dates: agrees, place: true, year: true}},
+		{"a year and another round", []string{"Date", "2019.??.??", "Round", "3", "Event", "Open"}, []string{"Date", "2019.03.02", "Round", "4", "Event", "Open"}, is{when: differs, dates: agrees}},
+		{"the next day", []string{"Date", "2019.03.03"}, []string{"Date", "2019.03.02"}, is{when: nearly, dates: nearly, place: true, year: true}},
+		{"two days apart", []string{"Date", "2019.03.04", "Event", "Open"}, []string{"Date", "2019.03.02", "Event", "Open"}, is{when: nearly, dates: nearly, year: true}},
+		{"the day, one round", []string{"Date", "2019.03.02", "Round", "3"}, []string{"Date", "2019.03.02"}, is{when: agrees, dates: coincides, place: true, year: true, close: true}},
+		{"the day and the round", []string{"Date", "2019.03.02", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "3"}, is{when: coincides, dates: coincides, place: true, year: true, close: true}},
+		{"the day, other rounds", []string{"Date", "2019.03.02", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "4"}, is{when: differs, dates: coincides}},
+		{"the day, other times", []string{"Date", "2019.03.02", "UTCTime", "10:00:00"}, []string{"Date", "2019.03.02", "UTCTime", "11:00:00"}, is{when: differs, dates: coincides}},
+		{"the day, other addresses", []string{"Date", "2019.03.02", "Link", "https://example.org/1"}, []string{"Date", "2019.03.02", "Link", "https://example.org/2"}, is{when: differs, dates: coincides}},
+		{"the number", []string{"GameId", "7"}, []string{"GameId", "7"}, is{when: coincides, dates: unsaid}},
+		{"the number, other years", []string{"GameId", "7", "Date", "2018.03.02"}, []string{"GameId", "7", "Date", "2019.03.02"}, is{when: coincides, dates: differs}},
+		{"the time, no day", []string{"UTCTime", "10:00:00"}, []string{"UTCTime", "10:00:00"}, is{when: coincides, dates: unsaid}},
+		{"the section's round may be", []string{"Date", "2019.03.02", "Round", "2"}, []string{"Date", "2019.03.02", "Round", "1.2"}, is{when: agrees, dates: coincides, place: true, year: true, close: true}},
+		{"other years", []string{"Date", "2018.03.02"}, []string{"Date", "2019.03.02"}, is{when: differs, dates: differs}},
+	} {
+		a, b := readEvidence(tagged(tags(c.a...)).Header()), readEvidence(tagged(tags(c.b...)).Header())
+		if got, back := compareOccasions(&a, &b), compareOccasions(&b, &a); got != c.want || back != c.want {
+			t.Errorf("%s: %+v, %+v, want %+v", c.quirk, got, back, c.want)
+		}
+	}
+}
+
+// Games are looked for among those that have a time (in seconds, plus one), a number, an address or the day in common.
+func TestKeysOfAnOccasion(t *testing.T) {
+	for _, c := range []struct {
+		tags []string
+		want string
+	}{
+		{[]string{"Date", "2019.03.02"}, "day2019-03-02"}, {[]string{"Date", "2019.03.??"}, ""}, {[]string{"GameId", "7"}, "number7"},
+		{[]string{"UTCTime", "10:00:00"}, "time0 36001"}, {[]string{"StartTime", "10:00:00"}, "time1 36001"}, {[]string{"Time", "10:00:00"}, "time2 36001"},
+		{[]string{"Link", "https://example.org/1"}, "linkexample.org/1"}, {[]string{"Site", "https://example.org/2?x=3"}, "linkexample.org/2?x=3"},
+		{[]string{"UTCTime", "10:00:00", "GameId", "7", "Link", "https://example.org/1", "Site", "https://example.org/2", "Date", "2019.03.02"},
+			"time0 36001|number7|linkexample.org/1|linkexample.org/2|day2019-03-02"},
+	} {
+		e := readEvidence(tagged(tags(c.tags...)).Header())
+		if got := strings.Join(e.keys(), "|"); got != c.want {
+			t.Errorf("%v: %s, want %s", c.tags, got, c.want)
+		}
 	}
 }
