@@ -14,6 +14,9 @@ import (
 // (NFC), no control characters, none that turn the direction of writing, spaces
 // and line ends of any kind as one space.
 func Plain(s string) string {
+	if isPlain(s) {
+		return s
+	}
 	var b strings.Builder
 	gap := false
 	for _, r := range norm.NFC.String(s) {
@@ -31,6 +34,28 @@ func Plain(s string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
+}
+
+// isPlain says of nearly all text that Plain changes nothing in it, without writing it anew.
+func isPlain(s string) bool {
+	ascii, gap := true, true // a blank here would be the first, or one more
+	for _, r := range s {
+		switch {
+		case r == ' ':
+			if gap {
+				return false
+			}
+			gap = true
+			continue
+		case r > ' ' && r < unicode.MaxASCII:
+		case r < utf8.RuneSelf, r == utf8.RuneError, unicode.IsSpace(r), plain.Steers(r), unicode.Is(unicode.Variation_Selector, r):
+			return false
+		default:
+			ascii = false
+		}
+		gap = false
+	}
+	return (s == "" || !gap) && (ascii || norm.NFC.IsNormalString(s))
 }
 
 // Reduce makes text printable with the font: what it lacks becomes the base
@@ -56,7 +81,12 @@ func (f *Face) Reduce(s string) string {
 	return b.String()
 }
 
-func (f *Face) prints(r rune) bool { return r <= 0xFFFF && f.Has(r) && !unicode.Is(unicode.Mn, r) }
+func (f *Face) prints(r rune) bool {
+	if int(r) < len(f.common) { // no marks among them
+		return f.common[r]
+	}
+	return r <= 0xFFFF && f.Has(r) && !unicode.Is(unicode.Mn, r)
+}
 
 // base is the letter under the marks of r, or a question mark.
 func (f *Face) base(r rune) string {

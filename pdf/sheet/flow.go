@@ -1,6 +1,9 @@
 package sheet
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Ink is how a run of text looks.
 type Ink struct {
@@ -33,19 +36,18 @@ type TextLine struct {
 	Size  float64 // the largest on it
 }
 
-// joinRuns adds a text to a line's runs, behind a gap to the last one if it looks the
+// join adds a text to the line's runs, behind a gap to the last one if it looks the
 // same.
-func joinRuns(items []Run, t Run, gap string) []Run {
-	n := len(items)
-	if n > 0 {
-		last := items[n-1]
+func (l *TextLine) join(t Run, gap string) {
+	if n := len(l.Items); n > 0 {
+		last := &l.Items[n-1]
 		if last.Size == t.Size && last.Bold == t.Bold && last.Slant == t.Slant && last.Gray == t.Gray && last.Shape == Letters && t.Shape == Letters {
 			last.S += gap + t.S
 			last.W = t.X + t.W - last.X
-			return append(items[:n-1:n-1], last)
+			return
 		}
 	}
-	return append(items[:n:n], t)
+	l.Items = append(l.Items, t)
 }
 
 // cut shortens a single word to the width, with an ellipsis.
@@ -122,13 +124,8 @@ func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 		if wd.Between && (len(cur.Items) == 0 || i == len(words)-1) {
 			continue
 		}
-		next, ok := f.append(cur, wd, w)
-		ok = ok && !wd.Ends
-		if ok && wd.Between { // only with what it leads to: else the line ends here
-			_, ok = f.append(next, words[i+1], w)
-		}
-		if ok {
-			cur = next
+		if !wd.Ends && f.goesOn(cur, words[i:], w) {
+			f.append(&cur, wd, w)
 			continue
 		}
 		if max > 0 && len(lines) == max-1 {
@@ -136,7 +133,7 @@ func (f *Faces) Break(words []Word, w float64, max int) ([]TextLine, bool) {
 		}
 		lines, cur = append(lines, cur), TextLine{}
 		if !wd.Between {
-			cur, _ = f.append(cur, wd, w)
+			f.append(&cur, wd, w)
 		}
 	}
 	if len(cur.Items) > 0 {
@@ -159,9 +156,27 @@ func (f *Faces) wide(wd Word, first bool) float64 {
 	return sum
 }
 
-// append adds a word to a line if it fits. The first word of a line always
-// goes in, cut if it must be.
-func (f *Faces) append(l TextLine, wd Word, w float64) (TextLine, bool) {
+// goesOn says whether the first of the words stands on a line too: what parts others
+// only with what it leads to.
+func (f *Faces) goesOn(l TextLine, words []Word, w float64) bool {
+	if ok := f.fits(l, words[0], w); !ok || !words[0].Between {
+		return ok
+	}
+	l.Items = slices.Clone(l.Items)
+	f.append(&l, words[0], w)
+	return f.fits(l, words[1], w)
+}
+
+// fits says whether a word stands on a line too; the first always does.
+func (f *Faces) fits(l TextLine, wd Word, w float64) bool {
+	return len(l.Items) == 0 || l.W+f.blank(wd)+f.wide(wd, false) <= w
+}
+
+// blank is the gap before a word.
+func (f *Faces) blank(wd Word) float64 { return f.face(wd.Ink).Width(" ", wd.Ink.Size) }
+
+// append adds a word to a line, cut if it is the first and must be.
+func (f *Faces) append(l *TextLine, wd Word, w float64) {
 	opens := len(l.Items) == 0
 	if opens {
 		wd = wd.opened()
@@ -169,22 +184,17 @@ func (f *Faces) append(l TextLine, wd Word, w float64) (TextLine, bool) {
 	gap := 0.0
 	switch {
 	case !opens:
-		gap = f.face(wd.Ink).Width(" ", wd.Ink.Size)
-		if l.W+gap+f.wide(wd, false) > w {
-			return l, false
-		}
+		gap = f.blank(wd)
 	case f.wide(wd, true) > w:
 		for _, g := range wd.Glued {
 			wd.S += g.S
 		}
 		wd.S, wd.Glued = cut(f.face(wd.Ink), wd.S, wd.Ink.Size, w), nil
 	}
-	out := TextLine{Items: l.Items, W: l.W, Size: l.Size}
-	out.add(f, wd, gap, " ")
+	l.add(f, wd, gap, " ")
 	for _, g := range wd.Glued {
-		out.add(f, g, 0, "")
+		l.add(f, g, 0, "")
 	}
-	return out, true
 }
 
 // opened is a word as it reads at the start of a line.
@@ -203,7 +213,7 @@ func (l *TextLine) add(f *Faces, wd Word, gap float64, blank string) {
 	if t.Shape != Letters {
 		t.letter = f.face(wd.Ink).Width(wd.S, wd.Ink.Size)
 	}
-	l.Items = joinRuns(l.Items, t, blank)
+	l.join(t, blank)
 	l.W += gap + width
 	l.Size = max(l.Size, wd.Ink.Size)
 }

@@ -20,6 +20,7 @@ type Face struct {
 	glyphs  map[rune]uint16
 	advance []uint16
 	latin   [0x180]uint16 // advances of the commonest characters
+	common  [0x180]bool   // which of them the font has
 	loca    []byte        // where each glyph stands in glyf, 32 bits each
 	glyf    []byte
 }
@@ -136,7 +137,7 @@ func parseFace(ttf []byte) (f *Face, err error) {
 		return nil, err
 	}
 	for r := range f.latin {
-		f.latin[r] = uint16(f.advanceOf(rune(r)))
+		f.latin[r], f.common[r] = uint16(f.advanceOf(rune(r))), f.Has(rune(r))
 	}
 	return f, nil
 }

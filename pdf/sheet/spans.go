@@ -57,20 +57,45 @@ func (st Style) ink(l Look) Ink {
 
 // Spans are the words of pieces. Only here blanks become breaks: '(', '12' and ' by' are
 // the words '(12' and 'by'.
-func (f *Faces) Spans(pieces []Piece, st Style) []Word {
-	var words []Word
-	broken := true // a blank stands before what comes
+func (f *Faces) Spans(pieces []Piece, st Style) []Word { return f.inkPieces(pieces, st).words(st) }
+
+// inked is a piece with its own words, printable.
+type inked struct {
+	Piece
+	ink   Ink
+	said  []string
+	first string
+}
+
+type inkedPieces []inked
+
+func (f *Faces) inkPieces(pieces []Piece, st Style) inkedPieces {
+	list := make(inkedPieces, 0, len(pieces))
 	for _, p := range pieces {
 		k := st.ink(p.Look)
 		if p.S == "" {
 			continue
 		}
+		one := inked{Piece: p, ink: k, said: p.split(f.face(k))}
+		if p.First != "" {
+			one.first = f.face(k).Reduce(p.First)
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// words puts together what no blank parts.
+func (list inkedPieces) words(st Style) []Word {
+	var words []Word
+	broken := true // a blank stands before what comes
+	for _, p := range list {
 		broken = broken || blankFirst(p.S)
-		said := p.split(f.face(k))
-		for i, s := range said {
-			w := Word{S: s, Ink: k, Between: strings.TrimSpace(p.S) == Separator, Ends: p.Ends}
-			if i == 0 && p.First != "" {
-				w.First = f.face(k).Reduce(p.First)
+		between := strings.TrimSpace(p.S) == Separator
+		for i, s := range p.said {
+			w := Word{S: s, Ink: p.ink, Between: between, Ends: p.Ends}
+			if i == 0 {
+				w.First = p.first
 			}
 			if broken || i > 0 {
 				words = append(words, w)
@@ -80,7 +105,7 @@ func (f *Faces) Spans(pieces []Piece, st Style) []Word {
 			broken = false
 		}
 		broken = broken || blankLast(p.S)
-		if p.Tied && len(said) > 0 {
+		if p.Tied && len(p.said) > 0 {
 			glue(&words[len(words)-1], Word{S: " ", Ink: st.Usual})
 		}
 	}
@@ -130,12 +155,14 @@ func blankLast(s string) bool  { return strings.TrimRightFunc(s, unicode.IsSpace
 // the list, and the number of those that don't. The first always goes in, as far as there is
 // room; a clause that follows others brings what joins it to them.
 func (f *Faces) Clauses(clauses [][]Piece, st Style, w float64, max int) (words []Word, lost int) {
+	var pieces inkedPieces
+	ends := make([]int, len(clauses)) // where each clause ends
+	for i, c := range clauses {
+		pieces = append(pieces, f.inkPieces(c, st)...)
+		ends[i] = len(pieces)
+	}
 	for n := len(clauses); n > 0; n-- {
-		var pieces []Piece
-		for _, c := range clauses[:n] {
-			pieces = append(pieces, c...)
-		}
-		words = f.Spans(pieces, st)
+		words = pieces[:ends[n-1]].words(st)
 		if _, whole := f.Break(words, w, max); whole || n == 1 {
 			return words, len(clauses) - n
 		}
