@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // roster are the seven tags every written game has, in this order (PGN standard
@@ -118,14 +119,33 @@ func writeTag(b *bytes.Buffer, name, value string) {
 }
 
 // tagLine is a tag value without what can't stand in one (PGN standard 4.2, 7.1):
-// control characters become blanks.
+// control characters become blanks, and what the reader would not look at goes, as where
+// a long value takes more bytes in UTF-8 than it had.
 func tagLine(value string) string {
+	room := maxValue - 1 // the closing quote
+	for i, r := range value {
+		if room -= writtenBytes(r); room < 0 {
+			value = value[:i]
+			break
+		}
+	}
 	return strings.Map(func(r rune) rune {
 		if isBlank(r) {
 			return ' '
 		}
 		return r
 	}, value)
+}
+
+// writtenBytes is how many bytes a sign of a tag value takes at most.
+func writtenBytes(r rune) int {
+	switch r {
+	case '"', '\\':
+		return 2
+	case '&':
+		return len("&amp;")
+	}
+	return utf8.RuneLen(r)
 }
 
 // firstPly returns the number of half-moves before the first move, by the side

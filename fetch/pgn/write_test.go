@@ -182,3 +182,24 @@ func writtenAs(t *testing.T, text, want string) {
 		t.Errorf("%s: written as %q, want %q", text, moves, want)
 	}
 }
+
+// A tag value of Windows-1252 that grows in UTF-8 beyond what is looked at is written as far as
+// it reads back.
+func TestLongTagValuesReadBack(t *testing.T) {
+	for _, sign := range []string{"\xe4", "\\\"", "&lt;", "x"} {
+		text := "[Event \"" + strings.Repeat(sign, 8000/len(sign)) + "\"]\n\n1. e4 *\n"
+		games, _ := readBytes(t, strings.NewReader(text), Options{Variations: true})
+		var out bytes.Buffer
+		if err := Write(&out, games[0]); err != nil {
+			t.Fatal(err)
+		}
+		again, r := readBytes(t, bytes.NewReader(out.Bytes()), Options{})
+		if len(again) != 1 || len(again[0].Problems)+len(r.Problems()) > 0 || len(again[0].Moves) != 1 {
+			t.Fatalf("%q: %v %v", sign, again[0].Problems, r.Problems())
+		}
+		was, is := games[0].Tags().Get("Event"), again[0].Tags().Get("Event")
+		if !strings.HasPrefix(was, is) || len(is) < 1600 || sign == "x" && is != was {
+			t.Errorf("%q: %d bytes became %d", sign, len(was), len(is))
+		}
+	}
+}
