@@ -510,6 +510,10 @@ func TestTuningByHand(t *testing.T) {
 	if math.Abs(w[0]/w[1]-5.875995) > 1e-5 || math.Abs(w[0]+w[1]-1) > 1e-12 {
 		t.Errorf("weights %v, %v", w, w[0]/w[1])
 	}
+	f.model.HeatMoves = 0 // no cooling: exp(0.4*5.6)
+	if w := f.weights(&replayed{days: []float64{-3, -7}, ranks: []float64{-3, -9}, moves: 60}); math.Abs(w[0]/w[1]-math.Exp(0.4*5.6)) > 1e-9 {
+		t.Errorf("without cooling: %v", w)
+	}
 	if w := f.weights(&replayed{}); w[0] != w[1] {
 		t.Errorf("before the first game: %v", w)
 	}
@@ -525,6 +529,19 @@ func TestReplaysInOrderOfTheirLastDay(t *testing.T) {
 		if again.sum.moves != want || again.at(pgn.OneDay(day)).moves != want {
 			t.Errorf("day %d: %d and %d, want %d", day, again.sum.moves, again.at(pgn.OneDay(day)).moves, want)
 		}
+	}
+}
+
+// What was played on some day of a month counts when the month is over, later days before it
+// when they are.
+func TestReplaysOfAMonth(t *testing.T) {
+	f := NewForecast(builtFrom("2026.05.?? 1-0 -: e4 e5 Nf3 Nc6", "2026.05.20 1-0 -: e4 e5 Nf3 Nc6", "2026.05.10 1-0 -: e4 e5 Nf3 Nc6", "2026.06.01 1-0 -: e4 e5", "????.??.?? 1-0 -: e4 e5"), board.White, ForecastOptions{})
+	var got []string
+	for _, day := range f.tuning.lasts {
+		got = append(got, day.String())
+	}
+	if want := "2026-05-10 2026-05-20 2026-05-31 2026-06-01"; strings.Join(got, " ") != want {
+		t.Errorf("%v, want %s", got, want)
 	}
 }
 

@@ -67,6 +67,11 @@ func TestTimesPerMove(t *testing.T) {
 
 1. e4 {[%clk 0:05:00]} e5 {[%clk 0:04:58]} 2. Nf3 {[%clk 0:05:00]} Nc6 {[%clk 0:04:50]} *
 `, []float64{2, 8}},
+		"black, with an increment, which the first clock may not have": {`[White "Other"]
+[TimeControl "300+2"]
+
+1. e4 {[%clk 0:05:00]} e5 {[%clk 0:04:58]} 2. Nf3 {[%clk 0:05:00]} Nc6 {[%clk 0:04:50]} *
+`, []float64{2, 10}},
 		"time of the move": {`[White "Them"]
 
 1. e4 {[%emt 0:00:03]} e5 2. Nf3 {[%emt 0:01:00.5]} *

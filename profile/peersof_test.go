@@ -204,6 +204,14 @@ func TestFilterOfABook(t *testing.T) {
 	}
 }
 
+// A game of a month may be of its first day, and is known after its last.
+func TestPeersOfAMonth(t *testing.T) {
+	peers := NewPeers(gamesOf("2020.03.?? 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6"), builtFrom(), nil)
+	if peers.Span.First.String() != "2020-03-01" || peers.Span.Last.String() != "2020-03-31" || peers.Before(on("2020.03.31")) != 0 || peers.Before(on("2020.04.01")) != 1 {
+		t.Errorf("%+v, %d before the last day", peers.Span, peers.Before(on("2020.03.31")))
+	}
+}
+
 // A player is one whichever way round the name stands, and another with another first name.
 func TestPlayersOfAName(t *testing.T) {
 	known := func(name, written string) bool {

@@ -91,7 +91,10 @@ func TestReadings(t *testing.T) {
 		{"slipped numbers, and one that goes back", "1. e4 c5 3. Nf3 d6 4. d4\n3... e6 4. c3", "1.e4 1...c5 2.Nf3 2...d6 (2...e6 3.c3) 3.d4",
 			"warning 1:13 3 Nf3: move number 3. where 2. was to come; read on, " +
 				"warning 2:6 4 e6: read as another line from 3... on, by its number; it could belong elsewhere too"},
+		{"the first number", "2. e4 e5 3. Nf3", "1.e4 1...e5 2.Nf3", "warning 1:4 1 e4: move number 2. where 1. was to come; read on"},
 		// Black's dots.
+		{"dots forgotten, and only so all can be played", "1. e4 e5 2. Nf3 Nf6 3. Bc4 Bc5 4. d3\n4. O-O Nc3 d6",
+			"1.e4 1...e5 2.Nf3 2...Nf6 3.Bc4 3...Bc5 4.d3 4...O-O 5.Nc3 5...d6", ""},
 		{"dots forgotten", "1. e4 e5 2. Nf3 2. Nc6 3. Bb5", "1.e4 1...e5 2.Nf3 2...Nc6 3.Bb5", ""},
 		{"dots forgotten, or another castling: what goes further", "1. e4 e5 2. Nf3 Nf6 3. Bc4 Bc5 4. d3 4. O-O 5. Nc3 d6",
 			"1.e4 1...e5 2.Nf3 2...Nf6 3.Bc4 3...Bc5 4.d3 4...O-O 5.Nc3 5...d6", "warning 1:41 8 O-O: read on as 4...; its number says 4."},
@@ -136,6 +139,7 @@ func TestReadings(t *testing.T) {
 		{"a small b where other letters are large", "1. d4 e6 2. Nf3 Bb4+ 3. Bd2 Bc3 4. bc3 Nf6", "1.d4 1...e6 2.Nf3 2...Bb4+ 3.Bd2 3...Bc3 4.bxc3 4...Nf6", ""},
 		{"small letters, only the pawn takes", "1. d4 e6 2. nc3 bb4 3. a3 bc3 4. bc3 nf6", "1.d4 1...e6 2.Nc3 2...Bb4 3.a3 3...Bxc3+ 4.bxc3 4...Nf6", ""},
 		{"glued pawns", "1. e4e5 {open} (1. d4d5 2. c4) 2. Nf3 Nc6 3. d4exd4", "1.e4 (1.d4 1...d5 2.c4) 1...e5 {open} 2.Nf3 2...Nc6 3.d4 3...exd4", ""},
+		{"glued, of which the second can't be played", "1. e4e3 e5", "", "error 1:4 1 e4e3: illegal move 1.e4e3"},
 		{"both squares", "1. e2e4 e7e5 2. g1f3", "1.e4 1...e5 2.Nf3", ""},
 		{"what hangs on moves", "{tonight} 1. e4 $1 {best} e5 ({why not} 1... c5 {sharp} 2. Nf3 $1) 2. Nf3 $2 $14 {fine} {so}",
 			"{tonight} 1.e4 $1 {best} 1...e5 ({why not} 1...c5 {sharp} 2.Nf3 $1) 2.Nf3 $2 $14 {fine} {so}", ""},
