@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"iter"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -39,10 +40,15 @@ func (l likes) At(pos *board.Position) profile.Expected {
 
 func whiteBook(text string) *book.Book {
 	b := book.New(board.White)
-	for g := range pgn.NewReader(strings.NewReader(text+" *"), pgn.Options{Variations: true}).All() {
+	for g := range games(text + " *") {
 		b.Add(g)
 	}
 	return b
+}
+
+// games reads chapters.
+func games(text string) iter.Seq[*pgn.Game] {
+	return pgn.NewReader(strings.NewReader(text), pgn.Options{Variations: true}).All()
 }
 
 // A way back is looked for only where lines come often enough; what was found once is known
