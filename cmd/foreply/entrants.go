@@ -92,7 +92,7 @@ func (s *settings) entrant(e fetch.Entry, taken map[string]bool) opponentConfig 
 }
 
 func meansEntry(o *opponentConfig, e fetch.Entry) bool {
-	if e.ID != "" && slices.Contains(o.FideIDs, e.ID) {
+	if slices.Contains(o.FideIDs, e.ID) {
 		return true
 	}
 	return named(fetch.Who{Names: append([]string{o.Name}, o.Names...)})(e.Name)

@@ -225,6 +225,10 @@ func TestPageOfAField(t *testing.T) {
 	if text := string(readFile(t, filepath.Join(r.folder, "x.pdf"))); err != nil || text != "page" {
 		t.Errorf("%q, %v", text, err)
 	}
+	write(t, filepath.Join(r.folder, "theirs.pdf"), "a bill")
+	if err := r.writePage("theirs", "", nil, pdf.WriteField); err == nil || !strings.Contains(err.Error(), "theirs.pdf: the file is there already and is no sheet of ours") {
+		t.Errorf("%v", err)
+	}
 	err = r.writePage("y", "", nil, func(io.Writer, pdf.Field, pdf.Options) error { return errors.New("no ink") })
 	if _, gone := os.Stat(filepath.Join(r.folder, "y.pdf")); err == nil || err.Error() != "writing "+filepath.Join(r.folder, "y.pdf")+": no ink" || gone == nil {
 		t.Errorf("%v, left %v", err, gone)

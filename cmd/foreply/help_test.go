@@ -160,3 +160,45 @@ func TestHelpNamesTheFlags(t *testing.T) {
 		})
 	}
 }
+
+// What the shells are offered: ids of the configuration, values of a flag, files or none.
+func TestCompletions(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	write(t, configName, "opponents: [{id: ash, name: 'Ash, Bo', names: [x]}, {id: elm, names: [Elm]}]\n")
+	const none, files, folders = ":4\n", ":0\n", ":16\n"
+	const ids = "ash\tAsh, Bo\nelm\tElm\n"
+	for args, want := range map[string]string{
+		"prep ":                  ids + none,
+		"compare ":               ids + none,
+		"profile ":               ids + none,
+		"hindsight ":             ids + files,
+		"fetch ":                 ids + none,
+		"fetch elm ":             "ash\tAsh, Bo\n" + none,
+		"prep ash ":              none,
+		"hindsight ash ":         files,
+		"check ":                 files,
+		"version ":               none,
+		"completion ":            "bash\nfish\nzsh\n" + none,
+		"prep --paper ":          "a4\nletter\n" + none,
+		"check --my-color ":      "white\nblack\n" + none,
+		"prep --my-color ":       "white\nblack\nboth\tnot known yet: a sheet for either\n" + none,
+		"profile --their-color ": "white\nblack\n" + none,
+		"prep --need ":           "win\ndraw\nany\n" + none,
+		"peers --class ":         "classical\nrapid\nblitz\nbullet\nunknown\n" + none,
+		"prep --games ":          files,
+		"prep --out ":            files,
+		"prep --engine ":         files,
+		"field --out ":           folders,
+		"fetch --cache ":         folders,
+		"prep --event ":          none,
+		"help vers":              "version\tsay which foreply this is\n",
+		"help version ":          none,
+	} {
+		line := append([]string{"__complete"}, strings.Split(args, " ")...)
+		stdout, _, code := call(t, line...)
+		if code != 0 || !strings.HasPrefix(args, "help ver") && stdout != want || !strings.Contains(stdout, want) {
+			t.Errorf("%s: exit code %d, %q, want %q", args, code, stdout, want)
+		}
+	}
+}

@@ -183,18 +183,19 @@ func (a *app) makePeers(out io.Writer, opt profile.PeerOptions, in *peersIn) (*p
 // tellMade says what was made.
 func (a *app) tellMade(path string, about *peerbook.About) error {
 	w := bufio.NewWriter(a.stdout)
-	fmt.Fprintf(w, "wrote %s, %s: %s\n", path, megabytes(about.Size), gamesTold(about.Games))
+	fmt.Fprintf(w, "wrote %s, %s: %s\n", path, megabytes(about.Size), counted(about.Games, "game"))
 	if left := leftOutOfPeers(about); left != "" {
 		fmt.Fprintf(w, "not in it: %s\n", left)
 	}
 	return w.Flush()
 }
 
-func gamesTold(n int) string {
+// counted is a number of things, large ones with commas.
+func counted(n int, what string) string {
 	if n == 1 {
-		return "1 game"
+		return "1 " + what
 	}
-	return words.Thousands(n) + " games"
+	return words.Thousands(n) + " " + what + "s"
 }
 
 func leftOutOfPeers(about *peerbook.About) string {
@@ -232,7 +233,7 @@ func (a *app) tellPeers(path string) error {
 	}
 	about := book.About()
 	w := bufio.NewWriter(a.stdout)
-	fmt.Fprintf(w, "%s: %s", path, gamesTold(about.Games))
+	fmt.Fprintf(w, "%s: %s", path, counted(about.Games, "game"))
 	switch {
 	case about.Games > 0 && about.First == about.Last:
 		fmt.Fprintf(w, " of %s", pgn.Day(about.First))
@@ -250,8 +251,8 @@ func (a *app) tellPeers(path string) error {
 	if about.Least > 1 {
 		reached = fmt.Sprintf(" that %d games or more reached", about.Least)
 	}
-	fmt.Fprintf(w, "%s positions%s with %s moves, in %s\n",
-		words.Thousands(int(about.Positions)), reached, words.Thousands(int(about.Moves)), megabytes(about.Size))
+	fmt.Fprintf(w, "%s%s with %s, in %s\n",
+		counted(int(about.Positions), "position"), reached, counted(int(about.Moves), "move"), megabytes(about.Size))
 	tellPlayers(w, rows)
 	return w.Flush()
 }
