@@ -288,6 +288,11 @@ func TestSharesByHand(t *testing.T) {
 	if math.Abs(ahead.Unseen.P-want) > 1e-12 || want < fresh+0.05 {
 		t.Errorf("new %v of the next, %v of many, want %v", fresh, ahead.Unseen.P, want)
 	}
+	m.Plain.Terms[termNew] = 0.7 // the last step: so much readier for something new
+	last := NewForecast(p, board.White, ForecastOptions{Model: m}).On(on("2026.05.21")).Chances(&start).Unseen.P
+	if want := 1 / (1 + (1-fresh)/fresh*math.Exp(-0.7)); math.Abs(last-want) > 1e-12 {
+		t.Errorf("new %v by the last step, want %v", last, want)
+	}
 	for san, by := range map[string]float64{"e4": (1 - want) / (1 - fresh), "d4": (1 - want) / (1 - fresh), "Nf3": want / fresh} {
 		if a, b := probability(t, next, start, san), probability(t, ahead, start, san); math.Abs(b.P-a.P*by) > 1e-12 || b.N != a.N {
 			t.Errorf("%s: %v of the next, %v of many, want %v times", san, a.P, b.P, by)

@@ -56,7 +56,13 @@ func TestTreeEqualsTheDifferentialFixture(t *testing.T) {
 				if !ok || w.Key != fmt.Sprintf("%016x", pos.Key()) || !n.Count.same(w.diffCount) || len(n.Edges) != len(w.Moves) {
 					t.Errorf("%s: %+v, want %+v", pos.EPD(), n.Count, w.diffCount)
 				}
-				for _, e := range n.Edges {
+				if n.ToMove.String()[:1] != w.ToMove || n.ToMove != pos.Turn() || n.Edge(board.NullMove) != nil {
+					t.Errorf("%s: %s to move, want %s", pos.EPD(), n.ToMove, w.ToMove)
+				}
+				for i, e := range n.Edges {
+					if n.Edge(e.Move) != &n.Edges[i] {
+						t.Errorf("%s: %s is not found", pos.EPD(), e.Move.UCI())
+					}
 					m := w.Moves[e.Move.UCI()]
 					next := pos
 					next.Play(e.Move)

@@ -50,6 +50,9 @@ func TestWhatIsRead(t *testing.T) {
 		{"[White &quot;A&quot;]\n[Black “B”]\n\n1. e4 *", "White=A; Black=B; e4 *", `warning 1:1 0 "[White &quot;A&quot;]" value not in quotes, warning 2:1 0 "[Black “B”]" value not in quotes`},
 		{"[white \"A\"]\n[BLACKELO \"1800\"]\n[Whatever \"x\"]\n\n1. e4 *", "White=A; BlackElo=1800; Whatever=x; e4 *", ""},
 		{"[White \"A\"] [Black \"B\"] 1. e4 *", "White=A; Black=B; e4 *", ""},
+		{"[White \"A \\B \\\\\"]\n\n1. e4 *", "White=A \\B \\; e4 *", ""},
+		{"[ White \"A\"]\n[Black_2-x \"B\"]\n\n1. e4 *", "White=A; Black_2-x=B; e4 *", ""},
+		{"[White \"A\"]\n{between}\n[Black \"B\"]\n; a line\n\n1. e4 *", "White=A; Black=B; \"between\" \"a line\" e4 *", ""},
 		// Numbers, glued and apart.
 		{"1.e4e5 2.Nf3Nc6 3...Bb5 4 . a6 *", "e4e5 Nf3 Nc6 Bb5 a6 *", ""},
 		{"1: e4 e5 2) Nf3 … Nc6 3.... Bb5 *", "e4 e5 Nf3 Nc6 Bb5 *", ""},
@@ -59,6 +62,8 @@ func TestWhatIsRead(t *testing.T) {
 		{"1. e4 $256 e5 $ Nf3 $0 *", "e4 e5 Nf3 $0 *", `warning 1:7 1 "$256" ` + stray + `$256, warning 1:15 2 "$" ` + stray + "$"},
 		{"1. e4 = e5 += 2. Nf3 ± Nc6 ∓ 3. Bb5+- a6 -+ 4. Ba4+/- Nf6 -/+ 5. O-O+/= Be7 =/+ 6. Re1 ∞ *",
 			"e4 $10 e5 $14 Nf3 $16 Nc6 $17 Bb5 $18 a6 $19 Ba4 $16 Nf6 $17 O-O $14 Be7 $15 Re1 $13 *", ""},
+		{"1. e4 !? e5 !!! 2. Nf3 -- Nc6 +- *", "e4 $5 e5 $3 Nf3 -- Nc6 $18 *", `warning 1:24 4 "--" null move in the main line: a lesson, not a game`},
+		{"1. e4 +x e5 ~ 2. Nf3 @ *", "e4 e5 Nf3 *", `warning 1:8 1 "x" ` + stray + `x, warning 1:13 2 "~" ` + stray + `~, warning 1:22 3 "@" ` + stray + "@"},
 		{"1. e4+ e5# 2. Nf3 + Nc6 # 3. Bb5++ *", "e4+ e5# Nf3 Nc6 Bb5++ *", ""},
 		// Comments.
 		{"{first} 1. e4 {a  b\n\tc} {} {d} e5 ; to the end 2. d4\n2. Nf3 {[%clk 0:01:00] x} *", `"first" e4 "a b c" "d" e5 "to the end 2. d4" Nf3 "[%clk 0:01:00] x" *`, ""},
@@ -68,6 +73,8 @@ func TestWhatIsRead(t *testing.T) {
 		{"1. e4 ({so} 1. d4 {x} d5 (1... f5)) (1. c4) 1... e5 *", `e4 ("so" d4 "x" d5 (f5)) (c4) e5 *`, ""},
 		{"1. e4 (1. d4 *) (1. c4 c5 1-0) e5 1-0", "e4 (d4) (c4 c5) e5 1-0", ""},
 		{"1. e4 [1. d4 d5] e5 [text 1] () *", "e4 (d4 d5) e5 *", `warning 1:21 2 "[text 1]" ` + stray + "[text 1]"},
+		{"1. e4 (1. d4; 1. c4 c5; 1. b3) e5; the end (\n*", "e4 (d4 c4 c5 b3) e5 \"the end (\" *", ""},
+		{"1. e4 (1. d4 1/2-1/2) (1. c4 ½-½) e5 *", "e4 (d4) (c4) e5 *", ""},
 		{"1. e4 ) e5 *", "e4 e5 *", `warning 1:7 1 ")" closing parenthesis without an open one, passed over`},
 		{"( 1. e4 ) e5 *", "e4 e5 *", `warning 1:1 0 "(" variation before any move; its parentheses are passed over`},
 		{"1. e4 (1. d4 d5 (1... f5 *", "e4 (d4 d5 (f5)) *", `warning 1:7 3 "(" variation not closed; it ends with the game`},
