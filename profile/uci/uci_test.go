@@ -223,6 +223,9 @@ func TestParse(t *testing.T) {
 		"info depth 7 score cp 31":                                                 "",
 		"info depth 7 score cp 31 pv e7e5":                                         "",
 		"info depth 7 multipv 0 score cp 31 pv e2e4":                               "",
+		"info depth 255 score cp 31 pv e2e4":                                       "e2e4 cp 31 rank 1 depth 255",
+		"info depth 0 score cp 31 pv e2e4":                                         "e2e4 cp 31 rank 1 depth 0",
+		"info depth -1 score cp 31 pv e2e4":                                        "",
 		"info depth 256 score cp 31 pv e2e4":                                       "",
 		"info string depth 7 score cp 31 pv e2e4":                                  "",
 		"info depth 7 currmove e2e4 currmovenumber 1":                              "",
@@ -359,6 +362,12 @@ func TestDefaultsOfAnEngine(t *testing.T) {
 	want := Options{Threads: 1, Hash: 32, Handshake: 20 * time.Second, Search: time.Minute, Stop: 3 * time.Second}
 	if got := (Options{}).WithDefaults(); fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("%+v, want %+v", got, want)
+	}
+	if got := (Options{Threads: 2}).WithDefaults(); got.Threads != 2 || got.Hash != 32 {
+		t.Errorf("%+v", got)
+	}
+	if got := (Options{Hash: 3}).WithDefaults(); got.Threads != 1 || got.Hash != 3 {
+		t.Errorf("%+v", got)
 	}
 	own := Options{Threads: 2, Hash: 3, Set: []Setting{{"a", "b"}}, Handshake: 4, Search: 5, Stop: 6}
 	if got := own.WithDefaults(); fmt.Sprint(got) != fmt.Sprint(own) {
