@@ -49,7 +49,7 @@ func (c *column) gameBoards() sheet.Part {
 	cell := (c.W - boardGap*float64(abreast-1)) / float64(abreast)
 	var shown []pictured
 	for i := range c.side.FewGames {
-		if g := &c.side.FewGames[i]; g.Plies >= fact.ShownPlies && len(g.Moves) >= fact.ShownPlies {
+		if g := &c.side.FewGames[i]; len(g.Moves) >= fact.ShownPlies {
 			shown = append(shown, pictured{clausePieces(words.PlayedTo(g)), g.EPD, c.side.MyColor})
 		}
 	}

@@ -18,7 +18,7 @@ func (d *drawn) leftOut(lost []sheet.Loss) {
 
 // add puts what two colours show on one page together; the share is that of both.
 func (d *drawn) add(other drawn) {
-	if d.Rows > 0 || len(d.Sections) > 0 {
+	if len(d.Sections) > 0 {
 		d.Shown = (d.Shown + other.Shown) / 2
 	} else {
 		d.Shown = other.Shown

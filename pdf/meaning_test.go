@@ -450,6 +450,10 @@ func TestPeersStandOnce(t *testing.T) {
 			}
 			places[[]string{"head", "foot"}[below]] = true
 		}
+		rep.Basis.Games = 0 // then the head is of nothing but them
+		if got := strings.Join(l.warnings(), " "); strings.Contains(got, "777 games") {
+			t.Errorf("%s, of no games of theirs: %q", name, got)
+		}
 		if len(places) != 2 {
 			t.Errorf("%s: stands in %v", name, places)
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
@@ -271,6 +272,13 @@ func TestLooksOfPieces(t *testing.T) {
 			}
 		}
 		return out
+	}
+	said := words.Expect(&fact.Task{Moves: san("e4 Nf6")}, nil)
+	if got := firsts(clausePieces(said[0])); !slices.Equal(got, []string{"1.e4", "1...♞f6"}) {
+		t.Errorf("at the start of a line a sentence has %q", got)
+	}
+	if got := seen([][]sheet.Piece{plainly([]sheet.Piece{{Look: sheet.Strong, S: "a"}, {Look: sheet.Noted, S: "b"}})}); got != "a_b_" {
+		t.Errorf("plainly %q", got)
 	}
 	if got := firsts(lineOf(san("e4 c5 Nf3 Nc6"), 0, never)); !slices.Equal(got, []string{"", "1...c5", "", "2...♞c6"}) {
 		t.Errorf("at the start of a line %q", got)

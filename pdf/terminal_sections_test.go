@@ -210,6 +210,18 @@ func TestOrderOfTheTerminal(t *testing.T) {
 	}
 }
 
+// What two lines have in common ends where the shorter does.
+func TestCommonBeginning(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"e4 c5 Nf3", "e4 c5", 2}, {"e4", "e4 c5", 1}, {"e4 c5", "e4 e5", 1}, {"d4", "e4", 0}, {"", "e4", 0}} {
+		if got := common(san(c.a), san(c.b)); got != c.want {
+			t.Errorf("%s and %s: %d", c.a, c.b, got)
+		}
+	}
+}
+
 // The other colour's hints stand under their title where all is the peers', else with the
 // few games.
 func TestHintsStandOnce(t *testing.T) {
@@ -248,6 +260,14 @@ func TestLinesInTheTerminal(t *testing.T) {
 		"ä" + strings.Repeat("b", 50) + " c d": "  ä" + strings.Repeat("b", 50) + "\n     c d\n",
 	} {
 		checkTerminal(t, s, onTerminal(t, TextOptions{Columns: 41}, func(tl *lineWriter) { tl.write(2, 5, pieces(s, usual)) }), want)
+	}
+	line := words.Sentence{words.Expect(&fact.Task{Moves: san("e4 c5 Nf3 Nc6 Bb5 g6")}, nil)[0]}
+	glued := words.Sentence{append(append(words.Clause{{Text: "a long beginning of more words so ("}}, line[0][2]), words.Span{Text: ")"})}
+	for want, s := range map[string]words.Sentence{"1.e4 c5 2.Nf3\n2...Nc6 3.Bb5\n3...g6\n": line, "a long\nbeginning of\nmore words so\n(1...c5)\n": glued} {
+		checkTerminal(t, "a sentence", onTerminal(t, TextOptions{Columns: 40}, func(tl *lineWriter) {
+			tl.opt.Columns = 14
+			tl.write(0, 0, said(s))
+		}), want)
 	}
 	checkTerminal(t, "nothing to say", onTerminal(t, TextOptions{}, func(tl *lineWriter) {
 		tl.say(3, " ", bold)
