@@ -243,7 +243,7 @@ var forms = []Options{
 // the terminal text keeps to its columns.
 func TestAnyReport(t *testing.T) {
 	model.ConfigPath = "disable" // pdfcpu keeps no files of its own
-	n := uint64(24)
+	n := uint64(16) // FuzzPage tries short ones without end
 	if testing.Short() {
 		n = 5
 	}
@@ -261,10 +261,10 @@ func TestAnyReport(t *testing.T) {
 				t.Fatal(err)
 			}
 			checkText(t, text.String(), 80)
-			if seed%6 > 0 {
+			if seed%4 > 0 {
 				return
 			}
-			opt := forms[seed/6%uint64(len(forms))]
+			opt := forms[seed/4%uint64(len(forms))]
 			checkDocument(t, written(t, rep, opt), len(mustPages(t, rep, opt)))
 		})
 	}
@@ -274,7 +274,7 @@ func TestAnyReport(t *testing.T) {
 // move without an answer with its letter, the games between the two, the six likeliest rows,
 // the rule of the game; a letter and a number have their partner, what went is named.
 func TestWhatIsNeverDropped(t *testing.T) {
-	n := uint64(30)
+	n := uint64(20)
 	if testing.Short() {
 		n = 5
 	}

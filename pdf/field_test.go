@@ -103,7 +103,7 @@ func TestFieldTellsOtherNames(t *testing.T) {
 
 // Whatever the rows say, nothing overlaps or leaves the margins.
 func TestAnyField(t *testing.T) {
-	n := uint64(30)
+	n := uint64(20)
 	if testing.Short() {
 		n = 6
 	}

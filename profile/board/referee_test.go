@@ -27,7 +27,7 @@ var refereeStarts = []string{
 
 func TestReferee(t *testing.T) {
 	const workers = 8
-	positions := 100_000
+	positions := 60_000
 	if testing.Short() {
 		positions = 8_000
 	}

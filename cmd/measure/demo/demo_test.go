@@ -57,13 +57,17 @@ func replay(t *testing.T, c *chapter) *played {
 	return g
 }
 
+// replays are the games of each file, replayed once for all tests.
+var replays = map[string][]*played{}
+
 func replayAll(t *testing.T, name string) []*played {
 	t.Helper()
-	var all []*played
-	for _, c := range mustRead(t, name) {
-		all = append(all, replay(t, c))
+	if replays[name] == nil {
+		for _, c := range mustRead(t, name) {
+			replays[name] = append(replays[name], replay(t, c))
+		}
 	}
-	return all
+	return slices.Clone(replays[name])
 }
 
 func TestRepertoires(t *testing.T) {
