@@ -350,6 +350,10 @@ func TestSetUpAndPeersByHand(t *testing.T) {
 		}
 	}
 	checkDistribution(t, e)
+	// In a slow game peers pull twice as much: theta = 0.05 + 2*N/(N + 10).
+	if got := probability(t, f.For(on("2026.05.10"), Classical).At(&pos), pos, "Nf3").P; math.Abs(got-0.7436285) > 1e-6 {
+		t.Errorf("in a slow game P(Nf3) = %.7f, want 0.7436285", got)
+	}
 }
 
 // The other players in the opponent's own games count as peers, by hand. The

@@ -54,7 +54,7 @@ func theirPeers(t *testing.T) *Peers {
 		"Fir/ Gum/ 2020.01.09 * -: c4 e5 Nc3 Nf6 g3 d5",
 		"Ash/2050 Birch/1550 2020.01.01 1-0 5400: e4 c5 Nf3 d6 d4 cxd4", // theirs by the moves
 		"Hale,_Mina/2050 Birch/1550 2020.01.11 0-1 300: d4 d5 c4 c6 Nc3 Nf6",
-		"Birch/1550 Mina_Hale/2050 2020.01.08 0-1 300: d4 d5 c4 dxc4 e4 e5",
+		"Birch/1550 Mina_Hale/2050 2020.01.03 0-1 300: d4 d5 c4 dxc4 e4 e5",
 		"Ash/2050 Birch/1550 ????.??.?? 1-0 5400: d4 d5 Nf3 Nf6 c4 e6",
 		"Ash/2050 Birch/1550 2020.01.01 1-0 5400: d4 d5 Nf3 Nf6 c4",
 		"Ash/2050 Elm/1550 2020.01.04 0-1 300: "+longAndShort, // again: it counts as on the first day

@@ -28,6 +28,9 @@ func TestTraits(t *testing.T) {
 		"off, and a new one later": {
 			"e4 d5 exd5 c6 dxc6 Qxd2+ Qxd2 Nf6 Qd8+ Kxd8 cxb7 Kd7 bxa8=Q", Traits{Moves: 7, QueensOff: true},
 		},
+		"only a new queen is left": {
+			"e4 d5 exd5 c6 dxc6 Qxd2+ Qxd2 e6 cxb7 Bb4 bxa8=Q Bxd2+ Bxd2", Traits{Moves: 7},
+		},
 		"a new queen stays": {
 			"e4 d5 exd5 c6 dxc6 Qd4 cxb7 Qd6 bxa8=Q Qxd2+ Qxd2", Traits{Moves: 6},
 		},
