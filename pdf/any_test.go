@@ -243,7 +243,7 @@ var forms = []Options{
 // the terminal text keeps to its columns.
 func TestAnyReport(t *testing.T) {
 	model.ConfigPath = "disable" // pdfcpu keeps no files of its own
-	n := uint64(16) // FuzzPage tries short ones without end
+	n := uint64(16)              // FuzzPage tries short ones without end
 	if testing.Short() {
 		n = 5
 	}
