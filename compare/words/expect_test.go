@@ -79,7 +79,7 @@ func TestFieldOfPlayers(t *testing.T) {
 		"7 games: 1.d4 d5 · in 3 of 7 games":         FirstChoices(&none).String(),
 		"7 games: 1.d4 d5 · in 3 of 7 games" + " ":   FirstChoices(&few).String() + " ",
 		"": FirstChoices(&nothing).String(),
-		"no answer 2.Nf3 f5 4 in 10 games; 1.d4 2 in 10 games":         Gaps(s).String(),
+		"no answer 2.Nf3 f5 4 in 10 games; 1.d4 2 in 10 games":                        Gaps(s).String(),
 		"changed: in blitz since Feb 2026: 1.d4 in the last 8; before that in 2 of 9": ChangedTo(&fact.Change{Move: "d4", Up: true, N: 8, Of: 8, PastN: 2, PastOf: 9, Speed: "blitz", Since: pgn.ParseDate("2026.02")}).String(),
 	})
 	for n, want := range map[int]string{9: "main 1.Nf3 Nf6 2.Ng1 Ng8 3.Nf3 Nf6 4.Ng1 Ng8 5.Nf3 · 3 in 10 games", 10: "main 1.Nf3 Nf6 2.Ng1 Ng8 3.Nf3 Nf6 4.Ng1 Ng8 5.Nf3 Nf6 · 3 in 10 games", 11: "main 1.Nf3 Nf6 2.Ng1 Ng8 3.Nf3 Nf6 4.Ng1 Ng8 5.Nf3 Nf6 … · 3 in 10 games"} {
