@@ -55,14 +55,15 @@ func usualMoves(from *walk.State, total float64, skip []string, fine *Fine) []st
 	return inOrder(usual)
 }
 
+// inOrder are the moves made most often, of those made as often the earlier, in the order in
+// which they come.
 func inOrder(usual []*use) []string {
-	slices.SortFunc(usual, func(a, b *use) int {
-		return cmp.Or(cmp.Compare(b.mass, a.mass), strings.Compare(a.san, b.san))
-	})
-	usual = usual[:min(len(usual), usualShown)]
-	slices.SortFunc(usual, func(a, b *use) int {
+	earlier := func(a, b *use) int {
 		return cmp.Or(cmp.Compare(a.when/a.mass, b.when/b.mass), strings.Compare(a.san, b.san))
-	})
+	}
+	slices.SortFunc(usual, func(a, b *use) int { return cmp.Or(cmp.Compare(b.mass, a.mass), earlier(a, b)) })
+	usual = usual[:min(len(usual), usualShown)]
+	slices.SortFunc(usual, earlier)
 	moves := make([]string, len(usual))
 	for i, u := range usual {
 		moves[i] = u.san
