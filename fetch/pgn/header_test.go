@@ -144,7 +144,7 @@ func TestVenue(t *testing.T) {
 		want Venue
 		tags []string
 	}{
-		{place("Weirside"), []string{"Site Weirside"}}, {place("St.Petersburg"), []string{"Site St.Petersburg"}}, {place("Weirside, Hall 3.2"), []string{"Site Weirside, Hall 3.2"}},
+		{place("Weirside"), []string{"Site Weirside"}}, {place("St.Olmar"), []string{"Site St.Olmar"}}, {place("Weirside, Hall 3.2"), []string{"Site Weirside, Hall 3.2"}},
 		{Venue{}, nil}, {Venue{}, []string{"Site ?"}}, {place("Intford"), []string{"Site Intford"}}, {Venue{}, []string{"TimeControl 300+3"}},
 		{Venue{"example.org", "", true}, []string{"Site Example.org"}},
 		{Venue{"example.org", "", true}, []string{"Site https://user@example.org:8080/x"}},

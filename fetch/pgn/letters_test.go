@@ -132,7 +132,7 @@ func TestOtherEncodings(t *testing.T) {
 func TestNamesOfHosts(t *testing.T) {
 	for site, want := range map[string]bool{
 		"example.org": true, "my-club.example.org": true, "7.example.org": true, "x.or": true, "x.abcd": true,
-		"x.o": false, "x.abcde": false, "St.Petersburg": false, "example.Org": false, "example.o1g": false, ".org": false, "ex ample.org": false, "ex_ample.org": false, "Aldbury": false, "": false, "x.o-g": false,
+		"x.o": false, "x.abcde": false, "St.Olmar": false, "example.Org": false, "example.o1g": false, ".org": false, "ex ample.org": false, "ex_ample.org": false, "Aldbury": false, "": false, "x.o-g": false,
 	} {
 		if got := namesHost(site); got != want {
 			t.Errorf("%q: %v", site, got)

@@ -39,7 +39,7 @@ func hostOf(site, host string) string {
 	return ""
 }
 
-// namesHost tells example.org from St.Petersburg: one word whose last part is as
+// namesHost tells example.org from St.Olmar: one word whose last part is as
 // short as the ends of the names of hosts, and in small letters.
 func namesHost(site string) bool {
 	dot := strings.LastIndexByte(site, '.')
