@@ -156,8 +156,16 @@ func TestSectionsOfSentences(t *testing.T) {
 	if got := rowsRead(c.orders()); len(got) != 2 || !strings.HasPrefix(got[0], "after 1.d4 d6: 2.b3 allows their 2...e5 (7 in 10 (5–8), 12 of 18 games); 2.♞f3 goes round it (they met it in 9 games)") || !strings.HasPrefix(got[1], "after 1.d4 d5: 2.c4 allows") || c.orders().Title != words.MoveOrder || c.orders().Short != 1 {
 		t.Errorf("%q", got)
 	}
-	if got := rowsRead(c.options()); len(got) != 2 || !strings.HasPrefix(got[0], "1.♞c3: ") || !strings.HasPrefix(got[1], "or 1.♞a3: ") || c.options().Title != words.YourOptions {
+	if got := rowsRead(c.options()); len(got) != 2 || !strings.HasPrefix(got[0], "1.♞c3: ") || !strings.HasPrefix(got[1], "or 1.♞a3: ") || c.options().Title != words.YourOptions || c.options().Short != 2 {
 		t.Errorf("%q", got)
+	}
+	c.side.Options = append(c.side.Options, fact.Option{Line: san("e4"), Move: "c5"}, fact.Option{Line: san("e4"), Move: "e5"})
+	if got := c.options().Short; got != 2 {
+		t.Errorf("%d options stand together, want those of the first place", got)
+	}
+	c.side.Situation = &fact.Situation{Aim: fact.ForWin}
+	if got := c.options(); got.Short != 1 || len(got.Rows) != 5 {
+		t.Errorf("of %d rows %d stand, want what the need of a win changes", len(got.Rows), got.Short)
 	}
 	back := []string{"Your usual set-up: g3, ♝g2", "after 1.e4, 1...c5: back in your book 8 in 10"}
 	partIs(t, c.surprise([]planned{{1, san("e4"), "be calm"}}), words.IfSurprised, 1, back...)

@@ -120,9 +120,17 @@ func (c *column) surprise(plans []planned) sheet.Part {
 	return p
 }
 
-// options are the answers that the book has to choose from.
+// options are the answers that the book has to choose from: all of the first place stand,
+// since one alone is no choice.
 func (c *column) options() sheet.Part {
-	return c.rows(words.YourOptions, 1, 9, words.Options(c.side))
+	elsewhere := func(o fact.Option) bool { return !slices.Equal(o.Line, c.side.Options[0].Line) }
+	first := len(words.Situation(c.side.Situation))
+	if n := slices.IndexFunc(c.side.Options, elsewhere); first == 0 && n > 0 {
+		first = n
+	} else if first == 0 {
+		first = len(c.side.Options)
+	}
+	return c.rows(words.YourOptions, first, 9, words.Options(c.side))
 }
 
 // about is what is known of the opponent beyond the moves, and what else changed than

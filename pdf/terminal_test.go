@@ -84,7 +84,7 @@ func TestHeadInTheTerminal(t *testing.T) {
 	head := func() string { return onTerminal(t, TextOptions{Columns: 100}, func(tl *lineWriter) { tl.head(rep) }) }
 	checkTerminal(t, "one colour", head(), `*Ash,* *Ivo* - you have Black
 ~2043~ ~over~ ~the~ ~board,~ ~Nov~ ~2026;~ ~2187~ ~online~ ~blitz~
-League; round 4; board 2; clock 90+30; you need a draw
+League; round 4; board 2; clock 90 s + 30 s; you need a draw
 `+basis)
 	rep.Sides = make([]fact.Side, 2)
 	rep.Opponent.Ratings, rep.Heading, rep.Opponent.Name = nil, fact.Heading{}, " "

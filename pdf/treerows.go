@@ -121,6 +121,7 @@ func (t *treeRows) parting(i, parent int) {
 		if br.Next < 0 {
 			r.Worth = br.Reach
 		}
+		_, r.Twice = t.letterOf(a) // tonight's work
 		n := t.add(r, a)
 		t.rows[n].Text = func(v sheet.TreeView) [][]sheet.Piece { return t.text(n, v) }
 		t.rows[n].Aside = func(v sheet.TreeView) []sheet.Piece { return t.name(a, v) }

@@ -83,17 +83,22 @@ func GameToCome(h *fact.Heading) string {
 	return strings.Join(parts, "; ")
 }
 
-// Clock tells the time control of a game as players say it, where it is one of whole
-// minutes and nothing else: '90 min + 30 s' for the 5400+30 of PGN. Others stand as they are.
+// Clock tells the time control of a game as players say it, where it is a time and what a
+// move adds: '90 min + 30 s' for the 5400+30 of PGN. Others stand as they are. PGN counts
+// seconds, so 90+30 is '90 s + 30 s': whoever meant minutes sees it.
 func Clock(text string) string {
 	c := pgn.ParseControl(text)
-	switch minutes := c.Base / 60; {
-	case c.Base < 60 || c.Base%60 > 0:
+	base := fmt.Sprintf("%d s", c.Base)
+	if c.Base%60 == 0 {
+		base = fmt.Sprintf("%d min", c.Base/60)
+	}
+	switch {
+	case c.Base == 0:
 		return text
 	case text == fmt.Sprintf("%d+%d", c.Base, c.Inc) && c.Inc > 0:
-		return fmt.Sprintf("%d min + %d s", minutes, c.Inc)
+		return fmt.Sprintf("%s + %d s", base, c.Inc)
 	case text == fmt.Sprint(c.Base), text == fmt.Sprintf("%d+0", c.Base):
-		return fmt.Sprintf("%d min", minutes)
+		return base
 	}
 	return text
 }

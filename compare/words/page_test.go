@@ -91,7 +91,7 @@ func TestPlayedGame(t *testing.T) {
 func TestClock(t *testing.T) {
 	for text, want := range map[string]string{
 		"5400+30": "90 min + 30 s", "900+10": "15 min + 10 s", "3600": "60 min", "300+0": "5 min", "60+1": "1 min + 1 s",
-		"": "", "rapid": "rapid", "45+1": "45+1", "90+30": "90+30", "40/7200:3600": "40/7200:3600", "90m+30": "90m+30",
+		"": "", "rapid": "rapid", "45+1": "45 s + 1 s", "90+30": "90 s + 30 s", "90": "90 s", "40/7200:3600": "40/7200:3600", "90m+30": "90m+30",
 	} {
 		if got := Clock(text); got != want {
 			t.Errorf("%q is told as %q, want %q", text, got, want)

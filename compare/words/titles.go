@@ -17,7 +17,7 @@ const (
 	Boards        = "boards"
 	NoAnswer      = "no answer yet"
 	NoAnswerShort = "no answer"
-	NoAnswerRare  = "no answer, rare" // too rare to be tonight's work: it has no letter
+	NoAnswerRare  = "no answer, rare line" // too rare to be tonight's work: it has no letter
 	BetweenYou    = "between you"
 	YourPlans     = "your plans"
 	WatchFor      = "watch for"

@@ -203,3 +203,14 @@ func TestLongTagValuesReadBack(t *testing.T) {
 		}
 	}
 }
+
+// A semicolon stands between alternatives within a line; at the start of a line it begins a
+// comment, as the standard has it (5), and a comment with braces written there reads back.
+func TestSemicolonAtTheStartOfALine(t *testing.T) {
+	for text, want := range map[string]string{
+		"1. e4 e5 (1... c5 2. Nf3; 1... e6 2. d4) 2. Nf3 *":      "1. e4 e5 (1... c5 2. Nf3 e6 3. d4) 2. Nf3 *", // their numbers tell the book that they are two
+		"1. e4 e5 (1... c5 2. Nf3\n; 1... e6 {2} d4\n) 2. Nf3 *": "1. e4 e5 (1... c5 2. Nf3\n; 1... e6 {2} d4\n) 2. Nf3 *",
+	} {
+		writtenAs(t, text, want)
+	}
+}

@@ -16,6 +16,7 @@ type TreeRow struct {
 	Weight float64                    // 0..1: how much of all comes through here; its line is as thick
 	Share  float64                    // of what comes through the row it hangs on
 	Worth  float64                    // what is told here and nowhere else
+	Twice  bool                       // counts for two where a row must go
 	Text   func(v TreeView) [][]Piece // clauses, most wanted first
 	Aside  func(v TreeView) []Piece   // said behind the text where it costs no line; may be nil
 }
@@ -307,6 +308,9 @@ func (t *tree) leastOf(may func(row int) bool) int {
 			continue
 		}
 		v := (t.rows[i].Worth + ownWeight*t.rows[i].Weight) / t.heights[i]
+		if t.rows[i].Twice {
+			v *= 2
+		}
 		if best < 0 || v < worth {
 			best, worth = i, v
 		}

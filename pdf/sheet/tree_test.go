@@ -213,6 +213,19 @@ func TestTreeKeepsTheBest(t *testing.T) {
 	}
 }
 
+// A row that counts for two stays where one that tells a little more goes.
+func TestRowsThatCountTwice(t *testing.T) {
+	for twice, want := range map[bool][]bool{false: {true, true, true, false}, true: {true, false, true, true}} {
+		rows := []TreeRow{
+			{Parent: -1, Label: "a", Weight: 0.5, Share: 0.5, Worth: 0.1}, {Parent: 0, Label: "b", Weight: 0.1, Share: 0.2, Worth: 0.1},
+			{Parent: -1, Label: "c", Weight: 0.5, Share: 0.5, Worth: 0.1}, {Parent: 2, Label: "d", Weight: 0.09, Share: 0.2, Worth: 0.09, Twice: twice},
+		}
+		if got := testFaces(t).TreeStands(rows, treeForm, 3.5*treeForm.Pitch); !slices.Equal(got, want) {
+			t.Errorf("twice %v: %v stand, want %v", twice, got, want)
+		}
+	}
+}
+
 // A tree of very many rows is laid out in a height at little cost, and always the same.
 func TestTreeOfManyRows(t *testing.T) {
 	rows := someTree(rand.New(rand.NewPCG(1, 1)), 1000)
