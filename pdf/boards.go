@@ -15,7 +15,8 @@ const (
 	boardGap   = 2.5 * sheet.MM
 )
 
-// boards shows the positions worth a board beside each other, but those that a card has.
+// boards shows the positions worth a board beside each other, but those that a card has. One
+// of a move without an answer bears its letter.
 func (c *column) boards(cards int) sheet.Part {
 	p := sheet.Part{Title: words.Boards}
 	list := slices.DeleteFunc(slices.Clone(c.side.Boards), func(d fact.Diagram) bool {
@@ -29,7 +30,11 @@ func (c *column) boards(cards int) sheet.Part {
 	}
 	var shown []pictured
 	for i := range list[:n] {
-		shown = append(shown, pictured{captionPieces(&list[i]), list[i].EPD, list[i].View})
+		caption := captionPieces(&list[i])
+		if k := slices.IndexFunc(c.side.Unanswered, func(u fact.Unanswered) bool { return u.EPD == list[i].EPD }); k >= 0 {
+			caption = append(letterPieces(k), caption...)
+		}
+		shown = append(shown, pictured{caption, list[i].EPD, list[i].View})
 	}
 	b := c.diagrams(shown, min(cell, (c.W+boardGap)/2-boardGap/2), side)
 	b.Add(stroke(0, 0, c.W, 0, 0.6))

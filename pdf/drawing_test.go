@@ -121,7 +121,7 @@ func TestBoardsOfAColumn(t *testing.T) {
 	if len(boards) != 2 || boards[0].EPD != "one" || boards[1].EPD != "two" || boards[0].View != "white" || boards[1].View != "black" || boards[0].X != 0 || !about(boards[1].X, (250-boardGap)/2+boardGap) || boards[0].Side != side || boards[0].Y != boards[1].Y || !about(lines, float64(int(lines+0.5))) {
 		t.Errorf("%+v", boards)
 	}
-	if got, want := strings.Join(captions, " "), "after 1.e4 no answer yet, 4 in 10 games after 1...d5 your book ends, 3 in 10 games"; strings.ReplaceAll(got, " ,", ",") != want {
+	if got, want := strings.Join(captions, " "), "A after 1.e4 no answer yet, 4 in 10 games B after 1...d5 your book ends, 3 in 10 games"; strings.ReplaceAll(got, " ,", ",") != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if boards, _ := drawn(1); len(boards) != 2 || boards[0].EPD != "two" || boards[1].EPD != "three" {
