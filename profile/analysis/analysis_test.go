@@ -244,19 +244,26 @@ func TestTwoRuns(t *testing.T) {
 	}
 }
 
-func TestJudge(t *testing.T) {
-	// 1.f3 e5 2.g4, and Black mates by 2...Qh4.
-	pos, err := board.ParseFEN("rnbqkbnr/pppp1ppp/8/4p3/6P1/5P2/PPPPP2P/RNBQKBNR b KQkq - 0 2")
+// position is one of a FEN, with what reads moves in it.
+func position(t *testing.T, fen string) (board.Position, func(text string) board.Move) {
+	t.Helper()
+	pos, err := board.ParseFEN(fen)
 	if err != nil {
 		t.Fatal(err)
 	}
-	move := func(text string) board.Move {
+	return pos, func(text string) board.Move {
+		t.Helper()
 		m, err := pos.ParseUCI(text)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return m
 	}
+}
+
+func TestJudge(t *testing.T) {
+	// 1.f3 e5 2.g4, and Black mates by 2...Qh4.
+	pos, move := position(t, "rnbqkbnr/pppp1ppp/8/4p3/6P1/5P2/PPPPP2P/RNBQKBNR b KQkq - 0 2")
 	f := &Found{results: map[string]uci.Result{
 		pos.EPD(): {Lines: []uci.Line{{Score: uci.Score{Centipawns: 30}, Moves: []board.Move{move("b8c6")}}}},
 	}}
@@ -355,17 +362,7 @@ func TestShelfKeepsResults(t *testing.T) {
 // A line through a move is one ply deeper than what was seen behind it; stalemate is a draw,
 // and of what wasn't looked at nothing is said.
 func TestThroughAMove(t *testing.T) {
-	pos, err := board.ParseFEN("7k/8/8/6Q1/8/8/8/K7 w - - 0 1")
-	if err != nil {
-		t.Fatal(err)
-	}
-	move := func(text string) board.Move {
-		m, err := pos.ParseUCI(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return m
-	}
+	pos, move := position(t, "7k/8/8/6Q1/8/8/8/K7 w - - 0 1")
 	f := NewFound("x", 1)
 	if j, ok := f.Judge(&pos, move("g5g6")); ok || len(j.Played.Moves) != 0 {
 		t.Errorf("nothing is known: %+v", j)
