@@ -15,9 +15,6 @@ import (
 // near compares two probabilities.
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
 
-// opening is the name of a line.
-func opening(way string) string { return walk.Resolved(fields(way)).Opening().Name }
-
 // The line to expect goes on while it comes in three of ten games, 0.42 here, with the answer
 // to it; 1...c5 is the other way, where it comes in 15 of 100.
 func TestExpect(t *testing.T) {
@@ -36,7 +33,7 @@ func TestExpect(t *testing.T) {
 			t.Errorf("%+v, %+v", first, o)
 		}
 		first.Often, first.Need = nil, 0
-		if want := (fact.Task{Kind: fact.ToExpect, Lead: fact.LeadExpect, Moves: fields("e4 e5 Nf3 Nc6"), Name: opening("e4 e5 Nf3 Nc6")}); !reflect.DeepEqual(first, want) {
+		if want := (fact.Task{Kind: fact.ToExpect, Lead: fact.LeadExpect, Moves: fields("e4 e5 Nf3 Nc6"), Name: lineOf("e4 e5 Nf3 Nc6").Opening().Name}); !reflect.DeepEqual(first, want) {
 			t.Errorf("%+v", first)
 		}
 		// 0.6 of it ends at move 4, before White's answer to 3...a6, 0.4 at move 7, behind 7.d3: 5.2 on average.
@@ -56,7 +53,7 @@ func TestExpect(t *testing.T) {
 			t.Errorf("%+v, %+v", or, o)
 		}
 		or.Often, or.Need = nil, 0
-		if want := (fact.Task{Kind: fact.ToExpect, Lead: fact.LeadOr, Moves: fields("e4 c5"), From: 1, Answer: "c3", Name: opening("e4 c5")}); !reflect.DeepEqual(or, want) {
+		if want := (fact.Task{Kind: fact.ToExpect, Lead: fact.LeadOr, Moves: fields("e4 c5"), From: 1, Answer: "c3", Name: lineOf("e4 c5").Opening().Name}); !reflect.DeepEqual(or, want) {
 			t.Errorf("%+v", or)
 		}
 	}
@@ -162,7 +159,7 @@ func TestExpectCounted(t *testing.T) {
 		want []fact.Task
 	}{
 		"most went one way": {"e4 e5 Nf3 Nc6 Bb5 a6; e4 e5 Nf3 Nc6 Bb5 Nf6; e4 e5 Nf3 d6; e4 c5; e4 c5", []fact.Task{
-			{Kind: fact.ToExpect, Moves: fields("e4 e5 Nf3 Nc6"), Played: 2, Of: 5, First: 1, Name: opening("e4 e5 Nf3 Nc6")},
+			{Kind: fact.ToExpect, Moves: fields("e4 e5 Nf3 Nc6"), Played: 2, Of: 5, First: 1, Name: lineOf("e4 e5 Nf3 Nc6").Opening().Name},
 			{Kind: fact.ToPlay, Moves: fields("e4 e5 Nf3 Nc6 Bb5"), From: 4, Open: 1, Counted: true, File: "book.pgn", Line: 1},
 		}},
 		"all different": {"e4 e5; e4 c5; e4 e6", []fact.Task{{Kind: fact.ToExpect, Moves: fields("e4"), Of: 3, Choices: []fact.Choice{{Move: "c5"}, {Move: "e5"}, {Move: "e6"}}}}},

@@ -128,3 +128,6 @@ func line(sans []string) string { return strings.Join(sans, " ") }
 
 // fields are the moves of a line.
 func fields(line string) []string { return strings.Fields(line) }
+
+// lineOf plays a line, for its end and its opening.
+func lineOf(line string) walk.Track { return walk.Resolved(fields(line)) }

@@ -15,9 +15,6 @@ import (
 	"foreply/profile/board"
 )
 
-// lineOf reads a line of SAN.
-func lineOf(line string) walk.Track { return walk.Resolved(strings.Fields(line)) }
-
 // Material, pawns by wing and pawn facts of 21 opening lines, computed with
 // python-chess; see the source line of the file. The statements are common
 // practice. Facts about attacks and mates are not ours.
