@@ -183,3 +183,30 @@ func careerOf(lines []string) *Profile {
 	}
 	return builtFrom(rows...)
 }
+
+// All that a change tells, of a habit dropped deeper in the game for several moves; what was
+// played too long ago to be compared is counted beside.
+func TestAllOfAChange(t *testing.T) {
+	var rows []string
+	for i := range 40 {
+		rows = append(rows, "e4 e5 "+map[bool]string{false: "Nf3 Nc6", true: "Nc3 Nf6"}[i%20 == 9])
+	}
+	for i := range 12 {
+		rows = append(rows, "e4 e5 "+[]string{"f4 d5", "Bc4 Nf6", "f4 exf4", "Nc3 Nc6"}[i%4])
+	}
+	p := careerOf(rows)
+	found := p.Changes(board.White, on("2020.09.01"))
+	if len(found) != 1 {
+		t.Fatalf("%d changes", len(found))
+	}
+	c := &found[0]
+	line := ""
+	for _, m := range c.Line {
+		line += " " + m.UCI()
+	}
+	got := fmt.Sprintf("%s after%s, %s %q; up %v: %d of %d, %d of %d; now %s %d, past %s %d; all %d of %d; since %s, last %s", c.Position.SAN(c.Move), line, c.Group, c.Speed, c.Up,
+		c.N, c.Of, c.PastN, c.PastOf, c.Position.SAN(c.Now), c.NowN, c.Position.SAN(c.Past), c.FormerN, c.AllN, c.AllOf, c.Since.Date, c.Last.Date)
+	if want := `Nf3 after e2e4 e7e5, slow "slow"; up false: 0 of 12, 38 of 40; now f4 6, past Nf3 38; all 38 of 40; since 2020-04-30, last 2020-04-27`; got != want {
+		t.Errorf("%s, want\n%s", got, want)
+	}
+}

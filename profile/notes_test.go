@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -114,5 +115,19 @@ func TestTimesPerMove(t *testing.T) {
 				t.Error("a time for move 0")
 			}
 		})
+	}
+}
+
+// A time is kept in tenths; a clock set anew by a second or more tells nothing, but at the
+// first move, where it has its increment already.
+func TestTenths(t *testing.T) {
+	for _, c := range []struct {
+		seconds float64
+		first   bool
+		want    uint16
+	}{{0, false, 0}, {1.24, false, 12}, {1.26, false, 13}, {-0.9, false, 0}, {-1, false, NoTime}, {-1, true, 0}, {-30, true, 0}, {math.NaN(), false, NoTime}, {math.NaN(), true, NoTime}, {9999, false, NoTime - 1}} {
+		if got := tenths(c.seconds, c.first); got != c.want {
+			t.Errorf("%v, first %v: %d, want %d", c.seconds, c.first, got, c.want)
+		}
 	}
 }

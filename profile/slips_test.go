@@ -105,3 +105,35 @@ func TestJudgedSlips(t *testing.T) {
 		}
 	}
 }
+
+// A game that comes to a position again counts once, by its first move there.
+func TestSlipOfARepetition(t *testing.T) {
+	again := "1. Nf3 Nf6 2. Ng1 {[%eval 0.0]} Ng8 {[%eval 2.0]} 3. Nf3 {[%eval 0.0]} Nf6 {[%eval 0.0]} 4. Ng1 e5"
+	other := "1. Nf3 Nf6 2. Ng1 e5"
+	p := annotated(t, evaluated("2026.01.01", "300", again)+evaluated("2026.01.02", "300", other)+evaluated("2026.01.03", "300", "1. Nf3 Nf6 2. Ng1 d5")+
+		evaluated("2026.01.04", "300", "1. Nf3 Nf6 2. Ng1 d5")+evaluated("2026.01.05", "300", "1. Nf3 Nf6 2. Ng1 d5"))
+	found := p.Slips(board.Black, nil)
+	if len(found) != 1 {
+		t.Fatalf("%+v", found)
+	}
+	s := found[0]
+	if got := fmt.Sprintln(s.Position.SAN(s.Move), s.Before, s.After, s.Games, s.Visits, s.Since, s.Position.SAN(s.Instead)); got != "Ng8 0 -200 [0] 5 [1 2 3 4] d5\n" {
+		t.Error(got)
+	}
+}
+
+// The commonest slip comes first, then the earlier one; of means those of all games that
+// tell count.
+func TestSlipsInOrder(t *testing.T) {
+	a := "1. e4 {[%eval 0.2]} e5 {[%eval 0.2]} 2. Nf3 {[%eval 0.2]} f6 {[%eval 1.6]} 3. Nxe5"
+	b := "1. e4 {[%eval 0.2]} e5 {[%eval 0.2]} 2. Nf3 {[%eval 0.4]} f6 {[%eval 1.8]} 3. Nxe5"
+	c := "1. d4 {[%eval 0.1]} g5 {[%eval 1.3]} 2. Bxg5 {[%eval 1.3]} f6 {[%eval 2.9]}"
+	p := annotated(t, evaluated("2026.01.01", "300", c)+evaluated("2026.01.02", "300", a)+evaluated("2026.01.03", "300", b))
+	var got []string
+	for _, s := range p.Slips(board.Black, nil) {
+		got = append(got, fmt.Sprintf("%s %d to %d in %v", s.Position.SAN(s.Move), s.Before, s.After, s.Games))
+	}
+	if want := "f6 -30 to -170 in [1 2], g5 -10 to -130 in [0], f6 -130 to -290 in [0]"; strings.Join(got, ", ") != want {
+		t.Errorf("%s, want %s", strings.Join(got, ", "), want)
+	}
+}

@@ -3,11 +3,14 @@ package find
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"foreply/compare/fact"
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // about are the facts of some games, by kind.
@@ -81,5 +84,92 @@ func TestMedian(t *testing.T) {
 		if got := median(list); got != want {
 			t.Errorf("of %v: %d, want %d", list, got, want)
 		}
+	}
+}
+
+// A plain record has all games of the colour, those with a result apart, beside the ratings;
+// one is told for each colour asked for, and no fact of no game.
+func TestRecordOfAColour(t *testing.T) {
+	p := gamesOf(t, "2026.01.05 1-0 300 1900: e4 e5", "2026.01.06 1-0 300 1900: e4 e5", "2026.01.07 1/2-1/2 300: e4 e5", "2026.01.08 * 300 1900: e4 e5", "2026.01.09 0-1 300 1900: e4 e5")
+	got := About(p, profile.Blitz, nil, board.White, board.Black)
+	want := fact.About{Kind: fact.PlainRecord, Color: "black", N: 4, Score: fact.Score{Wins: 1, Draws: 1, Losses: 2, Unknown: 1}, Rated: rated(p, board.Black)}
+	if len(got) != 1 || !reflect.DeepEqual(got[0], want) {
+		t.Errorf("%+v", got)
+	}
+	open := gamesOf(t, "2026.01.08 * 300 1900: e4 e5")
+	if got := About(open, profile.Blitz, nil, board.Black); len(got) != 1 || got[0].N != 0 {
+		t.Errorf("without a result: %+v", got)
+	}
+}
+
+// Up to which move they play at once, of fast games with clocks: told from six on, the most
+// unusual first. Fifteen of sixteen go beyond the usual six; sixteen stop short of it.
+func TestPlayedAtOnce(t *testing.T) {
+	game := func(pauses ...int) string {
+		text := ":"
+		for n := 1; n <= 15; n++ {
+			seconds := map[bool]string{true: "20", false: "1"}[slices.Contains(pauses, n)]
+			text += " " + [2]string{"Nf3 Nf6", "Ng1 Ng8"}[(n-1)%2] + " {[%emt " + seconds + "]}"
+		}
+		return text
+	}
+	told := func(rows ...string) (out []fact.About) {
+		for _, a := range About(gamesOf(t, rows...), profile.Blitz, nil) {
+			if a.Kind == fact.AtOnce {
+				out = append(out, a)
+			}
+		}
+		return out
+	}
+	fast := append(repeated(15, "1-0 300"+game(10, 13)), repeated(1, "1-0 300"+game(3, 7))...)
+	for name, c := range map[string]struct {
+		rows []string
+		want []fact.About
+	}{
+		"far":        {fast, []fact.About{{Kind: fact.AtOnce, N: 16, Above: true, Move: 12, UsualMove: 6}}},
+		"not far":    {repeated(16, "1-0 300"+game(2, 3)), []fact.About{{Kind: fact.AtOnce, N: 16, Move: 2, UsualMove: 6}}},
+		"as others":  {repeated(16, "1-0 300"+game(3, 7)), nil},
+		"five games": {repeated(5, "1-0 300"+game(10, 13)), nil},
+		"slow games": {repeated(16, "1-0 5400"+game(10, 13)), nil},
+	} {
+		if got := told(c.rows...); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s: %+v", name, got)
+		}
+	}
+}
+
+// Habits beside what is usual, or what peers do; of some only what is often is told, and the
+// most unusual comes first.
+func TestHabits(t *testing.T) {
+	p := &profile.Profile{}
+	for i := range 40 { // of sixty moves and more, but ten drawn early
+		g := profile.Game{Moves: make([]board.Move, 120), Result: profile.Win}
+		if i < 10 {
+			g.Moves, g.Result = g.Moves[:30], profile.Draw
+		}
+		p.Games = append(p.Games, g)
+	}
+	set := comparableGames(p, profile.Blitz)
+	var kinds []string
+	for _, o := range set.habits(nil) {
+		kinds = append(kinds, fmt.Sprintf("%s %d of %d, %v, usual %.4f %v", o.Kind, o.K, o.N, o.Above, o.Usual, o.Peers))
+	}
+	long, drawn := "long_game 30 of 40, true, usual 0.1200 false", "short_draw 10 of 40, true, usual 0.0365 false"
+	if !slices.Contains(kinds, long) || !slices.Contains(kinds, drawn) {
+		t.Errorf("%q", kinds)
+	}
+	peers := &profile.Peers{}
+	peers.Habits[profile.LongGame].K, peers.Habits[profile.LongGame].N = 150, 200
+	peers.Habits[profile.ShortDraw].K, peers.Habits[profile.ShortDraw].N = 0, 199
+	kinds = nil
+	for _, o := range set.habits(peers) {
+		kinds = append(kinds, fmt.Sprintf("%s %v %.4f", o.Kind, o.Peers, o.Usual))
+	}
+	if slices.ContainsFunc(kinds, func(k string) bool { return strings.HasPrefix(k, "long_game") }) || !slices.Contains(kinds, "short_draw false 0.0365") {
+		t.Errorf("beside peers %q", kinds)
+	}
+	facts := About(p, profile.Blitz, nil)
+	if len(facts) == 0 || len(facts) > aboutShown || facts[0].Kind == fact.ShortDraw {
+		t.Errorf("%+v", facts)
 	}
 }

@@ -1,7 +1,10 @@
 package find
 
 import (
+	"fmt"
+	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"foreply/compare/fact"
@@ -80,5 +83,28 @@ func TestYearsBetween(t *testing.T) {
 		if got := yearsBetween(pgn.ParseDate(c.from), pgn.ParseDate(c.to)); got != c.want {
 			t.Errorf("%s to %s: %d, want %d", c.from, c.to, got, c.want)
 		}
+	}
+}
+
+// What of the peers was used, whole.
+func TestPeersUsed(t *testing.T) {
+	text := ""
+	for i, moves := range []string{"e4 e5 Nf3 Nc6 Bb5 a6", "e4 e5 Nf3 Nc6 Bc4 a6", "e4 e5 Nf3 Nc6 Bc4 a6", "e4 e5", "d4 d5 c4 c6 Nc3 a6", "d4 d5 c4 e6 Nc3 a6"} {
+		date := []string{"2025.01.03", "2026.11.25", "2025.01.04", "2025.01.04", "????.??.??", "2025.02.05"}[i]
+		text += fmt.Sprintf("[White \"Oak\"]\n[Black \"Ash\"]\n[Date %q]\n[Result \"1-0\"]\n\n%s 1-0\n\n", date, moves)
+	}
+	peers := profile.NewPeers(pgn.NewReader(strings.NewReader(text), pgn.Options{}).All(), gamesOf(t, "2026.01.05 1-0 300: d4 d5 c4 e6 Nc3 a6"), nil)
+	peers.Like, peers.Undated, peers.Own, peers.Twice, peers.Unfit, peers.Filtered = profile.Like{Lo: 1600, Hi: 1900, Speed: "slow"}, 5, 6, 7, 8, 9
+	u := PeersUsed(peers, today)
+	want := fact.PeersUsed{Games: 4, Before: 3, Undated: 5, Own: 6, Twice: 7, Unfit: 8, MinRating: 1600, MaxRating: 1900, Speed: "slow", First: pgn.ParseDate("2025.01.03"), Last: pgn.ParseDate("2026.11.25")}
+	if !reflect.DeepEqual(*u, want) {
+		t.Errorf("got\n  %+v\nwant\n  %+v", *u, want)
+	}
+	b := Basis(fact.Basis{}, gamesOf(t, "2021.01.05 1-0 300: d4", "????.??.?? 1-0 300: d4"), peers, profile.UnknownClass, today)
+	if b.Peers == nil || b.Age != 5 || b.Games != 2 || b.Fast != 2 || b.LastFast.Year != 2021 || b.Class != "" || b.Less != 0 {
+		t.Errorf("%+v", b)
+	}
+	if PeersUsed(nil, today) != nil {
+		t.Error("no peers were used")
 	}
 }

@@ -75,3 +75,27 @@ func TestChanges(t *testing.T) {
 		})
 	}
 }
+
+// A trap is marked at the branch with its move, where both stand at one position; others'
+// mistakes at none. A change has the share that stands at the branch of its move.
+func TestMarkAndAgree(t *testing.T) {
+	share := fact.NewShare(fact.Chance{P: 0.4, Lo: 0.3, Hi: 0.6}, 4, 10)
+	partings := func() []fact.Parting {
+		return []fact.Parting{{Stem: fields("e4"), Branches: []fact.Branch{{Move: "e5"}, {Move: "c5", Share: share}}}, {Stem: fields("Nf3 d5 g3"), Branches: []fact.Branch{{Move: "Nf6"}, {Move: "f6"}, {Move: "h6"}}}}
+	}
+	marked := partings()
+	traps := []fact.Trap{{Kind: fact.OthersSlip, Line: fields("e4 e5")}, {Kind: fact.TheirSlip, Line: fields("g3 d5 Nf3 f6")}, {Kind: fact.TheirSlip, Line: fields("e4 c5")}}
+	Mark(marked, traps)
+	want := partings()
+	want[0].Branches[1].Trap, want[1].Branches[1].Trap = &traps[2], &traps[1]
+	if !reflect.DeepEqual(marked, want) {
+		t.Errorf("%+v", marked)
+	}
+	changes := []fact.Change{{Line: fields("e4"), Move: "c5"}, {Line: fields("e4"), Move: "c5", Now: "d5", Habit: true}, {Line: fields("e4"), Move: "e6", Now: "c5", Habit: true}, {Line: fields("d4"), Move: "c5"}}
+	Agree(changes, partings())
+	for i, told := range []bool{true, false, true, false} {
+		if c := &changes[i]; (c.Share != nil) != told || told && *c.Share != share {
+			t.Errorf("%d: %+v", i, c.Share)
+		}
+	}
+}

@@ -1,11 +1,13 @@
 package find
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"foreply/compare/book"
+	"foreply/compare/fact"
 	"foreply/compare/walk"
 	"foreply/fetch/pgn"
 	"foreply/profile"
@@ -131,3 +133,30 @@ func fields(line string) []string { return strings.Fields(line) }
 
 // lineOf plays a line, for its end and its opening.
 func lineOf(line string) walk.Track { return walk.Resolved(fields(line)) }
+
+// small is a walk by hand with eleven games: 1...e5 comes in 80 of 100, then 2...Nc6 in 70,
+// 2...d6, which is not in the book, in 20, and 2...a6, never seen, in 10; 1...c5 in 20, which
+// the book has without an answer.
+func small(t *testing.T) (*walk.Walk, Games) {
+	t.Helper()
+	p := gamesOf(t, slices.Concat(
+		repeated(7, "1-0 300 2000: e4 e5 Nf3 Nc6 Bb5 a6"),
+		[]string{"2026.02.01 0-1 5400 2000: e4 e5 Nf3 d6 d4", "2026.02.02 1/2-1/2 5400 2000: e4 e5 Nf3 d6 Bc4", "2026.03.01 1-0 300 2000: e4 c5 Nf3", "2026.03.02 0-1 300 2000: e4 c5 Nf3"},
+	)...)
+	w := walked(bookOf(t, "{ Head. }\n1. e4 e5 (1... c5)\n2. Nf3 { Castle. } Nc6\n3. Bb5 *"),
+		chances{"e4": "e5 80 9 c5 20 2", "e4 e5 Nf3": "Nc6 70 7 d6 20 2 a6 10 0"})
+	return w, Games{All: p.Games, Tree: p.Tree(board.Black)}
+}
+
+func refs(class string, games ...string) (out []fact.Ref) {
+	for _, g := range games {
+		n, day, _ := strings.Cut(g, " ")
+		out = append(out, fact.Ref{File: "games.pgn", Game: number(n), Date: pgn.ParseDate(day), Class: class})
+	}
+	return out
+}
+
+// shareOf is a share by the chances of small.
+func shareOf(p float64, seen, of int) fact.Share {
+	return fact.NewShare(fact.Chance{P: p, Lo: p - 0.1, Hi: p + 0.2}, seen, of)
+}

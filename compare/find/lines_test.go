@@ -53,20 +53,6 @@ func TestWhereTheBookEnded(t *testing.T) {
 	}
 }
 
-// Of an end where they leave it is told in how many games they did, not in how many they could.
-func TestExitsCame(t *testing.T) {
-	c := compare(t, gamesOf(t, slices.Concat(repeated(10, "1-0 300 2000: e4 e5 Nf3 f5"), repeated(20, "1-0 300 2000: e4 e5 Nf3 Nc6"))...), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
-	for _, x := range Exits(c.w, c.games) {
-		if line(x.Line) == "e4 e5 Nf3 f5" {
-			if x.Kind != fact.TheyLeave || x.Came != 10 || x.Games != 10 || x.Of != 30 {
-				t.Errorf("%+v", x)
-			}
-			return
-		}
-	}
-	t.Error("no end with 2...f5")
-}
-
 // One game is a way to expect, for what it is worth.
 func TestExpectOfOneGame(t *testing.T) {
 	c := compare(t, gamesOf(t, "2026.01.05 1-0 300 2000: e4 e5 Nf3 Nc6 Bb5"), "1. e4 e5 2. Nf3 Nc6 3. Bb5 *")
@@ -103,27 +89,6 @@ func TestUnpractisedForAYear(t *testing.T) {
 		if got := Unpractised(c.w, own, c.games, today); len(got) != want {
 			t.Errorf("last met %s: %+v", date, got)
 		}
-	}
-}
-
-// A move never seen from them has no games to cite, though games came to where it is played.
-func TestExitsNeverSeen(t *testing.T) {
-	c := compare(t, gamesOf(t, repeated(10, "1-0 300 2000: e4 e5 Nf3 Nc6")...), "1. e4 e5 2. Nf3 *")
-	seen, unseen := 0, 0
-	for _, x := range Exits(c.w, c.games) {
-		if x.Unseen {
-			unseen++
-			if x.Games != 0 || x.Last.Known() || len(x.Newest) != 0 || x.Instant != nil {
-				t.Errorf("%+v", x)
-			}
-			continue
-		}
-		if seen++; x.Games != 10 || x.Last.String() != "2026-01-10" {
-			t.Errorf("%+v", x)
-		}
-	}
-	if seen != 1 || unseen != 1 {
-		t.Errorf("%d seen and %d unseen", seen, unseen)
 	}
 }
 

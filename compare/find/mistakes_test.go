@@ -2,10 +2,13 @@ package find
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
+	"foreply/profile/board"
 )
 
 // A mistake at the ninth half-move is near from the position after the sixth on, one at the
@@ -67,5 +70,31 @@ func TestMistakeAnswered(t *testing.T) {
 	}
 	if got["f6"] != "Nxe5" || got["a3"] != "" {
 		t.Errorf("%q", got)
+	}
+}
+
+// A chapter that begins elsewhere is told by the way of the walk, or of their newest game.
+func TestMistakeOfASetUp(t *testing.T) {
+	const chapter = "\n\n[FEN \"rnbqkb1r/pppp1ppp/5n2/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R w KQkq - 2 3\"]\n\n3. Bc4? { Rather not. } *"
+	p := gamesOf(t, "2026.01.05 1-0 300: e4 e5 Nf3 Nf6 Bc4", "2026.01.06 1-0 300: Nf3 Nf6 e4 e5 d4", "2026.01.07 1-0 300: e4 e5 Nf3 d6")
+	games := Games{All: p.Games, Tree: p.Tree(board.Black)}
+	want := fact.Mistake{Yours: true, Note: "Rather not.", Games: 1, Reached: 2, Near: 2, Last: pgn.ParseDate("2026.01.05"), File: "book.pgn", FileLine: 5}
+	for name, c := range map[string]struct{ book, way string }{"the walk": {"1. e4 e5 2. Nf3 Nf6 3. Nxe5 *", "e4 e5 Nf3 Nf6 Bc4"}, "their game": {"1. d4 d5 2. c4 *", "Nf3 Nf6 e4 e5 Bc4"}} {
+		w := walked(bookOf(t, c.book+chapter), chances{"e4": "e5 100 3", "e4 e5 Nf3": "Nf6 40 2 d6 60 1", "d4": "d5 100 1"})
+		got := Mistakes(w, games)
+		if len(got) != 1 {
+			t.Fatalf("%s: %+v", name, got)
+		}
+		if o := got[0].Often; (o != nil) != (name == "the walk") || o != nil && (!near(o.P, 0.4) || !near(got[0].Reach, 0.4) || o.Games != 2 || o.Of != 2) {
+			t.Errorf("%s: %+v, %v", name, o, got[0].Reach)
+		}
+		m := want
+		m.Line, m.Often, m.Reach = fields(c.way), got[0].Often, got[0].Reach
+		if !reflect.DeepEqual(got[0], m) {
+			t.Errorf("%s: got\n  %+v\nwant\n  %+v", name, got[0], m)
+		}
+	}
+	if got := Mistakes(walked(bookOf(t, "1. d4 d5 2. c4 *"+chapter), chances{}), Games{Tree: gamesOf(t, "2026.01.07 1-0 300: d4").Tree(board.Black)}); len(got) != 0 {
+		t.Errorf("nobody came there: %+v", got)
 	}
 }

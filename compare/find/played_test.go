@@ -1,6 +1,7 @@
 package find
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -173,5 +174,24 @@ func TestModelGamesOfNoLine(t *testing.T) {
 	got := Models(exits, c.w.Book, nil, c.games, today, profile.Classical)
 	if len(got) != 1 || len(got[0].Games) != modelGames || got[0].Games[0].Deep != 6 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// A game of theirs in a row of its own, whole, as the user's side would tell it.
+func TestPlayedGameWhole(t *testing.T) {
+	text := "[Event \"Open\"]\n[Site \"Town\"]\n[Round \"3\"]\n[White \"Elm\"]\n[Black \"Them\"]\n[Date \"2026.03.05\"]\n[WhiteElo \"1900\"]\n[BlackElo \"2010\"]\n[Result \"0-1\"]\n[TimeControl \"5400\"]\n\n1. e4 e5 2. Nf3 d6 3. d4 0-1\n\n"
+	p := profile.Build(pgn.NewReader(strings.NewReader("\n"+text), pgn.Options{File: "games.pgn"}).All(), profile.Options{Them: func(*pgn.Game) (board.Color, bool) { return board.Black, true }})
+	games := Games{All: p.Games, Tree: p.Tree(board.Black)}
+	end := lineOf("e4 e5 Nf3 d6 d4")
+	want := fact.PlayedGame{
+		Date: pgn.ParseDate("2026.03.05"), Rival: "Elm", RivalElo: 1900, Elo: 2010, Event: "Open", Site: "Town", Round: "3", Result: "0-1", Yours: "0", Speed: "classical", ECO: end.Opening().ECO, Opening: end.Opening().Name,
+		Moves: fields("e4 e5 Nf3 d6 d4"), Plies: 5, Telling: 5, EPD: end.End.EPD(), LeftBy: fact.LeftByThem, LeftPly: 3, File: "games.pgn", FileLine: 2, Game: 1,
+	}
+	if got := Whole(bookOf(t, "1. e4 e5 2. Nf3 Nc6 3. Bb5 *"), nil, games); len(got) != 1 || !reflect.DeepEqual(got[0], want) {
+		t.Errorf("got\n  %+v\nwant\n  %+v", got, want)
+	}
+	another := gamesOf(t, "2026.01.01 1-0 300: "+line(slices.Repeat(fields("Nf3 Nf6 Ng1 Ng8"), 5))+" e4 e5", "2026.01.02 1-0 300: "+line(slices.Repeat(fields("Nf3 Nf6 Ng1 Ng8"), 5))+" e4 c5")
+	if got := Whole(bookOf(t, "1. d4 *"), nil, Games{All: another.Games, Tree: another.Tree(board.Black)})[0]; got.Telling != 22 {
+		t.Errorf("their last choice is at ply 22, told %d", got.Telling)
 	}
 }

@@ -3,10 +3,13 @@ package find
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/fetch/pgn"
+	"foreply/profile"
 	"foreply/profile/board"
 )
 
@@ -166,5 +169,65 @@ func TestTrapOfTwoOrders(t *testing.T) {
 		if l, _ := expected.Of(move); math.Abs(tr.Need-tr.Reach*l.P) > 1e-9 || l.P > 0.65 {
 			t.Errorf("%s: reached in %.3f, needed in %.3f, expected there %.3f", name, tr.Reach, tr.Need, l.P)
 		}
+	}
+}
+
+// A trap whole: whose it is, where, what it is worth, of which games, and the best line behind
+// it where an engine found one.
+func TestTrapWhole(t *testing.T) {
+	p := gamesOf(t, "2026.01.05 1-0 300 2000: e4 e5 Nf3 f6", "2026.01.06 0-1 5400 2000: e4 e5 Nf3 f6", "2026.01.07 1-0 300 2000: e4 e5 Nf3 Nc6", "2026.01.08 1-0 300 2000: e4 e5 Nf3 Nc6")
+	c := compared{w: walked(bookOf(t, "1. e4 e5\n2. Nf3 Nc6 (2... f6 3. Nxe5) 3. Bb5 *"), chances{"e4": "e5 80 4", "e4 e5 Nf3": "Nc6 50 2 f6 50 2"}), games: Games{All: p.Games, Tree: p.Tree(board.Black)}}
+	f := trapFinder{w: c.w, engine: oracle(t, "e4 e5 Nf3 f6: 110 Nxe5 Qe7 d4 d6"), games: c.games}
+	at := lineOf("e4 e5 Nf3 f6")
+	before := lineOf("e4 e5 Nf3")
+	slip := &profile.Slip{Position: before.End, Move: at.Moves[3], Before: -30, After: -190, Games: []int32{0, 1}, Visits: 4, Since: []int32{2, 3}, Instead: lineOf("e4 e5 Nf3 Nc6").Moves[3], Judged: true}
+	sp := trapSpot{where: fact.InBook, reach: 0.8, line: at.Moves, share: 0.5}
+	want := fact.Trap{
+		Kind: fact.TheirSlip, Line: fields("e4 e5 Nf3 f6"), Where: fact.InBook, Reach: 0.8, Need: 0.2, Before: -30, After: -190, Engine: true, Games: 2, Of: 4, Since: 2, Then: "Nc6", ThenPly: 3, Repaired: true,
+		Best: new(value(110, 0, 18, "Nxe5 Qe7 d4")), Prepared: true, Last: pgn.ParseDate("2026.01.06"), Speeds: []string{"slow", "blitz"}, Score: fact.Score{Wins: 1, Losses: 1}, Expected: 1,
+		Newest: append(refs("classical", "2 2026.01.06"), refs("blitz", "1 2026.01.05")...), File: "book.pgn", FileLine: 2,
+	}
+	if got := f.trap(slip, sp); !reflect.DeepEqual(got, want) {
+		t.Errorf("got\n  %+v\nwant\n  %+v", got, want)
+	}
+	yours := &profile.Slip{Position: lineOf("e4 e5").End, Move: before.Moves[2], Games: []int32{0}, Visits: 4}
+	if got := f.trap(yours, trapSpot{where: fact.InBook, reach: 0.8, line: before.Moves, share: 0.25}); got.Kind != fact.OthersSlip || !got.Yours || !near(got.Need, 0.4) || got.Best != nil || got.Repaired || got.Then != "" {
+		t.Errorf("%+v", got)
+	}
+	// Behind the book the place comes as often as games went on to it.
+	sp = trapSpot{where: fact.PastBook, reach: 0.8}
+	f.weigh(&sp, &profile.Slip{Position: before.End, Games: []int32{0}, Visits: 2}, nil, &profile.TreeNode{Count: profile.Count{Games: 8}})
+	if !near(sp.reach, 0.2) || !near(sp.share, 0.5) {
+		t.Errorf("%+v", sp)
+	}
+	for _, c := range []struct {
+		a, b trapSpot
+		want bool
+	}{
+		{trapSpot{where: fact.InBook}, trapSpot{where: fact.PastBook, reach: 1}, true}, {trapSpot{where: fact.OffBook, reach: 1}, trapSpot{where: fact.OtherAnswer}, false},
+		{trapSpot{where: fact.InBook, reach: 0.3}, trapSpot{where: fact.InBook, reach: 0.2}, true}, {trapSpot{where: fact.InBook, reach: 0.2}, trapSpot{where: fact.InBook, reach: 0.2}, false},
+	} {
+		if got := nearer(&c.a, &c.b); got != c.want {
+			t.Errorf("%+v nearer than %+v: %v", c.a, c.b, got)
+		}
+	}
+}
+
+// A trap is none if a move of the user's on the way to it has a better one, by an engine, that
+// brings all but thirty centipawns of it; an answer of the book is free of that.
+func TestTrapsThatPay(t *testing.T) {
+	at := lineOf("e4 e5 Nf3 f6")
+	slip := &profile.Slip{Position: lineOf("e4 e5 Nf3").End, Move: at.Moves[3], After: -190}
+	for best, want := range map[string]bool{"160 Bc4 f6": true, "161 Bc4 f6": false, "300 Nf3 f6": true} {
+		for chapter, free := range map[string]bool{"1. e4 e5 2. Nc3 *": true, "1. e4 e5 2. Nf3 *": false} {
+			f := trapFinder{w: walked(bookOf(t, chapter), chances{"e4": "e5 100 1"}), engine: oracle(t, "e4 e5: "+best)}
+			if got := f.pays(slip, &trapSpot{line: at.Moves}); got != (want || !free) {
+				t.Errorf("best %s, %s: pays %v", best, chapter, got)
+			}
+		}
+	}
+	theirs := lineOf("e4 e5").End
+	if f := (trapFinder{w: walked(bookOf(t, "1. d4 *"), chances{})}); !f.pays(&profile.Slip{Position: theirs}, &trapSpot{line: at.Moves}) {
+		t.Error("a slip of the user's side always pays")
 	}
 }

@@ -45,3 +45,15 @@ func TestOptionsOfLittleEvidence(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// A style is shrunk to what is usual by twenty games: of (4+1-2) in 5 games, where 10 in 50
+// are usual, (3+20*10/50)/25.
+func TestQuiet(t *testing.T) {
+	usual := fact.Style{Of: 50, QueensOff: 9, ShortDraws: 4, Opposite: 3}
+	if got := quiet(&fact.Style{Of: 5, QueensOff: 4, ShortDraws: 1, Opposite: 2}, &usual); got != 7.0/25 {
+		t.Errorf("%v", got)
+	}
+	if got := quiet(&fact.Style{Of: 5, QueensOff: 4}, &fact.Style{}); got != 0 {
+		t.Errorf("nothing is usual: %v", got)
+	}
+}

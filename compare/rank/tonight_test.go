@@ -2,6 +2,7 @@ package rank
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -152,44 +153,53 @@ func TestTonight(t *testing.T) {
 	}
 }
 
-// Boards are of move 4 on, the worst gap first, then ends of the book, then what else
-// has no answer; never the same position or two with the same stem, and four at most.
-func TestBoards(t *testing.T) {
-	line := func(last string) []string {
-		return append(strings.Fields("e4 e5 Nf3 Nc6 Bb5 a6 "), strings.Fields(last)...)
-	}
+// Each kind of look is told with its line, its fact, its minutes, its need and its place.
+func TestLooksWhole(t *testing.T) {
+	f := strings.Fields
 	s := fact.Side{
-		Games: 40, MyColor: "white",
-		Unanswered: []fact.Unanswered{{Line: line("Ba4 b5"), EPD: "1", Reach: 0.2, Games: 7}, {Line: line("Ba4 g6"), EPD: "2"}, {Line: line("Bxc6 bxc6"), EPD: "3"}, {Line: []string{"e4", "a6"}, EPD: "4"}},
-		Exits: []fact.Exit{
-			{Kind: fact.TheyLeave, Line: line("Ba4 b5"), EPD: "1"}, {Kind: fact.BookEnds, Line: line("Ba4 Nf6 O-O"), EPD: "5", Reach: 0.3},
-			{Kind: fact.TheyLeave, Unseen: true, Line: line("O-O"), EPD: "6"}, {Kind: fact.LimitInBook, Line: line("d3 d6 c3"), EPD: "7"},
-			{Kind: fact.GameOver, Line: line("d4 d6 c4"), EPD: "8"},
-		},
+		Games: 40, Aim: fact.ForDraw, MyColor: "white",
+		Unanswered:  []fact.Unanswered{{Line: f("e4 g6"), Reach: 0.2, File: "a.pgn", FileLine: 1}},
+		Exits:       []fact.Exit{{Kind: fact.BookEnds, Line: f("e4 e5 Nf3"), Reach: 0.04, File: "b.pgn", FileLine: 2}, {Kind: fact.BookEnds, Line: f("Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 Ng1"), Reach: 0.6}, {Kind: fact.BookEnds, Line: f("d4"), Reach: 0.039}},
+		Traps:       []fact.Trap{{Kind: fact.TheirSlip, Where: fact.PastBook, Line: f("e4 g6 d4 f5"), Need: 0.12, Before: 20, File: "c.pgn", FileLine: 3}, {Kind: fact.TheirSlip, Where: fact.InBook, Line: f("e4 g6 h3"), Need: 0.03}},
+		Again:       []fact.Again{{Line: f("e4 c5"), Played: fact.Evaluated{Moves: f("Na3 e6")}, Loss: 100, Reach: 0.26, File: "d.pgn", FileLine: 4}},
+		Options:     []fact.Option{{Line: f("e4 e6"), Move: "Nf3", Reach: 0.18, Reasons: []string{fact.ByBook}}, {Line: f("d4 d5"), Move: "c4", Reach: 0.12, Character: fact.Solid}, {Line: f("d4 d5"), Move: "Nf3", Reach: 0.12, Character: fact.Solid}},
+		Orders:      []fact.Order{{Kind: fact.YourOrder, Line: f("e4 d6"), Move: "d4", Reach: 0.2, Share: fact.Share{P: 0.5}}},
+		Unpractised: []fact.Unpractised{{Line: f("e4 b6 d4"), Reach: 0.16, File: "e.pgn", FileLine: 5}, {Line: f("e4 a6"), Reach: 0.5}},
 	}
-	told := func() string {
-		var out []string
-		for _, d := range Boards(&s) {
-			out = append(out, d.EPD+" "+d.Why)
+	s.Unanswered[0].Best = []fact.Evaluated{{Moves: f("d4 Bg7"), Centipawns: 30}}
+	atGap := fact.Trap{Kind: fact.OthersSlip, Where: fact.InBook, Line: f("e4 g6 a3"), Need: 0.9}
+	s.Traps = append(s.Traps, atGap)
+	answer := func(counted bool) fact.Task {
+		return fact.Task{Lead: fact.LeadAnswer, Moves: f("e4 g6"), Need: 0.2, Minutes: 8, About: &s.Unanswered[0], Best: &fact.Evaluated{Moves: f("d4"), Centipawns: 30}, Counted: counted, File: "a.pgn", Line: 1}
+	}
+	trap := func(i int, need float64) fact.Task {
+		return fact.Task{Lead: fact.LeadTrap, Moves: s.Traps[i].Line, Need: need, Minutes: 3, About: &s.Traps[i], File: s.Traps[i].File, Line: s.Traps[i].FileLine}
+	}
+	for name, c := range map[string]struct{ got, want []fact.Task }{
+		"answers": {answers(&s), []fact.Task{answer(false)}},
+		"going on": {goOn(&s), []fact.Task{{Lead: fact.LeadGoOn, Moves: f("e4 e5 Nf3"), Need: 0.02, Minutes: 6, About: &s.Exits[0], File: "b.pgn", Line: 2},
+			{Lead: fact.LeadGoOn, Moves: s.Exits[1].Line, Need: 0.3, Minutes: 6, About: &s.Exits[1]}}},
+		"traps":   {traps(&s), []fact.Task{trap(0, 0.12), trap(1, 0.03)}},
+		"doubts":  {doubts(&s), []fact.Task{{Lead: fact.LeadLook, Moves: f("e4 c5 Na3"), Need: 0.13, Minutes: 4, About: &s.Again[0], File: "d.pgn", Line: 4}}},
+		"choices": {choices(s.Options), []fact.Task{{Lead: fact.LeadChoose, Moves: f("e4 e6 Nf3"), Need: 0.06, Minutes: 4, About: &s.Options[0]}}},
+		"labels":  {labelled(&s), []fact.Task{{Lead: fact.LeadChoose, Moves: f("d4 d5 c4"), Need: 0.06, Minutes: 4, About: &s.Options[1], Aim: fact.ForDraw}}},
+		"orders":  {orders(s.Orders), []fact.Task{{Lead: fact.LeadOrder, Moves: f("e4 d6 d4"), Need: 0.05, Minutes: 4, About: &s.Orders[0]}}},
+		"again":   {again(&s), []fact.Task{{Lead: fact.LeadAgain, Moves: f("e4 b6 d4"), Need: 0.04, Minutes: 4, About: &s.Unpractised[0], File: "e.pgn", Line: 5}}},
+	} {
+		if !reflect.DeepEqual(c.got, c.want) {
+			t.Errorf("%s: got\n  %+v\nwant\n  %+v", name, c.got, c.want)
 		}
-		return strings.Join(out, ", ")
 	}
-	if got, want := told(), "1 no_answer, 5 book_ends, 7 in_book, 8 game_over"; got != want {
-		t.Errorf("%s, want %s", got, want)
+	changed := []fact.Change{{Line: f("e4"), Move: "d5", Reach: 0.099}, {Line: f("e4"), Move: "c5", Reach: 0.1}, {Line: f("e4"), Move: "e5", Reach: 0.9}}
+	if got, want := changes(changed), []fact.Task{{Kind: fact.ToExpect, Lead: fact.LeadChanged, Moves: f("e4"), Need: 0.1, About: &changed[1]}}; !reflect.DeepEqual(got, want) {
+		t.Errorf("changes: %+v", got)
 	}
-	if d := Boards(&s)[0]; d.View != "white" || d.Reach != 0.2 || d.Games != 7 || d.Counted {
-		t.Errorf("%+v", d)
+	s.Few = true
+	if got := answers(&s); !reflect.DeepEqual(got, []fact.Task{answer(true)}) || goOn(&s) != nil || again(&s) != nil {
+		t.Errorf("of few games: %+v", got)
 	}
-	s.Exits = s.Exits[:3]
-	if got, want := told(), "1 no_answer, 5 book_ends, 3 no_answer, 6 unseen"; got != want {
-		t.Errorf("%s, want %s", got, want)
-	}
-	s.Exits[1].Line, s.Exits[1].EPD = line("")[:6], "9" // of the third move: no board
-	if got, want := told(), "1 no_answer, 3 no_answer, 6 unseen"; got != want {
-		t.Errorf("%s, want %s", got, want)
-	}
-	s.Few = true // then ends that none of the games came to are no boards
-	if got, want := told(), "1 no_answer, 3 no_answer"; got != want {
-		t.Errorf("%s, want %s", got, want)
+	s.Games, s.PeersOnly = 0, true
+	if got := Tonight(&s, []fact.Task{{Lead: fact.LeadExpect, Moves: f("e4 g6")}}, 8); len(got) != 2 {
+		t.Errorf("of peers alone: %s", looks(got))
 	}
 }

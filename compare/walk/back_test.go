@@ -1,14 +1,12 @@
 package walk
 
 import (
-	"iter"
+	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"foreply/compare/book"
-	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/board"
 )
@@ -36,19 +34,6 @@ func (l likes) At(pos *board.Position) profile.Expected {
 		e.Moves = append(e.Moves, profile.Likely{Move: o, Range: profile.Range{P: 1 / float64(len(legal))}})
 	}
 	return e
-}
-
-func whiteBook(text string) *book.Book {
-	b := book.New(board.White)
-	for g := range games(text + " *") {
-		b.Add(g)
-	}
-	return b
-}
-
-// games reads chapters.
-func games(text string) iter.Seq[*pgn.Game] {
-	return pgn.NewReader(strings.NewReader(text), pgn.Options{Variations: true}).All()
 }
 
 // A way back is looked for only where lines come often enough; what was found once is known
@@ -232,4 +217,35 @@ func shuffledMoves(r *rand.Rand, line []board.Move) (out []board.Move) {
 		pos.Play(m)
 	}
 	return out
+}
+
+// A way back goes on in a walk and is told of its line.
+func TestWalkGoesBack(t *testing.T) {
+	b, look := whiteBook("1. d4 d5 2. c4 e6 3. Nc3 Nf6 4. Bg5"), chances{"d4": "e6 80 4 d5 20 1", "d4 e6 c4": "d5 90 3 f5 10 1", "d4 e6 c4 d5 Nc3": "Nf6 100 3", "d4 d5 c4": "e6 100 1"}
+	w := walked(b, look, Options{MaxPly: 10, Threshold: 0.01, Ways: NewWays(b, look), BackFrom: 0.01})
+	e := w.Sorted()[0]
+	if told(e.At.Path()) != "d4 e6 c4 d5 Nc3 Nf6 Bg5" || math.Abs(e.Mass-0.92) > near || !slices.Equal(BackAt(e.At), []int{3}) || e.Orders != 2 {
+		t.Errorf("%s %v, back at %v", told(e.At.Path()), e.Mass, BackAt(e.At))
+	}
+	if got := w.From(Resolved([]string{"d4"}).End, 1).AnsweredNext(); math.Abs(got-1) > near {
+		t.Errorf("answered next %v", got)
+	}
+	back := state(t, w, "d4 e6").Flows[0].Back
+	if back == nil || told(append(Resolved([]string{"d4", "e6"}).Moves, back.Into...)) != "d4 e6 c4 d5" || math.Abs(back.P-0.9) > near {
+		t.Errorf("%+v", back)
+	}
+}
+
+// Of ways back the one that comes back more often in tenths is better, then the usual kind of
+// move, then the likelier.
+func TestBetter(t *testing.T) {
+	of := func(p float64, uses int) *Back { return &Back{Range: profile.Range{P: p}, uses: uses} }
+	for _, c := range []struct {
+		a, b *Back
+		want bool
+	}{{of(0.9, 1), of(0.8, 5), true}, {of(0.81, 5), of(0.84, 2), true}, {of(0.84, 2), of(0.81, 2), true}, {of(0.81, 2), of(0.84, 2), false}, {of(0.86, 1), of(0.84, 5), true}, {of(0.8, 2), of(0.8, 2), false}} {
+		if got := better(c.a, c.b); got != c.want {
+			t.Errorf("%v (%d) before %v (%d): %v", c.a.P, c.a.uses, c.b.P, c.b.uses, got)
+		}
+	}
 }

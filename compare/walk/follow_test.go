@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -134,5 +136,42 @@ func TestOrdersToAPlace(t *testing.T) {
 		if to.Orders != 6 {
 			t.Errorf("%v orders, want 6", to.Orders)
 		}
+	}
+}
+
+// Their choices on the way to an end: 1...d5 in 60, 2...Nf6 in 70; what they leave by is one.
+func TestWays(t *testing.T) {
+	w := walked(whiteBook(orders), twoOrders, Options{MaxPly: 10, Threshold: 0.01})
+	said := func(list []Choice) string {
+		var out []string
+		for _, c := range list {
+			to := "-"
+			if c.To != nil {
+				to = SAN(c.To.Path())[c.To.Ply-1]
+			}
+			out = append(out, fmt.Sprintf("%d %s %.2f", c.At.Ply, to, c.P))
+		}
+		return strings.Join(out, ", ")
+	}
+	ends := w.Sorted()
+	for i, want := range []string{"1 d5 0.60, 3 Nf6 0.70", "1 d5 0.60, 3 - 0.30", "1 - 0.10"} {
+		if got := said(w.Way(ends[i])); got != want {
+			t.Errorf("%d: %s, want %s", i, got, want)
+		}
+	}
+	if s := AfterTheirs(ends[0].At, board.White); told(s.Path()) != "d4 d5 c4 Nf6" {
+		t.Errorf("after theirs: %s", told(s.Path()))
+	}
+	if s := AfterTheirs(state(t, w, "d4"), board.White); s != w.Order[0] {
+		t.Errorf("after none of theirs: %s", told(s.Path()))
+	}
+	reach, at := w.ByPosition()
+	twice := walked(whiteBook("1. d4 Nf6 2. Nf3 Ng8 3. Ng1"), chances{"d4": "Nf6 80 1 d5 20 1", "d4 Nf6 Nf3": "Ng8 50 1 d5 50 1"}, Options{MaxPly: 5, Threshold: 0.01})
+	if key := ends[0].At.Key; math.Abs(reach[key]-0.72) > near || at[key] != ends[0].At {
+		t.Errorf("reach by position %v", reach[key])
+	}
+	reach, at = twice.ByPosition()
+	if s := state(t, twice, "d4"); math.Abs(reach[s.Key]-1.4) > near || at[s.Key] != s {
+		t.Errorf("a position twice on the way: %v at ply %d", reach[s.Key], at[s.Key].Ply)
 	}
 }
