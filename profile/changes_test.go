@@ -80,6 +80,8 @@ func TestChangesFound(t *testing.T) {
 		},
 		"one habit":               {mixed(60, "e4", "d4", "c4", "d4"), ""},
 		"twice is no change":      {append(repeated("e4", 20), "d4", "d4"), ""},
+		"just enough games":       {append(repeated("e4", 8), repeated("d4", 3)...), "habit d4 3 of 3, e4 8 of 8"}, // 8 looks at 1/165: 0.048
+		"one before is missing":   {append(repeated("e4", 7), repeated("d4", 3)...), ""},
 		"too few games":           {append(repeated("e4", 7), repeated("d4", 4)...), ""},
 		"changed long ago":        {append(repeated("e4", 60), repeated("d4", 120)...), ""},
 		"two moves taken by turn": {slices.Repeat([]string{"e4", "d4"}, 40), ""},

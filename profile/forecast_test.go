@@ -573,6 +573,11 @@ func TestDayKnowsItselfByRank(t *testing.T) {
 	if sum.moves != 0 || sum.days != nil || sum.ranks == nil || sum.own.mean == (Terms{}) {
 		t.Errorf("%+v", sum)
 	}
+	for n, judged := range map[int]bool{2: false, 3: true} { // two that are known are enough
+		if sum := NewForecast(builtFrom(day[:n]...), board.White, ForecastOptions{}).tuning.at(on("2026.05.02")); (sum.ranks != nil) != judged {
+			t.Errorf("%d games of a day: %+v", n, sum)
+		}
+	}
 	month := []string{"2026.05.?? 1-0 -: e4 e5 Nf3 Nc6", "2026.05.?? 1-0 -: e4 c5 Nf3 d6", "2026.05.?? 1-0 -: e4 e6 d4 d5"}
 	if sum := NewForecast(builtFrom(month...), board.White, ForecastOptions{}).tuning.at(on("2026.06.02")); sum.ranks != nil {
 		t.Errorf("games of a month know each other: %+v", sum)

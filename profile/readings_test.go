@@ -102,6 +102,8 @@ func TestReadings(t *testing.T) {
 			"1.e4 1...e5 2.Nf3 2...Nf6 3.Bc4 3...Bc5 4.d3 (4.O-O 4...d6 5.Nc3)", ""},
 		{"either castling", "1. e4 e5 2. Nf3 Nf6 3. Bc4 Bc5 4. d3\n4. O-O", "1.e4 1...e5 2.Nf3 2...Nf6 3.Bc4 3...Bc5 4.d3 (4.O-O)",
 			"warning 2:4 7 O-O: read as another line from 4. on, by its number; it could belong elsewhere too"},
+		{"either castling, and what nobody can play", "1. e4 e5 2. Nf3 Nf6 3. Bc4 Bc5 4. d3\n4. O-O Qa5", "1.e4 1...e5 2.Nf3 2...Nf6 3.Bc4 3...Bc5 4.d3 (4.O-O)",
+			"warning 2:4 7 O-O: read as another line from 4. on, by its number; it could belong elsewhere too, error 2:8 8 Qa5: illegal move 4...Qa5"},
 		// Lines that go back.
 		{"by the number, or on", "1. c4 c5 2. g3 g6 3. Bg2 Bg7\n3. h4 h5", "1.c4 1...c5 2.g3 2...g6 3.Bg2 (3.h4 3...h5) 3...Bg7",
 			"warning 2:4 5 h4: read as another line from 3. on, by its number; it could belong elsewhere too"},

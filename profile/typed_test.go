@@ -352,3 +352,28 @@ func FuzzTypedByHand(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, seed uint64) { checkTyped(t, seed) })
 }
+
+// Most played is the best reading, the first of equals. It is sure where no other can be played
+// to its end, nor, where it can't itself, any part of the way; one by a slip never is.
+func TestBestReading(t *testing.T) {
+	whole := func(n int) reading { return reading{n: n, all: true} }
+	part := func(n int) reading { return reading{n: n} }
+	for _, c := range []struct {
+		list []reading
+		best int
+		sure bool
+	}{
+		{[]reading{part(0)}, 0, true}, {[]reading{whole(2)}, 0, true}, {[]reading{{n: 2, all: true, slip: true}}, 0, false},
+		{[]reading{whole(2), part(1)}, 0, true}, {[]reading{whole(1), part(2)}, 0, true}, {[]reading{whole(2), whole(2)}, 0, false}, {[]reading{whole(2), whole(3)}, 1, false},
+		{[]reading{part(2), part(0)}, 0, true}, {[]reading{part(2), part(1)}, 0, false}, {[]reading{part(1), part(1)}, 0, false},
+		{[]reading{part(0), part(2)}, 1, true}, {[]reading{part(1), part(2)}, 1, false}, {[]reading{part(3), whole(1)}, 1, true},
+		{[]reading{part(0), part(1), part(1)}, 1, false}, {[]reading{part(1), whole(1), part(2)}, 1, true}, {[]reading{part(1), part(2), whole(1)}, 2, true}, {[]reading{whole(1), part(1), whole(1)}, 0, false},
+	} {
+		for i := range c.list {
+			c.list[i].told = i
+		}
+		if got, sure := best(c.list); got.told != c.best || sure != c.sure {
+			t.Errorf("%+v: reading %d, sure %v, want %d, %v", c.list, got.told, sure, c.best, c.sure)
+		}
+	}
+}

@@ -175,3 +175,15 @@ func TestProblemsOfAChapter(t *testing.T) {
 		t.Errorf("answers %q", answers(b, &pos))
 	}
 }
+
+// Each position with several answers is told by its own line, its main choice first.
+func TestChoicesByTheirLines(t *testing.T) {
+	r := bookOf(t, board.White, "1. d4 d5 2. c4 e6 (2... c6 3. Nf3 (3. Nc3)) (2... e5 3. dxe5) 3. Nc3 (3. Nf3 Nf6 4. g3 (4. e3)) *").Review()
+	var got []string
+	for _, c := range r.Choices {
+		got = append(got, strings.Join(c.Line, " ")+": "+strings.Join(c.Moves, " "))
+	}
+	if want := []string{"d4 d5 c4 e6: Nc3 Nf3", "d4 d5 c4 c6: Nf3 Nc3", "d4 d5 c4 e6 Nf3 Nf6: g3 e3"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

@@ -173,3 +173,18 @@ func TestHabits(t *testing.T) {
 		t.Errorf("%+v", facts)
 	}
 }
+
+// Who always castles short does so early, which is told of all that they never do late, too;
+// that they never castle long is no news.
+func TestSeldomIsToldOfSomeHabits(t *testing.T) {
+	moves := ": e4 e5 Nf3 Nf6 Bc4 Bc5 O-O O-O" + strings.Repeat(" Re1 Re8 Rf1 Rf8", 15)
+	found := about(t, repeated(100, "0-1 300 -"+moves)...)
+	if late, ok := found[fact.LateCastling]; !ok || late.Above || late.K != 0 || late.N != 100 {
+		t.Errorf("late castling: %+v", found)
+	}
+	for _, kind := range []string{fact.LongCastling, fact.OppositeSides, fact.ShortDraw} {
+		if a, told := found[kind]; told {
+			t.Errorf("told though seldom: %+v", a)
+		}
+	}
+}

@@ -146,3 +146,15 @@ func TestSameGaps(t *testing.T) {
 		t.Errorf("%+v", then)
 	}
 }
+
+// A game that came twice to the place, and went on alike, is one game of how others went on.
+func TestGoesOnCountsAGameOnce(t *testing.T) {
+	const twice = "1-0 300 2000: e4 d5 Nf3 Nf6 Ng1 Ng8 Nf3 Nf6 exd5"
+	if five := gapAt(t, nil, "e4 d5", repeated(5, twice)...); len(five.Others) != 1 || len(five.Others[0].Then) != 0 {
+		t.Errorf("five games: %+v", five.Others)
+	}
+	six := gapAt(t, nil, "e4 d5", repeated(6, twice)...)
+	if len(six.Others) != 1 || six.Others[0].Games != 6 || len(six.Others[0].Then) == 0 || six.Others[0].Then[0].Games != 6 || six.Others[0].Then[0].Of != 6 {
+		t.Errorf("six games: %+v", six.Others)
+	}
+}

@@ -224,3 +224,14 @@ func TestStyleOfShortGames(t *testing.T) {
 		t.Errorf("%+v, want %+v", s, want)
 	}
 }
+
+// Each answer has the style of the games that met it: of nine draws by move 5 after 2.Nf3, and
+// of two after 2.Nc3, where three games were won.
+func TestStyleOfAnAnswer(t *testing.T) {
+	got := optionsOf(t, slices.Concat(
+		repeated(9, "1/2-1/2 5400 2000: e4 e5 Nf3 Nc6 Bc4"), repeated(2, "1/2-1/2 5400 2000: e4 e5 Nc3 Nf6 f4"), repeated(3, "0-1 5400 2000: e4 e5 Nc3 Nf6 f4"),
+	), twoAnswers)
+	if len(got) != 2 || got[0].Style != (fact.Style{Of: 9, ShortDraws: 9}) || got[1].Style != (fact.Style{Of: 2, ShortDraws: 2}) {
+		t.Errorf("%+v", got)
+	}
+}

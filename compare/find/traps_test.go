@@ -72,7 +72,8 @@ func TestTraps(t *testing.T) {
 		"off the book":                {twice, "1. d4 d5 2. c4 *", []string{"off_book their_slip Nxe4 2/2 -20 -390 2026-02-03 [slow blitz]"}},
 		"others fell for it, and the book too": {mated, "1. f3 e5 2. g4 *",
 			[]string{"in_book others_slip g4 1/2 -60 -1000 2026-01-05 [blitz] since 1 e4 at 2 false yours true {Wins:1 Draws:0 Losses:0 Unknown:0} 0.24"}},
-		"others fell for it, the book does not": {mated, "1. f3 e5 2. e4 *", nil},
+		"others fell for it, and the book's second answer": {mated, "1. f3 e5 2. e4 (2. g4) *", nil},
+		"others fell for it, the book does not":            {mated, "1. f3 e5 2. e4 *", nil},
 		"others fell for it twice, where the book has nothing": {
 			[]string{"2026.01.05 0-1 300 2200: f3 =-0.6 e5 =-0.6 g4 =#-1 Qh4#", "2026.01.06 0-1 300 2200: f3 =-0.6 e5 =-0.6 g4 =#-1 Qh4#"}, "1. f3 d5 2. e4 *",
 			[]string{"past_book others_slip g4 2/2 -60 -1000 2026-01-06 [blitz] yours false {Wins:2 Draws:0 Losses:0 Unknown:0} 0.48"}},

@@ -99,6 +99,14 @@ func TestDepth(t *testing.T) {
 	}
 }
 
+// All that is too rare to be told is summed: 0.18 behind 1...d5 2.c4 and 0.1 behind 1...f5.
+func TestOtherIsTheSum(t *testing.T) {
+	w := walked(whiteBook(orders), twoOrders, Options{MaxPly: 10, Threshold: 0.2})
+	if len(w.Ends) != 1 || math.Abs(w.Other-0.28) > near || math.Abs(w.Sorted()[0].Mass-0.72) > near {
+		t.Errorf("%d ends, other %v", len(w.Ends), w.Other)
+	}
+}
+
 // mayComeBackPlainly is mayComeBack by trying all moves.
 func (w *Ways) mayComeBackPlainly(met *board.Position, deep int) bool {
 	return slices.ContainsFunc(met.Legal(nil), func(r board.Move) bool {

@@ -28,3 +28,14 @@ func TestSaidInNumbers(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// Of the newest games it is said whose points those are, and of those in the user's lines that
+// they are, where there is no room for both that alone.
+func TestNewestAsides(t *testing.T) {
+	if got := NewestAsides(true); !slices.Equal(got, []string{"in your lines; your side's points", "in your lines"}) {
+		t.Errorf("along the lines: %q", got)
+	}
+	if got := NewestAsides(false); !slices.Equal(got, []string{"your side's points"}) {
+		t.Errorf("elsewhere: %q", got)
+	}
+}

@@ -121,7 +121,7 @@ func firsts(t *fact.Task) Clause {
 
 // behind says after which move of the user's they had their first choice.
 func behind(t *fact.Task) Clause {
-	if t.First <= 0 || t.First > len(t.Moves) {
+	if t.First == 0 {
 		return nil
 	}
 	return say(" after %s", last(t.Moves[:t.First]))

@@ -50,6 +50,7 @@ func TestTask(t *testing.T) {
 		"in blitz since Feb 2026: 1.d4 in the last 8; before that in 2 of 9": {Lead: fact.LeadChanged, About: &fact.Change{Move: "d4", Up: true, N: 8, Of: 8, PastN: 2, PastOf: 9, Speed: "blitz", Since: pgn.ParseDate("2026.02")}},
 		"2...Nc6 3.Bb5: 1 in 15 games":                                       look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08}),
 		"2...Nc6 3.Bb5: 1 in 15 games, 3 of 20 games":                        look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{P: 0.15, Seen: 3, Of: 20}}),
+		"2...Nc6 3.Bb5: 1 in 15 games, not seen from them":                   look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{Of: 20}}),
 		"2...Nc6 3.Bb5: 3 of 20 games":                                       look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.08, Share: fact.Share{P: 0.15, Seen: 3, Of: 20}}, func(t *fact.Task) { t.Counted = true }),
 		"2...Nc6 3.Bb5: 1 in 11 games; best 3...a6 (-0.3)":                   look(fact.LeadAnswer, &fact.Unanswered{Reach: 0.09}, func(t *fact.Task) { t.Best = &fact.Evaluated{Moves: []string{"a6"}, Centipawns: 30} }),
 		"from 2...Nc6 3.Bb5, where your book ends: 3 in 10 games":            look(fact.LeadGoOn, &fact.Exit{Reach: 0.3}),

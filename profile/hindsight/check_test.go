@@ -194,6 +194,9 @@ func TestAgainstCounting(t *testing.T) {
 		if got := (&Figures{RawBits: 1, OneEvent: bits}).Against(""); got != want {
 			t.Errorf("%v: %s, want %s", bits, got, want)
 		}
+		if got := (&Figures{RawBits: 1, OneEvent: bits}).Against("surprised"); got != want+" surprised" {
+			t.Errorf("%v, with a word behind it: %s", bits, got)
+		}
 	}
 }
 

@@ -78,7 +78,7 @@ func TestCalibrationByHand(t *testing.T) {
 	var both Calibration
 	both.Merge(&c)
 	both.Merge(&c)
-	if both.ECE() != c.ECE() || both.Bins()[9].N != 4 {
+	if b := both.Bins()[9]; both.ECE() != c.ECE() || b.N != 4 || b.Hits != 2 || !near(b.Sum, 3.8, 1e-12) || !near(b.Variance, 2*0.9*0.1, 1e-12) {
 		t.Errorf("merged with itself: %v", both)
 	}
 	for i, n := range map[int]int{0: 1, 2: 2, 9: 2, 5: 0} {
