@@ -91,12 +91,8 @@ func (a *app) lookAgain(engine *engineConfig, c *checker) error {
 	w := bufio.NewWriter(a.stdout)
 	lost, judged := c.answers.lost(found)
 	fmt.Fprintf(w, "\nlook again (0.8 or more lost): %d of %s, %s\n", len(lost), words.Plural(judged, "answer"), clean(words.ByEngine(find.EngineOf(found))))
-	for _, l := range lost {
-		head := fmt.Sprintf("  %s:%d:", clean(l.file), l.fileLine)
-		if len(l.Line) > 0 {
-			head += fmt.Sprintf(" after %s:", words.Movetext(l.Line, l.start))
-		}
-		fmt.Fprintf(w, "%s %s\n", head, words.Again(&l.Again, l.start+len(l.Line), c.book.Mine.String()))
+	for i := range lost {
+		fmt.Fprintf(w, "  %s\n", lost[i].text(c.book.Mine))
 	}
 	return w.Flush()
 }
@@ -106,6 +102,15 @@ type lostAnswer struct {
 	fact.Again
 	answer
 	start int // plies before the first move of its line
+}
+
+// text is where the answer stands, after which moves, and what it loses.
+func (l *lostAnswer) text(mine board.Color) string {
+	head := fmt.Sprintf("%s:%d:", clean(l.file), l.fileLine)
+	if len(l.Line) > 0 {
+		head += fmt.Sprintf(" after %s:", words.Movetext(l.Line, l.start))
+	}
+	return head + " " + words.Again(&l.Again, l.start+len(l.Line), mine.String())
 }
 
 // lost are the answers to look at again, the worst first, and how many could be

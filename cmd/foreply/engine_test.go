@@ -189,7 +189,7 @@ func TestLinesOfLostAnswers(t *testing.T) {
 			}
 			pos.Play(m)
 		}
-		a.list = append(a.list, answer{pos: at, move: m, line: line})
+		a.list = append(a.list, answer{pos: at, move: m, line: line, file: "a.pgn", fileLine: 7 * len(line)})
 		best := at.Legal(nil)[0]
 		found.Add(&at, uci.Result{Lines: []uci.Line{{Depth: 18, Score: uci.Score{Centipawns: 50}, Moves: []board.Move{best}}}})
 		reply := pos.Legal(nil)[0]
@@ -198,9 +198,13 @@ func TestLinesOfLostAnswers(t *testing.T) {
 	list, judged := a.lost(found)
 	var got []string
 	for _, l := range list {
-		got = append(got, words.Movetext(l.line, l.start))
+		got = append(got, l.text(board.White))
 	}
-	if want := []string{"3.Bb5 a6 4.Bxc6", "3.Ng1", "1.e4 e5 2.f4"}; judged != 3 || !slices.Equal(got, want) {
+	if want := []string{
+		"a.pgn:21: after 3.Bb5 a6: 4.Bxc6 a5 (-1.0); better 4.Na3 (+0.5)",
+		"a.pgn:7: 3.Ng1 Nb4 (-0.9); better 3.Na3 (+0.5)",
+		"a.pgn:21: after 1.e4 e5: 2.f4 exf4 (-0.8); better 2.Na3 (+0.5)",
+	}; judged != 3 || !slices.Equal(got, want) {
 		t.Errorf("%d judged, %q, want %q", judged, got, want)
 	}
 }

@@ -193,7 +193,8 @@ func TestToldOnce(t *testing.T) {
 	r := &fieldRun{app: speaking(&out), told: map[string]bool{}}
 	r.say.about = "ash"
 	for range 2 {
-		r.tellOnce([]pgn.Problem{{File: "a.pgn", Severity: pgn.Error, Message: "breaks off"}, {File: "a.pgn", Severity: pgn.Warning, Game: 4, Message: "illegal"}})
+		r.tellOnce([]pgn.Problem{{File: "a.pgn", Severity: pgn.Error, Message: "breaks off"}, {File: "a.pgn", Severity: pgn.Warning, Game: 4, Message: "illegal"},
+			{Kind: fetch.TwoPeople, File: "a.pgn", Severity: pgn.Warning, Game: 4, Message: "two numbers"}}) // told of the copy, when the sheet is made
 	}
 	r.tellOnce([]pgn.Problem{{File: "b.pgn", Severity: pgn.Error, Message: "breaks off"}})
 	if want := "warning: a.pgn: breaks off\nwarning: b.pgn: breaks off\n"; out.String() != want || r.say.about != "ash" {

@@ -330,3 +330,19 @@ func TestPoolOfPlayers(t *testing.T) {
 		t.Errorf("heading %q", all.heading())
 	}
 }
+
+// The page of a test says what came of sheets behind all else; that of no test says nothing.
+func TestSectionsOfAPage(t *testing.T) {
+	white := hindsight.Figures{Predictions: 9, Games: 3}
+	for want, result := range map[string]hindsight.Result{"": {}, "with White, the sheet": {White: white, Pooled: white}} {
+		one := &tested{players: []player{{Result: result}}}
+		one.pool()
+		var names []string
+		for _, s := range one.page().Sections {
+			names = append(names, s.Name)
+		}
+		if got := strings.Join(names, ", "); got != want {
+			t.Errorf("sections %q, want %q", got, want)
+		}
+	}
+}

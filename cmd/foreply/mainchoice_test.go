@@ -99,3 +99,30 @@ func TestRivalsAreCounted(t *testing.T) {
 		}
 	}
 }
+
+// What the alphabet chose is told with both files, and the hint names the one that would else
+// come second; the moves bear their numbers, those of a set-up chapter by its position.
+func TestRivalIsNamed(t *testing.T) {
+	dir := t.TempDir()
+	a, z := filepath.Join(dir, "a.pgn"), filepath.Join(dir, "z.pgn")
+	for first, c := range map[string]struct{ second, want string }{
+		"1. e4 e5 2. Nf3 *\n":    {"\n1. e4 e5 2. f4 *\n", "after 1.e4 e5 two files give a first answer: 2.Nf3 (A:1) is taken, before 2.f4 (Z:2), by the alphabet alone"},
+		"\n\n1. c4 e5 2. g3 *\n": {"1. d4 d5 2. c4 *\n", "at the first move two files give a first answer: 1.c4 (A:3) is taken, before 1.d4 (Z:1), by the alphabet alone"},
+	} {
+		b := book.New(board.White)
+		for file, text := range map[string]string{a: first, z: c.second} {
+			write(t, file, text)
+		}
+		for _, file := range []string{a, z} {
+			for g := range pgn.NewReader(strings.NewReader(string(readFile(t, file))), pgn.Options{File: file, Variations: true}).All() {
+				b.Add(g.Clone())
+			}
+		}
+		var told bytes.Buffer
+		(&app{say: newSpeaker(&told)}).tellRivals(b, []string{dir})
+		want := "note: " + strings.NewReplacer("A:", a+":", "Z:", z+":").Replace(c.want) + "\nhint: --main z.pgn puts that file first; so does naming the files one by one, or [Role \"main\"] in it\n"
+		if told.String() != want {
+			t.Errorf("%q\nwant %q", told.String(), want)
+		}
+	}
+}
