@@ -161,7 +161,11 @@ func TestFewGamesInTheTerminal(t *testing.T) {
 // structure and how far they play at once; from so many on they are counted together.
 func TestExitsInTheTerminal(t *testing.T) {
 	s := &fact.Side{MyColor: "black", Exits: []fact.Exit{
-		{Line: san("e4 c5 Nf3"), Kind: fact.BookEnds, Reach: 0.4, Lo: 0.2, Hi: 0.6, Of: 30, Games: 9, Came: 12, Note: "stay calm", Best: &fact.Evaluated{Centipawns: 30}, Structure: fact.Structure{Open: []string{"d"}, White: fact.SideFacts{Men: fact.Men{Queens: 1}}, Black: fact.SideFacts{Men: fact.Men{Queens: 1, Pawns: 1}}}, Instant: &fact.Instant{Move: 9, Games: 5}},
+		{
+			Line: san("e4 c5 Nf3"), Kind: fact.BookEnds, Reach: 0.4, Lo: 0.2, Hi: 0.6, Of: 30, Games: 9, Came: 12, Note: "stay calm",
+			Best: &fact.Evaluated{Centipawns: 30}, Instant: &fact.Instant{Move: 9, Games: 5},
+			Structure: fact.Structure{Open: []string{"d"}, White: fact.SideFacts{Men: fact.Men{Queens: 1}}, Black: fact.SideFacts{Men: fact.Men{Queens: 1, Pawns: 1}}},
+		},
 		{Line: san("d4"), Kind: fact.TheyLeave, Reach: 0.25, Lo: 0.2, Hi: 0.3, Of: 30, Games: 7, Came: 7, Structure: fact.Structure{White: fact.SideFacts{Men: fact.Men{Queens: 1}}, Black: fact.SideFacts{Men: fact.Men{Queens: 1}}}},
 		{Line: san("c4"), Kind: fact.TheyLeave, Reach: 0.2, Structure: fact.Structure{White: fact.SideFacts{Men: fact.Men{Queens: 1}}}},
 		{Line: san("b4"), Kind: fact.TheyLeave, Reach: 0.1},

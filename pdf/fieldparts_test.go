@@ -1,0 +1,228 @@
+package pdf
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/compare/words"
+	"foreply/fetch/pgn"
+	"foreply/pdf/sheet"
+)
+
+// fieldPage sets players on wide pages.
+func fieldPage(t *testing.T, rows ...fact.FieldRow) *fieldPages {
+	return &fieldPages{f: testFaces(t), field: Field{Title: "The field", Rows: rows}, w: 520, h: 700}
+}
+
+// The head of a field's page has its title and the count at the right, its columns a square
+// and a name each, its foot the rule and how to read it.
+func TestHeadOfAField(t *testing.T) {
+	fp := fieldPage(t, make([]fact.FieldRow, 9)...)
+	count := textAt(t, "9 players, page 2 of 3", 0, nameBase, 9.5, false)
+	count.X = 520 - count.W
+	sameDrawn(t, "head", fp.head(1, 3).Items, []sheet.Item{stroke(0, 0, 520, 0, 1.6), textAt(t, "The field", 0, nameBase, 15, true), count})
+	fp.field.Title = strings.Repeat("mmmm ", 90)
+	if title := fp.head(1, 3).Items[1].(sheet.Run); title.W > 520-count.W-gutter || title.W < 520-count.W-gutter-40 {
+		t.Errorf("a long title is %g wide", title.W)
+	}
+	cell := (520 - playerWide - gutter) / 2
+	first, second := playerWide+gutter/2, playerWide+gutter+cell
+	base := 3.4 * sheet.MM
+	sameDrawn(t, "columns", fp.columns().Items, []sheet.Item{
+		textAt(t, words.FieldPlayer, 0, base, 8.5, false), squareAt(sheet.White, first, base), textAt(t, "if you have White", first+squareSize+3, base, 8.5, true),
+		squareAt(sheet.Black, second, base), textAt(t, "if you have Black", second+squareSize+3, base, 8.5, true),
+	})
+	if fp.cellWide() != cell || fp.columns().H != columnsAt {
+		t.Errorf("columns of %g, %g high", fp.cellWide(), fp.columns().H)
+	}
+	foot := fp.foot()
+	all, bold := strings.Join(runsOf(foot.Items, func(sheet.Run) bool { return true }), " "), strings.Join(runsOf(foot.Items, func(r sheet.Run) bool { return r.Bold }), " ")
+	if all != words.Laws+" "+words.EventRules+" "+words.HowToReadField || bold != words.Laws {
+		t.Errorf("%q, bold %q", all, bold)
+	}
+	pages, err := layoutField(fp.field, Options{}, (*fieldPages).rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range pages {
+		last := p.Items[len(p.Items)-1].(sheet.Run)
+		if !about(last.Y+(2.75*sheet.MM-1.02*6.5)/2+0.24*6.5, p.Margin.Y+p.Margin.H) || p.Foot >= last.Y || p.Foot < last.Y-40 || p.Title != fp.field.Title {
+			t.Errorf("the foot ends at %g and begins at %g of %+v", last.Y, p.Foot, p.Margin)
+		}
+	}
+}
+
+// A player's column has the board, the name with the rating, the games found, who else it may
+// be, and a fact; one of whom nothing is known has the name alone.
+func TestPlayerOfAField(t *testing.T) {
+	rep := &fact.Report{Basis: fact.Basis{Games: 12, Last: pgn.ParseDate("2026.05"), Maybe: []fact.Maybe{{Name: "Ash, T", Games: 3}}}, About: []fact.About{
+		{Kind: fact.PlainRecord, Score: fact.Score{Wins: 1}}, {Kind: fact.AtOnce, N: 3, Above: true, Move: 12, UsualMove: 6}, {Kind: fact.AtOnce, N: 4, Above: true, Move: 14},
+	}}
+	row := fact.FieldRow{Name: "Ash, Tilde", Board: 3, Rating: 1850}
+	fp := fieldPage(t, row)
+	read := func(r *fact.FieldRow) (string, sheet.Block) {
+		b := fp.player(r)
+		return strings.Join(runsOf(b.Items, func(sheet.Run) bool { return true }), " "), b
+	}
+	got, b := read(&row)
+	if got != "3 Ash, Tilde 1850" || !about(b.H, leading*1.08) {
+		t.Errorf("%q, %g high", got, b.H)
+	}
+	if bold := runsOf(b.Items, func(r sheet.Run) bool { return r.Bold }); !slices.Equal(bold, []string{"3", "Ash, Tilde"}) {
+		t.Errorf("bold %q", bold)
+	}
+	if name := b.Items[1].(sheet.Run); name.X != boardWide || b.Items[0].(sheet.Run).X != 0 || !about(b.Items[0].(sheet.Run).Y, 0.8*leading) {
+		t.Errorf("%v", asDrawn(b.Items))
+	}
+	row.Board, row.Rating = 0, 0
+	if got, b := read(&row); got != "Ash, Tilde" || b.Items[0].(sheet.Run).X != 0 {
+		t.Errorf("%q", got)
+	}
+	row.Fill(rep)
+	fp.w = 520
+	got, b = read(&row)
+	if want := "Ash, Tilde 12 games, last May 2026; not counted, but maybe theirs: Ash, T (3 games)"; !strings.HasPrefix(got, want) || strings.Contains(got, "your side made") {
+		t.Errorf("%q, want %q", got, want)
+	}
+	rep.Basis.Maybe = nil
+	if got, _ := read(&row); got != "Ash, Tilde 12 games, last May 2026; usually instant to move 12" {
+		t.Errorf("%q", got)
+	}
+}
+
+// What to know with a colour: the first choices, the main line, the gaps, what changed or else
+// a slip; each at most two lines.
+func TestCellOfAField(t *testing.T) {
+	s := fact.Side{
+		MyColor: "white", Partings: whitePartings()[:1], Exits: []fact.Exit{{Line: san("e4 c5 Nf3"), Reach: 0.4, Of: 30}}, Unanswered: []fact.Unanswered{{Line: san("e4 e6"), Reach: 0.2, Of: 30}, {Line: san("e4 b6"), Reach: 0.1, Of: 30}},
+		Changes: []fact.Change{{Line: san("e4"), Move: "c6", N: 8, Of: 8, PastOf: 5, Up: true, Since: pgn.ParseDate("2026")}}, Traps: []fact.Trap{{Kind: fact.TheirSlip, Line: san("d4 d5 c4 e5"), Games: 2, Of: 3, Speeds: []string{"blitz"}}},
+	}
+	fp := fieldPage(t)
+	fp.w = 3000 // so that each stands in one line
+	read := func() []string {
+		var list []string
+		at := 0.0
+		for _, it := range fp.cell(&s).Items {
+			if r := it.(sheet.Run); len(list) > 0 && about(r.Y, at) {
+				list[len(list)-1] += " " + r.S
+			} else {
+				list = append(list, r.S)
+				at = r.Y
+			}
+		}
+		return list
+	}
+	want := []string{"after 1.e4 c5 2.♞f3", "main 1.e4 c5 2.♞f3 · 4 in 10 games", "no answer 1.e4 e6 2 in 10 games ; 1.e4 b6 1 in 10 games", "changed: against 1.e4 , in"}
+	got := read()
+	if len(got) != 4 || !strings.HasPrefix(got[0], "after 1.e4 c5") || got[1] != want[1] || strings.ReplaceAll(got[2], " ;", ";") != strings.ReplaceAll(want[2], " ;", ";") || !strings.HasPrefix(got[3], "changed: against 1.e4 , since 2026: 1...c6 in the last 8") {
+		t.Errorf("%q", got)
+	}
+	s.Changes = nil
+	if got := read(); len(got) != 4 || !strings.HasPrefix(got[3], "1...d5 2.c4 e5 wrong in 2 of 3 games here (blitz; ") || !strings.HasSuffix(got[3], "; not here again since") {
+		t.Errorf("%q", got)
+	}
+	s.Traps, s.Exits = nil, nil
+	if got := read(); len(got) != 2 {
+		t.Errorf("%q", got)
+	}
+	if b := fp.cell(&s); !about(b.H, 2*leading) {
+		t.Errorf("%g high", b.H)
+	}
+}
+
+// Rows of a field are as high as their tallest cell; of whom nothing is known stands why.
+func TestRowOfAField(t *testing.T) {
+	rep := bothReport()
+	told := fact.FieldRow{Name: "Ash", Board: 1}
+	told.Fill(rep)
+	fp := fieldPage(t, told, fact.FieldRow{Name: "Elm", Missing: "no game of Elm"})
+	tall := max(fp.player(&fp.field.Rows[0]).H, fp.cell(&rep.Sides[0]).H, fp.cell(&rep.Sides[1]).H)
+	if got := fp.row(0).H; !about(got, tall+2*rowPad) {
+		t.Errorf("%g high, want %g", got, tall+2*rowPad)
+	}
+	b := fp.row(1)
+	base := leading - (leading-1.02*8.5)/2 - 0.24*8.5 + rowPad
+	name := leading * 1.08
+	sameDrawn(t, "missing", b.Items, []sheet.Item{textAt(t, "Elm", 0, rowPad+name-(name-1.02*9.5)/2-0.24*9.5, 9.5, true), textAt(t, "no game of Elm", playerWide+gutter/2, base, 8.5, false)})
+	if !about(b.H, name+2*rowPad) {
+		t.Errorf("%g high", b.H)
+	}
+}
+
+// As many rows stand on a page as it has the height for; what it leaves is shared between them.
+func TestRowsOnPagesOfAField(t *testing.T) {
+	one := fieldPage(t, fact.FieldRow{Name: "Elm", Missing: "no game of Elm"}).row(0).H
+	for rows, pages := range map[int][]int{0: {0}, 4: {4}, 5: {4, 1}, 9: {4, 4, 1}} {
+		fp := fieldPage(t, slices.Repeat([]fact.FieldRow{{Name: "Elm", Missing: "no game of Elm"}}, rows)...)
+		fp.h = columnsAt + 4*one + 8
+		var got []int
+		for _, p := range fp.rows() {
+			var rules []float64
+			for _, it := range p.Items {
+				if l, ok := it.(sheet.Line); ok {
+					rules = append(rules, l.Y1)
+				}
+			}
+			got = append(got, len(rules))
+			spread := 2.0 // 8 points for four rows
+			if len(rules) == 1 {
+				spread = rowSpread
+			}
+			for i, y := range rules {
+				if !about(y, columnsAt+float64(i)*(one+spread)) {
+					t.Errorf("%d rows: rules at %v", rows, rules)
+				}
+			}
+			if p.H != fp.h {
+				t.Errorf("a page is %g high", p.H)
+			}
+		}
+		if !slices.Equal(got, pages) {
+			t.Errorf("%d rows stand on pages of %v", rows, got)
+		}
+	}
+}
+
+// A candidate's band has the name, rating, games and who else it may be; under it both
+// colours; where they don't fit, fewer stand on a page.
+func TestBandOfACandidate(t *testing.T) {
+	rep := bothReport()
+	for i := range rep.Sides {
+		rep.Sides[i] = fact.Side{MyColor: rep.Sides[i].MyColor, Tonight: rep.Sides[i].Tonight[:1]}
+	}
+	rep.Basis.Maybe = []fact.Maybe{{Name: "Ash, T", Games: 3}}
+	row := fact.FieldRow{Name: "Ash, Tilde", Rating: 1850}
+	row.Fill(rep)
+	fp := fieldPage(t, row)
+	name := textAt(t, "Ash, Tilde", 0, 4.4*sheet.MM, 12, true)
+	said := textAt(t, "1850 244 games; not counted, but maybe theirs: Ash, T (3 games)", name.W+8, 4.4*sheet.MM, 8.5, false)
+	b := fp.band(&row, 300)
+	sameDrawn(t, "band", b.Items[:3], []sheet.Item{stroke(0, 0, 520, 0, 0.6), name, said})
+	lines := (520 - gutter) / 2
+	at := map[string]float64{}
+	for _, it := range b.Items {
+		if r, ok := it.(sheet.Run); ok && strings.HasPrefix(r.S, "you have") {
+			at[r.S] = r.X
+		}
+	}
+	if b.H != 300 || !about(at["you have White"], squareSize+5) || !about(at["you have Black"], lines+gutter+squareSize+5) {
+		t.Errorf("%g high, %v", b.H, at)
+	}
+	missing := fact.FieldRow{Name: "Elm", Missing: "no game of Elm"}
+	elm := textAt(t, "Elm", 0, 4.4*sheet.MM, 12, true)
+	sameDrawn(t, "missing", fp.band(&missing, 30).Items, []sheet.Item{stroke(0, 0, 520, 0, 0.6), elm, textAt(t, "no game of Elm", elm.W+8, 4.4*sheet.MM, 8.5, false)})
+	if _, fits := fp.bandPage([]fact.FieldRow{row, row}); !fits {
+		t.Error("two candidates don't fit")
+	}
+	if _, fits := fp.bandPage(slices.Repeat([]fact.FieldRow{row}, 30)); fits {
+		t.Error("thirty candidates fit on a page")
+	}
+	for h, want := range map[float64]int{700: 2, 90: 5} {
+		fp := fieldPage(t, row, row, row, row, missing)
+		if fp.h = h; len(fp.bands()) != want {
+			t.Errorf("%g high: %d pages, want %d", h, len(fp.bands()), want)
+		}
+	}
+}
