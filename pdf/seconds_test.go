@@ -1,0 +1,64 @@
+package pdf
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/compare/fact"
+	"foreply/pdf/sheet"
+)
+
+// In the table of the field the first change stands, the first slip where nothing changed, the
+// first fact of a player: those that weigh most.
+func TestFirstOfAField(t *testing.T) {
+	s := fact.Side{
+		MyColor: "white", Changes: []fact.Change{
+			{Line: san("e4"), Move: "c6", N: 8, Of: 8, PastOf: 5, Up: true}, {Line: san("d4"), Move: "f5", N: 6, Of: 8, PastOf: 5, Up: true}, {Line: san("c4"), Move: "g6", N: 5, Of: 8, PastOf: 5, Up: true},
+		},
+		Traps: []fact.Trap{{Kind: fact.TheirSlip, Line: san("e4 e5 Nf3 f6"), Games: 2, Of: 3}, {Kind: fact.TheirSlip, Line: san("e4 g5"), Games: 1, Of: 3}},
+	}
+	fp := fieldPage(t)
+	fp.w = 3000
+	said := func() string {
+		return strings.Join(runsOf(fp.cell(&s).Items, func(sheet.Run) bool { return true }), " ")
+	}
+	if got := said(); !strings.Contains(got, "1...c6 in the last 8") || strings.Contains(got, "f5") || strings.Contains(got, "g6") || strings.Contains(got, "wrong in") {
+		t.Errorf("changed: %q", got)
+	}
+	s.Changes = nil
+	if got := said(); !strings.Contains(got, "f6 wrong in 2 of 3 games") || strings.Contains(got, "g5") {
+		t.Errorf("slips: %q", got)
+	}
+}
+
+// Boards beside each other stand at one height, under the longest caption, whichever it is; of
+// a caption three lines stand.
+func TestBoardsUnderTheLongestCaption(t *testing.T) {
+	_, c := layoutOf(t, richReport())
+	one, two, five := []sheet.Piece{{S: "short"}}, []sheet.Piece{{S: strings.TrimSpace(strings.Repeat("short ", 6))}}, []sheet.Piece{{S: strings.TrimSpace(strings.Repeat("short ", 30))}}
+	for _, k := range []struct {
+		captions [][]sheet.Piece
+		lines    float64
+	}{
+		{[][]sheet.Piece{one, one}, 1}, {[][]sheet.Piece{two, one}, 2}, {[][]sheet.Piece{one, two}, 2}, {[][]sheet.Piece{five, two, one}, 3}, {[][]sheet.Piece{one, five, two}, 3},
+	} {
+		var list []pictured
+		for _, caption := range k.captions {
+			list = append(list, pictured{caption, "8/8/8/8/8/8/8/QB2k3 w - -", "white"})
+		}
+		b := c.diagrams(list, 90, 80)
+		var at []float64
+		for _, it := range b.Items {
+			if d, ok := it.(Board); ok {
+				at = append(at, d.X)
+				if want := 1 + k.lines*c.Leading + 1*sheet.MM; !about(d.Y, want) || !about(b.H, want+80) {
+					t.Errorf("%d captions of %g lines at most: a board at %g, want %g; %g high", len(list), k.lines, d.Y, want, b.H)
+				}
+			}
+		}
+		if want := []float64{0, 90 + boardGap, 2 * (90 + boardGap)}[:len(list)]; !slices.Equal(at, want) {
+			t.Errorf("boards at %v, want %v", at, want)
+		}
+	}
+}
