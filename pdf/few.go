@@ -121,14 +121,27 @@ func (c *column) playThrough() sheet.Part {
 			continue // the games of a likelier line came as far
 		}
 		told[strings.Join(line, " ")] = true
-		clauses := sentencePieces(words.PlayThrough(m))
-		clauses[0] = slices.Concat(tickPieces(), c.labelOf(line), clauses[0])
+		said := func(rivals bool) [][]sheet.Piece {
+			clauses := sentencePieces(words.PlayThrough(m, rivals))
+			clauses[0] = slices.Concat(tickPieces(), c.labelOf(line), clauses[0])
+			return clauses
+		}
+		clauses := said(true)
+		if c.height(clauses) > c.height(said(false)) {
+			clauses = said(false) // against whom is told where it costs no line
+		}
 		row := c.Sentence(p.Title, clauses, bodyStyle(), 1, 4)
 		row.Weight = m.Reach
 		p.Rows = append(p.Rows, row)
 	}
 	p.Short = min(2, len(p.Rows))
 	return p
+}
+
+// height is how many lines clauses take in the column.
+func (c *column) height(clauses [][]sheet.Piece) int {
+	lines, _ := c.F.Break(c.F.Spans(slices.Concat(clauses...), bodyStyle()), c.W, 0)
+	return len(lines)
 }
 
 // labelOf is what a line is called on the page: its letter where the book has no answer to

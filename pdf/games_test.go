@@ -107,7 +107,7 @@ func TestGamesToPlayThrough(t *testing.T) {
 		{Line: san("c4"), Reach: 0.25, Games: []fact.ModelGame{game(5, 9)}}, {Line: san("b4"), Games: []fact.ModelGame{game(6, 1)}},
 	}})
 	p := c.playThrough()
-	partIs(t, p, words.ToPlayThrough, 2, "1.e4 c5 May 2026 (club 1); May 2026 (2)", "1.c4 May 2026 (club 5)", "1.b4 May 2026 (club 6)")
+	partIs(t, p, words.ToPlayThrough, 2, "1.e4 c5 club 1, May 2026; 2, May 2026", "1.c4 club 5, May 2026", "1.b4 club 6, May 2026")
 	if p.Rows[0].Weight != 0.5 || p.Rows[1].Weight != 0.25 || p.Rows[0].Most != 4 {
 		t.Errorf("%+v", p.Rows)
 	}
@@ -117,6 +117,19 @@ func TestGamesToPlayThrough(t *testing.T) {
 	c.side.ModelGames = c.side.ModelGames[:1]
 	if p := c.playThrough(); p.Short != 1 {
 		t.Errorf("%d of one stand", p.Short)
+	}
+}
+
+// Against whom a game to play through was is told where that costs no line.
+func TestRivalsOfGamesToPlayThrough(t *testing.T) {
+	c := columnFor(t, fact.Side{MyColor: "white", ModelGames: []fact.ModelGames{
+		{Line: san("e4"), Games: []fact.ModelGame{{Deep: 1, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7, Rival: "Elm, Ada"}}}},
+	}})
+	for w, want := range map[float64]string{900: "1.e4 club 7, Elm", 75: "1.e4 club 7"} {
+		c.W = w
+		if got := rowsRead(c.playThrough()); !slices.Equal(got, []string{want}) {
+			t.Errorf("%g wide: %q, want %q", w, got, want)
+		}
 	}
 }
 

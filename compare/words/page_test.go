@@ -73,17 +73,19 @@ func TestPlayedGame(t *testing.T) {
 		"2...a6 is not in your book":     left(fact.LeftByThem, "", 3),
 		"your book has 3.d4":             left(fact.LeftByYou, "d4", 4),
 		"":                               left(fact.GameEnded, "d4", 4),
-		" Nov 2026 (club 17); 12; old 3": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{Year: 2026, Month: 11, Day: 2}), modelGame("a/club.pgn", 12, pgn.Date{}), modelGame("old.pgn", 3, pgn.Date{})}}).String(),
-		" Elm, Nov 2026 (club 1); Birch (2)": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{
+		" club 17, Nov 2026; 12; old 3":  PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{Year: 2026, Month: 11, Day: 2}), modelGame("a/club.pgn", 12, pgn.Date{}), modelGame("old.pgn", 3, pgn.Date{})}}, true).String(),
+		" club 1, Nov 2026, Elm; 2, Birch": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{
 			{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 1, Rival: "Elm", Date: pgn.Date{Year: 2026, Month: 11}}},
 			{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 2, Rival: "Birch, Ada"}},
-		}}).String(),
-		" club 17; club 12": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{}), modelGame("b/club.pgn", 12, pgn.Date{})}}).String(),
+		}}, true).String(),
+		" club 3, Nov 2026": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{
+			{PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 3, Rival: "Elm", Date: pgn.Date{Year: 2026, Month: 11}}}}}, false).String(),
+		" club 17; club 12": PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("a/club.pgn", 17, pgn.Date{}), modelGame("b/club.pgn", 12, pgn.Date{})}}, true).String(),
 		"1:":                PlayedHead(&fact.PlayedGame{Yours: "1", Rival: "?"}).String(),
 		"½ 2026 1900:":      PlayedHead(&fact.PlayedGame{Yours: "½", RivalElo: 1900, Date: pgn.Date{Year: 2026}}).String(),
 		"½ 2026, Elm 1900:": PlayedHead(&fact.PlayedGame{Yours: "½", Rival: "Elm", RivalElo: 1900, Date: pgn.Date{Year: 2026}}).String(),
 		"1...c5: 0":         PlayedTo(&fact.PlayedGame{Yours: "0", Moves: moves[:2], Plies: 2}).String(),
-		" club 18":          PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("club.pgn", 18, pgn.Date{})}}).String(),
+		" club 18":          PlayThrough(&fact.ModelGames{Line: moves[:3], Games: []fact.ModelGame{modelGame("club.pgn", 18, pgn.Date{})}}, true).String(),
 	})
 }
 

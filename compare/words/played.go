@@ -96,10 +96,10 @@ func NewestAsides(along bool) []string {
 }
 
 // PlayThrough says which games of theirs are worth playing through for a line to expect,
-// which stands before it: each by who had the user's side, its month, its file and number
-// there; games of the same file name it once. Told are those that came as far into the line
-// as the first.
-func PlayThrough(m *fact.ModelGames) Sentence {
+// which stands before it: each by its file and number there, with its month and, if rivals are
+// told, the surname of who had the user's side; games of the same file name it once. Told are
+// those that came as far into the line as the first.
+func PlayThrough(m *fact.ModelGames, rivals bool) Sentence {
 	var s Sentence
 	named := ""
 	for i := range m.Games {
@@ -111,34 +111,20 @@ func PlayThrough(m *fact.ModelGames) Sentence {
 		if g.File != named {
 			named, where = g.File, strings.TrimSuffix(path.Base(g.File), path.Ext(g.File))+" "+where
 		}
-		lead := ""
+		joined := " %s"
 		if i > 0 {
-			lead = ";"
+			joined = "; %s"
 		}
-		s = s.And(append(say(lead), against(g, Span{Kind: Place, Text: where})...))
+		c := say(joined, Span{Kind: Place, Text: where})
+		if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
+			c = append(c, say(", %s", day(month))...)
+		}
+		if surname, _, _ := strings.Cut(rival(&g.PlayedGame), ","); rivals && surname != "" {
+			c = append(c, say(", %s", Span{Text: surname})...)
+		}
+		s = s.And(c)
 	}
 	return s
-}
-
-// against says whom a game was played against, by the surname, and in which month, as far as
-// that is known, and where it stands.
-func against(g *fact.ModelGame, where Span) Clause {
-	var c Clause
-	if who := rival(&g.PlayedGame); who != "" {
-		surname, _, _ := strings.Cut(who, ",")
-		c = say(" %s", Span{Text: surname})
-	}
-	if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
-		joined := " %s"
-		if len(c) > 0 {
-			joined = ", %s"
-		}
-		c = append(c, say(joined, day(month))...)
-	}
-	if len(c) == 0 {
-		return say(" %s", where)
-	}
-	return append(c, say(" (%s)", where)...)
 }
 
 // BookDoubted says what is wrong with a move of the user's book that stands before it, and
