@@ -125,7 +125,7 @@ func TestRivalsOfGamesToPlayThrough(t *testing.T) {
 	c := columnFor(t, fact.Side{MyColor: "white", ModelGames: []fact.ModelGames{
 		{Line: san("e4"), Games: []fact.ModelGame{{Deep: 1, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7, Rival: "Elm, Ada"}}}},
 	}})
-	for w, want := range map[float64]string{900: "1.e4 club 7, Elm", 75: "1.e4 club 7"} {
+	for w, want := range map[float64]string{900: "1.e4 club 7, Elm", 70: "1.e4 club 7"} {
 		c.W = w
 		if got := rowsRead(c.playThrough()); !slices.Equal(got, []string{want}) {
 			t.Errorf("%g wide: %q, want %q", w, got, want)
