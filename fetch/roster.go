@@ -33,7 +33,7 @@ type roster struct {
 	source string
 	who    Who
 	own    []spelled
-	unsure map[string]bool      // folded names; true if they rest on an unsure handle
+	folded map[string]bool      // own names, in both ways to fold them
 	seen   map[string]*sighting // by the name as written
 	ids    map[string]bool      // folded names that came with one of the IDs
 }
@@ -41,20 +41,19 @@ type roster struct {
 // sighting is what is known of one spelling.
 type sighting struct {
 	theirs bool
-	unsure bool
 	games  int
 }
 
 func newRoster(source string, who Who) *roster {
 	r := &roster{
 		source: source, who: who,
-		unsure: map[string]bool{}, seen: map[string]*sighting{}, ids: map[string]bool{},
+		folded: map[string]bool{}, seen: map[string]*sighting{}, ids: map[string]bool{},
 	}
-	for i, name := range slices.Concat(who.Unsure, who.Names) {
+	for _, name := range slices.Concat(who.Names, who.Unsure) {
 		own := spell(name)
 		r.own = append(r.own, own)
-		if !nameless(own.folded) { // a name that is sure comes later
-			r.unsure[own.folded], r.unsure[own.twice] = i < len(who.Unsure), i < len(who.Unsure)
+		if !nameless(own.folded) {
+			r.folded[own.folded], r.folded[own.twice] = true, true
 		}
 	}
 	return r
@@ -96,22 +95,15 @@ func (r *roster) sighting(name string) *sighting {
 	if s := r.seen[name]; s != nil {
 		return s
 	}
-	unsure, theirs := r.knows(name)
-	s := &sighting{theirs: theirs, unsure: unsure}
+	s := &sighting{theirs: r.knows(name)}
 	if len(r.seen) < remembered || s.theirs || r.likeness(name) != unlike {
 		r.seen[strings.Clone(name)] = s
 	}
 	return s
 }
 
-// knows reports whether a name is the player's, in one of the ways to fold it, and
-// whether it rests on an unsure handle.
-func (r *roster) knows(name string) (unsure, theirs bool) {
-	if unsure, theirs = r.unsure[Fold(name)]; !theirs {
-		unsure, theirs = r.unsure[spelledOut(name)]
-	}
-	return unsure, theirs
-}
+// knows reports whether a name is the player's, in one of the ways to fold it.
+func (r *roster) knows(name string) bool { return r.folded[Fold(name)] || r.folded[spelledOut(name)] }
 
 func (r *roster) likeness(name string) likeness {
 	best, other := unlike, spell(name)

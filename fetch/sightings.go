@@ -66,8 +66,7 @@ func (s *sightings) sighted(name string) *sighted {
 	if len(s.names) >= remembered {
 		clear(s.names)
 	}
-	n := &sighted{name: strings.Clone(name)}
-	_, n.theirs = s.roster.knows(name)
+	n := &sighted{name: strings.Clone(name), theirs: s.roster.knows(name)}
 	s.names[n.name] = n
 	return n
 }

@@ -51,7 +51,6 @@ type Summary struct {
 	Kept        int         // handed out
 	Duplicates  int         // games that were there already and were joined with the first
 	LeftOut     []KindCount // most first
-	Unsure      []NameCount // games resting on handles the user is not certain about
 	Suggestions []Suggestion
 	// Problems of files and of text outside of games, in order, then those that
 	// concern several games. What is wrong within a game travels in Game.Problems.
@@ -148,26 +147,8 @@ func (g *Games) Summary() Summary {
 	slices.SortFunc(s.LeftOut, func(a, b KindCount) int {
 		return cmp.Or(cmp.Compare(b.Games, a.Games), strings.Compare(string(a.Kind), string(b.Kind)))
 	})
-	s.Unsure = sumUnsure(g.rosters)
 	s.Suggestions = suggestions(g.rosters)
 	return s
-}
-
-// sumUnsure counts the games that rest on unsure handles.
-func sumUnsure(rosters []*roster) []NameCount {
-	sum := map[string]int{}
-	for _, r := range rosters {
-		for name, s := range r.seen {
-			if s.unsure {
-				sum[name] += s.games
-			}
-		}
-	}
-	var out []NameCount
-	for _, name := range slices.Sorted(maps.Keys(sum)) {
-		out = append(out, NameCount{name, sum[name]})
-	}
-	return out
 }
 
 func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

