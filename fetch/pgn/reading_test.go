@@ -69,11 +69,23 @@ func TestWhatIsRead(t *testing.T) {
 		{"{first} 1. e4 {a  b\n\tc} {} {d} e5 ; to the end 2. d4\n2. Nf3 {[%clk 0:01:00] x} *", `"first" e4 "a b c" "d" e5 "to the end 2. d4" Nf3 "[%clk 0:01:00] x" *`, ""},
 		{"1. e4 {open\n\n[White \"B\"]\n\n1. d4 *", "e4 \"open\" / White=B; d4 *", `error 1:7 1 "{open" comment not closed; the rest of the game is taken for its text`},
 		{"% passed over\n1. e4\n% this, too\ne5 % 2. d4 *", "e4 e5 d4 *", `warning 4:4 2 "%" ` + stray + "%"},
+		{"1. e4 {see\n[White \"B\"]\n{x} more} e5 {no\n\n[end\n\n[Round 2] {y} z} 2. Nf3 *", "e4 \"see [White \\\"B\\\"] {x} more\" e5 \"no [end [Round 2] {y} z\" Nf3 *", ""}, // tags quoted, games not
+		{"1. e4 {so\n\n[White \"B\"]\n\n1. d4 d5 1-0 } e5 ; [White \"C\"] 1. c4 *\n2. Nf3 *", "e4 \"so [White \\\"B\\\"] 1. d4 d5 1-0\" e5 \"[White \\\"C\\\"] 1. c4 *\" Nf3 *", ""},
+		{"1. e4 {a ; b\n} e5 {c (} 2. Nf3 ; d } x\n Nc6 *", "e4 \"a ; b\" e5 \"c (\" Nf3 \"d } x\" Nc6 *", ""},
 		// Variations.
 		{"1. e4 ({so} 1. d4 {x} d5 (1... f5)) (1. c4) 1... e5 *", `e4 ("so" d4 "x" d5 (f5)) (c4) e5 *`, ""},
 		{"1. e4 (1. d4 *) (1. c4 c5 1-0) e5 1-0", "e4 (d4) (c4 c5) e5 1-0", ""},
 		{"1. e4 [1. d4 d5] e5 [text 1] () *", "e4 (d4 d5) e5 *", `warning 1:21 2 "[text 1]" ` + stray + "[text 1]"},
 		{"1. e4 (1. d4; 1. c4 c5; 1. b3) e5; the end (\n*", "e4 (d4 c4 c5 b3) e5 \"the end (\" *", ""},
+		// A semicolon between alternatives, and before a comment that quotes a game.
+		{"1. e4 (1. d4 ; 1. c4 c5 1-0\nd5) e5 *", "e4 (d4 \"1. c4 c5 1-0\" d5) e5 *", ""},
+		{"1. e4 (1. d4 ; see 1. c4 c5\nd5 ; 1. f4 is odd\nf5) e5 ; 1. d4 d5 1-0\n*", "e4 (d4 \"see 1. c4 c5\" d5 \"1. f4 is odd\" f5) e5 \"1. d4 d5 1-0\" *", ""},
+		{"1. e4 (1. d4 (1. c4; 1. b3) d5; 1. f4) 1-0", "e4 (d4 (c4 b3) d5 f4) 1-0", ""},
+		// The first move in brackets is one, a variation of it stands before it.
+		{"(1. e4) 1... e5 2. Nf3 *", "e4 e5 Nf3 *", `warning 1:1 0 "(" variation before any move; its parentheses are passed over`},
+		{"(1. e4 e5) 2. Nf3 Nc6 (2... d6) *", "e4 e5 Nf3 Nc6 (d6) *", `warning 1:1 0 "(" variation before any move; its parentheses are passed over`},
+		{"(1. d4 d5) (1. c4) 1. e4 e5 (2. d4) 2. Nf3 *", "e4 (d4 d5) (c4) e5 (d4) Nf3 *", ""},
+		{"1. e4 (1... c5 2. c3) 1... e5 *", "e4 (c5 c3) e5 *", ""},
 		{"1. e4 (1. d4 1/2-1/2) (1. c4 ½-½) e5 *", "e4 (d4) (c4) e5 *", ""},
 		{"1. e4 ) e5 *", "e4 e5 *", `warning 1:7 1 ")" closing parenthesis without an open one, passed over`},
 		{"( 1. e4 ) e5 *", "e4 e5 *", `warning 1:1 0 "(" variation before any move; its parentheses are passed over`},
@@ -81,6 +93,8 @@ func TestWhatIsRead(t *testing.T) {
 		// Moves in odd forms.
 		{"1. Ng1-f3 d7d5 2. e2xd3 0-0 3. o-o-o O-O-O+ 4. 00 000 *", "Ng1-f3 d7d5 e2xd3 0-0 o-o-o O-O-O+ O-O O-O-O *", ""},
 		{"1. e8=Q e8(N) 2. e8/R e8q 3. e8 = B exd6 e.p. 4. exd6ep *", "e8=Q e8=N e8/R e8q e8=B exd6 exd6 *", ""},
+		{"1. e4:d5 Qd8:d5+ 2. Nb1:c3 N:f3! 3. e4: Nf3: 4. b:c8=Q ed5: *", "e4:d5 Qd8:d5+ Nb1:c3 N:f3 $1 e4: Nf3: b:c8=Q ed5: *", ""},
+		{"1. O\u00ADO O\u00ADO\u00ADO 2. O–O–O 0—0 3. O-O-O+! 0-0-0+- 4. O-O?! o-o= *", "O-O O-O-O O-O-O 0-0 O-O-O+ $1 0-0-0 $18 O-O $6 o-o $10 *", ""},
 		{"1. -- Z0 2. 0000 null *", "-- Z0 0000 *", `warning 1:4 1 "--" null move in the main line: a lesson, not a game, warning 1:18 3 "null" ` + stray + "null"},
 		{"1. ♘f3 ♞c6 2. e4–e5 *", "Nf3 Nc6 e4-e5 *", ""},
 		{"1. e4 hello, world 2 e5 *", "e4 e5 *", `warning 1:7 1 "hello, world" ` + stray + "hello, world"},
