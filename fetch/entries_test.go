@@ -40,6 +40,16 @@ func TestReadEntries(t *testing.T) {
 		"two ratings":        {"Ashgrove 2105 2140\n", []Entry{{Name: "Ashgrove", Rating: 2140, Line: 1}}, 1},
 		"three digits are a board": {"101. Ashgrove, Tilde 2105\n", []Entry{
 			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 101, Line: 1}}, 0},
+		"quoted fields with commas in them": {"name,club,rating\n\"Ashgrove, Tilde\",\"Reed, East, 2\",2105\n\"Brandmere\", Reed ,1990\n", []Entry{
+			{Name: "Ashgrove, Tilde", Rating: 2105, Line: 2}, {Name: "Brandmere", Rating: 1990, Line: 3}}, 0},
+		"quoted fields with the sign that parts them": {"name;club;board\n\"Ashgrove; Tilde\";\"A;B\";3\n", []Entry{{Name: "Ashgrove; Tilde", Board: 3, Line: 2}}, 0},
+		"a quoted name, no head, IDs": {"\"Ashgrove, Tilde\",4455667,2105\n\"Brandmere, Otto\" 12\n", []Entry{
+			{Name: "Ashgrove, Tilde", ID: "4455667", Rating: 2105, Line: 1}, {Name: "Brandmere, Otto", Board: 12, Line: 2}}, 0},
+		"tabs before semicolons before commas": {"Name\tClub\tElo\nAshgrove, Tilde\tReed; East, 2\t2105\n", []Entry{{Name: "Ashgrove, Tilde", Rating: 2105, Line: 2}}, 0},
+		"semicolons before commas, no head": {"Ashgrove, Tilde; 2105; 3\n4;Brandmere, Otto;1990\n", []Entry{
+			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 3, Line: 1}, {Name: "Brandmere, Otto", Rating: 1990, Board: 4, Line: 2}}, 0},
+		"each line parted in its own way": {"Ashgrove, Tilde, 2105\nBrandmere, Otto;1990\nCarrow, Una\t1800\t2\n", []Entry{
+			{Name: "Ashgrove, Tilde", Rating: 2105, Line: 1}, {Name: "Brandmere, Otto", Rating: 1990, Line: 2}, {Name: "Carrow, Una", Rating: 1800, Board: 2, Line: 3}}, 0},
 		"a handle of numbers": {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
 		"nothing":             {"", nil, 0},
 	}

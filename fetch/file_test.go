@@ -7,6 +7,7 @@ import (
 	"compress/gzip"
 	"context"
 	"encoding/base64"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -203,6 +204,41 @@ func TestBombs(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// What unpacks to just as much as is allowed is read, a byte more is not; what is counted
+// is what comes out, at each layer.
+func TestJustAsMuchAsAllowed(t *testing.T) {
+	bz, _ := base64.StdEncoding.DecodeString(oneGameBzip2)
+	once, inner, tarred := int64(len(oneGame)), packGzip(oneGame), packTar("b.pgn", oneGame)
+	for _, c := range []struct {
+		quirk, content string
+		limits, less   Limits // that it keeps to, and that it doesn't
+	}{
+		{"gzip", packGzip(oneGame), Limits{Unpacked: once}, Limits{Unpacked: once - 1}},
+		{"bzip2", string(bz), Limits{Unpacked: once}, Limits{Unpacked: once - 1}},
+		{"zstd", packZstd(oneGame), Limits{Unpacked: once}, Limits{Unpacked: once - 1}},
+		{"zip of two", packZip("a.pgn", oneGame, "b.pgn", oneGame), Limits{Unpacked: 2 * once}, Limits{Unpacked: 2*once - 1}},
+		{"gzip in gzip", packGzip(inner), Limits{Unpacked: once + int64(len(inner))}, Limits{Unpacked: once + int64(len(inner)) - 1}},
+		{"tar in gzip", packGzip(tarred), Limits{Unpacked: int64(len(tarred))}, Limits{Unpacked: int64(len(tarred)) / 2}},
+		{"members of a zip", packZip("a.pgn", oneGame, "b.pgn", oneGame), Limits{Entries: 2}, Limits{Entries: 1}},
+		{"members of a tar", packTar("a.pgn", oneGame, "b.txt", "x"), Limits{Entries: 2}, Limits{Entries: 1}},
+	} {
+		read := func(limits Limits) (n int, err error) {
+			err = Unpack(t.Context(), strings.NewReader(c.content), limits, func(text io.Reader) error {
+				b, err := io.ReadAll(text)
+				n += len(b)
+				return err
+			})
+			return n, err
+		}
+		if n, err := read(c.limits); err != nil || n == 0 || n%len(oneGame) != 0 {
+			t.Errorf("%s: %d bytes, %v", c.quirk, n, err)
+		}
+		if _, err := read(c.less); !errors.Is(err, ErrOverLimit) {
+			t.Errorf("%s, over the limit: %v", c.quirk, err)
+		}
 	}
 }
 

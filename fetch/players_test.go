@@ -17,7 +17,7 @@ func TestPlayers(t *testing.T) {
 		{"nobody is named", [][2]string{{"?", ""}, {"", "NN"}}, nil},
 		{"either colour", [][2]string{{"Alder, Mina", "Brook, T"}, {"Fenn, R", "Alder, Mina"}},
 			[]NameCount{{"Alder, Mina", 2}, {"Brook, T", 1}, {"Fenn, R", 1}}},
-		{"placeholders do not count", [][2]string{{"?", "tide"}, {"?", "?"}}, []NameCount{{"tide", 1}}},
+		{"placeholders do not count", [][2]string{{"?", "tide"}, {"?", "?"}, {"N.N.", "N, N"}, {"nn", "Unknown"}, {"-", " "}}, []NameCount{{"tide", 1}}},
 		{"as many games: the first met", [][2]string{{"tide", "ebb"}, {"ebb", "tide"}}, []NameCount{{"tide", 2}, {"ebb", 2}}},
 		{"spellings of one name together, the usual one is told",
 			[][2]string{{"mina ALDER", "x"}, {"Alder, Mina", "?"}, {"Alder, Mina", "x"}}, []NameCount{{"Alder, Mina", 3}, {"x", 2}}},
