@@ -267,7 +267,7 @@ func TestGamesWithoutResults(t *testing.T) {
 }
 
 // trickle is a body that hands out a byte at a time, slowly, and then nothing
-// more, until its request ends.
+// more, until its request ends: with nothing but that it was cancelled, as HTTP/2 tells it.
 type trickle struct {
 	ctx   context.Context
 	text  string
@@ -283,8 +283,8 @@ func (b *trickle) Read(p []byte) (int, error) {
 	if b.text == "" {
 		wait = 24 * time.Hour
 	}
-	if err := Sleep(b.ctx, wait); err != nil {
-		return 0, err
+	if Sleep(b.ctx, wait) != nil {
+		return 0, b.ctx.Err()
 	}
 	n := copy(p[:1], b.text)
 	b.text = b.text[n:]

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"compress/gzip"
 	"fmt"
 	"io"
 	"net/http"
@@ -26,6 +27,13 @@ func TestRedirects(t *testing.T) {
 		}},
 		{"on and on", "there are more than 5 in a row", "compare it", 6, func(w http.ResponseWriter, r *http.Request) {
 			http.Redirect(w, r, r.URL.Path+"/x", http.StatusFound)
+		}},
+		{"five in a row", "", "", 6, func(w http.ResponseWriter, r *http.Request) {
+			if n := strings.Count(r.URL.Path, "/x"); n < 5 {
+				http.Redirect(w, r, r.URL.Path+"/x", http.StatusTemporaryRedirect)
+				return
+			}
+			say(w, tales(1, 2))
 		}},
 		{"to a file", "redirect refused: it leads to file://", "compare it", 1, func(w http.ResponseWriter, r *http.Request) {
 			http.Redirect(w, r, "file:///etc/passwd", http.StatusFound)
@@ -164,6 +172,55 @@ func TestLists(t *testing.T) {
 				hint = "list_path says where"
 			}
 			v.badly(c.want, hint)
+		})
+	}
+}
+
+// A list may have so many bytes, plain or packed, and is refused with a byte more, not cut.
+func TestLongLists(t *testing.T) {
+	pack := func(text string) string {
+		var out bytes.Buffer
+		z, _ := gzip.NewWriterLevel(&out, gzip.BestSpeed)
+		io.WriteString(z, text)
+		z.Close()
+		return out.String()
+	}
+	most := `["/games"]` + strings.Repeat(" ", mostList-len(`["/games"]`))
+	for _, c := range []struct{ quirk, list, want string }{
+		{"plain", most, ""},
+		{"plain, too long", most + " ", "the list has more than 8 MB"},
+		{"packed", pack(most), ""},
+		{"packed, too long", pack(most + " "), "the list has more than 8 MB"},
+	} {
+		t.Run(c.quirk, func(t *testing.T) {
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+				say(w, map[bool]string{true: c.list, false: tales(1, 2)}[r.URL.Path == "/tidewalker"])
+			})
+			v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}"})
+			v.opt.Patience.Tries = 1
+			v.ends(c.want)
+			if c.want == "" {
+				v.keeps(1, 2)
+			}
+		})
+	}
+}
+
+// What a server may answer in place of a list, and how the run ends.
+func TestStatusOfAList(t *testing.T) {
+	for status, want := range map[int]string{
+		404: "the server says 404 Not Found", 410: "the server says 410 Gone", 401: "the server says 401 Unauthorized",
+		500: "the server says 500 Internal Server Error, tried 2 times", 204: "it is no JSON",
+	} {
+		t.Run(fmt.Sprint(status), func(t *testing.T) {
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(status) })
+			v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}"})
+			v.opt.Patience.Tries = 2
+			v.badly(want, "")
+			if got, tried := site.paths(), map[bool]int{true: 2, false: 1}[status == 500]; len(got) != tried {
+				t.Errorf("asked for %q", got)
+			}
+			v.keeps()
 		})
 	}
 }
