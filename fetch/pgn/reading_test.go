@@ -94,6 +94,8 @@ func TestWhatIsRead(t *testing.T) {
 		{"1. Ng1-f3 d7d5 2. e2xd3 0-0 3. o-o-o O-O-O+ 4. 00 000 *", "Ng1-f3 d7d5 e2xd3 0-0 o-o-o O-O-O+ O-O O-O-O *", ""},
 		{"1. e8=Q e8(N) 2. e8/R e8q 3. e8 = B exd6 e.p. 4. exd6ep *", "e8=Q e8=N e8/R e8q e8=B exd6 exd6 *", ""},
 		{"1. e4:d5 Qd8:d5+ 2. Nb1:c3 N:f3! 3. e4: Nf3: 4. b:c8=Q ed5: *", "e4:d5 Qd8:d5+ Nb1:c3 N:f3 $1 e4: Nf3: b:c8=Q ed5: *", ""},
+		{"1. ed de: 2. e:d+ cd:+ 3. exd fe+ 4. ab:! f:e# ah *", "ed de: e:d+ cd:+ exd fe+ ab: $1 f:e# *", `warning 1:48 8 "ah" ` + stray + "ah"},
+		{"1. O\u00ADO+ O\u00ADO\u00ADO#! 2. O\u00ADO+- O\u200BO\u200BO+ *", "O-O O-O-O $1 O-O $18 O-O-O *", ""},
 		{"1. O\u00ADO O\u00ADO\u00ADO 2. O–O–O 0—0 3. O-O-O+! 0-0-0+- 4. O-O?! o-o= *", "O-O O-O-O O-O-O 0-0 O-O-O+ $1 0-0-0 $18 O-O $6 o-o $10 *", ""},
 		{"1. -- Z0 2. 0000 null *", "-- Z0 0000 *", `warning 1:4 1 "--" null move in the main line: a lesson, not a game, warning 1:18 3 "null" ` + stray + "null"},
 		{"1. ♘f3 ♞c6 2. e4–e5 *", "Nf3 Nc6 e4-e5 *", ""},

@@ -283,20 +283,35 @@ func (s *scanner) castlingApart(t *token) bool {
 }
 
 // brokenMove reports whether a word without a square stands where a move must:
-// Bxf, Nge, exd, ed. It is handed out so that the replay stops at the right
+// Bxf, Nge, exd, ed, ed:. It is handed out so that the replay stops at the right
 // place.
 func (s *scanner) brokenMove(w []byte) bool {
-	if len(w) < 2 || len(w) > 7 || s.last == strayToken || strings.IndexByte("-:/", w[len(w)-1]) >= 0 {
+	if len(w) < 2 || len(w) > 7 || s.last == strayToken {
 		return false
 	}
+	if filesBeside(w) {
+		return s.last != endToken && s.last != commentToken
+	}
 	c, next := w[0], w[1]
-	if c >= 'a' && c <= 'h' && len(w) == 2 {
-		return (next+1 == c || c+1 == next) && next <= 'h' && s.last != endToken && s.last != commentToken
+	if strings.IndexByte("-:/", w[len(w)-1]) >= 0 || len(w) == 2 && c >= 'a' && c <= 'h' {
+		return false
 	}
 	if c < 'A' || c > 'Z' && c < 'a' || c > 'h' || s.last != numberToken && next != 'x' {
 		return false
 	}
 	return signsOfMove(w) && string(w[:2]) != "OO" // which is castling or nothing
+}
+
+// filesBeside reports whether a word is a pawn's capture that names its files alone,
+// with its signs: ed, e:d, ed:, ed+ (common practice).
+func filesBeside(w []byte) bool {
+	w = bytes.TrimSuffix(bytes.TrimRight(w, "+#"), []byte(":"))
+	n := len(w)
+	if n != 2 && (n != 3 || w[1] != ':') {
+		return false
+	}
+	from, to := w[0], w[n-1]
+	return from-'a' < 8 && to-'a' < 8 && (from+1 == to || to+1 == from)
 }
 
 // isMove reports whether the word looks like a move in any notation with

@@ -1,5 +1,7 @@
 package board
 
+import "bytes"
+
 // form tells what kind of thing the text of a move is.
 type form uint8
 
@@ -83,7 +85,7 @@ func (n *notation) readSquares(kind Kind, s []byte) bool {
 	}
 	n.from = first
 	n.to, s = readPlace(s)
-	if kind == NoKind && n.filesOnly() && len(skipMarks(s)) == 0 {
+	if kind == NoKind && n.filesOnly() && len(skipMarks(bytes.TrimPrefix(s, []byte(":")))) == 0 {
 		n.form = fileTakesFile
 		return true
 	}

@@ -44,7 +44,7 @@ var readings = []struct {
 		"illegal": {"e4", "e3", "e2e4", "d2d4", "Nf3"},
 	}},
 	{"signs of capture", "rnb1kbnr/ppp1pppp/8/3q4/4P3/2N5/PPPP1PPP/R1BQKBNR w KQkq - 0 3", map[string][]string{
-		"e4d5":       {"exd5", "ed5", "e:d5", "ed5:", "eXd5", "ed5:+", "e4xd5", "ed", "exd", "e:d", "ed!", "exd+"},
+		"e4d5":       {"exd5", "ed5", "e:d5", "ed5:", "eXd5", "ed5:+", "e4xd5", "ed", "exd", "e:d", "ed!", "exd+", "ed:", "ed:+", "e:d+"},
 		"c3d5":       {"Nxd5", "Nd5", "N:d5", "Nd5:", "NXd5", "Nd5:!"},
 		"illegal":    {"e5:", "Bd5:", "ef", "de"},
 		"unreadable": {"ed5:x", "ed5:Q", "d5x", "ec", "ee", "edQ", "Pxd"},
