@@ -49,7 +49,7 @@ func (a *app) fieldCommand() *cobra.Command {
 	fs := cmd.Flags()
 	fs.StringArrayVar(&f.games, "games", nil, "`FILES` with the players' games: file, glob or folder (repeatable)")
 	fs.StringVar(&f.config, "config", "", "configuration `FILE` (default: ./"+configName+", then your configuration folder)")
-	f.addPeers(fs)
+	f.addPeerFiles(fs) // each player has a rating of their own
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", defaultField, "`FOLDER` for the sheets")
 	a.addForce(fs)

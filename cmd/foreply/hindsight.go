@@ -47,6 +47,7 @@ func (a *app) hindsightCommand() *cobra.Command {
 	fs := cmd.Flags()
 	f.addGames(fs)
 	f.addPeers(fs)
+	fs.Lookup("rating").Usage = "the opponent's `RATING`, to choose peers by (default: that of the first of their games)"
 	f.addRepertoire(fs)
 	fs.IntVar(&f.last, "last", 0, "pretend that only the last `NUMBER` of earlier games of the colour exist (default: all)")
 	fs.StringVarP(&f.out, "out", "o", "", "write a page with what was said against what came, a PDF `FILE`")
@@ -148,12 +149,18 @@ func fileTasks(cfg *settings, patterns []string, f *hindsightFlags) ([]*task, er
 	if err != nil {
 		return nil, hinted(err)
 	}
-	if len(files) > 1 && slices.Contains(f.peers, "-") {
+	several := len(files) > 1
+	switch {
+	case f.rating < 0 || f.rating >= 4000:
+		return nil, misuse(fmt.Sprintf("--rating: a rating is wanted, not %d", f.rating))
+	case several && f.rating > 0:
+		return nil, misuse("--rating is that of one player", "leave it out: each has that of the first of their games")
+	case several && slices.Contains(f.peers, "-"):
 		return nil, misuse("--peers - can be read for one player only", "put the peers' games into a file")
 	}
 	var tasks []*task
 	for _, file := range files {
-		t := &task{cfg: cfg, inputs: []fetch.Input{{Pattern: file}}}
+		t := &task{cfg: cfg, inputs: []fetch.Input{{Pattern: file}}, rating: f.rating}
 		if len(f.opponent) > 0 {
 			_, t.who = calledOpponent(f.opponent)
 		}

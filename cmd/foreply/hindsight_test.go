@@ -195,14 +195,15 @@ func TestTasksOfHindsight(t *testing.T) {
 		{"a folder", flags{}, []string{"careers"}, true, two, ""},
 		{"a folder, with names", flags{opponent: []string{"Elm", "Ash"}}, []string{"careers"}, true, two, "Elm Ash"},
 		{"files", flags{games: two}, nil, true, two, ""},
-		{"files, with a name", flags{games: two, opponent: []string{"Elm"}}, nil, false, []string{"careers/a.pgn, careers/b.pgn"}, "Elm"},
+		{"one file, with a rating", flags{games: one, rating: 1750}, nil, true, one, ""},
+		{"files, with a name and a rating", flags{rating: 1750, games: two, opponent: []string{"Elm"}}, nil, false, []string{"careers/a.pgn, careers/b.pgn"}, "Elm"},
 	} {
 		a := &app{ctx: t.Context(), say: newSpeaker(io.Discard)}
 		tasks, byFile, err := a.hindsightTasks(a.hindsightCommand(), &hindsightFlags{flags: c.f}, c.args)
 		var files []string
 		for _, task := range tasks {
 			files = append(files, inputNames(task.inputs))
-			if got := strings.Join(task.who.Names, " "); got != c.names {
+			if got := strings.Join(task.who.Names, " "); got != c.names || task.rating != c.f.rating {
 				t.Errorf("%s: names %q", c.quirk, got)
 			}
 		}
@@ -218,6 +219,8 @@ func TestTasksOfHindsight(t *testing.T) {
 		{flags{}, []string{"oak"}, "error: oak is neither an opponent of the configuration nor a folder\nhint: foreply.yaml has ash; "},
 		{flags{games: one}, []string{"careers"}, "error: the games are given twice\nhint: give either a folder or --games\n"},
 		{flags{peers: []string{"-"}}, []string{"careers"}, "error: --peers - can be read for one player only\nhint: put the peers' games into a file\n"},
+		{flags{rating: 1800}, []string{"careers"}, "error: --rating is that of one player\nhint: leave it out: each has that of the first of their games\n"},
+		{flags{rating: -1, games: one}, nil, "error: --rating: a rating is wanted, not -1\n"},
 		{flags{}, nil, "error: who is the opponent?\n"},
 		{flags{games: []string{"-"}}, nil, "error: who is the opponent?\n"},
 	} {

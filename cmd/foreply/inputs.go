@@ -46,9 +46,14 @@ func (f *flags) addGames(fs *pflag.FlagSet) {
 	fs.StringVar(&f.cache, "cache", "", "`FOLDER` of the games that 'foreply fetch' imported")
 }
 
+// addPeers adds the peers of one opponent.
 func (f *flags) addPeers(fs *pflag.FlagSet) {
-	fs.StringArrayVar(&f.peers, "peers", nil, "`FILES` with games of players like the opponent, dated, to lean on; or a book that 'foreply peers' made (repeatable)")
+	f.addPeerFiles(fs)
 	fs.IntVar(&f.rating, "rating", 0, "the opponent's `RATING`, to choose peers by (default: that of their newest game)")
+}
+
+func (f *flags) addPeerFiles(fs *pflag.FlagSet) {
+	fs.StringArrayVar(&f.peers, "peers", nil, "`FILES` with games of players like the opponent, dated, to lean on; or a book that 'foreply peers' made (repeatable)")
 }
 
 // addRepertoire adds the user's repertoire by colour.
