@@ -143,6 +143,10 @@ func (l *entryList) line(text string) {
 	if text == "" || text[0] == '#' || text[0] == '%' {
 		return
 	}
+	text = tabsAside.Replace(text)
+	if strings.Count(text, `"`)%2 == 1 { // one that nobody closed quotes nothing
+		text = strings.ReplaceAll(text, `"`, "")
+	}
 	fields := entryFields(text)
 	if !l.begun {
 		l.begun = true
@@ -193,6 +197,8 @@ func entryFields(text string) []string {
 		case r == sep && !quoted:
 			fields = append(fields, strings.TrimSpace(field.String()))
 			field.Reset()
+		case r == '\t':
+			field.WriteByte(' ')
 		default:
 			field.WriteRune(r)
 		}
@@ -200,14 +206,25 @@ func entryFields(text string) []string {
 	return append(fields, strings.TrimSpace(field.String()))
 }
 
+// separator is the sign that parts the fields of a line; what is quoted doesn't count.
 func separator(text string) rune {
-	for _, s := range "\t;" {
-		if strings.ContainsRune(text, s) {
-			return s
+	sep, quoted := ',', false
+	for _, r := range text {
+		switch {
+		case r == '"':
+			quoted = !quoted
+		case quoted:
+		case r == '\t':
+			return r
+		case r == ';':
+			sep = r
 		}
 	}
-	return ','
+	return sep
 }
+
+// tabsAside takes off the tabs that only line up what semicolons part.
+var tabsAside = strings.NewReplacer("\t;\t", ";", "\t;", ";", ";\t", ";")
 
 // byColumn reads a line under a head. A name with a comma that nobody quoted
 // makes one field too many: it is joined again.

@@ -50,6 +50,12 @@ func TestReadEntries(t *testing.T) {
 			{Name: "Ashgrove, Tilde", Rating: 2105, Board: 3, Line: 1}, {Name: "Brandmere, Otto", Rating: 1990, Board: 4, Line: 2}}, 0},
 		"each line parted in its own way": {"Ashgrove, Tilde, 2105\nBrandmere, Otto;1990\nCarrow, Una\t1800\t2\n", []Entry{
 			{Name: "Ashgrove, Tilde", Rating: 2105, Line: 1}, {Name: "Brandmere, Otto", Rating: 1990, Line: 2}, {Name: "Carrow, Una", Rating: 1800, Board: 2, Line: 3}}, 0},
+		"the sign of another list, quoted": {"name,club,rating\nAshgrove,\"Reed; East\",2105\n\"Brandmere\tO\",Reed,1990\n", []Entry{
+			{Name: "Ashgrove", Rating: 2105, Line: 2}, {Name: "Brandmere O", Rating: 1990, Line: 3}}, 0},
+		"a quote that nobody closed": {"name;rating\nAsh\"grove;2105\n\"Brandmere, Otto;1990\nCarrow \"Una\";1800\n", []Entry{
+			{Name: "Ashgrove", Rating: 2105, Line: 2}, {Name: "Brandmere, Otto", Rating: 1990, Line: 3}, {Name: "Carrow Una", Rating: 1800, Line: 4}}, 0},
+		"semicolons lined up by tabs": {"name;\trating\nAshgrove;\t2105\nBrandmere, Otto\t;1990\nCarrow\t;\t1800\n", []Entry{
+			{Name: "Ashgrove", Rating: 2105, Line: 2}, {Name: "Brandmere, Otto", Rating: 1990, Line: 3}, {Name: "Carrow", Rating: 1800, Line: 4}}, 0},
 		"a handle of numbers": {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
 		"nothing":             {"", nil, 0},
 	}

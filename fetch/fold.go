@@ -133,8 +133,8 @@ func dropTitles(words []string) []string {
 // nameless tells the placeholders for a player who is not known.
 func nameless(folded string) bool {
 	switch folded {
-	case "", "?", "-", "nn", "n n", "unknown":
+	case "nn", "n n", "unknown":
 		return true
 	}
-	return false
+	return strings.Trim(folded, "?-*") == ""
 }

@@ -37,6 +37,8 @@ func TestMatch(t *testing.T) {
 		{"NN is nobody", Who{Names: []string{"NN"}}, tags("White", "nn", "Black", "N.N."), false, false},
 		{"nor is N. N.", Who{Names: []string{"N. N."}}, tags("White", "N N", "Black", "N, N."), false, false},
 		{"nor who is not known", Who{Names: []string{"Unknown", "-", "?, ?"}}, tags("White", "unknown", "Black", "-"), false, false},
+		{"nor are signs, as many as there are", Who{Names: []string{"???", "--", "*"}}, tags("White", "???", "Black", "--"), false, false},
+		{"a handle with a sign is", Who{Names: []string{"nn-", "?!"}}, tags("White", "NN-", "Black", "nn"), true, false},
 		{"N. Nn is somebody", Who{Names: []string{"Nn, N."}}, tags("White", "N. Nn", "Black", "N. N."), true, false},
 		{"initials are no match", Who{Names: []string{"Alder, Mina"}}, tags("White", "Alder, M."), false, false},
 		{"initials given by the user are", Who{Names: []string{"Alder, M"}}, tags("White", "Alder, M."), true, false},
