@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -221,6 +222,46 @@ func TestStatusOfAList(t *testing.T) {
 				t.Errorf("asked for %q", got)
 			}
 			v.keeps()
+		})
+	}
+}
+
+// A list that is cut off is asked for again; nothing is taken from a part of one. Its
+// addresses are asked for in their order where they have no months, the same once in a row.
+func TestCutList(t *testing.T) {
+	list := `["/c", "/a", "/a", "/b", "/a"]`
+	for _, c := range []struct {
+		cut  int // so many times
+		want string
+		asks []string
+	}{
+		{1, "", []string{"/tidewalker", "/tidewalker", "/c", "/a", "/b", "/a"}},
+		{2, "the answer breaks off, tried 2 times", []string{"/tidewalker", "/tidewalker"}},
+	} {
+		t.Run(fmt.Sprint(c.cut), func(t *testing.T) {
+			cut := 0
+			site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+				switch {
+				case r.URL.Path != "/tidewalker":
+					say(w, tale(int(r.URL.Path[1]-'a')+1))
+				case cut < c.cut:
+					cut++
+					cutAt(list, 12)(w, r)
+				default:
+					say(w, list)
+				}
+			})
+			v := newVisit(t, Description{URL: "{address}", Pages: "list", List: site.URL + "/{player}"})
+			v.opt.Patience.Tries = 2
+			v.ends(c.want)
+			if got := site.paths(); !slices.Equal(got, c.asks) {
+				t.Errorf("asked for %q", got)
+			}
+			if c.want == "" {
+				v.keeps(1, 2, 3)
+			} else {
+				v.keeps()
+			}
 		})
 	}
 }
