@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foreply/compare/fact"
+	"foreply/compare/words"
 	"foreply/pdf/sheet"
 )
 
@@ -59,6 +60,63 @@ func TestBoardsUnderTheLongestCaption(t *testing.T) {
 		}
 		if want := []float64{0, 90 + boardGap, 2 * (90 + boardGap)}[:len(list)]; !slices.Equal(at, want) {
 			t.Errorf("boards at %v, want %v", at, want)
+		}
+	}
+}
+
+// Of two forms the one that leaves less out stands, the usual one where both leave out as much.
+func TestFormThatLosesLeast(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	l, _ := layoutOf(t, rep)
+	usual, other, stood := *l, *l, map[string]bool{}
+	usual.form.or, other.form.or, other.form.under = 0, 0, l.form.or
+	for _, h := range []float64{380, 520} { // the other form is better; both leave out as much
+		best, on := l.side(s, h)
+		one, oneOn := usual.side(s, h)
+		two, _ := other.side(s, h)
+		kept, form := one, "usual"
+		if sheet.Lost(two.Lost) < sheet.Lost(one.Lost) {
+			kept, form = two, "other"
+		} else if on.Rows != oneOn.Rows {
+			t.Errorf("%g high: %d rows told, want %d", h, on.Rows, oneOn.Rows)
+		}
+		stood[form] = true
+		if !slices.Equal(asDrawn(best.Items), asDrawn(kept.Items)) || !slices.Equal(best.Lost, kept.Lost) {
+			t.Errorf("%g high: the %s form is wanted", h, form)
+		}
+	}
+	if !stood["usual"] || !stood["other"] {
+		t.Errorf("stood: %v", stood)
+	}
+}
+
+// Where their section finds no room fewer notes have a number: none refers to what isn't there.
+func TestNumbersHaveTheirNotes(t *testing.T) {
+	rep := richReport()
+	l, _ := layoutOf(t, rep)
+	read := func(b sheet.Block) (numbers int, lost bool) {
+		text := strings.Join(runsOf(b.Items, func(sheet.Run) bool { return true }), " ")
+		return len(noteNumber.FindAllString(text, -1)), slices.ContainsFunc(b.Lost, func(o sheet.Loss) bool { return o.Title == words.YourPlans && o.Clauses == 0 })
+	}
+	four, _ := l.sideWith(&rep.Sides[0], 280, mostNotes)
+	if numbers, lost := read(four); numbers == 0 || !lost {
+		t.Fatalf("%d numbers, their section left out: %v; this case shows nothing", numbers, lost)
+	}
+	b, _ := l.sideIn(&rep.Sides[0], 280)
+	if numbers, lost := read(b); lost && numbers > 0 {
+		t.Errorf("%d numbers refer to a section that is left out", numbers)
+	}
+}
+
+// Of few games those that find no room over the lines are told among what is missing.
+func TestFewGamesThatAreMissing(t *testing.T) {
+	rep := fewReport()
+	l, _ := layoutOf(t, rep)
+	for h, want := range map[float64]int{100: 4, 240: 2} {
+		b, _ := l.sideWith(&rep.Sides[0], h, 0)
+		if got := b.Lost[0]; got.Title != words.AllGames(&rep.Sides[0]) || got.Count != want {
+			t.Errorf("%g high: %+v is missing, want %d games", h, got, want)
 		}
 	}
 }
