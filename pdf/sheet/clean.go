@@ -19,7 +19,7 @@ func Plain(s string) string {
 	}
 	var b strings.Builder
 	gap := false
-	for _, r := range norm.NFC.String(s) {
+	for _, r := range s {
 		switch {
 		case unicode.IsSpace(r):
 			gap = true
@@ -33,7 +33,7 @@ func Plain(s string) string {
 		gap = false
 		b.WriteRune(r)
 	}
-	return b.String()
+	return norm.NFC.String(b.String()) // last, since what went may have kept a mark from its letter
 }
 
 // isPlain says of nearly all text that Plain changes nothing in it, without writing it anew.

@@ -18,6 +18,9 @@ var oddPieces = []string{
 func TestIsPlain(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 7))
 	plain := 0
+	if got := Plain("a\u200b\u0301"); got != "\u00e1" {
+		t.Errorf("a mark kept from its letter by an unseen sign: %q", got)
+	}
 	for range 3000 {
 		var b strings.Builder
 		for range r.IntN(5) {
@@ -33,6 +36,9 @@ func TestIsPlain(t *testing.T) {
 		}
 		if isPlain(s) {
 			plain++
+		}
+		if !strings.Contains(anew, "\ufffd") && !isPlain(anew) {
+			t.Errorf("%q is written anew as %q, which is not plain", s, anew)
 		}
 	}
 	if plain < 300 || plain > 2700 {
