@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"maps"
 	"reflect"
 	"slices"
@@ -185,5 +186,29 @@ func TestReportIsOfTheGame(t *testing.T) {
 	}
 	if got := strings.Join(tonight, ", "); got != "expect, play, go on" {
 		t.Errorf("tonight: %s", got)
+	}
+}
+
+// What all commands share reaches each: to replace a file of somebody else's where one is
+// written, and to tell everything.
+func TestSharedFlags(t *testing.T) {
+	var forced []string
+	for _, c := range commands().Commands() {
+		a := &app{stdout: io.Discard, say: newSpeaker(io.Discard)}
+		cmd, _, err := a.root().Find([]string{c.Name()})
+		if err != nil || cmd.Flags().Lookup("config") == nil && c.Name() != "peers" {
+			continue
+		}
+		args := []string{"--verbose"}
+		if cmd.Flags().Lookup("force") != nil {
+			args = append(args, "--force")
+			forced = append(forced, c.Name())
+		}
+		if err := cmd.ParseFlags(args); err != nil || !a.say.verbose || a.force != (len(args) == 2) {
+			t.Errorf("%s %q: verbose %v, force %v, %v", c.Name(), args, a.say.verbose, a.force, err)
+		}
+	}
+	if got := strings.Join(forced, " "); got != "compare field hindsight peers prep" {
+		t.Errorf("--force is one of %s", got)
 	}
 }
