@@ -19,8 +19,12 @@ const (
 // of a move without an answer bears its letter.
 func (c *column) boards(cards int) sheet.Part {
 	p := sheet.Part{Title: words.Boards}
+	gapOf := func(d fact.Diagram) int {
+		return slices.IndexFunc(c.side.Unanswered, func(u fact.Unanswered) bool { return u.EPD == d.EPD })
+	}
 	list := slices.DeleteFunc(slices.Clone(c.side.Boards), func(d fact.Diagram) bool {
-		return slices.ContainsFunc(c.side.Unanswered[:cards], func(u fact.Unanswered) bool { return u.EPD == d.EPD })
+		k := gapOf(d)
+		return k >= 0 && k < cards
 	})
 	n := min(c.l.form.boards, len(list))
 	cell := (c.W - boardGap*float64(n-1)) / float64(max(1, n))
@@ -31,7 +35,7 @@ func (c *column) boards(cards int) sheet.Part {
 	var shown []pictured
 	for i := range list[:n] {
 		caption := captionPieces(&list[i])
-		if k := slices.IndexFunc(c.side.Unanswered, func(u fact.Unanswered) bool { return u.EPD == list[i].EPD }); k >= 0 {
+		if k := gapOf(list[i]); k >= 0 {
 			caption = append(letterPieces(k), caption...)
 		}
 		shown = append(shown, pictured{caption, list[i].EPD, list[i].View})

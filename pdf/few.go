@@ -127,8 +127,8 @@ func (c *column) playThrough() sheet.Part {
 			return clauses
 		}
 		clauses := said(true)
-		if c.height(clauses) > c.height(said(false)) {
-			clauses = said(false) // against whom is told where it costs no line
+		if bare := said(false); c.height(clauses) > c.height(bare) {
+			clauses = bare // against whom is told where it costs no line
 		}
 		row := c.Sentence(p.Title, clauses, bodyStyle(), 1, 4)
 		row.Weight = m.Reach

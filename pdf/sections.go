@@ -123,12 +123,12 @@ func (c *column) surprise(plans []planned) sheet.Part {
 // options are the answers that the book has to choose from: all of the first place stand,
 // since one alone is no choice.
 func (c *column) options() sheet.Part {
-	elsewhere := func(o fact.Option) bool { return !slices.Equal(o.Line, c.side.Options[0].Line) }
+	list := c.side.Options
 	first := len(words.Situation(c.side.Situation))
-	if n := slices.IndexFunc(c.side.Options, elsewhere); first == 0 && n > 0 {
-		first = n
-	} else if first == 0 {
-		first = len(c.side.Options)
+	if first == 0 {
+		for first < len(list) && slices.Equal(list[first].Line, list[0].Line) {
+			first++
+		}
 	}
 	return c.rows(words.YourOptions, first, 9, words.Options(c.side))
 }

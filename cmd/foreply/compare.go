@@ -32,7 +32,7 @@ func (a *app) compareCommand() *cobra.Command {
 		},
 	}
 	f.addGames(cmd.Flags())
-	f.addPeers(cmd.Flags())
+	f.addPeers(cmd.Flags(), newestOfTheirs)
 	f.addBook(cmd.Flags())
 	f.addEngine(cmd.Flags())
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the report as JSON")

@@ -345,8 +345,7 @@ func (r *fieldRun) writePages() error {
 func candidates(rows []fact.FieldRow) string {
 	var names []string
 	for _, row := range rows {
-		surname, _, _ := strings.Cut(row.Name, ",")
-		names = append(names, surname)
+		names = append(names, words.Surname(row.Name))
 	}
 	return strings.Join(names, " or ")
 }

@@ -46,8 +46,7 @@ func (a *app) hindsightCommand() *cobra.Command {
 	}
 	fs := cmd.Flags()
 	f.addGames(fs)
-	f.addPeers(fs)
-	fs.Lookup("rating").Usage = "the opponent's `RATING`, to choose peers by (default: that of the first of their games)"
+	f.addPeers(fs, "the first of their games")
 	f.addRepertoire(fs)
 	fs.IntVar(&f.last, "last", 0, "pretend that only the last `NUMBER` of earlier games of the colour exist (default: all)")
 	fs.StringVarP(&f.out, "out", "o", "", "write a page with what was said against what came, a PDF `FILE`")
@@ -151,8 +150,8 @@ func fileTasks(cfg *settings, patterns []string, f *hindsightFlags) ([]*task, er
 	}
 	several := len(files) > 1
 	switch {
-	case f.rating < 0 || f.rating >= 4000:
-		return nil, misuse(fmt.Sprintf("--rating: a rating is wanted, not %d", f.rating))
+	case noRating(f.rating):
+		return nil, f.misrated()
 	case several && f.rating > 0:
 		return nil, misuse("--rating is that of one player", "leave it out: each has that of the first of their games")
 	case several && slices.Contains(f.peers, "-"):

@@ -46,10 +46,13 @@ func (f *flags) addGames(fs *pflag.FlagSet) {
 	fs.StringVar(&f.cache, "cache", "", "`FOLDER` of the games that 'foreply fetch' imported")
 }
 
-// addPeers adds the peers of one opponent.
-func (f *flags) addPeers(fs *pflag.FlagSet) {
+// newestOfTheirs is the game whose rating counts where a sheet is made for tonight.
+const newestOfTheirs = "their newest game"
+
+// addPeers adds the peers of one opponent, whose rating is else that of one of their games.
+func (f *flags) addPeers(fs *pflag.FlagSet, game string) {
 	f.addPeerFiles(fs)
-	fs.IntVar(&f.rating, "rating", 0, "the opponent's `RATING`, to choose peers by (default: that of their newest game)")
+	fs.IntVar(&f.rating, "rating", 0, "the opponent's `RATING`, to choose peers by (default: that of "+game+")")
 }
 
 func (f *flags) addPeerFiles(fs *pflag.FlagSet) {
@@ -140,12 +143,17 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	return t, nil
 }
 
+// misrated says that --rating can be nobody's.
+func (f *flags) misrated() error {
+	return misuse(fmt.Sprintf("--rating: a rating is wanted, not %d", f.rating))
+}
+
 func (t *task) setOpponent(f *flags, args []string) error {
 	switch {
 	case len(args) == 1 && len(f.opponent) > 0:
 		return misuse("the opponent is given twice", "give either the id of the configuration or --opponent")
-	case f.rating < 0 || f.rating >= 4000:
-		return misuse(fmt.Sprintf("--rating: a rating is wanted, not %d", f.rating))
+	case noRating(f.rating):
+		return f.misrated()
 	case len(f.opponent) > 0:
 		t.opponent, t.who = calledOpponent(f.opponent)
 		t.rating = f.rating

@@ -292,7 +292,7 @@ func bandWords(band uint8) string {
 		return "unrated"
 	case lo == 1:
 		return fmt.Sprintf("under %d", hi)
-	case hi > 4000:
+	case hi > highestRating:
 		return fmt.Sprintf("%d and up", lo)
 	}
 	return fmt.Sprintf("%d-%d", lo, hi-1)

@@ -30,7 +30,7 @@ func (a *app) prepCommand() *cobra.Command {
 	}
 	fs := cmd.Flags()
 	f.addGames(fs)
-	f.addPeers(fs)
+	f.addPeers(fs, newestOfTheirs)
 	f.addBook(fs)
 	fs.StringVarP(&f.out, "out", "o", "", "the sheet to write, a `FILE` (default: "+defaultOut+"; with --json: none)")
 	a.addForce(fs)

@@ -29,7 +29,7 @@ func (a *app) profileCommand() *cobra.Command {
 	}
 	fs := cmd.Flags()
 	f.addGames(fs)
-	f.addPeers(fs)
+	f.addPeers(fs, newestOfTheirs)
 	fs.StringVar(&f.theirs, "their-color", "", "show the games in which the opponent had this `COLOUR`, white or black; yours is the other (default: both; --json needs one)")
 	fs.IntVar(&f.plies, "plies", defaultPlies, "how deep, a `NUMBER` of half-moves")
 	fs.StringVar(&f.clock, "clock", "", "`TIME` control of the game to come, as 5400+30, or a class (default: classical)")

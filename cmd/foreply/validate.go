@@ -70,6 +70,12 @@ func clockClass(text string) (profile.Class, bool) {
 	return class, class != profile.UnknownClass
 }
 
+// noRating tells what can be nobody's rating; 0 is one that is not known.
+func noRating(n int) bool { return n < 0 || n >= highestRating }
+
+// highestRating is above all ratings.
+const highestRating = 4000
+
 func (s *settings) opponentFaults() []error {
 	var errs []error
 	seen := map[string]bool{}
@@ -79,7 +85,7 @@ func (s *settings) opponentFaults() []error {
 		if len(o.Names)+len(o.Unsure)+len(o.FideIDs)+len(o.Handles) == 0 {
 			errs = append(errs, s.bad(path, `add names: ["Last, First", handle]`, "no names to find the games by"))
 		}
-		if o.Rating < 0 || o.Rating >= 4000 {
+		if noRating(o.Rating) {
 			errs = append(errs, s.bad(path+".rating", "", "%d is no rating", o.Rating))
 		}
 		for _, id := range o.FideIDs {

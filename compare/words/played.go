@@ -56,6 +56,12 @@ func rival(g *fact.PlayedGame) string {
 	return g.Rival
 }
 
+// Surname is what stands before the comma of a name as games have it; a handle as it is.
+func Surname(name string) string {
+	surname, _, _ := strings.Cut(name, ",")
+	return surname
+}
+
 // PlayedTo says which position of a game of theirs a board shows: after which move, against
 // whom, when, and what the user's side made of the game.
 func PlayedTo(g *fact.PlayedGame) Clause {
@@ -119,8 +125,8 @@ func PlayThrough(m *fact.ModelGames, rivals bool) Sentence {
 		if month := (pgn.Date{Year: g.Date.Year, Month: g.Date.Month}); month.Known() {
 			c = append(c, say(", %s", day(month))...)
 		}
-		if surname, _, _ := strings.Cut(rival(&g.PlayedGame), ","); rivals && surname != "" {
-			c = append(c, say(", %s", Span{Text: surname})...)
+		if name := Surname(rival(&g.PlayedGame)); rivals && name != "" {
+			c = append(c, say(", %s", Span{Text: name})...)
 		}
 		s = s.And(c)
 	}

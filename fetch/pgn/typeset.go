@@ -18,13 +18,12 @@ func (s *scanner) typeset(t *token, i int) bool {
 	if len(word) == 1 && s.apart(t, word[0], p) {
 		return true
 	}
-	n := len(word) - suffixGlyph(word)
-	if bare := bytes.TrimRight(word[:n], "+#"); string(bare) == "OO" || string(bare) == "OOO" { // its hyphens are not seen
+	if signs, n := unhyphened(word); signs > 0 { // its hyphens are not seen
 		_, end := s.plainWord(s.fixed[:0], n)
-		s.castlingOf(t, len(bare), end)
+		s.castlingOf(t, signs, end)
 		return true
 	}
-	n = s.moveIn(word)
+	n := s.moveIn(word)
 	if n == 0 {
 		return false
 	}

@@ -20,12 +20,11 @@ func (s *scanner) word(t *token) {
 	if dots(b[i:]) > 0 {
 		w = beforeNumber(w)
 	}
-	n := len(w) - suffixGlyph(w)
-	if bare := bytes.TrimRight(w[:n], "+#"); string(bare) == "OO" || string(bare) == "OOO" {
-		s.castlingOf(t, len(bare), s.i+n)
+	if signs, n := unhyphened(w); signs > 0 {
+		s.castlingOf(t, signs, s.i+n)
 		return
 	}
-	if n = s.moveIn(w); n > 0 {
+	if n := s.moveIn(w); n > 0 {
 		s.end(t, moveToken, s.i+n)
 		s.promotion(t)
 		s.skipTail()
@@ -97,6 +96,9 @@ func gluedEnd(w []byte) int {
 	for p := 2; p+1 < len(w); p++ {
 		if nextPiece(w, p) {
 			return p
+		}
+		if class[w[p]]&joint == 0 {
+			continue // most signs
 		}
 		if m, ok := markAt(w, p, 0); ok && m.start > 0 {
 			return m.start // before the end of a variation, where it ends no game
@@ -215,6 +217,16 @@ func (s *scanner) fix(t *token, move string, end int) {
 // many signs for king or rook.
 func (s *scanner) castlingOf(t *token, signs, end int) {
 	s.fix(t, "O-O-O"[:2*signs-1], end)
+}
+
+// unhyphened reads a word that is castling without its hyphens, a check or an evaluation
+// behind it; n is where the evaluation begins. 0 signs for none.
+func unhyphened(w []byte) (signs, n int) {
+	n = len(w) - suffixGlyph(w)
+	if bare := bytes.TrimRight(w[:n], "+#"); string(bare) == "OO" || string(bare) == "OOO" {
+		return len(bare), n
+	}
+	return 0, 0
 }
 
 // looseCastling reads castling with blanks or a line end around its hyphens at the
