@@ -3,6 +3,7 @@ package pdf
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -114,31 +115,156 @@ func TestTwoColoursKeepApart(t *testing.T) {
 	}
 }
 
-// Where the lines leave room the moves without an answer have cards: a board from move 4
-// on, a box and lines to write on, each letter once beside its box.
-func TestCards(t *testing.T) {
-	rep := richReport()
+// What both colours of a page show is the mean of the two; what each lost under one title is
+// told of each.
+func TestColoursOfAPageTogether(t *testing.T) {
+	var all drawn
+	all.add(drawn{fact.Page{Rows: 4, Shown: 0.9, Sections: []string{"a"}}})
+	all.add(drawn{fact.Page{Rows: 3, Shown: 0.5, Sections: []string{"b"}}})
+	if all.Rows != 7 || all.Shown < 0.699 || all.Shown > 0.701 || len(all.Sections) != 2 {
+		t.Errorf("%+v", all)
+	}
+	got := together([]sheet.Loss{{Half: 1, Title: "x", Count: 2}, {Half: 2, Title: "x", Count: 3}, {Half: 1, Title: "x", Count: 1}})
+	if want := []sheet.Loss{{Half: 1, Title: "x", Count: 3}, {Half: 2, Title: "x", Count: 3}}; !slices.Equal(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// The head of the lines names their columns: the boxes in the middle over them, what stands
+// beside them behind both.
+func TestHeadOfTheLines(t *testing.T) {
+	l, _ := layoutOf(t, richReport())
+	form := l.form.tree()
+	b := l.treeHead(100)
+	base := 1.5 + leading - 8.5*0.33
+	over := textAt(t, words.YourAnswer, 0, base, 8.5, true)
+	over.X = 100 + (form.Box-over.W)/2
+	text := max(100+form.Box+2*sheet.MM, 100+(form.Box+over.W)/2+2)
+	sameDrawn(t, "head", b.Items[2:], []sheet.Item{over, textAt(t, words.HowItGoesOn, text, base, 8.5, false)})
+	if got := runsOf(b.Items[:2], func(r sheet.Run) bool { return r.Bold }); !slices.Equal(got, []string{words.LinesToExpect}) || !about(b.H, 1.5+leading+0.4*sheet.MM) {
+		t.Errorf("%q, %g high", got, b.H)
+	}
+}
+
+// The lines stand in their height with the notes and letters of the rows that do; in too low
+// a height they are lost as a whole.
+func TestLinesInAHeight(t *testing.T) {
+	rep := &fact.Report{Sides: []fact.Side{*rowsCase()}}
+	l, _ := layoutOf(t, rep)
 	s := &rep.Sides[0]
-	s.Partings = s.Partings[:1]
+	set := l.lines(newTreeRows(s, false), 700, 4)
+	if len(set.Lost) > 0 || set.on.Rows != 8 || len(set.notes) != 1 || set.notes[0].number != 1 || set.notes[0].text != "the main fight" || strings.Join(set.notes[0].after, " ") != "e4 c5 Nf3" {
+		t.Errorf("%+v, %+v", set.notes, set.on)
+	}
+	if len(set.letters) != 3 || !set.letters["A"] || !set.letters["B"] || !set.letters["C"] {
+		t.Errorf("letters %v", set.letters)
+	}
+	if got := l.lines(newTreeRows(s, false), 700, 0); len(got.notes) > 0 || strings.Contains(strings.Join(runsOf(got.Items, func(sheet.Run) bool { return true }), " "), "note") {
+		t.Errorf("no notes: %+v", got.notes)
+	}
+	head, form := l.treeHead(0).H, l.form.tree()
+	if got := l.lines(newTreeRows(s, false), head+form.Pitch-0.1, 4); len(got.Items) > 0 || !slices.Equal(got.Lost, []sheet.Loss{{Title: words.LinesToExpect}}) {
+		t.Errorf("in no height %+v", got.Lost)
+	}
+	low := l.lines(newTreeRows(s, false), head+4.5*form.Pitch, 4)
+	if low.H > head+4.5*form.Pitch || len(low.Lost) == 0 || low.Lost[0].Title != words.MoreLines || low.Lost[0].Count == 0 || low.on.Shown >= set.on.Shown {
+		t.Errorf("%g high, lost %+v, shown %g", low.H, low.Lost, low.on.Shown)
+	}
+	if got := l.lines(newTreeRows(&fact.Side{}, false), 700, 4); got.H != 0 || len(got.Items) > 0 || len(got.Lost) > 0 {
+		t.Errorf("no lines: %+v", got)
+	}
+}
+
+// The sections stand in the margin beside tonight and in columns under the lines; what stands
+// there takes its height and air from them.
+func TestPlacesOfSections(t *testing.T) {
+	l, _ := layoutOf(t, richReport())
+	l.form = form{lines: 300, margin: 150, gap: 20, under: 2}
+	places := l.places(100, 700)
+	type room struct {
+		x, y, w, h float64
+		under      bool
+	}
+	rooms := func() (out []room) {
+		for _, p := range places {
+			out = append(out, room{p.x, p.y, p.Column.W, p.H, p.under})
+		}
+		return out
+	}
+	w := (300 - gutter) / 2
+	if got, want := rooms(), []room{{320, 0, 150, 700, false}, {0, 100, w, 600, true}, {w + gutter, 100, w, 600, true}}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	use(places, []sheet.Packed{{Block: sheet.Block{H: 50}}, {}, {Block: sheet.Block{H: 599}}})
+	if got, want := rooms(), []room{{320, 50 + air, 150, 650 - air, false}, {0, 100, w, 600, true}, {w + gutter, 699 + air, w, 0, true}}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	var b sheet.Block
+	dot := sheet.Block{Items: []sheet.Item{sheet.Dot{R: 1}}, Lost: []sheet.Loss{{Title: "x"}}}
+	titles := put(&b, places, []sheet.Packed{{Block: dot, Titles: []string{"a", "b"}}, {Block: dot, Titles: []string{"c"}}, {}})
+	if !slices.Equal(titles, []string{"a", "b", "c"}) || len(b.Lost) != 2 {
+		t.Errorf("%q, lost %v", titles, b.Lost)
+	}
+	sameDrawn(t, "put", b.Items, []sheet.Item{sheet.Dot{X: 320, Y: 50 + air, R: 1}, sheet.Dot{Y: 100, R: 1}})
+	l.form = form{lines: 300, under: 1}
+	if got := l.places(800, 700); len(got) != 1 || got[0].H != 0 || got[0].Column.W != 300 || roomsOf(got)[0].H != 0 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Both colours of a page stand beside each other with a line between, what each lost with its
+// own half; one colour is no half.
+func TestBodyOfAPage(t *testing.T) {
+	few := func(rep *fact.Report) *fact.Report {
+		for i, s := range rep.Sides {
+			rep.Sides[i] = fact.Side{MyColor: s.MyColor, Tonight: s.Tonight[:1], Partings: s.Partings[:1], Surprise: s.Surprise, Mistakes: whiteSide().Mistakes}
+		}
+		return rep
+	}
+	l, _ := layoutOf(t, few(bothReport()))
+	b, on := l.body(110)
+	halves := map[int]int{}
+	for _, o := range b.Lost {
+		halves[o.Half]++
+	}
+	x := l.form.lines + gutter/2
+	if b.H != 110 || halves[0] > 0 || halves[1] == 0 || halves[2] == 0 || !slices.Contains(asDrawn(b.Items), stroke(x, 0, x, 110, 0.3).Dump()) || on.Rows == 0 || len(on.Sections) == 0 {
+		t.Errorf("%g high, halves %v, told %+v", b.H, halves, on)
+	}
+	l, _ = layoutOf(t, few(richReport()))
+	if b, on = l.body(110); len(b.Lost) == 0 || b.Lost[0].Half != 0 || on.Rows == 0 {
+		t.Errorf("one colour: lost %+v, told %+v", b.Lost, on)
+	}
+	rep := &fact.Report{About: richReport().About}
+	l, _ = layoutOf(t, rep)
+	b, on = l.body(250)
+	if !slices.Equal(on.Sections, []string{words.AboutThem, words.ToWrite}) || len(b.Items) == 0 || b.Items[0] != (sheet.Line{X2: 540, Width: 0.6}) {
+		t.Errorf("of no colour %q: %v", on.Sections, asDrawn(b.Items)[:3])
+	}
+	if b, _ := l.body(20); len(b.Lost) == 0 {
+		t.Error("what finds no room is not lost")
+	}
+}
+
+// Where room is left the lines are followed under their threshold, what is shown stays that of
+// the lines over it.
+func TestFurtherLines(t *testing.T) {
+	rep := richReport()
+	rep.Sides[0] = fact.Side{MyColor: "white", Partings: whitePartings()[:1]}
+	s := &rep.Sides[0]
 	for i := range s.Partings[0].Branches {
 		s.Partings[0].Branches[i].Next = -1
 	}
-	s.Unanswered[1].Line = san("e4 d6 d4 g5")
-	s.Unanswered[0].EPD, s.Boards = s.Boards[1].EPD, s.Boards[:2]
-	p := mustLayout(t, rep, Options{})
-	boxes, boards := 0, map[string]int{}
-	for _, it := range p.Items {
-		if r, ok := it.(sheet.Rect); ok && math.Abs(r.H-cardBoxTall) < 0.01 && r.Width > 1 {
-			boxes++
-		}
-		if b, ok := it.(Board); ok {
-			boards[b.EPD]++
-		}
+	l, _ := layoutOf(t, rep)
+	_, before := l.sideWith(s, 740, 0)
+	s.Further = []fact.Parting{s.Partings[0]}
+	s.Further[0].Branches = append(slices.Clone(s.Further[0].Branches), fact.Branch{Move: "h6", Reach: 0.004, Share: share(0, 0, 1, 0, 104), Answer: "f3", State: fact.Answered, Next: -1})
+	b, on := l.sideWith(s, 740, 0)
+	if on.Rows != before.Rows+1 || on.Shown != before.Shown || !slices.Contains(runsOf(b.Items, func(sheet.Run) bool { return true }), "5...h6") || slices.ContainsFunc(b.Lost, func(o sheet.Loss) bool { return o.Title == words.MoreLines }) {
+		t.Errorf("%+v, before %+v, lost %v", on, before, b.Lost)
 	}
-	if boxes != 2 {
-		t.Errorf("%d cards", boxes)
-	}
-	if len(boards) != 2 || boards[s.Unanswered[0].EPD] != 1 {
-		t.Errorf("boards %v", boards)
+	s.Further = s.Partings
+	if _, on := l.sideWith(s, 740, 0); on.Rows != before.Rows {
+		t.Errorf("nothing further: %+v", on)
 	}
 }

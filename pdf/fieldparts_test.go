@@ -226,3 +226,108 @@ func TestBandOfACandidate(t *testing.T) {
 		}
 	}
 }
+
+// In a field's row what to know with White stands under the head for White, with Black under
+// that for Black, whichever comes first in the Report; an open square is White's.
+func TestFieldColumns(t *testing.T) {
+	rep := bothReport()
+	slices.Reverse(rep.Sides)
+	row := fact.FieldRow{Name: "Ashgrove, Tilde", ID: "a"}
+	row.Fill(rep)
+	pages, err := layoutField(Field{Title: "The field", Rows: []fact.FieldRow{row}}, Options{}, (*fieldPages).rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := map[string]float64{}
+	for _, r := range texts(pages[0]) {
+		if _, seen := at[r.S]; !seen {
+			at[r.S] = r.X
+		}
+	}
+	white, black := at[words.IfYouHave("white")], at[words.IfYouHave("black")]
+	if white == 0 || black <= white {
+		t.Fatalf("heads at %g and %g", white, black)
+	}
+	first := words.FirstChoices(&rep.Sides[1]).String() // the side with White
+	start := strings.Fields(strings.ReplaceAll(first, ":", ""))[1]
+	for _, r := range texts(pages[0]) {
+		if strings.Contains(r.S, figurine(start)) && r.X > black-20 && !strings.Contains(saidIn(sentencePieces(words.FirstChoices(&rep.Sides[0]))), figurine(start)) {
+			t.Errorf("%q, of the games with White, stands at %g under Black", r.S, r.X)
+		}
+	}
+	for _, it := range pages[0].Items {
+		if r, ok := it.(sheet.Rect); ok && r.W == squareSize && r.Filled {
+			if under := r.X > black-20; (r.Fill == sheet.Black) != under {
+				t.Errorf("a square of grey %g at %g", r.Fill, r.X)
+			}
+		}
+	}
+}
+
+// In a field a strong rule stands where another board begins, and a player's habit stands
+// rather than their plain record.
+func TestRulesAndHabitsOfAField(t *testing.T) {
+	rep := richReport()
+	fp := &fieldPages{f: testFaces(t), w: 520, h: 700}
+	for _, board := range []int{1, 1, 2, 2, 3} {
+		row := fact.FieldRow{Name: "Ashgrove", Board: board}
+		row.Fill(rep)
+		fp.field.Rows = append(fp.field.Rows, row)
+	}
+	var widths []float64
+	for _, it := range fp.rows()[0].Items {
+		if line, ok := it.(sheet.Line); ok && line.X2-line.X1 == fp.w {
+			widths = append(widths, line.Width)
+		}
+	}
+	if want := []float64{1.3, 0.3, 1.3, 0.3, 1.3}; !slices.Equal(widths, want) {
+		t.Errorf("rules %v, want %v", widths, want)
+	}
+	var said []string
+	for _, it := range fp.player(&fp.field.Rows[0]).Items {
+		if r, ok := it.(sheet.Run); ok {
+			said = append(said, r.S)
+		}
+	}
+	text := strings.Join(strings.Fields(strings.Join(said, " ")), " ")
+	plain, habit := words.About(&rep.About[0])[0].String(), words.About(&rep.About[1])[0].String()
+	if strings.Contains(text, plain) || !strings.Contains(text, habit[:20]) {
+		t.Errorf("%q: wanted %q, not %q", text, habit, plain)
+	}
+}
+
+// Of the candidates those of whom something is known share the whole page.
+func TestCandidatesShareThePage(t *testing.T) {
+	fp := &fieldPages{f: testFaces(t), w: 520, h: 700}
+	rows := make([]fact.FieldRow, 3)
+	rows[0].Fill(bothReport())
+	rows[1].Fill(bothReport())
+	rows[2].Missing = "no games"
+	page, _ := fp.bandPage(rows)
+	var at []float64
+	for _, it := range page.Items {
+		if line, ok := it.(sheet.Line); ok && line.X2-line.X1 == fp.w {
+			at = append(at, line.Y1)
+		}
+	}
+	each := (fp.h - bandHead) / 2
+	if len(at) != 3 || at[0] != 0 || at[1] < each-0.1 || at[1] > each+0.1 || at[2] < 2*each-0.1 || at[2] > 2*each+0.1 {
+		t.Errorf("bands begin at %v, want 0, %g, %g", at, each, 2*each)
+	}
+}
+
+// Pages of a field are counted from 1.
+func TestPagesOfAField(t *testing.T) {
+	fp := &fieldPages{f: testFaces(t), field: Field{Title: "The field", Rows: make([]fact.FieldRow, 9)}, w: 520, h: 700}
+	for page, want := range map[int]string{0: words.Players(9, 1, 2), 1: words.Players(9, 2, 2)} {
+		var said []string
+		for _, it := range fp.head(page, 2).Items {
+			if r, ok := it.(sheet.Run); ok {
+				said = append(said, r.S)
+			}
+		}
+		if !slices.Contains(said, want) || words.Players(9, 1, 2) == words.Players(9, 2, 2) {
+			t.Errorf("page %d: %q, want %q", page, said, want)
+		}
+	}
+}

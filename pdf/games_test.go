@@ -162,62 +162,100 @@ func TestFewGamesOverTheLines(t *testing.T) {
 	}
 }
 
-// What is known of a move without an answer: how others met it, what an engine plays, what it
-// rests on, the set-up, how games went on.
-func TestKnownWhole(t *testing.T) {
-	u := &fact.Unanswered{
-		Line: san("e4 c5 Nf3 a6"), Share: share(3, 1, 5, 7, 20), Games: 7, Last: pgn.ParseDate("2026.10"), SetUp: san("c3 d4"), SetUpPly: 2, PeerGames: 9,
-		Others: []fact.Met{{Move: "c4", Games: 8, Score: fact.Score{Wins: 2, Draws: 1, Losses: 5}, Then: []fact.GoesOn{{Move: "e6", Games: 6, Of: 8}, {Move: "d4", Games: 4, Of: 6}}}, {Move: "d4", Games: 3, Then: []fact.GoesOn{{Move: "cxd4", Games: 3, Of: 3}}}},
-		Peers:  []fact.Met{{Move: "c3", Games: 4, Score: fact.Score{Losses: 4}}}, Best: []fact.Evaluated{{Moves: san("c3"), Centipawns: 30}, {Moves: san("c4 e6"), Centipawns: 20}},
+// Games to play through are named by the gap's letter, or by how far the first came into
+// their line; one that came less far isn't told.
+func TestGamesAreNamedByLetters(t *testing.T) {
+	rep := richReport()
+	s := &rep.Sides[0]
+	s.Unanswered = []fact.Unanswered{{Line: san("e4 e6 d4 a6")}, {Line: san("e4 b6")}}
+	s.ModelGames = []fact.ModelGames{
+		{Line: san("e4 b6"), Games: []fact.ModelGame{{Deep: 2, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7}}}},
+		{Line: san("e4 e5 Nf3 Nc6 Bb5 a6"), Games: []fact.ModelGame{{Deep: 5, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 8}}, {Deep: 4, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 9}}}},
 	}
-	c := columnFor(t, fact.Side{MyColor: "white"})
-	want := " · *3.c4* 5½ of 8, *3.d4* – · the difference may be chance; most have played *3.c4*" +
-		" · players like them met it with *3.c3* in 4 of 9 games (made 4) · best *3.c3* (+0.3) · or *3.c4* e6 (+0.2)"
-	seenIn, rest := " · they played it in 7 of 20 games, last Oct 2026", " · Your set-up: *c3*, *d4* · *3.c4* e6 in 6 of 8; then *4.d4* in 4 of 6 (made 0) · *3.d4* cxd4 in 3 of 3"
-	if got := seen(c.known(u, false)); got != want+seenIn+rest {
-		t.Errorf("%q\nwant %q", got, want+seenIn+rest)
-	}
-	c.side.Few = true
-	if got := seen(c.known(u, false)); got != want+rest {
-		t.Errorf("counted: %q", got)
-	}
-	c.side.MyColor = "black"
-	if got := seen(c.known(u, false)); !strings.HasPrefix(got, " · 3.c4 5½ of 8, 3.d4 –") || !strings.Contains(got, "3.c4 *e6* in 6 of 8; then 4.d4 in") || !strings.Contains(got, "best 3.c3 (-0.3)") {
-		t.Errorf("with Black %q", got)
+	_, c := layoutOf(t, rep)
+	c.side = s
+	got := rowsOfPart(c.playThrough())
+	if len(got) != 2 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || !strings.HasSuffix(got[1], "1.e4 e5 2.♞f3 ♞c6 3.♝b5 club 8") {
+		t.Errorf("%q", got)
 	}
 }
 
-// A gap's row is ticked, has its letter, the end of its line, how often it comes; from the
-// third on those that are rare, or beyond what the form has rows for, share one.
-func TestRowsOfGaps(t *testing.T) {
-	gap := func(line string, reach float64) fact.Unanswered {
-		return fact.Unanswered{Line: san(line), Reach: reach, Of: 30, Share: fact.Share{Of: 30}}
+// Of few games the positions after eight moves stand, newest first, seen from the user's
+// side; a shorter game has none.
+func TestBoardsOfFewGames(t *testing.T) {
+	long := san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O")
+	game := func(rival, epd string, moves []string) fact.PlayedGame {
+		return fact.PlayedGame{Rival: rival, Yours: "½", Date: pgn.Date{Year: 2026}, Moves: moves, Plies: len(moves), EPD: epd}
 	}
-	line := "e4 c5 Nf3 d6 d4 cxd4 Nxd4 "
-	s := fact.Side{MyColor: "white", Unanswered: []fact.Unanswered{gap(line+"a6", 0.2), gap(line+"b6", 0.02), gap("", 0.5), gap(line+"c6", runIn), gap(line+"d6", 0.0299), gap("e4 e6", 0.01)}}
-	c := columnFor(t, s)
-	rows := map[string]bool{"A": true, "D": true, "E": true}
-	p := c.gapRows(0, rows, false)
-	got := rowsRead(p)
-	want := []string{"A 2...d6 3.d4 cxd4 4.♞xd4 a6 · 2 in 10 games", "B 1.e4 c5 2.♞f3 d6 3.d4 cxd4 4.♞xd4 b6 · 1 in 50 games", "D 2...d6 3.d4 cxd4 4.♞xd4 c6 · 1 in 35 games", "E 3...cxd4 4.♞xd4 d6 1 in 35 games; F 1.e4 e6 1 in 100 games"}
-	for i := range got {
-		if i < len(want) && !strings.HasPrefix(got[i], want[i]) || len(got) != len(want) {
-			t.Errorf("%d: %q, want %q", i, got[i], want[i])
+	_, c := layoutOf(t, richReport())
+	c.side = &fact.Side{MyColor: "black", FewGames: []fact.PlayedGame{
+		game("Elm", "8/8/8/8/8/8/8/K6k w - -", long), game("Ash", "8/8/8/8/8/8/8/7k w - -", long[:15]),
+		game("Oak", "8/8/8/8/8/8/K7/7k w - -", long), game("Yew", "8/8/8/8/8/K7/8/7k w - -", long),
+	}}
+	p := c.gameBoards()
+	var shown []string
+	for _, r := range p.Rows {
+		for _, it := range r.Set(1).Items {
+			if b, ok := it.(Board); ok {
+				shown = append(shown, b.View+" "+strings.Fields(b.EPD)[0])
+			}
 		}
 	}
-	if p.Short != 4 || p.Title != words.NoAnswer || !slices.Equal(p.Asides, []string{words.PointsAreYours}) || p.Rows[0].Weight != 0.2 || p.Rows[2].Weight != runIn {
-		t.Errorf("%+v", p)
+	if want := []string{"black 8/8/8/8/8/8/8/K6k", "black 8/8/8/8/8/8/K7/7k", "black 8/8/8/8/8/K7/8/7k"}; !slices.Equal(shown, want) {
+		t.Errorf("%q", shown)
 	}
-	c.l.form.gaps = 3
-	if got := rowsRead(c.gapRows(0, rows, false)); len(got) != 3 || !strings.HasPrefix(got[2], "D 3...cxd4 4.♞xd4 c6 1 in 35 games; E ") {
-		t.Errorf("no more rows than three: %q", got)
+	if got := strings.Join(rowsOfPart(p), " "); !strings.Contains(got, "8...O-O Elm, 2026: ½") || strings.Contains(got, "Ash") {
+		t.Errorf("%q", got)
 	}
-	if got := rowsRead(c.gapRows(2, rows, false)); len(got) != 1 || !strings.HasPrefix(got[0], "D ") {
-		t.Errorf("behind two cards: %q", got)
+	if rows := c.playThrough().Rows; len(rows) > 0 {
+		t.Error("games that all stand whole are told again")
 	}
-	whole := c.gaps(0, rows)
-	dense := c.Measure(c.gapRows(0, rows, false))
-	if whole.Title != words.NoAnswer || whole.Least != dense.Least || whole.Want < dense.Want || len(whole.At(dense.Least).Items) == 0 {
-		t.Errorf("%+v", whole)
+}
+
+// Where there is room the newest games are told further, never less far.
+func TestNewestGamesGrow(t *testing.T) {
+	rep := richReport()
+	_, c := layoutOf(t, rep)
+	c.side = &fact.Side{MyColor: "white", NewestGames: []fact.PlayedGame{{
+		Yours: "1", Rival: "Elm", Moves: san("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O h3 Nb8 d4 Nbd7"),
+	}}}
+	p := c.newest()
+	row := p.Rows[0]
+	told := func(lines int) int {
+		n := 0
+		for _, it := range row.Set(lines).Items {
+			if run, ok := it.(sheet.Run); ok {
+				n += len(run.S)
+			}
+		}
+		return n
+	}
+	if least, most := told(row.Fewest), told(row.Most); row.Most > row.Fewest && most <= least || least < 40 {
+		t.Errorf("%d characters in %d lines, %d in %d", least, row.Fewest, most, row.Most)
+	}
+}
+
+// In a game that is told whole the move that left the book is strong, no other; the newest
+// games don't tell again what stands whole.
+func TestMoveThatLeftIsStrong(t *testing.T) {
+	_, c := layoutOf(t, richReport())
+	g := fact.PlayedGame{Yours: "1", Rival: "Elm", Moves: san("e4 c5 c3 Nc6 d4 cxd4"), Plies: 6, Telling: 6, LeftBy: "them", LeftPly: 3}
+	row := c.playedGame("all", &g)
+	var strong []string
+	for _, it := range row.Set(row.Most).Items {
+		if r, ok := it.(sheet.Run); ok && r.Bold {
+			strong = append(strong, r.S)
+		}
+	}
+	if !slices.Equal(strong, []string{"1", "♞c6", "2...♞c6"}) { // and where it is named behind them
+		t.Errorf("strong: %q", strong)
+	}
+	c.side = &fact.Side{MyColor: "white", NewestGames: []fact.PlayedGame{g}}
+	if got := len(c.newest().Rows); got != 1 {
+		t.Errorf("%d newest games", got)
+	}
+	c.side.FewGames = []fact.PlayedGame{g}
+	if got := len(c.newest().Rows); got != 0 {
+		t.Errorf("%d newest games where all stand", got)
 	}
 }

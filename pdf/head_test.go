@@ -12,41 +12,6 @@ import (
 	"foreply/pdf/sheet"
 )
 
-// asDrawn is what items draw, one a line, to a tenth of a point.
-func asDrawn(items []sheet.Item) []string {
-	var list []string
-	for _, it := range items {
-		s := it.Dump()
-		if l, ok := it.(sheet.Line); ok && l.ToWrite {
-			s += " to write on"
-		}
-		list = append(list, s)
-	}
-	return list
-}
-
-func sameDrawn(t *testing.T, name string, got, want []sheet.Item) {
-	t.Helper()
-	g, w := asDrawn(got), asDrawn(want)
-	if len(g) != len(w) {
-		t.Errorf("%s: %d items, want %d:\n%s", name, len(g), len(w), strings.Join(g, "\n"))
-	}
-	for i := range min(len(g), len(w)) {
-		if g[i] != w[i] {
-			t.Errorf("%s, item %d:\n%s, want\n%s", name, i, g[i], w[i])
-		}
-	}
-}
-
-// textAt is a text where it stands, as wide as it is.
-func textAt(t *testing.T, s string, x, base, size float64, bold bool) sheet.Run {
-	return sheet.Run{X: x, Y: base, W: testFaces(t).Of(bold).Width(s, size), Size: size, Bold: bold, S: s}
-}
-
-func squareAt(fill sheet.Gray, x, base float64) sheet.Rect {
-	return sheet.Rect{Box: sheet.Box{X: x, Y: base - squareSize, W: squareSize, H: squareSize}, Width: 0.9, Filled: true, Fill: fill}
-}
-
 // The head of a page of one colour: name and ratings at the left, at the right the colour with
 // its square and what is needed, under them the blanks, lines to write on where nothing is
 // known, and what all rests on.
@@ -209,62 +174,6 @@ func TestColourHeads(t *testing.T) {
 	}
 }
 
-// The foot says what is missing, the warnings, how to read the page, whose evaluations, the
-// sources and the rule of the game, the rule in bold; where all is too long the sources go,
-// never what is missing or the rule.
-func TestFoot(t *testing.T) {
-	rep := richReport()
-	rep.Engine = &fact.Engine{Name: "Mover", Nodes: 1000}
-	l, _ := layoutOf(t, rep)
-	read := func(b sheet.Block) (all, bold string, lines int) {
-		at := map[float64]bool{}
-		var text, strong []string
-		for _, it := range b.Items[1:] {
-			r := it.(sheet.Run)
-			text = append(text, r.S)
-			if r.Bold {
-				strong = append(strong, r.S)
-			}
-			if r.Size != 6.5 || r.X+r.W > l.w+0.01 || r.Y > b.H {
-				t.Errorf("%s", r.Dump())
-			}
-			at[r.Y] = true
-		}
-		return strings.Join(text, " "), strings.Join(strong, " "), len(at)
-	}
-	order := func(missing string) string {
-		return words.LeftOut(missing) + " " + strings.Join(l.warnings(), " ") + " " + words.HowToRead + " " + words.Engine(rep.Engine) + " " + words.Sources(rep) + " " + words.Laws + " " + words.EventRules
-	}
-	l.w = 2000
-	b := l.foot("some moves")
-	all, bold, lines := read(b)
-	if want := order("some moves"); all != want || bold != words.Laws || !about(b.H, 1.2*sheet.MM+float64(lines)*2.75*sheet.MM) {
-		t.Errorf("%q in %d lines, %g high\nwant %q", all, lines, b.H, want)
-	}
-	sameDrawn(t, "rule", b.Items[:1], []sheet.Item{stroke(0, 0, 2000, 0, 0.6)})
-	if all, _, _ := read(l.foot("")); all != strings.TrimSpace(order("")) {
-		t.Errorf("nothing missing: %q", all)
-	}
-	l.w = 300
-	long := strings.TrimSpace(strings.Repeat("many things, ", 60)) + " the end"
-	for missing, most := range map[string]int{"": 4, "some": 4, long: 99} {
-		b := l.foot(missing)
-		all, bold, lines := read(b)
-		if !strings.HasPrefix(all, words.LeftOut(missing)) || !strings.HasSuffix(all, words.Laws+" "+words.EventRules) || bold != words.Laws || !strings.Contains(all, "…") {
-			t.Errorf("%q", all)
-		}
-		last, _ := l.f.Break(append(l.f.Own(words.Laws, ink(6.5, true)), l.f.Own(words.EventRules, ink(6.5, false))...), l.w, 0)
-		if missing != long && lines != most+len(last) {
-			t.Errorf("%d lines, want %d and %d", lines, most, len(last))
-		}
-	}
-	l.form.margin = 0 // half a sheet
-	last, _ := l.f.Break(append(l.f.Own(words.Laws, ink(6.5, true)), l.f.Own(words.EventRules, ink(6.5, false))...), l.w, 0)
-	if _, _, lines := read(l.foot("")); lines != 2+len(last) {
-		t.Errorf("half a sheet: %d lines", lines)
-	}
-}
-
 // Paper is that of ISO 216, or Letter; half of it is as wide as the whole is high in half.
 func TestPapers(t *testing.T) {
 	for _, c := range []struct {
@@ -322,43 +231,5 @@ func TestPagesOfAReport(t *testing.T) {
 				t.Errorf("%+v, page %d: the foot begins at %g, its rule stands at %g", c.opt, i+1, p.Foot, rule)
 			}
 		}
-	}
-}
-
-// What found no room is named by colour where there are two, each title once: all of a part
-// is more than any row of it, rows are added up.
-func TestWhatIsMissing(t *testing.T) {
-	lost := []sheet.Loss{
-		{Half: 1, Title: "moves", Count: 2, Weight: 0.1}, {Half: 2, Title: "moves", Count: 5, Weight: 0.3}, {Half: 1, Title: "moves", Count: 3, Weight: 0.2, Clauses: 4}, {Title: "about", Clauses: 1},
-		{Half: 2, Title: "boards"}, {Half: 2, Title: "boards", Count: 3}, {Half: 1, Title: "plans", Count: 2}, {Half: 1, Title: "plans"}, {Title: "about", Clauses: 2},
-	}
-	want := []sheet.Loss{{Half: 1, Title: "moves", Count: 5, Weight: 0.3, Clauses: 4}, {Half: 2, Title: "moves", Count: 5, Weight: 0.3}, {Title: "about", Clauses: 3}, {Half: 2, Title: "boards"}, {Half: 1, Title: "plans"}}
-	got := together(lost)
-	for i := range got {
-		got[i].Weight = float64(int(got[i].Weight*1000+0.5)) / 1000
-	}
-	if !slices.Equal(got, want) {
-		t.Errorf("%+v\nwant %+v", got, want)
-	}
-	l, _ := layoutOf(t, bothReport())
-	for _, c := range []struct {
-		lost []sheet.Loss
-		want string
-	}{
-		{nil, ""}, {[]sheet.Loss{{Title: "a"}, {Title: "b", Count: 2}}, "a, b (2 more)"},
-		{[]sheet.Loss{{Half: 2, Title: "c"}, {Title: "a"}, {Half: 1, Title: "b", Count: 1}, {Half: 2, Title: "d", Clauses: 2}}, "a; with White: b (1 more); with Black: c, d (2 details)"},
-		{[]sheet.Loss{{Half: 2, Title: "c"}}, "with Black: c"},
-	} {
-		if got := l.named(c.lost); got != c.want {
-			t.Errorf("%q, want %q", got, c.want)
-		}
-	}
-	var d drawn
-	d.leftOut([]sheet.Loss{{Half: 1, Title: "moves", Count: 2, Weight: 0.1}, {Title: "about", Clauses: 3}})
-	if told := []fact.NotTold{{Section: "moves", Count: 2, Reach: 0.1}, {Section: "about", Details: 3}}; !slices.Equal(d.LeftOut, told) {
-		t.Errorf("%+v", d.LeftOut)
-	}
-	if d.leftOut(nil); d.LeftOut == nil || len(d.LeftOut) > 0 {
-		t.Errorf("nothing left out: %#v", d.LeftOut)
 	}
 }

@@ -11,43 +11,6 @@ import (
 	"foreply/pdf/sheet"
 )
 
-// runsOf are the texts of items that look so.
-func runsOf(items []sheet.Item, looks func(sheet.Run) bool) []string {
-	var list []string
-	for _, it := range items {
-		if r, ok := it.(sheet.Run); ok && looks(r) {
-			list = append(list, r.S)
-		}
-	}
-	return list
-}
-
-// rowsRead are the rows of a part as they read, whatever the looks.
-func rowsRead(p sheet.Part) []string {
-	list := rowsOfPart(p)
-	for i := range list {
-		list[i] = strings.NewReplacer(" :", ":", " ,", ",").Replace(list[i])
-	}
-	return list
-}
-
-// partIs wants the rows of a part, its title, and how many of them stand at least.
-func partIs(t *testing.T, p sheet.Part, title string, short int, rows ...string) {
-	t.Helper()
-	if got := rowsRead(p); p.Title != title || p.Short != short || !slices.Equal(got, rows) {
-		t.Errorf("%s, %d at least: %q\nwant %s, %d: %q", p.Title, p.Short, got, title, short, rows)
-	}
-}
-
-// columnFor is a wide column of a side, beside it as many others as told.
-func columnFor(t *testing.T, s fact.Side, others ...fact.Side) *column {
-	t.Helper()
-	rep := &fact.Report{Sides: append([]fact.Side{s}, others...)}
-	_, c := layoutOf(t, rep)
-	c.W, c.side = 900, &rep.Sides[0]
-	return c
-}
-
 // Games between the two, each with the user's result in bold, up to twelve plies and who left
 // the book; beside the title what the user made of those that stand.
 func TestBetweenYou(t *testing.T) {
@@ -265,5 +228,30 @@ func TestTonightDrawn(t *testing.T) {
 	l.form.narrow = true
 	if b := l.tonight(c.side, 700); !about(b.H, float64(n+1)*nightRow) {
 		t.Errorf("beside another colour %g high", b.H)
+	}
+}
+
+// On a page of one colour all games between the two stand, on one of both each with its own.
+func TestMeetingsOfAColour(t *testing.T) {
+	games := []fact.GameRow{{Theirs: "black", Score: "0", Moves: san("e4 e5")}, {Theirs: "white", Score: "1", Moves: san("d4 d5")}}
+	for sides, want := range map[int]int{1: 2, 2: 1} {
+		rep := bothReport()
+		rep.Sides, rep.Basis.Meetings = rep.Sides[:sides], games
+		_, c := layoutOf(t, rep)
+		got := rowsOfPart(c.met())
+		if len(got) != want || !strings.HasPrefix(got[0], "1 with White") {
+			t.Errorf("%d sides: %q", sides, got)
+		}
+	}
+}
+
+// A note that stands among the plans isn't told again for a surprise.
+func TestNoteStandsOnce(t *testing.T) {
+	rep := richReport()
+	_, c := layoutOf(t, rep)
+	c.side = &fact.Side{MyColor: "white", Surprise: fact.Surprise{SetUp: san("e4 d4"), Note: "keep the bishops", NoteLine: san("e4 e5")}}
+	all, once := rowsOfPart(c.surprise(nil)), rowsOfPart(c.surprise([]planned{{1, san("e4 e5"), "keep the bishops"}}))
+	if len(all) != len(once)+1 || !strings.Contains(all[len(all)-1], "keep the bishops") {
+		t.Errorf("%q, with the plan %q", all, once)
 	}
 }

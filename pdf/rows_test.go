@@ -11,47 +11,6 @@ import (
 	"foreply/pdf/sheet"
 )
 
-// seen are pieces with their looks: *strong*, _noted_, ~faint~, (on a disc), [to tick].
-func seen(clauses [][]sheet.Piece) string {
-	var b strings.Builder
-	for _, c := range clauses {
-		for _, p := range c {
-			l, r := "", ""
-			switch p.Look {
-			case sheet.Strong:
-				l, r = "*", "*"
-			case sheet.Noted:
-				l, r = "_", "_"
-			case sheet.Faint:
-				l, r = "~", "~"
-			case sheet.OnDisc:
-				l, r = "<", ">"
-			case sheet.ToTick:
-				l, r = "[", "]"
-			}
-			b.WriteString(l + p.S + r)
-			if p.Tied {
-				b.WriteByte(' ')
-			}
-		}
-	}
-	return b.String()
-}
-
-// rowText is what the row with a label says, and its aside.
-func rowText(rows *treeRows, label string, v sheet.TreeView) (text, aside string) {
-	for n := range rows.rows {
-		if rows.rows[n].Label == label {
-			text = seen(rows.rows[n].Text(v))
-			if f := rows.rows[n].Aside; f != nil {
-				aside = seen([][]sheet.Piece{f(v)})
-			}
-			return text, aside
-		}
-	}
-	return "no row " + label, ""
-}
-
 // rowsCase is a tree with all that a row may say.
 func rowsCase() *fact.Side {
 	return &fact.Side{
@@ -73,72 +32,6 @@ func rowsCase() *fact.Side {
 			}},
 			{Stem: san("e4 d6 d4 Nf6 Nc3"), From: -1, Name: "Pirc", Branches: []fact.Branch{{Move: "Nbd7", Share: share(4, 3, 5, 4, 10), Reach: 0.02, State: fact.Returns, Answer: "f4", Next: -1}}},
 		},
-	}
-}
-
-// A row says how often its move comes, that it has no answer, with its letter behind the line
-// it is about, the way back, its note, how it goes on, how it ends, and how often others come.
-func TestTextOfRows(t *testing.T) {
-	all := sheet.TreeView{Stands: func(int) bool { return true }}
-	rows := newTreeRows(rowsCase(), false)
-	rows.notes = map[int]int{0: 9, 1: 2}
-	for label, want := range map[string][2]string{
-		"1...c5":     {"5 in 10 (4–6) · *note 2* · 2...d6 *3.d4*", " · ~Sicilian~"},
-		"1...e6":     {"2 in 10 (1–3) · 2...b6 · *no answer yet* <B>", ""},
-		"1...d5":     {"1 in 10 (0–2) · *no answer yet* <C>", ""},
-		"1...g5":     {"1 in 10 (0–2) · *no answer, rare line*", ""},
-		"1...♞f6":    {"1 in 10 (0–2) · back in your book 8 in 10", ""},
-		"3...cxd4":   {"8 in 10 (7–9) · 4...♞f6 · *book ends** at **+0.4*", ""},
-		"3...g6":     {"1 in 10 (0–2) · *no answer yet* <A>", ""},
-		"1.e4":       {"1...d6 *2.d4* ♞f6 *3.♞c3*", ""},
-		"3...♞bd7":   {"4 in 10 (3–5) · *back in book*", ""},
-		"you begin":  {"", ""},
-		"nothing of": {"no row nothing of", ""},
-	} {
-		text, aside := rowText(rows, label, all)
-		if text != want[0] || aside != want[1] {
-			t.Errorf("%s: %q and %q, want %q", label, text, aside, want)
-		}
-	}
-	if _, aside := rowText(rows, "1...c5", sheet.TreeView{Leaf: true, Stands: all.Stands}); aside != "" {
-		t.Errorf("where nothing hangs on a row the opening is named: %q", aside)
-	}
-	narrow := newTreeRows(rowsCase(), true)
-	if text, _ := rowText(narrow, "1...d5", all); !strings.HasSuffix(text, "· *no answer* <C>") {
-		t.Errorf("narrow: %q", text)
-	}
-	if text, aside := rowText(narrow, "1...c5", all); text != "5 in 10 (4–6) · 2...d6 *3.d4*" || aside != "" {
-		t.Errorf("narrow: %q and %q", text, aside)
-	}
-	if text, _ := rowText(rows, "1...g5", sheet.TreeView{Others: 0.25, Stands: all.Stands}); !strings.HasSuffix(text, " · else 3 in 10") {
-		t.Errorf("others: %q", text)
-	}
-}
-
-// A branch that another order of moves leads to names the row under which it goes on, while
-// that stands.
-func TestRowJoinsAnother(t *testing.T) {
-	s := &fact.Side{MyColor: "black", Partings: []fact.Parting{
-		{From: -1, Branches: []fact.Branch{
-			{Move: "d4", Answer: "Nf6", Share: share(6, 5, 7, 6, 10), Reach: 0.6, State: fact.Answered, Next: 1}, {Move: "c4", Answer: "Nf6", Then: san("d4"), Share: share(3, 2, 4, 3, 10), Reach: 0.3, State: fact.Answered, Next: 1},
-			{Move: "Nf3", Answer: "Nf6", Share: share(1, 0, 2, 1, 10), Reach: 0.1, State: fact.Answered, Next: 1},
-		}},
-		{Stem: san("d4 Nf6"), From: 0, Name: "Indian", Branches: []fact.Branch{{Move: "c4", Answer: "e6", Share: share(6, 5, 7, 6, 10), Reach: 0.5, State: fact.Answered, Next: -1, EndsWith: fact.BookEnds}}},
-	}}
-	rows := newTreeRows(s, false)
-	for stands, want := range map[bool][2]string{true: {"3 in 10 (2–4) · 2.d4 · as after 1.d4", "1 in 10 (0–2) · as after 1.d4"}, false: {"3 in 10 (2–4) · 2.d4", "1 in 10 (0–2)"}} {
-		v := sheet.TreeView{Stands: func(row int) bool { return row != 0 || stands }}
-		c4, _ := rowText(rows, "1.c4", v)
-		nf3, _ := rowText(rows, "1.♞f3", v)
-		if got := [2]string{c4, nf3}; got != want {
-			t.Errorf("stands %v: %q, want %q", stands, got, want)
-		}
-	}
-	if _, aside := rowText(rows, "1.d4", sheet.TreeView{Stands: func(int) bool { return true }}); aside != " · ~Indian~" {
-		t.Errorf("%q", aside)
-	}
-	if _, aside := rowText(rows, "1.c4", sheet.TreeView{Stands: func(int) bool { return true }}); aside != "" {
-		t.Errorf("a row on which nothing hangs: %q", aside)
 	}
 }
 
@@ -283,5 +176,67 @@ func TestLooksOfPieces(t *testing.T) {
 	}
 	if got := firsts(lineOf(san("e4 c5 Nf3 Nc6"), 0, never)); !slices.Equal(got, []string{"", "1...c5", "", "2...♞c6"}) {
 		t.Errorf("at the start of a line %q", got)
+	}
+}
+
+// Of the notes those are printed through whose rows most games come, where a line ends first,
+// and they are numbered as they stand.
+func TestNotesThatAreNumbered(t *testing.T) {
+	s := &fact.Side{MyColor: "white", Partings: []fact.Parting{{Stem: san("e4"), From: -1, Branches: []fact.Branch{
+		{Move: "e5", Reach: 0.2, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "seldom"},
+		{Move: "e6", Reach: 0.3, State: fact.Answered, Answer: "d4", Next: -1, Note: "often"},
+		{Move: "c5", Reach: 0.5, State: fact.Answered, Answer: "Nf3", Next: -1, Note: "most"},
+	}}}}
+	rows := newTreeRows(s, false)
+	stands := make([]bool, len(rows.rows))
+	for i := range stands {
+		stands[i] = true
+	}
+	var got []string
+	for i, n := range rows.number(stands, 2) {
+		got = append(got, rows.branch(rows.at[n]).Note)
+		if rows.notes[n] != i+1 {
+			t.Errorf("%q has number %d", got[i], rows.notes[n])
+		}
+	}
+	if !slices.Equal(got, []string{"often", "most"}) {
+		t.Errorf("%q", got)
+	}
+}
+
+// Lines that never part begin with the first move of theirs and have the user's answer in
+// the box, for either colour.
+func TestLinesThatNeverPart(t *testing.T) {
+	for mine, want := range map[string]fact.Parting{
+		"white": {Stem: san("e4"), Branches: []fact.Branch{{Move: "c5", Answer: "Nf3", Then: san("d6 d4")}}},
+		"black": {Branches: []fact.Branch{{Move: "e4", Answer: "c5", Then: san("Nf3 d6 d4")}}},
+	} {
+		got := lineTree(&fact.Side{MyColor: mine, Exits: []fact.Exit{{Line: san("e4 c5 Nf3 d6 d4"), Reach: 0.4}}})
+		if len(got) != 1 || len(got[0].Branches) != 1 || !slices.Equal(got[0].Stem, want.Stem) {
+			t.Fatalf("%s: %+v", mine, got)
+		}
+		if br, w := got[0].Branches[0], want.Branches[0]; br.Move != w.Move || br.Answer != w.Answer || !slices.Equal(br.Then, w.Then) {
+			t.Errorf("%s: %s in the row, %s in the box, then %v", mine, br.Move, br.Answer, br.Then)
+		}
+	}
+}
+
+// The 27th letter is AA.
+func TestLetters(t *testing.T) {
+	for i, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
+		if got := letter(i); got != want {
+			t.Errorf("%d: %s, want %s", i, got, want)
+		}
+	}
+}
+
+// How the game begins has the numbers of the game: with White the user's first move in the
+// box, with Black theirs before it.
+func TestFirstRowOfTheLines(t *testing.T) {
+	for mine, want := range map[string][2]string{"white": {words.YouBegin, "1.d4"}, "black": {"1.d4", "1...♞f6"}} {
+		rows := newTreeRows(&fact.Side{MyColor: mine, Partings: []fact.Parting{{Stem: san("d4 Nf6 c4"), From: -1, Branches: []fact.Branch{{Move: "e6", Reach: 0.4, Next: -1}}}}}, false)
+		if got := [2]string{rows.rows[0].Label, rows.rows[0].Box}; got != want {
+			t.Errorf("%s: %q, want %q", mine, got, want)
+		}
 	}
 }

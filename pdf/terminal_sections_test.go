@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"bufio"
+	"slices"
 	"strings"
 	"testing"
 
@@ -275,4 +277,76 @@ func TestLinesInTheTerminal(t *testing.T) {
 		tl.sentence(3, nil)
 		tl.clause(3, nil)
 	}), "")
+}
+
+// A board in the terminal stands as its side sees it.
+func TestBoardInTheTerminal(t *testing.T) {
+	for view, want := range map[string][]string{
+		"white": {"8 r . . . k . . .", "1 . . . . . . K R", "a b c d e f g h"},
+		"black": {"1 R K . . . . . .", "8 . . . k . . . r", "h g f e d c b a"},
+	} {
+		d := fact.Diagram{Line: san("e4"), EPD: "r3k3/8/8/8/8/8/8/6KR w", View: view, Why: fact.BoardBookEnds}
+		var got []string
+		for _, l := range textBoard(d, 24) {
+			l = strings.TrimSpace(l)
+			if strings.HasPrefix(l, "8 ") || strings.HasPrefix(l, "1 ") || strings.Contains(l, "b c d") || strings.Contains(l, "d c b") {
+				got = append(got, l)
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", view, got, want)
+		}
+	}
+}
+
+// Lines are counted where they end, not where they go on.
+func TestLinesLeftOutAreCountedOnce(t *testing.T) {
+	r := rank([]fact.Parting{
+		{Stem: san("e4"), From: -1, Branches: []fact.Branch{{Move: "c5", Reach: 0.6, Next: 1}, {Move: "e5", Reach: 0.3, Next: -1}}},
+		{Stem: san("e4 c5 Nf3"), From: 0, Branches: []fact.Branch{{Move: "d6", Reach: 0.4, Next: -1}, {Move: "Nc6", Reach: 0.2, Next: -1}}},
+	})
+	if got := r.rest[0]; got.lines != 3 || got.reach < 0.899 || got.reach > 0.901 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// In the terminal moves, answers and what follows have the numbers of the game, and a move
+// without an answer says so once.
+func TestNumbersInTheTerminal(t *testing.T) {
+	s := whiteSide()
+	var out strings.Builder
+	lines := &lineWriter{w: bufio.NewWriter(&out), opt: TextOptions{Columns: 200}.withDefaults()}
+	lines.partings(&s)
+	if err := lines.w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(out.String()), " ")
+	for _, want := range []string{"A 1.e4 c5 2.Nf3 ", " 5...a6 5 in 10 ", " [6.Be3]", " B 5...a6 6.Be3 ", " 6...e5 ", " [7.Nb3] ", " 7...Be6 8.f3 ", " C 5...Nc6 6.Bg5 "} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	if got := strings.Count(strings.ToLower(text), words.NoAnswer); got != 2 {
+		t.Errorf("no answer: said %d times of two moves in %s", got, text)
+	}
+}
+
+// In the terminal their own slips and those of others stand each under its title.
+func TestTitlesOfSlips(t *testing.T) {
+	for kind, want := range map[string]string{fact.TheirSlip: words.WhereItWentWrong, fact.OthersSlip: words.WhereYouMay} {
+		var out strings.Builder
+		lines := &lineWriter{w: bufio.NewWriter(&out), opt: TextOptions{}.withDefaults()}
+		lines.wrong(&fact.Side{MyColor: "white", Traps: []fact.Trap{{Kind: kind, Line: san("e4 e5")}}})
+		if err := lines.w.Flush(); err != nil {
+			t.Fatal(err)
+		}
+		other := words.WhereItWentWrong
+		if want == other {
+			other = words.WhereYouMay
+		}
+		text := strings.ToLower(out.String())
+		if !strings.Contains(text, strings.ToLower(want)) || strings.Contains(text, strings.ToLower(other)) {
+			t.Errorf("%s: %s", kind, out.String())
+		}
+	}
 }
