@@ -122,10 +122,10 @@ func TestTonightInTheTerminal(t *testing.T) {
 	checkTerminal(t, "tonight", onTerminal(t, TextOptions{Columns: 70}, func(tl *lineWriter) { tl.tonight(tasks) }), `
 *TONIGHT*
   *expect* 1.e4 c5: 4 in 10 games (3–6), Sicilian Defence
-  *answer* 1.d4 d5 2.c4 e6: 3 in 10 games (1–5) keep the bishop
+  *gap* 1.d4 d5 2.c4 e6: 3 in 10 games (1–5) keep the bishop
     ~(white.pgn:88)~
-  *answer* 2...e6: 3 in 10 games (1–5) ~(black.pgn)~
-  *answer* 2...e6: 3 in 10 games (1–5)
+  *gap* 2...e6: 3 in 10 games (1–5) ~(black.pgn)~
+  *gap* 2...e6: 3 in 10 games (1–5)
 `)
 	checkTerminal(t, "no task", onTerminal(t, TextOptions{}, func(tl *lineWriter) { tl.tonight(nil) }), "")
 }

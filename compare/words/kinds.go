@@ -34,7 +34,7 @@ func Lead(lead string) string {
 	case fact.LeadChanged:
 		return Changed
 	case fact.LeadAnswer:
-		return "answer"
+		return "gap"
 	case fact.LeadGoOn:
 		return "go on"
 	case fact.LeadTrap:
