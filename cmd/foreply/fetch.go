@@ -24,7 +24,7 @@ func (a *app) fetchCommand() *cobra.Command {
 		Short: "get games from the configured sources: servers and files",
 		Long: "fetch gets the opponents' games from the configured servers, and copies them out of the " +
 			"configured files, so that prep need not search a large archive again. It asks servers only " +
-			"for what is new; a game once kept stays. prep reads what was kept and files that are newer. " +
+			"for what is new; a game once kept stays. prep reads what was kept, and files that are new or changed since. " +
 			"Without ids it gets the games of all opponents of the configuration.",
 		RunE: func(cmd *cobra.Command, args []string) error { return a.fetch(cmd, f, args) },
 	}
@@ -174,8 +174,9 @@ func (s *settings) store() (fetch.Store, error) {
 // importGames brings one opponent's games from files into the store and prints
 // what came. All kinds of games are kept; prep sorts them out.
 func (r *fetchRun) importGames(source *sourceConfig, o *opponentConfig) error {
-	begun := time.Now()
-	games, err := fetch.Open(r.ctx, source.inputs(o), fetch.Options{
+	inputs := source.inputs(o)
+	read := importOf(inputs, o, time.Now())
+	games, err := fetch.Open(r.ctx, inputs, fetch.Options{
 		Who: o.who(), With: fetch.Kinds, Stdin: r.stdin,
 		Progress: r.say.reading("reading", true),
 	})
@@ -194,7 +195,7 @@ func (r *fetchRun) importGames(source *sourceConfig, o *opponentConfig) error {
 		r.say.hint("add what is theirs to the names of %s in %s, and fetch again", o.ID, r.cfg.file)
 	}
 	r.row(source.ID, o.ID, "-", "-", summary.Games, summary.Theirs, added, total, len(worth(summary.Problems)))
-	return mark(r.store.Path(source.ID, o.ID), begun)
+	return read.keep(r.store.Path(source.ID, o.ID))
 }
 
 func atSource(id string, err error) error {
@@ -203,24 +204,6 @@ func atSource(id string, err error) error {
 		return advise(fmt.Errorf("source %s: %w", id, err), e.Hint)
 	}
 	return fmt.Errorf("source %s: %w", id, err)
-}
-
-// coarse is how far the times of two files may be off on common file systems.
-const coarse = 2 * time.Second
-
-// mark dates the kept file, also when nothing new came: files of the source
-// that change after the import began are newer. Where there were no games it makes
-// an empty one, so that nobody looks for them again.
-func mark(path string, begun time.Time) error {
-	begun = begun.Add(-coarse)
-	err := os.Chtimes(path, begun, begun)
-	if errors.Is(err, fs.ErrNotExist) {
-		err = errors.Join(os.MkdirAll(filepath.Dir(path), 0o700), os.WriteFile(path, nil, 0o600), os.Chtimes(path, begun, begun))
-	}
-	if err != nil {
-		return fmt.Errorf("dating %s: %w", path, cause(err))
-	}
-	return nil
 }
 
 // inputs are the files of a source for an opponent.
@@ -243,7 +226,7 @@ func (s *sourceConfig) input(pattern string, o *opponentConfig) fetch.Input {
 }
 
 // sourceInputs is what an opponent's games are read from: for each source what
-// was kept from it and its files that are newer, or else all its files. If no
+// was kept from it and its files that weren't read then, or else all its files. If no
 // source had any, all are searched again, for names that are like theirs.
 func sourceInputs(cfg *settings, opponent string) []fetch.Input {
 	var out, all []fetch.Input
@@ -270,7 +253,7 @@ func (s *settings) inputsAt(source *sourceConfig, opponent string, o *opponentCo
 	if info.Size() > 0 {
 		out = append(out, source.input(kept, o))
 	}
-	for _, path := range newer(source.Files, info.ModTime()) {
+	for _, path := range importedInto(kept).unread(source.inputs(o), o) {
 		out = append(out, source.input(path, o))
 	}
 	return out
@@ -307,36 +290,4 @@ func (s *settings) kept(source, opponent string) (string, fs.FileInfo) {
 		return "", nil
 	}
 	return path, info
-}
-
-// newer lists the files of the patterns that changed after a time, and the
-// folders with such a file.
-func newer(patterns []string, than time.Time) []string {
-	var out []string
-	for _, pattern := range patterns {
-		matches, err := filepath.Glob(pattern)
-		if err != nil {
-			continue // what can't be read can't be newer: the import tells of it
-		}
-		for _, match := range matches {
-			if changedAfter(match, than) {
-				out = append(out, match)
-			}
-		}
-	}
-	return out
-}
-
-func changedAfter(path string, than time.Time) bool {
-	found := errors.New("found")
-	err := filepath.WalkDir(path, func(_ string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return nil
-		}
-		if info, err := entry.Info(); err == nil && info.ModTime().After(than) {
-			return found
-		}
-		return nil
-	})
-	return err == found
 }

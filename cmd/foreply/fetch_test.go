@@ -19,7 +19,7 @@ import (
 )
 
 // What an opponent's games are read from: of each source what was kept and is not empty, with
-// the files that are newer, else all its files; a handle only at its source.
+// the files not read then, else all its files; a handle only at its source.
 func TestSourcesOfAnOpponent(t *testing.T) {
 	t.Chdir(t.TempDir())
 	cfg := &settings{config: config{
@@ -58,34 +58,32 @@ func TestSourcesOfAnOpponent(t *testing.T) {
 			t.Errorf("%s: %s, want %s", c.quirk, got, c.want)
 		}
 	}
-	at("kept/club/ash/games.pgn", 0, "games")
-	at("kept/site/ash/games.pgn", 0, "games")
+	keep := func(source, opponent, games string) {
+		t.Helper()
+		path := filepath.Join("kept", source, opponent, "games.pgn")
+		at(path, 0, games)
+		o, _ := cfg.opponentByID(opponent)
+		for _, s := range cfg.Sources {
+			if s.ID == source {
+				if err := importOf(s.inputs(&o), &o, day).keep(path); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+	keep("club", "ash", "games")
+	keep("site", "ash", "games")
 	if got, want := show("ash"), "club:kept/club/ash/games.pgn[] club:new.pgn[] online:web.pgn[ash7 ash8] site:kept/site/ash/games.pgn[]"; got != want {
 		t.Errorf("kept: %s", got)
 	}
 	at("folder/deep/new.pgn", 2, "x")
-	at("kept/online/ash/games.pgn", 0, "")
-	if got, want := show("ash"), "club:kept/club/ash/games.pgn[] club:new.pgn[] club:folder[] site:kept/site/ash/games.pgn[]"; got != want {
+	keep("online", "ash", "")
+	if got, want := show("ash"), "club:kept/club/ash/games.pgn[] club:new.pgn[] club:folder/deep/new.pgn[] site:kept/site/ash/games.pgn[]"; got != want {
 		t.Errorf("kept, and nothing: %s", got)
 	}
-	at("kept/online/elm/games.pgn", 0, "")
+	keep("online", "elm", "")
 	if got, want := show("elm"), "online:web.pgn[elm9]"; got != want {
 		t.Errorf("nothing anywhere: searched again: %s", got)
-	}
-}
-
-// A kept file bears the time at which the import began, less what file systems are off; where
-// no game came it is made, empty.
-func TestKeptFileIsDated(t *testing.T) {
-	begun := time.Date(2026, 10, 1, 12, 0, 10, 0, time.UTC)
-	path := filepath.Join(t.TempDir(), "club", "ash", "games.pgn")
-	for _, want := range []string{"", "games"} {
-		err := mark(path, begun)
-		info, statErr := os.Stat(path)
-		if err != nil || statErr != nil || !info.ModTime().Equal(begun.Add(-2*time.Second)) || string(readFile(t, path)) != want {
-			t.Errorf("%v, %v, %v", err, statErr, info)
-		}
-		write(t, path, "games")
 	}
 }
 

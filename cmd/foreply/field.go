@@ -244,7 +244,7 @@ func (r *fieldRun) importFrom(i int, t *task, e *entrant, found *findings) ([]fe
 			return nil, err
 		}
 	}
-	begun, kept := time.Now(), 0
+	read, kept := importOf(source.inputs(&e.who), &e.who, time.Now()), 0
 	if len(inputs) > 0 {
 		games, err := fetch.Open(r.ctx, inputs, fetch.Options{Who: t.who, With: fetch.Kinds, Stdin: r.stdin})
 		if err != nil {
@@ -261,9 +261,9 @@ func (r *fieldRun) importFrom(i int, t *task, e *entrant, found *findings) ([]fe
 	}
 	path := store.Path(source.ID, e.who.ID)
 	if kept == 0 {
-		return nil, mark(path, begun)
+		return nil, read.keep(path)
 	}
-	return []fetch.Input{source.input(path, &e.who)}, mark(path, begun)
+	return []fetch.Input{source.input(path, &e.who)}, read.keep(path)
 }
 
 // suggest names spellings that may be the player's and were not counted.
