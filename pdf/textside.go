@@ -54,7 +54,7 @@ func (t *lineWriter) tonight(tasks []fact.Task) {
 		task := &tasks[i]
 		list := append(pieces(words.Lead(task.Lead), bold), said(words.Task(task))...)
 		list = append(list, pieces(task.Note, usual)...)
-		if task.Kind == "look" && task.File != "" {
+		if task.Kind == fact.ToLook && task.File != "" {
 			list = append(list, pieces("("+placeOf(task)+")", dim)...)
 		}
 		t.write(2, 4, list)

@@ -96,7 +96,7 @@ func writeSheet(out *outFile, report *fact.Report, opt pdf.Options) error {
 
 // place says where a task stands in the repertoire, for who opens the file now.
 func place(task *fact.Task) string {
-	if task.Kind != "look" || task.File == "" {
+	if task.Kind != fact.ToLook || task.File == "" {
 		return ""
 	}
 	return fmt.Sprintf(" [%s:%d]", task.File, task.Line)
