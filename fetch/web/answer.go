@@ -52,10 +52,9 @@ func (r *run) ask(ctx context.Context, address string, known page) (*answer, err
 		return last, nil
 	case err == nil:
 		err = fmt.Errorf("%w after %s, and the next one has %s", errBroken, gamesText(cut.games), last.brought())
-	case ctx.Err() == nil && !errors.Is(err, errBroken) && cut.games > 0:
+	case ctx.Err() == nil && !errors.Is(err, errBroken):
 		err = fmt.Errorf("the answer broke off after %s, and then: %w", gamesText(cut.games), err)
 	}
-	cut.fresh, cut.novel = fresh, novel
 	return cut, err
 }
 
@@ -164,7 +163,7 @@ func (r *run) headers(address string) http.Header {
 func (r *run) send(ctx context.Context, address string, headers http.Header) (*http.Response, error) {
 	response, err := r.server.client.get(ctx, address, headers)
 	if err != nil {
-		return nil, r.lost(ctx, err)
+		return nil, lost(err)
 	}
 	if r.server.client.moved && r.server.source.secret() {
 		r.warnOnce("it sends on to another host, which does not get the token")
@@ -183,11 +182,8 @@ func (r *run) send(ctx context.Context, address string, headers http.Header) (*h
 }
 
 // lost sorts an error of the connection.
-func (r *run) lost(ctx context.Context, err error) error {
-	switch {
-	case ctx.Err() != nil:
-		return cmp.Or(context.Cause(ctx), err)
-	case passes(err):
+func lost(err error) error {
+	if passes(err) {
 		return &transient{err: plainly(err)}
 	}
 	return plainly(err)
@@ -321,7 +317,7 @@ var gameMark = []byte("[White \"")
 func (c *gameCounter) Write(p []byte) (int, error) {
 	seam := append(c.tail, p[:min(len(p), len(gameMark)-1)]...)
 	found := bytes.Count(p, gameMark)
-	if len(c.tail) > 0 && bytes.Contains(seam, gameMark) && !bytes.HasPrefix(p, gameMark) {
+	if len(c.tail) > 0 && bytes.Contains(seam, gameMark) { // shorter than two marks: it is the one across
 		found++
 	}
 	c.n += found
