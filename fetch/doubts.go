@@ -242,7 +242,7 @@ func twoPlaces(copies []*gameCopy) []pgn.Problem {
 			first[day] = e.game
 			continue
 		}
-		if samePlace(place, other.Header().Venue.Place) || days[day] {
+		if samePlace(place, other.Header().Venue.Place) {
 			continue
 		}
 		days[day] = true

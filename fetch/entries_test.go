@@ -3,8 +3,13 @@ package fetch
 import (
 	"bytes"
 	"errors"
+	"io"
+	"slices"
 	"strings"
 	"testing"
+	"testing/iotest"
+
+	"foreply/fetch/pgn"
 )
 
 func TestReadEntries(t *testing.T) {
@@ -56,8 +61,17 @@ func TestReadEntries(t *testing.T) {
 			{Name: "Ashgrove", Rating: 2105, Line: 2}, {Name: "Brandmere, Otto", Rating: 1990, Line: 3}, {Name: "Carrow Una", Rating: 1800, Line: 4}}, 0},
 		"semicolons lined up by tabs": {"name;\trating\nAshgrove;\t2105\nBrandmere, Otto\t;1990\nCarrow\t;\t1800\n", []Entry{
 			{Name: "Ashgrove", Rating: 2105, Line: 2}, {Name: "Brandmere, Otto", Rating: 1990, Line: 3}, {Name: "Carrow", Rating: 1800, Line: 4}}, 0},
-		"a handle of numbers": {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
-		"nothing":             {"", nil, 0},
+		"a comment before the head":        {"# team match\nName;Elo\nAshgrove;2105\n", []Entry{{Name: "Ashgrove", Rating: 2105, Line: 3}}, 0},
+		"a head in the middle is an entry": {"Ashgrove\nName\n", []Entry{{Name: "Ashgrove", Line: 1}, {Name: "Name", Line: 2}}, 0},
+		"a club behind a name that has its fields": {"name,rating,board\nAshgrove,2105,3,Reed\nBrandmere,1990,4,Reed,East,1\n", []Entry{
+			{Name: "Ashgrove", Rating: 2105, Board: 3, Line: 2}, {Name: "Brandmere", Rating: 1990, Board: 4, Line: 3}}, 0},
+		"words in place of numbers":                 {"name,rating,board,id\nAshgrove,none,none,none\n", []Entry{{Name: "Ashgrove", Line: 2}}, 0},
+		"neither rating nor ID yet, behind numbers": {"3 Ashgrove, Tilde, 2105, 0\n", []Entry{{Name: "Ashgrove, Tilde", Rating: 2105, Board: 3, Line: 1}}, 0},
+		"short and long numbers of a federation":    {"Ashgrove 12345\nBrandmere 1234567890\n", []Entry{{Name: "Ashgrove", ID: "12345", Line: 1}, {Name: "Brandmere", ID: "1234567890", Line: 2}}, 0},
+		"a number of more digits is a name":         {"12345678901\n", []Entry{{Name: "12345678901", Line: 1}}, 0},
+		"names in brackets":                         {"[Ashgrove], 2105\n", []Entry{{Name: "[Ashgrove]", Rating: 2105, Line: 1}}, 0},
+		"a handle of numbers":                       {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
+		"nothing":                                   {"", nil, 0},
 	}
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -85,11 +99,38 @@ func TestReadEntries(t *testing.T) {
 	}
 }
 
+// What can't be used of a line is told: where it is, what was read, what to do.
+func TestProblemsOfEntries(t *testing.T) {
+	entries, problems, err := ReadEntries(strings.NewReader("\n3 Ashgrove 4, 2105\nBrandmere 1990 2010 1234567 7654321\n5 1800\n"), "list.txt")
+	at := func(kind pgn.Kind, line int, token, message, hint string) pgn.Problem {
+		return pgn.Problem{Kind: kind, Severity: pgn.Warning, File: "list.txt", Line: line, Token: token, Message: message, Hint: hint}
+	}
+	const many, head = "a number too many in this line of the entry list", "a head line with name, ID, rating, board tells what is what"
+	want := []pgn.Problem{
+		at(OddNumber, 2, "4", many, head), at(OddNumber, 3, "1234567", many, head), at(OddNumber, 3, "1990", many, head),
+		at(UnreadEntry, 4, "5 1800", "no name in this line of the entry list", "a line has a name, and if known ID, rating and board"),
+	}
+	if !slices.Equal(problems, want) || err != nil {
+		t.Errorf("%#v, %v", problems, err)
+	}
+	if want := []Entry{{Name: "Ashgrove", Rating: 2105, Board: 3, Line: 2}, {Name: "Brandmere", ID: "7654321", Rating: 2010, Line: 3}}; !slices.Equal(entries, want) {
+		t.Errorf("%+v", entries)
+	}
+	_, problems, _ = ReadEntries(strings.NewReader("given name;name\nOtto;\n"), "list.txt")
+	if len(problems) != 1 || problems[0].Kind != UnreadEntry || problems[0].Token != "Otto;" {
+		t.Errorf("a first name alone: %v", problems)
+	}
+	broken := io.MultiReader(strings.NewReader("Ashgrove\nBrandmere\n"), iotest.ErrReader(errors.New("the disk fails")))
+	if _, _, err := ReadEntries(broken, "list.txt"); err == nil || err.Error() != "reading list.txt:3: the disk fails" {
+		t.Errorf("%v", err)
+	}
+}
+
 // What can't be an entry list is told from what it is.
 func TestReadEntriesOfSomethingElse(t *testing.T) {
 	for _, c := range []struct{ quirk, text, want string }{
 		{"table of an office program", packZip("sheet.xml", "<x/>"), "it is no entry list but a packed file"},
-		{"games", "\n[Event \"?\"]\n[White \"Ashgrove, Tilde\"]\n\n1. e4 *\n", "it is no entry list but games in PGN"},
+		{"games", "\n[Site \"?\"]\n[White \"Ashgrove, Tilde\"]\n\n1. e4 *\n", "it is no entry list but games in PGN"},
 		{"web page", "<!DOCTYPE html><table>", "it is no entry list but a web page (HTML)"},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {

@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,8 +90,8 @@ func TestWhatCopiesContradict(t *testing.T) {
 			at(DateClash, "date 2019.03.02", "2018.??.??"), at(pgn.ResultClash, "result 1-0", "0-1"),
 			at(NameClash, "the other player Brook, Tomas", "Crane, U"), at(MovesClash, "the same first 8 half-moves only", "")}},
 	} {
-		if got := first.clashes(c.second); fmt.Sprintf("%+v", got) != fmt.Sprintf("%+v", c.want) {
-			t.Errorf("%s:\n%+v, want\n%+v", c.quirk, got, c.want)
+		if got := first.clashes(c.second); !slices.Equal(got, c.want) {
+			t.Errorf("%s:\n%#v, want\n%#v", c.quirk, got, c.want)
 		}
 	}
 	want := pgn.Problem{Kind: PerhapsTwice, Severity: pgn.Note, Source: "club", File: "b.pgn", Line: 30, Game: 3,
@@ -208,9 +209,14 @@ func TestSignsAreToldWhole(t *testing.T) {
 			[]pgn.Problem{at(20, "6 numbers (ClubId) under these names: A1 (1 game), A2 (1 game), A3 (1 game), A4 (1 game), and 2 more", fmt.Sprintf(number, "'ClubId A1'"))}},
 		{"places", []*gameCopy{of(10, "x", "Date", "2019.03.02", "Site", "Aldbury"), of(20, "x", "Date", "2019.03.02", "Site", "Norwick")},
 			[]pgn.Problem{at(20, "on 2019.03.02 in Norwick, and in Aldbury (a.pgn:10)", shared)}},
+		{"places of two days, the first is told", []*gameCopy{
+			of(10, "x", "Date", "2019.03.02", "Site", "Aldbury"), of(20, "x", "Date", "2019.03.02", "Site", "Norwick"), of(30, "x", "Date", "2019.03.02", "Site", "Elmley"),
+			of(40, "x", "Date", "2019.03.05", "Site", "Norwick"), of(50, "x", "Date", "2019.03.05", "Site", "Aldbury")},
+			[]pgn.Problem{at(20, "on 2019.03.02 in Norwick, and in Aldbury (a.pgn:10); 2 such days", shared)}},
+		{"one place, told less closely before", []*gameCopy{of(10, "x", "Date", "2019.03.02", "Site", "Aldbury"), of(20, "x", "Date", "2019.03.02", "Site", "Aldbury, Town Hall")}, nil},
 	} {
-		if got := doubts(c.games); fmt.Sprintf("%+v", got) != fmt.Sprintf("%+v", c.want) {
-			t.Errorf("%s:\n%+v, want\n%+v", c.quirk, got, c.want)
+		if got := doubts(c.games); !slices.Equal(got, c.want) {
+			t.Errorf("%s:\n%#v, want\n%#v", c.quirk, got, c.want)
 		}
 	}
 	fetched := aCopy(t, "club", "b.pgn", 20, game("Alder, Mina", "x", "a3", "1-0"))
