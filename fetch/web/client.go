@@ -136,10 +136,7 @@ func (c *client) get(ctx context.Context, address string, headers http.Header) (
 	c.moved = false
 	response, err := c.resty.R().SetContext(ctx).SetHeaderMultiValues(headers).Get(address)
 	if err != nil {
-		if response != nil && response.RawResponse != nil && response.RawResponse.Body != nil {
-			response.RawResponse.Body.Close()
-		}
-		return nil, cause(err)
+		return nil, cause(err) // a body, of a redirect that was refused, is closed already
 	}
 	return response.RawResponse, nil
 }

@@ -2,12 +2,15 @@ package web
 
 import (
 	"crypto/tls"
+	"crypto/x509"
 	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
+	"os"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -63,6 +66,41 @@ func TestAdvice(t *testing.T) {
 	}
 }
 
+// What may be gone the next time, and how each error of the connection is told.
+func TestErrorsOfTheConnection(t *testing.T) {
+	op := func(op string, err error) error {
+		return &net.OpError{Op: op, Net: "tcp", Addr: &net.TCPAddr{IP: net.IPv4(192, 0, 2, 1), Port: 443}, Err: err}
+	}
+	for _, c := range []struct {
+		err    error
+		passes bool
+		says   string
+	}{
+		{&net.DNSError{Err: "no such host", Name: "example.org", Server: "192.0.2.53:53", IsNotFound: true}, false, "looking up example.org: no such host"},
+		{&net.DNSError{Err: "i/o timeout", Name: "example.org", Server: "192.0.2.53:53"}, true, "looking up example.org: i/o timeout"},
+		{op("dial", &tls.CertificateVerificationError{Err: errors.New("x")}), false, "dial tcp 192.0.2.1:443: tls: failed to verify certificate: x"},
+		{op("dial", x509.HostnameError{Certificate: &x509.Certificate{}, Host: "example.org"}), false, "dial tcp 192.0.2.1:443: x509: certificate is not valid for any names, but wanted to match example.org"},
+		{op("dial", tls.RecordHeaderError{Msg: "x"}), false, "the server does not speak https there"},
+		{op("dial", os.NewSyscallError("connect", syscall.ECONNREFUSED)), true, "connecting to 192.0.2.1:443: connection refused"},
+		{op("read", os.NewSyscallError("read", syscall.ECONNRESET)), true, "connection reset by peer"},
+		{syscall.ECONNRESET, true, "connection reset by peer"},
+		{fmt.Errorf("x: %w", io.EOF), true, "the server hung up without an answer"},
+		{io.ErrUnexpectedEOF, true, "unexpected EOF"},
+		{errors.New("http2: server sent GOAWAY"), true, "http2: server sent GOAWAY"},
+		{errors.New(noHTTP + "malformed HTTP version"), false, "what answers there does not speak HTTP: malformed HTTP version"},
+		{errors.New(noLocation + " x"), false, "redirect refused: it leads to what is no address"},
+		{fmt.Errorf("%w: x", errRedirect), false, "redirect refused: x"},
+		{errors.New("x"), false, "x"},
+	} {
+		if got := passes(c.err); got != c.passes {
+			t.Errorf("%v passes: %v", c.err, got)
+		}
+		if got := plainly(c.err); got.Error() != c.says {
+			t.Errorf("%v is told as %v, want %s", c.err, got, c.says)
+		}
+	}
+}
+
 // Which failures concern a page alone, so that the others are asked for.
 func TestOwnFaults(t *testing.T) {
 	for _, c := range []struct {
@@ -103,7 +141,7 @@ func TestSumOfFailures(t *testing.T) {
 func TestRoughly(t *testing.T) {
 	for d, want := range map[time.Duration]string{
 		1400 * time.Millisecond: "1 seconds", 1500 * time.Millisecond: "2 seconds", 2 * time.Minute: "120 seconds", 2*time.Minute + time.Second: "2 minutes", 150 * time.Second: "3 minutes", 2 * time.Hour: "120 minutes",
-		2*time.Hour + time.Second: "2 hours", 48 * time.Hour: "48 hours", 48*time.Hour + time.Second: "2 days", 84 * time.Hour: "4 days",
+		2*time.Hour + time.Second: "2 hours", 150 * time.Minute: "3 hours", 48 * time.Hour: "48 hours", 48*time.Hour + time.Second: "2 days", 84 * time.Hour: "4 days",
 	} {
 		if got := roughly(d); got != want {
 			t.Errorf("%v: %s, want %s", d, got, want)
@@ -122,6 +160,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"plain text", 404, [2]string{"Content-Type", "text/plain; charset=utf-8"}, "\n no such player \nx", `the server says 404 Not Found: "no such player"`},
 		{"JSON", 403, [2]string{"Content-Type", "application/json"}, `{"e":1}`, "the server says 403 Forbidden: `{\"e\":1}`"},
+		{"JSON of a kind of its own", 400, [2]string{"Content-Type", "application/problem+json; charset=utf-8"}, "[1]", `the server says 400 Bad Request: "[1]"`},
 		{"no kind", 500, [2]string{"X-Other", "x"}, "sorry", `the server says 500 Internal Server Error: "sorry"`},
 		{"a page", 500, [2]string{"Content-Type", "text/html"}, "<html>", "the server says 500 Internal Server Error"},
 		{"packed", 500, [2]string{"Content-Encoding", "gzip"}, "\x1f\x8b", "the server says 500 Internal Server Error"},

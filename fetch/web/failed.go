@@ -32,12 +32,12 @@ type failure struct {
 
 // passesBy notes that a page failed, and reports whether the others are asked for
 // all the same.
-func (r *run) passesBy(ctx context.Context, name string, err error) bool {
-	if ctx.Err() != nil || !ownFault(err) || r.failed.inRow+1 >= mostFailed {
+func (r *run) passesBy(name string, err error) bool {
+	if !ownFault(err) || r.failed.inRow+1 >= mostFailed {
 		return false
 	}
 	r.failed.inRow++
-	r.failed.add(r.server.shown(name), err)
+	r.failed.add(name, err)
 	return true
 }
 

@@ -65,7 +65,7 @@ func (r *run) byList(ctx context.Context) error {
 			r.failed.add(name, r.refusal)
 		case err == nil:
 			r.failed.inRow = 0
-		case !r.passesBy(ctx, name, err):
+		case !r.passesBy(name, err):
 			r.account.Reached = fmt.Sprintf("at %d of %d addresses, %s", i+1, len(entries), name)
 			return r.failed.andThen(ctx, name, err)
 		}

@@ -99,7 +99,7 @@ func TestInterrupted(t *testing.T) {
 	})
 	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-06"})
 	a, err := v.makeServer().Fetch(ctx, v.store, v.player)
-	if !errors.Is(err, context.Canceled) || a.Reached != "in the month 2026-09" || a.Requests != 3 {
+	if err != context.Canceled || a.Reached != "in the month 2026-09" || a.Requests != 3 {
 		t.Errorf("%v, %+v", err, a)
 	}
 	v.keeps(999, 998)
