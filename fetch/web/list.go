@@ -97,10 +97,10 @@ func (r *run) remembered() ([]entry, bool) {
 
 // list fetches the list and takes the addresses out of it.
 func (r *run) list(ctx context.Context) ([]string, error) {
-	address := r.server.source.list.fill(r.values())
 	var text []byte
+	var from string
 	err := r.server.retry.do(ctx, func() (err error) {
-		text, err = r.listOnce(ctx, address)
+		text, from, err = r.listOnce(ctx, r.server.source.list.fill(r.values()))
 		return err
 	})
 	if err != nil {
@@ -115,7 +115,7 @@ func (r *run) list(ctx context.Context) ([]string, error) {
 	}
 	var addresses []string
 	for _, a := range picked {
-		switch whole, err := r.resolve(address, a); {
+		switch whole, err := r.resolve(from, a); {
 		case err != nil:
 			odd = append(odd, err)
 		case !slices.Contains(addresses[max(0, len(addresses)-1):], whole):
@@ -134,32 +134,37 @@ func (r *run) list(ctx context.Context) ([]string, error) {
 	return addresses, nil
 }
 
-func (r *run) listOnce(ctx context.Context, address string) ([]byte, error) {
+// listOnce also returns where the list came from: its relative addresses are taken from
+// there (RFC 3986, 5.1.3), and a server may have sent on.
+func (r *run) listOnce(ctx context.Context, address string) (text []byte, from string, err error) {
 	headers := r.headers(address)
 	headers.Set("Accept-Encoding", "identity")
 	headers.Set("Accept", "application/json") // that of the user is for the games
 	response, err := r.send(ctx, address, headers)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	defer response.Body.Close()
 	if status := response.StatusCode; status == http.StatusNotFound || status == http.StatusGone {
-		return nil, r.server.status(response)
+		return nil, "", r.server.status(response)
 	}
 	body := &body{r: response.Body, run: r}
-	text, err := io.ReadAll(io.LimitReader(body, mostList+1))
+	text, err = io.ReadAll(io.LimitReader(body, mostList+1))
 	if err == nil && bytes.HasPrefix(text, []byte("\x1f\x8b")) {
 		text, err = unzip(text)
 	}
 	switch {
 	case err != nil && body.broke() != nil:
-		return nil, &transient{err: broken(err)}
+		return nil, "", &transient{err: broken(err)}
 	case err != nil:
-		return nil, err
+		return nil, "", err
 	case len(text) > mostList:
-		return nil, fmt.Errorf("the list has more than %d MB: %w", mostList>>20, errLongList)
+		return nil, "", fmt.Errorf("the list has more than %d MB: %w", mostList>>20, errLongList)
 	}
-	return text, nil
+	if response.Request != nil {
+		address = response.Request.URL.String()
+	}
+	return text, address, nil
 }
 
 func unzip(text []byte) ([]byte, error) {

@@ -182,6 +182,8 @@ func TestMonthsOf(t *testing.T) {
 		{"one without", []string{u + "2026/01", u + "all"}, ""},
 		{"the same twice", []string{u + "2026/01", u + "2026/01"}, ""},
 		{"other words around", []string{u + "2026/01", u + "blitz/2026/02"}, ""},
+		{"other words behind", []string{u + "2026/01/blitz", u + "2026/02/rapid"}, ""},
+		{"another number before", []string{"https://example.org/201905/2026-01", "https://example.org/201905/2026-02"}, "2026-01 2026-02"},
 		{"thirteenth month", []string{"https://example.org/2026/13"}, ""},
 		{"longer number", []string{"https://example.org/2026012"}, ""},
 		{"none", []string{"https://example.org/current"}, ""},
