@@ -67,7 +67,6 @@ func (r *run) pages(ctx context.Context) error {
 	if start := r.server.source.start; monthOf(r.server.opt.Today).before(start) {
 		return &fetch.Error{Err: fmt.Errorf("its start, %s, is still to come", start), Hint: "start is the first month to ask for, as YYYY-MM"}
 	}
-	r.failed, r.stale = failures{}, 0
 	if pages := r.server.source.pages; pages == months || pages == numbers {
 		r.seen = map[uint64]bool{}
 	}

@@ -9,6 +9,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
+
+	"github.com/jarcoal/httpmock"
 )
 
 // Pages that fail cost themselves, and pages without end have one.
@@ -226,4 +229,122 @@ func TestSamePages(t *testing.T) {
 			t.Errorf("page %d: the same as the one before: %v", i+3, got)
 		}
 	}
+}
+
+// The parts of a query are filled, names too; those that need a time to start from are left
+// out as long as there is none, and then it is the newest game's, whatever the start.
+func TestPartsOfTheQuery(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tale(60)) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}", Query: []string{"since={from:date}", "until={to:s}", "{player}=1", "a=b"}})
+	v.well()
+	v.source.Start = "2026-02"
+	v.well()
+	v.well()
+	const rest = "until=1795629600&tidewalker=1&a=b"
+	if got, want := site.paths(), []string{"/tidewalker?" + rest, "/tidewalker?since=2026-02-01&" + rest, "/tidewalker?since=2026-03-01&" + rest}; !slices.Equal(got, want) {
+		t.Errorf("asked for %q, want %q", got, want)
+	}
+}
+
+// A start in this month is none to come.
+func TestStartThisMonth(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tale(310)) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-11"})
+	if a := v.well(); a.Requests != 1 || a.New != 1 {
+		t.Errorf("%+v", a)
+	}
+}
+
+// Which page is told of while it is asked for: none where there is but one, else the month
+// or the number.
+func TestPageOfProgress(t *testing.T) {
+	for _, c := range []struct {
+		pages, path string
+		want        []string
+	}{{"single", "", []string{""}}, {"months", "/{year}/{month}", []string{"2026-11", "2026-10"}}, {"numbers", "/{page}", []string{"1", "2"}}} {
+		v, transport := mock(t)
+		v.source.URL += c.path
+		if v.source.Pages = c.pages; c.pages == "months" {
+			v.source.Start = "2026-10"
+		}
+		requests := 0
+		transport.RegisterNoResponder(func(*http.Request) (*http.Response, error) {
+			if requests++; requests > 1 {
+				return httpmock.NewStringResponse(200, ""), nil
+			}
+			return httpmock.NewStringResponse(200, tale(310)), nil
+		})
+		var told []string
+		v.opt.Progress = func(p Progress) { told = append(told, p.Page) }
+		v.well()
+		if got := slices.Compact(told); !slices.Equal(got, c.want) {
+			t.Errorf("%s: told of %q, want %q", c.pages, got, c.want)
+		}
+	}
+}
+
+// A month that has not changed is closed when it is over, as one is that came anew.
+func TestUnchangedMonthCloses(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("ETag", `"1"`)
+		if r.Header.Get("If-None-Match") != "" {
+			w.WriteHeader(http.StatusNotModified)
+			return
+		}
+		say(w, tale(310+len(r.URL.Path)+int(r.URL.Path[len(r.URL.Path)-1]-'0')))
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-11"})
+	for _, step := range []struct {
+		day  int // of November
+		want []string
+	}{{25, []string{"/tidewalker/2026/11"}}, {34, []string{"/tidewalker/2026/12", "/tidewalker/2026/11"}}, {35, []string{"/tidewalker/2026/12"}}} {
+		v.opt.Today = time.Date(2026, 11, step.day, 18, 0, 0, 0, time.UTC)
+		v.clock.now = v.opt.Today
+		v.well()
+		if got := site.paths(); !slices.Equal(got, step.want) {
+			t.Errorf("day %d: asked for %q, want %q", step.day, got, step.want)
+		}
+	}
+}
+
+// A page that was given up, or had half a game at its end, is asked for again; one that is
+// missing too, and the account says where it ended.
+func TestHalfPageIsAskedForAgain(t *testing.T) {
+	texts := map[string]string{"/tidewalker/2026/11": tale(310), "/tidewalker/2026/10": tale(280) + bare(281), "/tidewalker/2026/09": tale(250)}
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, texts[r.URL.Path]) })
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-09"})
+	v.badly("2026-10: the answer breaks off in the middle of its last game", "run foreply fetch again; what came is kept")
+	v.keeps(310, 280, 250)
+	texts["/tidewalker/2026/10"] = tales(280, 281)
+	site.paths()
+	v.well()
+	if got := site.paths(); !slices.Equal(got, []string{"/tidewalker/2026/11", "/tidewalker/2026/10"}) {
+		t.Errorf("asked for %q", got)
+	}
+	v.keeps(310, 280, 281, 250)
+}
+
+// Pages with the newest games first, the first of which has not changed, have nothing new.
+func TestUnchangedFirstPage(t *testing.T) {
+	games := []int{5, 4, 3, 2, 1}
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		n, _ := strconv.Atoi(r.URL.Query().Get("page"))
+		page := games[min(len(games), 2*n-2):min(len(games), 2*n)]
+		w.Header().Set("ETag", fmt.Sprint(page))
+		if r.Header.Get("If-None-Match") == fmt.Sprint(page) {
+			w.WriteHeader(http.StatusNotModified)
+			return
+		}
+		say(w, tales(page...))
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Pages: "numbers"})
+	for _, requests := range []int{4, 1, 2, 1} {
+		if a := v.well(); a.Requests != requests {
+			t.Errorf("%d games: %d requests, want %d", len(games), a.Requests, requests)
+		}
+		if requests == 1 {
+			games = []int{7, 6, 5, 4, 3, 2, 1} // by a whole page more
+		}
+	}
+	v.keeps(upTo(7)...)
 }
