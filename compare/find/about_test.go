@@ -129,6 +129,7 @@ func TestPlayedAtOnce(t *testing.T) {
 		"far":        {fast, []fact.About{{Kind: fact.AtOnce, N: 16, Above: true, Move: 12, UsualMove: 6}}},
 		"not far":    {repeated(16, "1-0 300"+game(2, 3)), []fact.About{{Kind: fact.AtOnce, N: 16, Move: 2, UsualMove: 6}}},
 		"as others":  {repeated(16, "1-0 300"+game(3, 7)), nil},
+		"six games":  {repeated(6, "1-0 300"+game(10, 13)), []fact.About{{Kind: fact.AtOnce, N: 6, Above: true, Move: 12, UsualMove: 6}}},
 		"five games": {repeated(5, "1-0 300"+game(10, 13)), nil},
 		"slow games": {repeated(16, "1-0 5400"+game(10, 13)), nil},
 	} {
