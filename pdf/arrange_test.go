@@ -221,21 +221,31 @@ func TestBodyOfAPage(t *testing.T) {
 		}
 		return rep
 	}
-	l, _ := layoutOf(t, few(bothReport()))
+	rep := few(bothReport())
+	rep.Sides[1].Mistakes = nil
+	l, _ := layoutOf(t, rep)
 	b, on := l.body(110)
-	halves := map[int]int{}
+	halves, rules := map[int]int{}, 0
 	for _, o := range b.Lost {
 		halves[o.Half]++
+		if o.Title == words.WatchFor && o.Half != 1 {
+			t.Errorf("%+v: no such section", o)
+		}
+	}
+	for _, it := range b.Items {
+		if line, ok := it.(sheet.Line); ok && line.X1 == line.X2 && line.Width == 0.3 {
+			rules++
+		}
 	}
 	x := l.form.lines + gutter/2
-	if b.H != 110 || halves[0] > 0 || halves[1] == 0 || halves[2] == 0 || !slices.Contains(asDrawn(b.Items), stroke(x, 0, x, 110, 0.3).Dump()) || on.Rows == 0 || len(on.Sections) == 0 {
+	if b.H != 110 || rules != 1 || !slices.ContainsFunc(b.Lost, func(o sheet.Loss) bool { return o.Title == words.WatchFor }) || halves[0] > 0 || halves[1] == 0 || halves[2] == 0 || !slices.Contains(asDrawn(b.Items), stroke(x, 0, x, 110, 0.3).Dump()) || on.Rows == 0 || len(on.Sections) == 0 {
 		t.Errorf("%g high, halves %v, told %+v", b.H, halves, on)
 	}
 	l, _ = layoutOf(t, few(richReport()))
 	if b, on = l.body(110); len(b.Lost) == 0 || b.Lost[0].Half != 0 || on.Rows == 0 {
 		t.Errorf("one colour: lost %+v, told %+v", b.Lost, on)
 	}
-	rep := &fact.Report{About: richReport().About}
+	rep = &fact.Report{About: richReport().About}
 	l, _ = layoutOf(t, rep)
 	b, on = l.body(250)
 	if !slices.Equal(on.Sections, []string{words.AboutThem, words.ToWrite}) || len(b.Items) == 0 || b.Items[0] != (sheet.Line{X2: 540, Width: 0.6}) {

@@ -71,18 +71,36 @@ func TestPlacesOfNumbers(t *testing.T) {
 		}
 		return [2]float64{r.X, r.Y}
 	}
+	// taken are strips beside a dot at 0.5, 0.4, so far under it
+	taken := func(left, right []float64) (list []sheet.Box) {
+		for _, y := range left {
+			list = append(list, sheet.Box{X: axisLeft, Y: plotTop + 120 + y, W: 99})
+		}
+		for _, y := range right {
+			list = append(list, sheet.Box{X: axisLeft + 101, Y: plotTop + 120 + y, W: 99})
+		}
+		return list
+	}
 	for name, c := range map[string]struct {
 		bin  hindsight.Bin
 		busy []sheet.Box
 		at   func(x, y float64) [2]float64
 	}{
-		"under the line":           {hindsight.Bin{P: 0.5, Observed: 0.4}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5} }},
-		"over it":                  {hindsight.Bin{P: 0.5, Observed: 0.6}, nil, func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*0.3} }},
-		"at the left edge":         {hindsight.Bin{P: 0, Observed: 0.5}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5*0.36} }},
-		"at the bottom":            {hindsight.Bin{P: 0.5, Observed: 0}, nil, func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*0.3} }},
-		"where another is":         {hindsight.Bin{P: 0.5, Observed: 0.4}, []sheet.Box{{X: axisLeft + 100, Y: plotTop + 122, W: 40, H: 20}}, func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*0.3} }},
-		"where the right is taken": {hindsight.Bin{P: 0.5, Observed: 0.4}, []sheet.Box{{X: axisLeft + 100, Y: 0, W: 40, H: 220}, {X: axisLeft + 80, Y: 0, W: 18, H: plotTop + 121}}, func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y + 6.5} }},
-		"where all is taken":       {hindsight.Bin{P: 0.5, Observed: 0.4}, []sheet.Box{{W: 999, H: 999}}, func(float64, float64) [2]float64 { return [2]float64{} }},
+		"under the line":     {hindsight.Bin{P: 0.5, Observed: 0.4}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5} }},
+		"over it":            {hindsight.Bin{P: 0.5, Observed: 0.6}, nil, func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*0.3} }},
+		"at the left edge":   {hindsight.Bin{P: 0, Observed: 0.5}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5*0.36} }},
+		"at the bottom":      {hindsight.Bin{P: 0.5, Observed: 0}, nil, func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*0.3} }},
+		"on the line":        {hindsight.Bin{P: 0.5, Observed: 0.5}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5} }},
+		"at the top":         {hindsight.Bin{P: 0.5, Observed: 1}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5} }},
+		"at the right edge":  {hindsight.Bin{P: 1, Observed: 0.5}, nil, func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5} }},
+		"level at the right": {hindsight.Bin{P: 0.5, Observed: 0.4}, taken(nil, []float64{5}), func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 6.5*0.36} }},
+		"at the left above":  {hindsight.Bin{P: 0.5, Observed: 0.4}, taken(nil, []float64{3}), func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*0.3} }},
+		"level at the left":  {hindsight.Bin{P: 0.5, Observed: 0.4}, taken([]float64{-5}, []float64{3}), func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y + 6.5*0.36} }},
+		"at the right above": {hindsight.Bin{P: 0.5, Observed: 0.4}, taken([]float64{-1}, []float64{3}), func(x, y float64) [2]float64 { return [2]float64{x + 6, y - 6.5*0.3} }},
+		"at the left below":  {hindsight.Bin{P: 0.5, Observed: 0.4}, taken([]float64{-1}, []float64{-3, 3}), func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y + 6.5} }},
+		"far below":          {hindsight.Bin{P: 0.5, Observed: 0.4}, taken([]float64{-1, 5}, []float64{-3, 3}), func(x, y float64) [2]float64 { return [2]float64{x + 6, y + 13} }},
+		"far above":          {hindsight.Bin{P: 0.5, Observed: 0.4}, taken([]float64{-1, 5}, []float64{-3, 3, 10}), func(x, y float64) [2]float64 { return [2]float64{x - 6 - n.W, y - 6.5*1.3} }},
+		"where all is taken": {hindsight.Bin{P: 0.5, Observed: 0.4}, []sheet.Box{{W: 999, H: 999}}, func(float64, float64) [2]float64 { return [2]float64{} }},
 	} {
 		x, y := axisLeft+200*c.bin.P, plotTop+200*(1-c.bin.Observed)
 		if got, want := place(c.bin, c.busy...), c.at(x, y); !about(got[0], want[0]) || !about(got[1], want[1]) {
@@ -139,18 +157,80 @@ func TestPageOfATest(t *testing.T) {
 	if part.H != 20+ruleGap+partGap || bare.H != 20+partGap || height([]sheet.Block{part, bare}) != 40+ruleGap+2*partGap {
 		t.Errorf("%g and %g high", part.H, bare.H)
 	}
-	// the plot takes the height that is left
-	deepest := 0.0
-	for _, it := range p.Items {
-		if b := it.Bounds(); b.Y+b.H < p.Margin.Y+p.Margin.H-12 {
-			deepest = max(deepest, b.Y+b.H)
-		}
-	}
-	if deepest > p.Margin.Y+p.Margin.H {
-		t.Errorf("parts end at %g", deepest)
-	}
 	s.Bins = nil
 	if p, err := LayoutTested(s, Options{}); err != nil || strings.Contains(pageText(p), words.SaidCame) {
 		t.Errorf("a plot of no bins, %v", err)
+	}
+}
+
+// The plot takes the height that the other parts leave, in its limits; under it stand the
+// figures, at the bottom the foot.
+func TestPlotTakesWhatIsLeft(t *testing.T) {
+	const line = 8.5 * 1.28
+	for lines, limit := range map[int]string{0: "most", 22: "none", 40: "least"} {
+		s := &Tested{Who: "Ash, Ivo", Heading: "what was tested", Verdict: "the verdict", Bins: []hindsight.Bin{{P: 0.5, Observed: 0.5, N: 3}}, Foot: "how it was",
+			Sections: []hindsight.Section{{Name: "both", Of: "9 moves", Lines: slices.Repeat([]string{"one"}, lines)}}}
+		p, err := LayoutTested(s, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		caption := (&testedLayout{f: testFaces(t), w: p.Margin.W, t: s}).caption().H
+		head, foot, verdict := 22+line+partGap, 6.5*1.28, ruleGap+12.5*1.28+partGap
+		figures := ruleGap + float64(lines+1)*line + partGap
+		left := p.Margin.H - head - foot - verdict - caption - figures - 4*partGap - axisUnder - plotTop
+		side := map[string]float64{"most": plotMost, "none": left, "least": plotLeast}[limit]
+		if (left > plotMost) != (limit == "most") || (left < plotLeast) != (limit == "least") {
+			t.Fatalf("%d lines leave %g", lines, left)
+		}
+		var axes []sheet.Line
+		for _, it := range p.Items {
+			if l, ok := it.(sheet.Line); ok && l.Width == 0.8 {
+				axes = append(axes, l)
+			}
+		}
+		base, up := axes[1], axes[2]
+		if !about(base.X2-base.X1, side) || !about(up.Y1-up.Y2, side) || !about(base.X1, p.Margin.X+railWide+axisLeft) || !about(up.Y2, p.Margin.Y+head+verdict+ruleGap+plotTop) {
+			t.Errorf("%d lines: the plot is %g by %g, want %g", lines, base.X2-base.X1, up.Y1-up.Y2, side)
+		}
+		of := texts(p)[slices.IndexFunc(texts(p), func(r sheet.Run) bool { return r.S == "9 moves" })]
+		under := head + verdict + ruleGap + plotTop + side + axisUnder + partGap + caption + partGap + ruleGap + line - 8.5*0.37
+		if !about(of.Y, p.Margin.Y+under) || !about(of.X, p.Margin.X+railWide) {
+			t.Errorf("%d lines: the figures begin at %g, want %g", lines, of.Y-p.Margin.Y, under)
+		}
+	}
+}
+
+// Of long texts two lines stand of what was tested, four of a verdict or a figure, three of
+// the foot; names are cut before what stands beside them.
+func TestLongTextsOfATest(t *testing.T) {
+	long := func(word string) string { return strings.TrimSpace(strings.Repeat(word+" ", 400)) }
+	s := &Tested{Who: strings.Repeat("m", 90), Heading: long("tested"), Verdict: long("verdict"), Foot: long("foot"),
+		Sections: []hindsight.Section{{Name: strings.Repeat("i", 90), Of: long("moves"), Lines: []string{long("figures")}}}}
+	l := &testedLayout{f: testFaces(t), w: 540, t: s}
+	stands := func(name string, b sheet.Block, lines int, w float64) {
+		t.Helper()
+		runs := runsOf(b.Items, func(r sheet.Run) bool { return r.W <= w && r.W > w-60 })
+		if len(b.Items) != lines || len(runs) != lines || !strings.HasSuffix(runs[lines-1], "…") {
+			t.Errorf("%s: %d items, %d of them %g wide: %q", name, len(b.Items), len(runs), w, runs)
+		}
+	}
+	head := l.head()
+	kind := head.Items[2].(sheet.Run)
+	if who := head.Items[1].(sheet.Run); who.W > 540-kind.W-gutter || who.W < 540-kind.W-gutter-15 || !about(kind.X+kind.W, 540) {
+		t.Errorf("the name is %g wide beside %g", who.W, kind.W)
+	}
+	stands("what was tested", sheet.Block{Items: head.Items[3:]}, 2, 540)
+	if want := 22 + 2*8.5*1.28 + partGap; !about(head.H, want) {
+		t.Errorf("the head is %g high, want %g", head.H, want)
+	}
+	stands("verdict", l.text(s.Verdict, less), 4, 540-railWide)
+	stands("foot", l.foot(), 3, 540)
+	figures := l.figures()
+	stands("figures", sheet.Block{Items: figures[0].Items[2:]}, 8, 540-railWide)
+	if name := figures[0].Items[1].(sheet.Run); name.W > railWide-4 || name.W < railWide-8 {
+		t.Errorf("a part's name is %g wide", name.W)
+	}
+	if want := ruleGap + 8*8.5*1.28 + partGap; len(figures) != 1 || !about(figures[0].H, want) {
+		t.Errorf("the figures are %g high, want %g", figures[0].H, want)
 	}
 }
