@@ -227,3 +227,48 @@ func TestCardsThatLose(t *testing.T) {
 		t.Errorf("beside the lines %+v is lost, want %+v", a.Lost, cards.Lost)
 	}
 }
+
+// The sections follow each other in the order of what a player wants most; what a row of the
+// lines or a plan tells none of them tells again.
+func TestOrderOfSections(t *testing.T) {
+	gap := func(move string) fact.Unanswered {
+		return fact.Unanswered{Line: san("e4 c5 Nf3 d6 d4 " + move), Reach: 0.1, Of: 30}
+	}
+	moves := san("e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Be3 e5 Nb3 Be6 f3 Be7")
+	game := fact.PlayedGame{Yours: "1", Rival: "Elm", Moves: moves, Plies: 60, EPD: "8/8/8/8/8/8/8/K6k w - -"}
+	s := fact.Side{
+		MyColor: "white", Boards: []fact.Diagram{{Line: san("e4"), EPD: "8/8/8/8/8/8/8/7k w - -", View: "white", Why: fact.BoardBookEnds, Reach: 0.1, Of: 30}},
+		Unanswered: []fact.Unanswered{gap("a6"), gap("b6")}, Mistakes: []fact.Mistake{{Line: san("e4 f6"), Games: 2, Reached: 3}},
+		Orders:   []fact.Order{{Line: san("d4 d6"), Move: "b3", Pet: "e5", Other: "Nf3", Games: 2, Met: 9, Share: share(7, 5, 8, 12, 18)}},
+		Surprise: fact.Surprise{SetUp: san("g3 Bg2"), Note: "be calm", NoteLine: san("e4")}, Options: []fact.Option{{Move: "Nc3"}, {Move: "Na3"}},
+		ModelGames: []fact.ModelGames{{Line: san("c4"), Games: []fact.ModelGame{{Deep: 1, PlayedGame: game}}}}, KnowOfYou: &fact.Shown{Games: 9, Choices: 4, Known: 3},
+		Coverage: []fact.Coverage{{Move: 5, Of100: 90}}, NewestGames: []fact.PlayedGame{game},
+	}
+	rep := &fact.Report{Sides: []fact.Side{s}, About: []fact.About{{Kind: fact.AtOnce, N: 3, Above: true, Move: 12, UsualMove: 6}}}
+	rep.Basis.Meetings = []fact.GameRow{{Theirs: "black", Score: "0", Moves: san("e4 e5")}}
+	l, _ := layoutOf(t, rep)
+	l.form = form{lines: 345, under: 1, most: 1, boards: 2, gaps: 99}
+	lines := treeSet{notes: []planned{{1, san("e4"), "be calm"}}, letters: map[string]bool{"A": true}}
+	want := []string{
+		words.Boards, words.NoAnswer, words.BetweenYou, words.YourPlans, words.WatchFor, words.MoveOrder, words.IfSurprised, words.YourOptions, words.ToPlayThrough, words.AboutThem, words.TheyCanKnow,
+		words.HowFar, words.NewestGames, words.ToWrite,
+	}
+	a := l.beside(&rep.Sides[0], lines, 0, 3000)
+	if !slices.Equal(a.on.Sections, want) {
+		t.Errorf("%q\nwant %q", a.on.Sections, want)
+	}
+	text := strings.Join(strings.Fields(strings.Join(runsOf(a.Items, func(sheet.Run) bool { return true }), " ")), " ")
+	if n := strings.Count(text, "be calm"); n != 1 {
+		t.Errorf("the note stands %d times", n)
+	}
+	if !strings.Contains(text, "A 1...c5 2.♞f3 d6 3.d4 a6 · ") || !strings.Contains(text, "B 1.e4 c5 2.♞f3 d6 3.d4 b6 · ") {
+		t.Errorf("which gap is told from the first move: %s", text)
+	}
+	rep.Sides[0].FewGames = []fact.PlayedGame{game}
+	want = append(slices.DeleteFunc(want, func(s string) bool {
+		return s == words.ToPlayThrough || s == words.HowFar || s == words.NewestGames || s == words.ToWrite
+	}), words.AfterEight, words.HowFar, words.ToWrite)
+	if got := l.beside(&rep.Sides[0], lines, 0, 3000).on.Sections; !slices.Equal(got, want) {
+		t.Errorf("of few games %q\nwant %q", got, want)
+	}
+}

@@ -64,7 +64,7 @@ func (l *layout) side(s *fact.Side, h float64) (sheet.Block, drawn) {
 func (l *layout) sideIn(s *fact.Side, h float64) (sheet.Block, drawn) {
 	for most := mostNotes; ; most-- {
 		b, d := l.sideWith(s, h, most)
-		if most == 0 || !slices.ContainsFunc(b.Lost, func(o sheet.Loss) bool { return o.Title == words.YourPlans && o.Clauses == 0 }) {
+		if most == 0 || !slices.ContainsFunc(b.Lost, func(o sheet.Loss) bool { return o.Title == words.YourPlans }) {
 			return b, d
 		}
 	}

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"math"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -156,6 +157,9 @@ func TestLinesInAHeight(t *testing.T) {
 	if len(set.Lost) > 0 || set.on.Rows != 8 || len(set.notes) != 1 || set.notes[0].number != 1 || set.notes[0].text != "the main fight" || strings.Join(set.notes[0].after, " ") != "e4 c5 Nf3" {
 		t.Errorf("%+v, %+v", set.notes, set.on)
 	}
+	if got := noteNumber.FindAllString(strings.Join(runsOf(set.Items, func(sheet.Run) bool { return true }), " "), -1); !slices.Equal(got, []string{"note 1"}) {
+		t.Errorf("rows refer to %q", got)
+	}
 	if len(set.letters) != 3 || !set.letters["A"] || !set.letters["B"] || !set.letters["C"] {
 		t.Errorf("letters %v", set.letters)
 	}
@@ -169,6 +173,22 @@ func TestLinesInAHeight(t *testing.T) {
 	low := l.lines(newTreeRows(s, false), head+4.5*form.Pitch, 4)
 	if low.H > head+4.5*form.Pitch || len(low.Lost) == 0 || low.Lost[0].Title != words.MoreLines || low.Lost[0].Count == 0 || low.on.Shown >= set.on.Shown {
 		t.Errorf("%g high, lost %+v, shown %g", low.H, low.Lost, low.on.Shown)
+	}
+	standing := map[string]bool{}
+	for _, letter := range runsOf(low.Items, func(r sheet.Run) bool { return r.Gray == sheet.White }) {
+		standing[letter] = true
+	}
+	if !reflect.DeepEqual(low.letters, standing) || len(standing) == 3 {
+		t.Errorf("letters %v, those that stand %v", low.letters, standing)
+	}
+	s.Partings[0].Branches[0].Note = "" // the next row with one is the seventh
+	if got, want := l.lines(newTreeRows(s, false), 700, 4).notes, []planned{{1, san("e4 g5"), "the main fight"}}; !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	long := slices.Repeat(san("Nf3 Nf6 Ng1 Ng8"), 30) // has no room beside its move
+	tight := &fact.Side{MyColor: "white", Partings: []fact.Parting{{Stem: san("e4"), From: -1, Branches: []fact.Branch{{Move: "e5", Answer: "Nf3", Then: long, Share: share(10, 9, 10, 100, 100), Reach: 1, State: fact.Answered, Next: -1}}}}}
+	if got, want := l.lines(newTreeRows(tight, false), 700, 4).Lost, []sheet.Loss{{Title: words.LinesToExpect, Clauses: 1}}; !slices.Equal(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
 	}
 	if got := l.lines(newTreeRows(&fact.Side{}, false), 700, 4); got.H != 0 || len(got.Items) > 0 || len(got.Lost) > 0 {
 		t.Errorf("no lines: %+v", got)
