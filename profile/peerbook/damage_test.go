@@ -1,0 +1,329 @@
+package peerbook
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreply/profile/board"
+)
+
+// errDisk is what a disk says in these tests.
+var errDisk = errors.New("the disk is broken")
+
+// brokenFrom is a file that can't be read from a byte on.
+type brokenFrom struct {
+	*bytes.Reader
+	byte int64
+}
+
+func (b *brokenFrom) ReadAt(to []byte, at int64) (int, error) {
+	if at+int64(len(to)) > b.byte {
+		return 0, errDisk
+	}
+	return b.Reader.ReadAt(to, at)
+}
+
+func TestIs(t *testing.T) {
+	for text, want := range map[string]bool{Head: true, "foreply peers 4\n and more": true, AnyHead: true, "foreply peers": false, "": false, "[Event \"?\"]\n[Site \"?\"]\n": false} {
+		if Is(strings.NewReader(text)) != want {
+			t.Errorf("%q: %v", text, !want)
+		}
+	}
+}
+
+// What the disk says comes through, with the place where it was asked, whatever was wanted; a
+// book that can't be read is not called damaged.
+func TestBrokenDisk(t *testing.T) {
+	games, _ := gamesByHand(t)
+	data := built(t, byHand, 1, games)
+	for _, at := range []int64{0, int64(len(data)) - 1, int64(len(data)) - int64(tailSize) - 1} {
+		_, err := Open(&brokenFrom{bytes.NewReader(data), at}, int64(len(data)))
+		if !errors.Is(err, errDisk) || errors.Is(err, ErrDamaged) {
+			t.Errorf("from byte %d on: %v", at, err)
+		}
+	}
+	file := &brokenFrom{bytes.NewReader(data), int64(len(data))}
+	whole := opened(t, data).about
+	asked := map[string]struct {
+		at  uint64
+		ask func(b *Book) error
+	}{
+		"rows":              {whole.rows.at, func(b *Book) error { _, err := b.Rows(); return err }},
+		"a position":        {whole.players.at, func(b *Book) error { start := board.Start(); _, err := b.Reader().At(start.Key()); return err }},
+		"games by name":     {whole.players.at, func(b *Book) error { _, err := b.Less(Own{Players: []Player{7}}); return err }},
+		"games by moves":    {whole.players.at, func(b *Book) error { _, err := b.Less(Own{Lines: [][]board.Move{nil}}); return err }},
+		"the book as games": {whole.players.at, func(b *Book) error { return NewBuilder(byHand).AddBook(b) }},
+	}
+	for name, c := range asked {
+		file.byte = int64(len(data))
+		b, err := Open(file, int64(len(data)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		file.byte = 40
+		if name == "a position" {
+			c.at = b.keys[len(tiers)].blocks[0].sums.at
+		}
+		if err := c.ask(b); !errors.Is(err, errDisk) || !strings.Contains(err.Error(), fmt.Sprintf("reading at byte %d: ", c.at)) {
+			t.Errorf("%s: %v, want byte %d", name, err, c.at)
+		}
+	}
+}
+
+// A byte that is another is told with the part in which it is; who doesn't want this part
+// reads on.
+func TestWhereTheDamageIs(t *testing.T) {
+	games := someGames(21, 450)
+	data := built(t, Options{Plies: 12}, 1, games)
+	whole := opened(t, data)
+	if len(whole.games) < 3 || len(whole.keys[2].blocks) == 0 || len(whole.keys[len(tiers)].blocks) == 0 {
+		t.Fatal("no block of a kind: the test tells nothing of it")
+	}
+	keys := counted(games, 12)
+	tier, few := whole.keys[2].blocks[0], whole.keys[len(tiers)].blocks[0]
+	positions := func(b *Book) error {
+		r := b.Reader()
+		for key := range keys {
+			if _, err := r.At(key); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	totals := func(b *Book) error {
+		r := b.Reader()
+		for key := range keys {
+			if _, err := r.Total(key); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	merged := func(b *Book) error {
+		into := NewBuilder(Options{Plies: 12})
+		defer into.Close()
+		if err := into.AddBook(b); err != nil {
+			return err
+		}
+		_, err := into.Write(t.Context(), &bytes.Buffer{})
+		return err
+	}
+	rows := func(b *Book) error { _, err := b.Rows(); return err }
+	names := func(b *Book) error { _, err := b.Less(Own{Players: []Player{games[0].Players[0]}}); return err }
+	nobody := func(b *Book) error { _, err := b.Less(Own{Players: []Player{1}}); return err }
+	moves := func(b *Book) error { _, err := b.Less(Own{Lines: [][]board.Move{games[0].Moves}}); return err }
+	type ask func(*Book) error
+	for name, c := range map[string]struct {
+		at         uint64
+		told, fine []ask
+	}{
+		"the first games": {whole.games[0].at, []ask{merged, names, nobody}, []ask{rows}},
+		"the third games": {whole.games[2].at, []ask{merged, names, nobody}, []ask{rows}},
+		"a tier":          {tier.sums.at, []ask{positions, totals}, []ask{merged, names, moves, rows}},
+		"a tier's days":   {tier.details[0].at, []ask{positions}, []ask{totals, merged, rows}},
+		"the few":         {few.sums.at, []ask{positions, totals}, []ask{merged, names, rows}},
+		"the players":     {whole.about.players.at, []ask{merged, names, moves, positions}, []ask{rows}},
+		"the rows":        {whole.about.rows.at, []ask{rows}, []ask{merged, positions, totals, moves}},
+	} {
+		flipped := bytes.Clone(data)
+		flipped[c.at+1] ^= 4
+		for i, told := range c.told {
+			if err := told(opened(t, flipped)); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), fmt.Sprintf("near byte %d: its checksum is another", c.at)) {
+				t.Errorf("%s, question %d: %v, want byte %d", name, i, err, c.at)
+			}
+		}
+		for i, fine := range c.fine {
+			if err := fine(opened(t, flipped)); err != nil {
+				t.Errorf("%s, question %d: %v", name, i, err)
+			}
+		}
+	}
+}
+
+// remade is a small book whose writer was made to write something else, with sound checksums.
+func remade(t *testing.T, change func(*writer)) []byte {
+	t.Helper()
+	b := NewBuilder(byHand)
+	defer b.Close()
+	worker := b.Workers(1)[0]
+	games, first := gamesByHand(t)
+	for i := range games {
+		worker.Add(&games[i], first[i])
+	}
+	var out bytes.Buffer
+	sources := b.gather()
+	w := newWriter(&out, b)
+	if err := errors.Join(b.writeGames(t.Context(), w, sources), b.writePositions(t.Context(), w)); err != nil {
+		t.Fatal(err)
+	}
+	change(w)
+	if _, err := w.finish(); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+// An account that contradicts itself or the file is damage.
+func TestContradictions(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*writer)
+		want   error
+	}{
+		"nothing":               {func(*writer) {}, nil},
+		"a game more":           {func(w *writer) { w.about.Games++ }, ErrDamaged},
+		"positions elsewhere":   {func(w *writer) { w.about.positionsAt++ }, ErrDamaged},
+		"a gap before players":  {func(w *writer) { w.bytes([]byte("x")) }, ErrDamaged},
+		"no depth":              {func(w *writer) { w.about.Plies = 0 }, ErrDamaged},
+		"the greatest depth":    {func(w *writer) { w.about.Plies = Depth }, nil},
+		"too deep":              {func(w *writer) { w.about.Plies = Depth + 1 }, ErrDamaged},
+		"no days":               {func(w *writer) { w.days.count = 0 }, ErrDamaged},
+		"all days":              {func(w *writer) { w.days.count = 1 << dayBits }, nil},
+		"more days":             {func(w *writer) { w.days.count = 1<<dayBits + 1 }, ErrDamaged},
+		"a block of three byte": {func(w *writer) { w.gameIndex = uvarints(3, 0, w.about.positionsAt-uint64(len(Head))-3, 7) }, ErrDamaged},
+		"a block of no game":    {func(w *writer) { w.gameIndex = uvarints(4, 0, w.about.positionsAt-uint64(len(Head))-4, 7) }, nil},
+		"games that overlap":    {func(w *writer) { w.gameIndex = uvarints(4, 7) }, ErrDamaged},
+	} {
+		data := remade(t, c.change)
+		if _, err := Open(bytes.NewReader(data), int64(len(data))); !errors.Is(err, c.want) {
+			t.Errorf("%s: %v, want %v", name, err, c.want)
+		}
+	}
+	data := remade(t, func(*writer) {})
+	binary.BigEndian.PutUint64(data[len(data)-12:], uint64(len(data))+1)
+	binary.BigEndian.PutUint32(data[len(data)-4:], crc32.Checksum(data[len(data)-tailSize:len(data)-4], castagnoli))
+	if _, err := Open(bytes.NewReader(data), int64(len(data))); !errors.Is(err, ErrDamaged) {
+		t.Errorf("another length: %v", err)
+	}
+	for _, head := range []string{"foreply peers 3\r", "foreply peers 9\n"} {
+		if _, err := Open(strings.NewReader(head), int64(len(head))); !errors.Is(err, ErrVersion) {
+			t.Errorf("%q: %v", head, err)
+		}
+	}
+}
+
+func uvarints(numbers ...uint64) (out []byte) {
+	for _, n := range numbers {
+		out = binary.AppendUvarint(out, n)
+	}
+	return out
+}
+
+// bookOf is a book that has only rows, or only players: a part with a sound checksum.
+func bookOf(text []byte) *Book {
+	file := binary.BigEndian.AppendUint32(append([]byte("..."), text...), crc32.Checksum(text, castagnoli))
+	at := stretch{3, uint64(len(text))}
+	return &Book{r: bytes.NewReader(file), days: days{10, 100}, about: About{Size: int64(len(file)), rows: at, players: at}}
+}
+
+func TestRowsThatNoWriterWrote(t *testing.T) {
+	marks := make([]uint64, 1<<markBits)
+	marks[3] = 1 << 31
+	row := func(class, white, black byte, days ...uint64) []byte {
+		return append(append([]byte{class, white, black}, uvarints(days...)...), uvarints(marks...)...)
+	}
+	two := slices.Concat([]byte{2}, row(7, 31, 30, 2, 5, 8, 3, 4), row(7, 31, 31, 1, 0, 1<<40))
+	want := []Row{{Class: 7, Bands: [2]uint8{31, 30}, Days: []DayGames{{unpackDay(15), 8}, {unpackDay(18), 4}}}, {Class: 7, Bands: [2]uint8{31, 31}, Days: []DayGames{{unpackDay(10), 1 << 40}}}}
+	want[0].Marks[3], want[1].Marks[3] = 1<<31, 1<<31
+	if got, err := bookOf(two).readRows(); err != nil || !reflect.DeepEqual(got, want) {
+		t.Errorf("%v, %v, want %v", got, err, want)
+	}
+	for name, text := range map[string][]byte{
+		"a byte too many":     append(bytes.Clone(two), 0),
+		"a byte too few":      two[:len(two)-1],
+		"cut in the bands":    two[:3],
+		"a class too high":    append([]byte{1}, row(8, 0, 0, 0)...),
+		"White's band":        append([]byte{1}, row(0, 32, 0, 0)...),
+		"Black's band":        append([]byte{1}, row(0, 0, 32, 0)...),
+		"games without end":   append([]byte{1}, row(0, 0, 0, 1, 0, 1<<40+1)...),
+		"a row is missing":    append([]byte{2}, row(0, 0, 0, 0)...),
+		"a number of 70 bits": bytes.Repeat([]byte{0xff}, 10),
+	} {
+		if rows, err := bookOf(text).readRows(); !errors.Is(err, ErrDamaged) || err.Error() != "the file is damaged near byte 3" || rows != nil {
+			t.Errorf("%s: %v, %v", name, rows, err)
+		}
+	}
+}
+
+func TestPlayersThatNoWriterWrote(t *testing.T) {
+	list := playerList{[]Player{5, 9, 1<<40 - 1}, 2}
+	text := list.append(nil)
+	if got, err := bookOf(text).readPlayers(); err != nil || !reflect.DeepEqual(got, list) {
+		t.Errorf("%v, %v", got, err)
+	}
+	for name, text := range map[string][]byte{
+		"cut":              text[:len(text)-1],
+		"no number":        {0xff},
+		"too many":         uvarints(mostPlayers + 1),
+		"one of 41 bits":   playerList{[]Player{5, 9, 1 << 40}, 2}.append(nil),
+		"more than it has": {60, 1},
+	} {
+		if got, err := bookOf(text).readPlayers(); !errors.Is(err, ErrDamaged) || err.Error() != "the file is damaged near byte 3" {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+	if p, ok := list.player(2); p != 1<<40-1 || !ok {
+		t.Errorf("the last player: %v, %v", p, ok)
+	}
+	if _, ok := list.player(3); ok {
+		t.Error("a player behind the last")
+	}
+	if p, ok := (playerList{width: playerBits}).player(77); p != 77 || !ok {
+		t.Error("without a list the number is the player")
+	}
+}
+
+// A part may end where the file ends, and not behind it.
+func TestPartAtTheEnd(t *testing.T) {
+	b := bookOf([]byte("rows"))
+	if text, err := b.read(b.about.rows, b.about.Size); err != nil || string(text) != "rows" {
+		t.Errorf("%q, %v", text, err)
+	}
+	for _, s := range []stretch{{3, 5}, {4, 4}, {12, 0}, {1 << 62, 4}, {3, 1 << 62}} {
+		if _, err := b.read(s, b.about.Size); err != ErrDamaged {
+			t.Errorf("%v: %v", s, err)
+		}
+	}
+}
+
+// An index of blocks: where each part of each is, and where the last one ends.
+func TestIndexOfBlocks(t *testing.T) {
+	var index keyIndex
+	index.add(16, 7, 100, 3, 40, 2, 50) // with two parts of days
+	index.add(300, 1<<63, 20)
+	index.add(320, 1<<63+9, 30, 1, 8)
+	want := keyBlocks{first: []uint64{7, 1 << 63, 1<<63 + 9}, blocks: []keyBlock{
+		{stored{16, 100}, []detailPlace{{3, stored{116, 40}}, {2, stored{156, 50}}}},
+		{stored{300, 20}, nil},
+		{stored{320, 30}, []detailPlace{{1, stored{350, 8}}}},
+	}}
+	var got keyBlocks
+	if !got.parse(index.text, 358) || !reflect.DeepEqual(got, want) || got.end() != 358 {
+		t.Errorf("%+v to %d, want %+v", got, got.end(), want)
+	}
+	if new(keyBlocks).parse(index.text, 357) || new(keyBlocks).parse(index.text[:len(index.text)-1], 358) {
+		t.Error("of a file that is too short, or cut")
+	}
+	if first := (keyBlocks{blocks: got.blocks[:1]}); first.end() != 206 {
+		t.Errorf("the first ends at %d", first.end())
+	}
+	if new(keyBlocks).end() != 0 {
+		t.Error("the end of none")
+	}
+	for key, n := range map[uint64]int{6: -1, 7: 0, 8: 0, 1<<63 - 1: 0, 1 << 63: 1, 1<<63 + 8: 1, 1<<63 + 9: 2, 1<<64 - 1: 2} {
+		if got.find(key) != n {
+			t.Errorf("key %d is in block %d, want %d", key, got.find(key), n)
+		}
+	}
+	for name, text := range map[string][]byte{"a part under a checksum": uvarints(16, 3, 0, 7), "days under a checksum": uvarints(16, 8, 1, 3, 3, 7), "days behind the end": uvarints(16, 8, 1, 3, 90, 7)} {
+		if new(keyBlocks).parse(text, 100) {
+			t.Errorf("%s was taken", name)
+		}
+	}
+}
