@@ -181,7 +181,7 @@ func (r *bitReader) rice(k uint) uint64 {
 		some := uint(bits.LeadingZeros64(^r.window() | 1<<7))
 		ones += uint64(some)
 		r.skip(some)
-		if some < 56 || r.short {
+		if some < 56 { // behind the end there are zeros
 			break
 		}
 	}

@@ -259,12 +259,22 @@ func TestPlacesFromBits(t *testing.T) {
 			t.Errorf("%s: %v", name, got)
 		}
 	}
+	w.add(4, []uint32{3})
+	wide := append(bytes.Clone(w.flush(7)), make([]byte, 9)...)
+	if wide[3] = 32; !isOK(findPlaces(wide, 4)) {
+		t.Error("numbers of 32 bits were refused")
+	}
+	if wide[3] = 33; isOK(findPlaces(wide, 4)) {
+		t.Error("numbers of 33 bits were taken")
+	}
 	if got, ok := findPlaces(with(placeHead-1, 0), math.MaxUint64); ok { // no keys, so that the bits end too early
 		t.Errorf("no keys: %v", got)
 	}
 }
 
-// What is written without a place for it ends short, not in a loop.
+func isOK(_ []uint32, ok bool) bool { return ok }
+
+// Numbers that end too early end short, not in a loop.
 func TestBitsThatEnd(t *testing.T) {
 	for name, c := range map[string]struct {
 		buf  []byte

@@ -222,7 +222,7 @@ func (k *keyBlocks) parse(text []byte, size uint64) bool {
 	at, key := uint64(0), uint64(0)
 	part := func(from uint64) stored {
 		s := stored{from, uint32(p.uint(1<<31 - 1))}
-		p.bad = p.bad || s.size < sumBytes || from > size || from+uint64(s.size) > size
+		p.bad = p.bad || s.size < sumBytes || from+uint64(s.size) > size
 		return s
 	}
 	for len(p.b) > 0 && !p.bad {

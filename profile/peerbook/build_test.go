@@ -15,7 +15,7 @@ import (
 	"foreply/profile/board"
 )
 
-// manyGames are n short games, each of which leaves the others at its third ply at the latest.
+// manyGames are n games of four plies, each of which leaves the others at its third ply at the latest.
 func manyGames(t testing.TB, n int) []Game {
 	var out []Game
 	start := board.Start()
@@ -29,7 +29,9 @@ func manyGames(t testing.TB, n int) []Game {
 				if len(out) == n {
 					return out
 				}
-				out = append(out, Game{Moves: []board.Move{a, b, c}, Players: by("Ash", "Birch"), Last: someDay + int32(len(out)%7), Result: Result(len(out) % 4)})
+				three := two
+				three.Play(c)
+				out = append(out, Game{Moves: []board.Move{a, b, c, three.Legal(nil)[0]}, Players: by("Ash", "Birch"), Last: someDay + int32(len(out)%7), Result: Result(len(out) % 4)})
 			}
 		}
 	}
@@ -38,29 +40,34 @@ func manyGames(t testing.TB, n int) []Game {
 }
 
 // Positions of few games are found one after the other and again, when more blocks of games
-// were replayed than are kept.
+// were replayed than are kept; their places name no other blocks.
 func TestMoreBlocksThanAreKept(t *testing.T) {
 	games := manyGames(t, (gamesKept+1)*gamesInBlock)
-	for i := range games {
-		games[i].Moves = games[i].Moves[:3:3]
-	}
-	b := opened(t, built(t, Options{Plies: 3}, 1, games))
+	b := opened(t, built(t, Options{Plies: 4}, 1, games))
 	if len(b.games) <= gamesKept {
 		t.Fatalf("%d blocks", len(b.games))
 	}
 	few := func(g *Game) (key uint64) {
 		pos := board.Start()
-		pos.Play(g.Moves[0])
-		pos.Play(g.Moves[1])
+		for _, m := range g.Moves[:3] {
+			pos.Play(m)
+		}
 		return pos.Key()
 	}
 	r := b.Reader()
 	for i := range 2 {
 		for k := 0; k < len(games); k += gamesInBlock {
 			got, err := r.At(few(&games[k]))
-			fresh, e := b.Reader().At(few(&games[k]))
-			if err != nil || e != nil || !reflect.DeepEqual(got, fresh) {
+			if k%(16*gamesInBlock) != 0 && i == 0 {
+				continue
+			}
+			alone := b.Reader()
+			fresh, e := alone.At(few(&games[k]))
+			if err != nil || e != nil || len(got) != 1 || got[0].Move != games[k].Moves[3] || !reflect.DeepEqual(got, fresh) {
 				t.Fatalf("round %d, game %d: %v, %v, read alone %v, %v", i, k, got, err, fresh, e)
+			}
+			if len(alone.played) > int(got[0].Cells[0].Passes)+3 {
+				t.Fatalf("game %d: %d blocks were read for %v", k, len(alone.played), got)
 			}
 		}
 	}
@@ -298,8 +305,12 @@ func TestProgressAndTheEnd(t *testing.T) {
 	if err := build(ctx); err != why || len(told) != 1 {
 		t.Errorf("%v, told %v", err, told)
 	}
-	games = append(games, games...)
-	games = append(games, games[:400]...) // over 16,384 games, so that the first half asks
+	line := toAndFro(t, 40)
+	copies := make([]Game, checkEvery) // so many games, and next to no moves to sum up
+	for i := range copies {
+		copies[i] = Game{Moves: line, Last: someDay}
+	}
+	games = copies
 	if err := build(ctx); err != why || len(told) != 1 {
 		t.Errorf("in the first half: %v, told %v", err, told)
 	}

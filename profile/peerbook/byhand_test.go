@@ -235,13 +235,14 @@ func TestWhichGamesAreOne(t *testing.T) {
 		a, b []board.Move
 		want int
 	}{
-		"19 plies":              {toAndFro(t, 19), toAndFro(t, 19), 2},
-		"20 plies":              {toAndFro(t, 20), toAndFro(t, 20), 1},
-		"one is longer":         {toAndFro(t, 20), toAndFro(t, 24), 2},
-		"one ends otherwise":    {other(24, "a2a3"), other(24, "a2a4"), 2},
-		"40 plies and longer":   {toAndFro(t, 40), toAndFro(t, 44), 1},
-		"other from move 21 on": {other(40, "a2a3"), other(40, "a2a4"), 1},
-		"other at move 20":      {other(36, "a2a3 a7a6 h2h3 h7h6"), other(36, "a2a3 a7a6 h2h3 h7h5"), 2},
+		"19 plies":                  {toAndFro(t, 19), toAndFro(t, 19), 2},
+		"20 plies":                  {toAndFro(t, 20), toAndFro(t, 20), 1},
+		"one is longer":             {toAndFro(t, 20), toAndFro(t, 24), 2},
+		"one ends otherwise":        {other(24, "a2a3"), other(24, "a2a4"), 2},
+		"one ends with another man": {other(24, "b1c3"), other(24, "c2c3"), 2},
+		"40 plies and longer":       {toAndFro(t, 40), toAndFro(t, 44), 1},
+		"other from move 21 on":     {other(40, "a2a3"), other(40, "a2a4"), 1},
+		"other at move 20":          {other(36, "a2a3 a7a6 h2h3 h7h6"), other(36, "a2a3 a7a6 h2h3 h7h5"), 2},
 	} {
 		games := []Game{{Moves: c.a, Players: by("Ash", "Birch"), Last: someDay + 2}, {Moves: c.b, Players: by("Cedar", "Dale"), Last: someDay}}
 		b := opened(t, built(t, Options{Plies: 4}, 1, games))

@@ -327,3 +327,72 @@ func TestIndexOfBlocks(t *testing.T) {
 		}
 	}
 }
+
+// Bytes that no writer wrote, under checksums that are sound, are told with their part, too:
+// those of the games by whoever goes through them.
+func TestWhereTheNonsenseIs(t *testing.T) {
+	games := someGames(22, 450)
+	data := built(t, Options{Plies: 12}, 1, games)
+	whole := opened(t, data)
+	keys := counted(games, 12)
+	tier, few, last := whole.keys[2].blocks[0], whole.keys[len(tiers)].blocks[0], whole.games[2]
+	positions := func(b *Book) error {
+		r := b.Reader()
+		for key := range keys {
+			if _, err := r.At(key); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	merged := func(b *Book) error {
+		s := &bookSource{book: b}
+		for {
+			if rec, err := s.next(); rec == nil {
+				return err
+			}
+		}
+	}
+	own := func(b *Book) error { _, err := b.Less(Own{Players: []Player{games[0].Players[0]}}); return err }
+	lines := func(b *Book) error {
+		for i := range games {
+			if _, err := b.Less(Own{Lines: [][]board.Move{games[i].Moves}}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	names := uint64(countBytes + (2*gamesInBlock*5+7)/8) // of 30 players at most
+	for name, c := range map[string]struct {
+		from, to uint64
+		is       byte
+		at       uint64
+		told     []func(*Book) error
+	}{
+		"a position begins behind the end":    {tier.sums.at + countBytes + 8, tier.sums.at + countBytes + headBytes, 0xff, tier.sums.at, []func(*Book) error{positions}},
+		"its days do":                         {tier.details[0].at, tier.details[0].at + 4, 0xff, tier.sums.at, []func(*Book) error{positions}},
+		"a tier has no positions":             {tier.sums.at, tier.sums.at + countBytes, 0, tier.sums.at, []func(*Book) error{positions}},
+		"no bits of keys are left":            {few.sums.at + countBytes, few.sums.at + countBytes + 1, 64, few.sums.at, []func(*Book) error{positions}},
+		"games without end":                   {last.at + names, last.at + uint64(last.size) - sumBytes, 0, last.at, []func(*Book) error{positions, merged, own, lines}},
+		"players whom the list does not have": {last.at + countBytes, last.at + names, 0xff, last.at, []func(*Book) error{positions, merged, own, lines}},
+	} {
+		changed := bytes.Clone(data)
+		for i := c.from; i < c.to; i++ {
+			changed[i] = c.is
+		}
+		resum(changed, whole)
+		for i, told := range c.told {
+			if err := told(opened(t, changed)); !errors.Is(err, ErrDamaged) || err.Error() != fmt.Sprintf("the file is damaged near byte %d", c.at) {
+				t.Errorf("%s, question %d: %v, want byte %d", name, i, err, c.at)
+			}
+		}
+	}
+	l := lessening{b: whole}
+	whole.games[1].first += 9
+	if err := l.some([]int{gamesInBlock + 3}, func(int, record) {}); !errors.Is(err, ErrDamaged) || err.Error() != "the file is damaged: game 131 is missing" {
+		t.Errorf("a number that no block has: %v", err)
+	}
+	if _, err := whole.Reader().visits(len(whole.games)); !errors.Is(err, ErrDamaged) || !strings.HasSuffix(err.Error(), fmt.Sprintf("near byte %d", whole.about.positionsAt)) {
+		t.Errorf("a block behind the last: %v", err)
+	}
+}

@@ -83,7 +83,7 @@ func findPlaces(block []byte, key uint64) (places []uint32, ok bool) {
 	at := binary.BigEndian.Uint64(block[countBytes+2:])
 	body := int(binary.BigEndian.Uint16(block[placeHead-2:]))
 	rest := block[placeHead:]
-	if drop > 63 || width > 32 || body > len(rest) || 8*(len(rest)-body) < n*int(width) {
+	if drop > 63 || width > 32 || 8*(len(rest)-body) < n*int(width) {
 		return nil, false
 	}
 	want := key >> drop

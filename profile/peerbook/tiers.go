@@ -70,7 +70,7 @@ type detailPart struct {
 
 // full tells that the block is to be written before the next position.
 func (w *tierWriter) full() bool {
-	return len(w.body.buf)+headBytes*len(w.heads) >= blockBytes || w.detailSize >= mostDetail || len(w.heads) == 1<<countBits-1
+	return len(w.body.buf)+headBytes*len(w.heads) >= blockBytes || w.detailSize >= mostDetail
 }
 
 // add appends a position; keys come in order.
