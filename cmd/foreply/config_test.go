@@ -69,13 +69,18 @@ func TestConfigFaults(t *testing.T) {
 		{"text for a number", "walk:\n  threshold: small\n", "walk.threshold is a number, not small", ""},
 		{"number for a text", "sheet:\n  round: 3\n", "sheet.round is text, not 3", `put it in quotes: "3"`},
 		{"truth value for a text", "opponents:\n  - id: true\n", "opponents[0].id is text, not true", `put it in quotes: "true"`},
-		{"name instead of a list", "me:\n  names: Alder, Mina\n", "me.names is a list", `names: ["Alder, Mina"]`},
+		{"name instead of a list", "me:\n  names: Alder, Mina\n", "me.names is a list", `write it as a list: names: ["Alder, Mina"]`},
 		{"section instead of a list", "sources:\n  club: [x.pgn]\n", "sources is a list", "begin each entry with '- '"},
 		{"list instead of a section", "sheet: [a4]\n", "sheet has keys of its own: paper", ""},
 		{"out of range", "walk:\n  plies: 1000\n", ":2: walk.plies: 1000 lies outside 2 to 200", ""},
 		{"zero is out of range too", "walk:\n  few_games: 0\n", "walk.few_games: 0 lies outside", ""},
 		{"unknown paper", "sheet:\n  paper: a5\n", `:2: sheet.paper: a4 or letter is wanted, not "a5"`, ""},
 		{"yes for a switch", "sheet:\n  large: yes\n", "sheet.large is true or false, not yes", ""},
+		{"section for a text", "sheet:\n  paper: {size: a4}\n", ":2:10: sheet.paper is text, not a list or a section", ""},
+		{"list for a text", "sheet:\n  paper: [a4]\n", ":2:10: sheet.paper is text, not a list or a section", ""},
+		{"nothing but a list", "- a\n", ":1:1: the configuration has keys of its own: me, opponents, sources, sheet", ""},
+		{"key of a section given twice", "sheet:\n  paper: a4\n  round: x\n  paper: a4\n", ":4:3: sheet.paper is given twice", "keep one"},
+		{"key of the entries of a list", "fide_ids: [x]\n", "unknown key fide_ids", "fide_ids belongs under opponents"},
 		{"number for a switch", "sheet:\n  half: 1\n", "sheet.half is true or false, not 1", ""},
 		{"day without quotes", "sheet:\n  date: 2026-11-28\n", "sheet.date is text, not 2026-11-28", `put it in quotes: "2026-11-28"`},
 		{"day that is none", "sheet:\n  date: next Friday\n", `:2: sheet.date: "next Friday" is no day`, "YYYY-MM-DD"},
@@ -182,7 +187,9 @@ func TestEnvironmentWithoutFile(t *testing.T) {
 
 // A section that is there but empty must not hide the environment's values.
 func TestEmptySectionHidesNothing(t *testing.T) {
-	t.Setenv("FOREPLY_SHEET_EVENT", "Cup")
+	for name, value := range map[string]string{"SHEET_EVENT": "Cup", "WALK_PLIES": "", "SHEET_PAPR": ""} { // an empty one is none
+		t.Setenv(envPrefix+name, value)
+	}
 	s, err := load(t, "sheet:\nme:\nopponents:\nwalk:\n  plies:\n")
 	if err != nil {
 		t.Fatal(err)

@@ -65,7 +65,7 @@ func TestPagesOfAField(t *testing.T) {
 	r.rows = []fact.FieldRow{
 		{Name: "Ash, Bo", ID: "ash", Board: 1, Games: 7, Last: pgn.ParseDate("2026-10-02")},
 		{Name: "Elm, Ida", ID: "elm", Board: 2, Missing: "no games"},
-		{Name: "Oak, Pia", ID: "oak", Board: 12, Games: 1},
+		{Name: "Oak, Pia", ID: "oak", Board: 12, Games: 1, Last: pgn.ParseDate("2025.09.??")},
 		{Name: "Fir, Una", ID: "fir", Board: 12},
 		{Name: "Yew, Tom", ID: "yew"}, {Name: "Box, Kim", ID: "box"},
 	}
@@ -74,7 +74,7 @@ func TestPagesOfAField(t *testing.T) {
 	want := "board  player    games  last        sheet\n" +
 		"1      Ash, Bo   7      2 Oct 2026  ash.pdf\n" +
 		"2      Elm, Ida  0      -           none: no games\n" +
-		"12     Oak, Pia  1      -           oak.pdf\n" +
+		"12     Oak, Pia  1      Sep 2025    oak.pdf\n" +
 		"12     Fir, Una  0      -           fir.pdf\n" +
 		"-      Yew, Tom  0      -           yew.pdf\n" +
 		"-      Box, Kim  0      -           box.pdf\n" +
@@ -165,14 +165,15 @@ func TestConfigurationOfAField(t *testing.T) {
 		Peers: []string{"/p.pgn"}, Engine: engineConfig{Command: "./bin/e -x", Nodes: 7000, Options: []string{"A=b"}},
 		Sheet: sheetConfig{Event: "Cup"},
 	}}
-	side := &task{mine: []board.Color{board.Black}, books: [2][]string{board.Black: {"/new.pgn"}}, me: fetch.Who{Names: []string{"Me"}}, myGames: fetch.Inputs("/own.pgn"), first: []string{"Caro"}}
+	side := &task{mine: []board.Color{board.Black}, books: [2][]string{board.Black: {"/new.pgn"}}, me: fetch.Who{Names: []string{"Me"}}, myGames: fetch.Inputs("own.pgn"), first: []string{"Caro"}}
 	here, err := filepath.Abs("bin/e")
 	if err != nil {
 		t.Fatal(err)
 	}
+	own, peer := filepath.Join(here, "../../own.pgn"), filepath.Join(here, "../../q.pgn")
 	got := (&fieldRun{home: home, flags: &flags{}}).config(side)
 	want := &config{
-		Me: meConfig{Names: []string{"Me"}, Games: []string{"/own.pgn"},
+		Me: meConfig{Names: []string{"Me"}, Games: []string{own},
 			Repertoire: repertoireConfig{White: []string{"/w.pgn"}, Black: []string{"/new.pgn"}, Main: []string{"Caro"}}},
 		Peers: []string{"/p.pgn"}, Cache: "games", Engine: engineConfig{Command: here + " -x", Nodes: 7000, Options: []string{"A=b"}},
 		Sheet: sheetConfig{Event: "Cup"},
@@ -181,7 +182,7 @@ func TestConfigurationOfAField(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 	home.Engine.Command = "none"
-	if got := (&fieldRun{home: home, flags: &flags{peers: []string{"/q.pgn"}}}).config(side); !reflect.DeepEqual(got.Engine, engineConfig{}) || len(got.Peers) != 1 || got.Peers[0] != "/q.pgn" {
+	if got := (&fieldRun{home: home, flags: &flags{peers: []string{"q.pgn"}}}).config(side); !reflect.DeepEqual(got.Engine, engineConfig{}) || len(got.Peers) != 1 || got.Peers[0] != peer {
 		t.Errorf("%+v", got)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strconv"
@@ -210,5 +211,54 @@ func TestSharedFlags(t *testing.T) {
 	}
 	if got := strings.Join(forced, " "); got != "compare field hindsight peers prep" {
 		t.Errorf("--force is one of %s", got)
+	}
+}
+
+// A flag without a key in the configuration reaches each command that has it: by what is said of
+// a wrong value, before anything is made.
+func TestFlagsWithoutAKey(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	write(t, "list.txt", "Ash\n")
+	write(t, "games.pgn", "[White \"Ash\"]\n[Black \"x\"]\n[Date \"2026.01.02\"]\n\n1. e4 e5 *\n")
+	write(t, "black.pgn", "[Event \"Open\"]\n\n1. e4 c5 *\n")
+	write(t, "broken.pgn", "1. e4 c5 2. Nf3 Bc5 *\n")
+	const games, black, open = "--games games.pgn ", "--black-repertoire black.pgn ", "error: which colour is the repertoire for?\n"
+	const stop, whose = "error: the repertoire for black has 1 move that can't be played\n", "error: whose games are yours?\n"
+	who := map[string]string{"prep": "--opponent Ash", "compare": "--opponent Ash", "profile": "--opponent Ash", "hindsight": "--opponent Ash", "field": "list.txt -o made"}
+	for _, c := range []struct {
+		commands, args, want string
+		code                 int
+	}{
+		{"prep compare profile hindsight field", "--config none.yaml", "hint: 'foreply init none.yaml' writes a commented one\n", exitError},
+		{"prep compare hindsight", "--games none.pgn " + black, "error: no file none.pgn\n", exitError},
+		{"profile", "--games none.pgn", "error: no file none.pgn\n", exitError},
+		{"prep compare profile", games + "--rating 4000", "error: --rating: a rating is wanted, not 4000\n", exitUsage},
+		{"hindsight", games + "--rating -1", "error: --rating: a rating is wanted, not -1\n", exitUsage},
+		{"prep compare hindsight", games + black + "--peers none.pgn", "error: no file none.pgn\n", exitError},
+		{"profile", games + "--peers none.pgn", "error: no file none.pgn\n", exitError},
+		{"prep compare hindsight field", games + "--repertoire black.pgn", open, exitUsage},
+		{"prep compare hindsight field", games + "--my-color green", "error: --my-color: \"green\" is no colour\n", exitUsage},
+		{"prep compare hindsight field", games + "--my-color white --repertoire none.pgn", "error: no file none.pgn\n", exitError},
+		{"prep compare hindsight field", games + "--white-repertoire none.pgn", "error: no file none.pgn\n", exitError},
+		{"prep compare hindsight field", games + "--black-repertoire none.pgn", "error: no file none.pgn\n", exitError},
+		{"prep compare field", games + "--black-repertoire broken.pgn --strict", stop, exitError},
+		{"prep compare field", games + black + "--main nine", "error: --main: no chapter or file of your repertoire is called \"nine\"\n", exitUsage},
+		{"prep compare field", games + black + "--my-games games.pgn", whose, exitUsage},
+		{"prep compare", games + black + "--me Me --my-games none.pgn", "error: no file none.pgn\n", exitError},
+		{"prep hindsight", games + black + "-o games.pgn", "error: writing games.pgn: it is one of the files that are read\n", exitError},
+		{"hindsight", games + "--predictions games.pgn", "error: writing games.pgn: it is one of the files that are read\n", exitError},
+		{"compare", games + black + "--pgn black.pgn", "error: writing black.pgn: it is one of the files that are read\n", exitError},
+		{"compare", games + black + "--epd black.pgn", "error: writing black.pgn: it is one of the files that are read\n", exitError},
+	} {
+		for command := range strings.FieldsSeq(c.commands) {
+			args := strings.Fields(command + " " + who[command] + " " + c.args)
+			if _, stderr, code := call(t, args...); code != c.code || !strings.Contains("\n"+stderr, "\n"+c.want) {
+				t.Errorf("%q: exit code %d, %q, want %q", args, code, stderr, c.want)
+			}
+		}
+	}
+	if files, err := filepath.Glob("made/*.pdf"); err != nil || len(files) > 0 {
+		t.Errorf("made %q, %v", files, err)
 	}
 }

@@ -120,6 +120,9 @@ func (a *app) helpCommand() *cobra.Command {
 		Short:             "explain a command",
 		ValidArgsFunction: completeCommand,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return misuse(fmt.Sprintf("one command at a time, not %d", len(args)))
+			}
 			found, rest, err := cmd.Root().Find(args)
 			if err != nil || len(rest) > 0 {
 				return a.noCommand(cmd.Root(), args)

@@ -10,7 +10,7 @@ func TestNearest(t *testing.T) {
 	list := []string{"games", "opponent", "repertoire", "my-color", "out"}
 	for word, want := range map[string]string{
 		"game": "games", "oponent": "opponent", "repetoire": "repertoire", "my-colour": "my-color",
-		"ot": "out", "gamse": "games", "clock": "", "": "",
+		"ot": "out", "gamse": "games", "clock": "", "": "", "Game": "games", "GAMES": "games", "ou": "out", "o": "", "gamx": "", "opponentxyz": "opponent", "peertoire": "repertoire",
 	} {
 		if got, ok := nearest(word, list); ok != (want != "") || ok && got != want {
 			t.Errorf("nearest(%q) is %q, %v; want %q", word, got, ok, want)

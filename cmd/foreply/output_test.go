@@ -66,6 +66,7 @@ func TestReplacing(t *testing.T) {
 			t.Errorf("left %v", files)
 		}
 	}
+	write(t, "a", "read too")
 	if err := os.Mkdir("folder", 0o700); err != nil {
 		t.Fatal(err)
 	}
@@ -75,7 +76,7 @@ func TestReplacing(t *testing.T) {
 		want  string
 	}{
 		{"-", nil, "error: nothing is written to standard output but text and JSON\nhint: give the name of a file\n"},
-		{"x", fetch.Inputs("none", "folder", "./x"), "error: writing x: it is one of the files that are read\nhint: give another name\n"},
+		{"x", fetch.Inputs("none", "folder", "./[ax]"), "error: writing x: it is one of the files that are read\nhint: give another name\n"},
 		{"folder", nil, "error: writing folder: it is a folder\nhint: give a file name, as folder/sheet.pdf\n"},
 		{"none/x", nil, "error: writing none/x: there is no folder none\nhint: make the folder first, or give another place\n"},
 	} {
@@ -95,7 +96,7 @@ func TestReplacing(t *testing.T) {
 // Unfinished files that nobody has open go, of this name only; one that is being written stays.
 func TestLeftoversGo(t *testing.T) {
 	folder := t.TempDir()
-	for _, name := range []string{".a.pdf.1.part", ".b.pdf.1.part", ".a.pdf.2", "a.pdf.3.part"} {
+	for _, name := range []string{".a.pdf.1.part", ".a.pdf.2.part", ".b.pdf.1.part", ".a.pdf.2", "a.pdf.3.part", ".a.pdf2.1.part", ".a.pdf.1.part.old"} {
 		write(t, filepath.Join(folder, name), "x")
 	}
 	first, err := createPart(filepath.Join(folder, "a.pdf"))
@@ -109,7 +110,7 @@ func TestLeftoversGo(t *testing.T) {
 	}
 	defer second.Close()
 	for name, want := range map[string]bool{
-		".a.pdf.1.part": false, ".b.pdf.1.part": true, ".a.pdf.2": true, "a.pdf.3.part": true, filepath.Base(first.Name()): true, filepath.Base(second.Name()): true,
+		".a.pdf.1.part": false, ".a.pdf.2.part": false, ".a.pdf2.1.part": true, ".a.pdf.1.part.old": true, ".b.pdf.1.part": true, ".a.pdf.2": true, "a.pdf.3.part": true, filepath.Base(first.Name()): true, filepath.Base(second.Name()): true,
 	} {
 		if _, err := os.Stat(filepath.Join(folder, name)); (err == nil) != want {
 			t.Errorf("%s: %v", name, err)

@@ -166,6 +166,8 @@ func TestLinesOfTheSpeaker(t *testing.T) {
 	list[1].Hint = "another hint"
 	s.excerpts("warning", list, 3)
 	s.excerpts("warning", list, 2)
+	s.verbose = true
+	s.excerpts("error", list[1:], 1)
 	row := func(line int, hint string) string {
 		text := fmt.Sprintf("warning: f.pgn:%d:4: illegal move 31.Qa1\n    31. Qa1 Kh8\n       ^\n", line)
 		if hint != "" {
@@ -174,7 +176,8 @@ func TestLinesOfTheSpeaker(t *testing.T) {
 		return text
 	}
 	two := row(1, "check the move") + row(2, "another hint")
-	want := "warning: ash: 3 games\nnote: ash: a b\n" + two + row(3, "") + two + "note: 1 more of this kind; -v lists them all\n"
+	want := "warning: ash: 3 games\nnote: ash: a b\n" + two + row(3, "") + two + "note: 1 more of this kind; -v lists them all\n" +
+		strings.ReplaceAll(row(2, "another hint")+row(3, "check the move"), "warning:", "error:") // -v has them all
 	if out.String() != want {
 		t.Errorf("%s\nwant\n%s", out.String(), want)
 	}
@@ -205,9 +208,12 @@ func TestProblemsAreSummedUp(t *testing.T) {
 	for i := range 12 {
 		list = append(list, illegal(i+88), illegal(i+88)) // two in a game count once
 	}
+	below, elsewhere := illegal(500), illegal(88)
+	below.Game, elsewhere.File = 88, "g.pgn" // the game of another file is another
+	list = append(list, below, elsewhere)
 	var out strings.Builder
 	newSpeaker(&out).problems(list, 431)
-	const want = "warning: 12 of 431 games had problems; first: f.pgn:88:4: illegal move 31.Qa1; -v lists them all\n"
+	const want = "warning: 13 of 431 games had problems; first: f.pgn:88:4: illegal move 31.Qa1; -v lists them all\n"
 	if out.String() != want {
 		t.Errorf("told %q\nwant %q", out.String(), want)
 	}
@@ -215,8 +221,8 @@ func TestProblemsAreSummedUp(t *testing.T) {
 	s := newSpeaker(&out)
 	s.verbose = true
 	s.problems(list, 431)
-	if n := strings.Count(out.String(), "warning: f.pgn:"); n != 24 {
-		t.Errorf("-v lists %d problems, want 24", n)
+	if n := strings.Count(out.String(), "warning: f.pgn:"); n != 25 {
+		t.Errorf("-v lists %d problems, want 25", n)
 	}
 	if n := strings.Count(out.String(), "note: f.pgn:"); n != 1 {
 		t.Errorf("-v lists %d notes, want 1", n)
