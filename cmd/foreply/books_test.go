@@ -47,6 +47,11 @@ func TestBooksAreRead(t *testing.T) {
 		!strings.HasPrefix(errs, "warning: 1 place of your repertoire read as a guess or passed over; first: guess.pgn:2:4: ") || strings.Contains(errs, "    3. h4") {
 		t.Errorf("%q, %v", errs, err)
 	}
+	write(t, "zeros.pgn", strings.Repeat("\x00", 4096))
+	books, errs, err = read(task{mine: both[1:], strict: true, books: [2][]string{nil, {"b.pgn", "variant.pgn"}}}) // strict costs a sound book nothing
+	if err != nil || len(books) != 1 || errs != "warning: variant.pgn:1: not read, another variant: Atomic\n" {
+		t.Errorf("%q, %v", errs, err)
+	}
 	const mend = "hint: 'foreply check' reads the repertoire alone and lists all there is to mend\n"
 	for _, c := range []struct {
 		file   string
@@ -59,6 +64,7 @@ func TestBooksAreRead(t *testing.T) {
 		{"empty.pgn", false, []string{"error: no games in empty.pgn\nhint: a repertoire is a PGN file with a game for each chapter; was the export saved?\n"}},
 		{"variant.pgn", false, []string{"error: no games in variant.pgn\n"}},
 		{"none.pgn", false, []string{"error: no file none.pgn\n"}},
+		{"zeros.pgn", false, []string{"error: zeros.pgn: it does not look like PGN: it is binary data"}},
 	} {
 		_, _, err := read(task{mine: both[1:], strict: c.strict, books: [2][]string{nil, {c.file}}})
 		if err == nil {

@@ -105,7 +105,7 @@ func (a *app) field(cmd *cobra.Command, f *flags, list string) error {
 // setUp makes the folder with its configuration. The sheets are made by that
 // configuration, so that 'prep' in the folder says the same at the pairing.
 func (r *fieldRun) setUp(cmd *cobra.Command) error {
-	shared := &task{cfg: r.home, class: profile.Classical}
+	shared := &task{cfg: r.home}
 	if err := shared.setGame(r.flags); err != nil {
 		return err
 	}

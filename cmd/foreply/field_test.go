@@ -93,6 +93,10 @@ func TestPagesOfAField(t *testing.T) {
 	if got := strings.Join(pages, " "); err != nil || got != "board-12.pdf field.pdf" {
 		t.Errorf("pages %s, %v", got, err)
 	}
+	out.Reset()
+	if r.folder = filepath.Join(folder, "none"); told(r.sumUp()) != "error: Elm, Ida: bad luck\nerror: writing "+r.folder+"/field.pdf: there is no folder "+r.folder+"\nhint: make the folder first, or give another place\n" || out.Len() > 0 {
+		t.Errorf("%v\n%s", r.sumUp(), out.String())
+	}
 	if got := candidates(r.rows[:3]); got != "Ash or Elm or Oak" {
 		t.Errorf("candidates %q", got)
 	}
@@ -124,7 +128,7 @@ func TestIDsOfEntrants(t *testing.T) {
 // handle's place is not asked where the files are given.
 func TestEntriesAreFound(t *testing.T) {
 	home := &settings{config: config{Opponents: []opponentConfig{
-		{ID: "ash", Name: "Ash, Bo", Names: []string{"Ash, B"}, FideIDs: []string{"1234567"}, Handles: []handleConfig{{"online", "ash7"}}},
+		{ID: "ash", Name: "Ash, Bo", Names: []string{"Ash, B"}, FideIDs: []string{"1112223", "1234567"}, Handles: []handleConfig{{"online", "ash7"}}},
 		{ID: "elm", Names: []string{"Elm, Ida"}},
 	}}}
 	for _, c := range []struct {

@@ -164,7 +164,7 @@ func TestReportIsOfTheGame(t *testing.T) {
 	}
 	const second = "go on from 1...c5 2.Nf3" // half an hour has room for it, eight minutes don't
 	for _, given := range [][]string{nil, flags} {
-		text, stderr, code := call(t, slices.Concat([]string{"compare"}, usual, given)...)
+		text, stderr, code := call(t, slices.Concat([]string{"compare", "--pgn", "l.pgn", "--epd", "l.epd"}, usual, given)...) // what is ours is replaced
 		for _, want := range told {
 			if code != 0 || strings.Contains(text, want) != (given != nil) {
 				t.Errorf("%q: exit code %d, %s, %q stands %v", given, code, stderr, want, strings.Contains(text, want))
@@ -230,6 +230,8 @@ func TestFlagsWithoutAKey(t *testing.T) {
 		commands, args, want string
 		code                 int
 	}{
+		{"prep compare field", "--games none.pgn --clock 90+30 " + black, "note: --clock 90+30 was read as 90 seconds and 30 a move, ", exitError},
+		{"profile", "--games none.pgn --clock 90+30", "note: --clock 90+30 was read as 90 seconds and 30 a move, ", exitError},
 		{"prep compare profile hindsight field", "--config none.yaml", "hint: 'foreply init none.yaml' writes a commented one\n", exitError},
 		{"prep compare hindsight", "--games none.pgn " + black, "error: no file none.pgn\n", exitError},
 		{"profile", "--games none.pgn", "error: no file none.pgn\n", exitError},

@@ -329,6 +329,9 @@ func TestPoolOfPlayers(t *testing.T) {
 	if page.Who != "2 players" || page.Heading != all.heading() || page.Verdict != all.verdict || page.Foot != all.Method() || page.AsOf != pgn.Day(11).Date() {
 		t.Errorf("page %+v", page)
 	}
+	if all.last = 1; !strings.HasSuffix(all.heading(), ", as if of theirs only the last one of the colour was known") {
+		t.Errorf("heading %q", all.heading())
+	}
 	if all.last = 12; !strings.HasSuffix(all.heading(), ", as if of theirs only the last 12 of the colour were known") {
 		t.Errorf("heading %q", all.heading())
 	}

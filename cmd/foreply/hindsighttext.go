@@ -134,7 +134,10 @@ func (t *tested) heading() string {
 	case peers > 0:
 		text += fmt.Sprintf(", theirs and %d of peers", peers)
 	}
-	if t.last > 0 {
+	switch {
+	case t.last == 1:
+		text += ", as if of theirs only the last one of the colour was known"
+	case t.last > 1:
 		text += fmt.Sprintf(", as if of theirs only the last %d of the colour were known", t.last)
 	}
 	return text

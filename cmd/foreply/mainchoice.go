@@ -137,7 +137,7 @@ func alphabetical(patterns []string) map[string]int {
 		info, err := os.Stat(pattern)
 		alone := err == nil && !info.IsDir() || pattern == "-"
 		for _, file := range files {
-			if _, known := group[file]; !known && !named[file] && !alone {
+			if !named[file] && !alone {
 				group[file] = i + 1
 			}
 			named[file] = true

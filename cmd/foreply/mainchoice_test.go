@@ -42,7 +42,7 @@ func TestOrderOfChapters(t *testing.T) {
 // a smaller one says nothing of itself.
 func TestBookOfTheOtherColour(t *testing.T) {
 	line := strings.Fields("d4 d5 c4 e6 Nc3 Nf6 Bg5 Be7 e3 O-O Nf3 Nbd7 Rc1 c6 Bd3 dxc4 Bxc4 Nd5 Bxe7 Qxe7 O-O Nxc3 Rxc3 e5")
-	for plies, asked := range map[int]bool{23: true, 17: false} {
+	for plies, asked := range map[int]bool{23: true, 19: true, 17: false} {
 		var moves strings.Builder
 		for i, san := range line[:plies] {
 			if i%2 == 0 {
@@ -59,6 +59,10 @@ func TestBookOfTheOtherColour(t *testing.T) {
 		}
 		var told bytes.Buffer
 		(&app{say: newSpeaker(&told)}).tellOtherColor(b)
+		const want = "note: is this your repertoire for white: white.pgn? It has 1.3 moves of yours at a position and 1.0 of theirs, as one for black would\n"
+		if plies == 23 && told.String() != want {
+			t.Errorf("%q", told.String())
+		}
 		if got := strings.Contains(told.String(), "is this your repertoire for white"); got != asked {
 			t.Errorf("%d positions: %q", b.Positions(), told.String())
 		}
@@ -105,9 +109,11 @@ func TestRivalsAreCounted(t *testing.T) {
 func TestRivalIsNamed(t *testing.T) {
 	dir := t.TempDir()
 	a, z := filepath.Join(dir, "a.pgn"), filepath.Join(dir, "z.pgn")
+	const setUp = "[SetUp \"1\"]\n[FEN \"r1bqkbnr/pppp1ppp/2n5/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R w KQkq - 2 3\"]\n\n"
 	for first, c := range map[string]struct{ second, want string }{
-		"1. e4 e5 2. Nf3 *\n":    {"\n1. e4 e5 2. f4 *\n", "after 1.e4 e5 two files give a first answer: 2.Nf3 (A:1) is taken, before 2.f4 (Z:2), by the alphabet alone"},
-		"\n\n1. c4 e5 2. g3 *\n": {"1. d4 d5 2. c4 *\n", "at the first move two files give a first answer: 1.c4 (A:3) is taken, before 1.d4 (Z:1), by the alphabet alone"},
+		"1. e4 e5 2. Nf3 *\n":          {"\n1. e4 e5 2. f4 *\n", "after 1.e4 e5 two files give a first answer: 2.Nf3 (A:1) is taken, before 2.f4 (Z:2), by the alphabet alone"},
+		setUp + "3. Bb5 a6 4. Ba4 *\n": {setUp + "3. Bb5 a6 4. Bxc6 *\n", "after 3.Bb5 a6 two files give a first answer: 4.Ba4 (A:4) is taken, before 4.Bxc6 (Z:4), by the alphabet alone"},
+		"\n\n1. c4 e5 2. g3 *\n":       {"1. d4 d5 2. c4 *\n", "at the first move two files give a first answer: 1.c4 (A:3) is taken, before 1.d4 (Z:1), by the alphabet alone"},
 	} {
 		b := book.New(board.White)
 		for file, text := range map[string]string{a: first, z: c.second} {
@@ -123,6 +129,10 @@ func TestRivalIsNamed(t *testing.T) {
 		want := "note: " + strings.NewReplacer("A:", a+":", "Z:", z+":").Replace(c.want) + "\nhint: --main z.pgn puts that file first; so does naming the files one by one, or [Role \"main\"] in it\n"
 		if told.String() != want {
 			t.Errorf("%q\nwant %q", told.String(), want)
+		}
+		told.Reset()
+		if (&app{say: newSpeaker(&told)}).tellRivals(b, []string{filepath.Join(dir, "a*"), filepath.Join(dir, "z*")}); told.Len() > 0 {
+			t.Errorf("the patterns have an order: %q", told.String())
 		}
 	}
 }

@@ -157,7 +157,8 @@ func TestProfileOfBothColours(t *testing.T) {
 	if err := os.WriteFile("games.pgn", []byte(games), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for color, want := range map[string][]string{"": {"Ash with white: 2 games", "Ash with black: 3 games"}, "White": {"Ash with white: 2 games"}, "black": {"Ash with black: 3 games"}} {
+	const white = "Ash with white: 2 games, scored 2 of 2, last 2 Jan 2026\n"
+	for color, want := range map[string][]string{"": {white, "Ash with black: 3 games, scored 0 of 3, last 3 Jan 2026\n"}, "White": {white}, "black": {"Ash with black: 3 games"}} {
 		args := []string{"profile", "--games", "games.pgn", "--opponent", "Ash", "--plies", "2"}
 		if color != "" {
 			args = append(args, "--their-color", color)
@@ -207,6 +208,14 @@ func TestRowOfAMove(t *testing.T) {
 		w.Flush()
 		if got := strings.Join(strings.Fields(out.String()), " "); got != strings.Join(strings.Fields(c.want), " ") {
 			t.Errorf("%q", got)
+		}
+	}
+	for depth, indent := range map[int]int{0: 8, 1: 10, 16: 40, 17: 40, 30: 40} { // the deepest stand below each other
+		var out strings.Builder
+		s := &side{w: bufio.NewWriter(&out)}
+		s.run([]string{"Nf3"}, depth, 5)
+		if s.w.Flush(); !strings.HasPrefix(out.String(), "    5") || strings.IndexAny(out.String()[5:], "0123456789") != indent-5 {
+			t.Errorf("depth %d: %q", depth, out.String())
 		}
 	}
 	if scored(&profile.Count{Games: 2, Unknown: 2}) != "no result given" || scored(&profile.Count{Games: 3, Unknown: 1, Wins: 1, Draws: 1}) != "scored 1½ of 2" {

@@ -46,10 +46,7 @@ func progressText(p fetch.Progress, theirs bool, spent time.Duration) string {
 	if p.Total > p.Bytes {
 		text += fmt.Sprintf(" of %.0f", float64(p.Total)/mega)
 	}
-	text += " MB, " + words.Thousands(p.Games) + " game"
-	if p.Games != 1 {
-		text += "s"
-	}
+	text += " MB, " + counted(p.Games, "game")
 	if theirs {
 		text += fmt.Sprintf(", %s of them theirs", words.Thousands(p.Kept))
 	}

@@ -265,15 +265,18 @@ func TestTextOfFilesIsCleaned(t *testing.T) {
 	p := illegal(1)
 	p.Message = "bad\x1b[31m name\u202e\r\nnext\u0085"
 	p.Token, p.Excerpt = "", "a\x1b]0;x\x07b \u2066c"
-	var out strings.Builder
-	newSpeaker(&out).excerpts("error", []pgn.Problem{p}, 1)
-	for _, r := range out.String() {
-		if r != '\n' && (r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u202e' || r == '\u2066') {
-			t.Errorf("%U is written: %q", r, out.String())
+	for column, lines := range map[int]int{4: 4, 0: 3} { // message, excerpt, caret if there is a column, hint
+		var out strings.Builder
+		p.Column = column
+		newSpeaker(&out).excerpts("error", []pgn.Problem{p}, 1)
+		for _, r := range out.String() {
+			if r != '\n' && (r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u202e' || r == '\u2066') {
+				t.Errorf("%U is written: %q", r, out.String())
+			}
 		}
-	}
-	if n := strings.Count(out.String(), "\n"); n != 4 {
-		t.Errorf("%d lines, want message, excerpt, caret, hint:\n%s", n, out.String())
+		if n := strings.Count(out.String(), "\n"); n != lines {
+			t.Errorf("%d lines, want %d:\n%s", n, lines, out.String())
+		}
 	}
 }
 

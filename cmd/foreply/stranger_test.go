@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -12,6 +13,7 @@ import (
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/profile/analysis"
+	"foreply/profile/board"
 	"foreply/profile/uci"
 )
 
@@ -27,6 +29,7 @@ func TestHeldBack(t *testing.T) {
 	}
 	const engine = "engine:\n  command: e\n  options: [\"A=b\"]\n"
 	const source = "sources:\n- {id: a, url: 'https://example.org/{player}',\n   token_from: X_Y}\n"
+	const listed = "sources:\n- {id: a, url: '{address}', pages: list, list: 'https://example.org/list/{player}', list_path: b.c,\n   token_from: X_Y}\n"
 	const held = `foreply.yaml:2: engine.command: the engine "e" is not started`
 	const options = "foreply.yaml:3: engine.options: the engine's options are not set"
 	for _, c := range []struct {
@@ -45,6 +48,9 @@ func TestHeldBack(t *testing.T) {
 		{"a token", source, "", "", nil, "", map[string]string{"a": "foreply.yaml:3: sources[0].token_from"}},
 		{"a token, the user's too", source, source, "", nil, "", nil},
 		{"to another address", source, strings.Replace(source, "org/", "org/x/", 1), "", nil, "", map[string]string{"a": "foreply.yaml:3: sources[0].token_from"}},
+		{"other options are the user's", engine, strings.Replace(engine, "A=b", "A=c", 1), "", []string{options}, "e", nil},
+		{"a token of a second source", "sources:\n- {id: z, url: 'https://example.org/z/{player}'}\n" + strings.TrimPrefix(source, "sources:\n"), "", "", nil, "", map[string]string{"a": "foreply.yaml:4: sources[1].token_from"}},
+		{"a list of another place", listed, strings.Replace(listed, "org/list", "org/other", 1), "", nil, "", map[string]string{"a": "foreply.yaml:3: sources[0].token_from"}},
 		{"another variable", source, strings.Replace(source, "X_Y", "X_Z", 1), "", nil, "", map[string]string{"a": "foreply.yaml:3: sources[0].token_from"}},
 	} {
 		t.Setenv("FOREPLY_ENGINE", c.env)
@@ -75,6 +81,11 @@ func TestHeldTokensAreTold(t *testing.T) {
 	errs := s.tokenHeld([]opponentConfig{{ID: "ash", Handles: []handleConfig{{"b", "ash1"}, {"c", "ash2"}}}})
 	if len(errs) != 1 || errs[0].Error() != "source b: f:2: y: a file in the working folder can't have a token sent by itself" {
 		t.Errorf("%v", errs)
+	}
+	s.unread = errors.New("no access")
+	if got := told(errors.Join(s.tokenHeld([]opponentConfig{{ID: "ash", Handles: []handleConfig{{"a", "ash1"}, {"b", "ash2"}}}})...)); strings.Count(got, "hint: your own configuration was not read: no access\n") != 2 ||
+		!strings.HasPrefix(got, "error: source a: f:1: x: ") || !strings.Contains(got, "\nerror: source b: f:2: y: ") {
+		t.Errorf("%q", got)
 	}
 }
 
@@ -134,9 +145,69 @@ func TestFilesOfAConfigurationThatAreMissing(t *testing.T) {
 		"peers.pgn":            "error: club.yaml:8: peers[0]: no file peers.pgn\n",
 		"repertoire/white.pgn": "error: club.yaml:4: me.repertoire.white[0]: no file repertoire/white.pgn\nhint: that is the example of 'foreply init': put your own file there, or delete the line\n",
 	} {
-		err := s.thereAre(fetch.Inputs("there.pgn", file))
+		err := s.thereAre(fetch.Inputs("unnamed.pgn", "there.pgn", file))
 		if (err != nil) != (want != "") || err != nil && !strings.HasPrefix(told(err), want) {
 			t.Errorf("%s: %v, want %q", file, err, want)
+		}
+	}
+	// They are looked for before anything is read: the peers with the games, own games with the books.
+	if err := (&task{cfg: s}).setInputs(&flags{games: []string{"there.pgn"}}); err == nil || !strings.HasPrefix(told(err), "error: club.yaml:8: peers[0]: ") {
+		t.Errorf("%v", err)
+	}
+	if err := (&task{cfg: s}).setGame(&flags{white: []string{"there.pgn"}}); err == nil || !strings.HasPrefix(told(err), "error: club.yaml:2: me.games[1]: ") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Each command that asks an engine says what a file in the working folder doesn't get; the others
+// ask none.
+func TestCommandsTellWhatIsHeld(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	write(t, configName, "engine: {command: no-such-engine, options: [A=b]}\n")
+	write(t, "list.txt", "Ash\n")
+	write(t, "b.pgn", "1. e4 c5 *\n")
+	const program, options = "foreply.yaml:1: engine.command: the engine \"no-such-engine\" is not started: ", "foreply.yaml:1: engine.options: the engine's options are not set: "
+	for args, want := range map[string]string{
+		"prep --opponent Ash --games none.pgn": program, "compare --opponent Ash --games none.pgn": program, "field list.txt --games none.pgn": program,
+		"check b.pgn --my-color black --engine none-such": options, "profile --opponent Ash --games none.pgn": "", "hindsight --opponent Ash --games none.pgn": "",
+	} {
+		_, stderr, _ := call(t, strings.Fields(args)...)
+		if told := strings.Contains(stderr, "engine"); told != (want != "") || !strings.Contains(stderr, want) {
+			t.Errorf("%s: %q, want %q", args, stderr, want)
+		}
+	}
+}
+
+// What an engine left undone is told with how much of what was wanted; one that gave nothing is
+// not asked again.
+func TestWhatAnEngineLeftUndone(t *testing.T) {
+	start := board.Start()
+	trouble := errors.New("it ended")
+	for want, c := range map[string]struct {
+		asked, found int
+		trouble      error
+		failed       bool
+	}{
+		"warning: nothing from the engine: it ended\nhint: --engine names the program of a UCI engine; '--engine none' goes without\n": {5, 0, trouble, true},
+		"warning: the engine looked at 1 of 5 positions: it ended\n":                                                                   {5, 1, trouble, false},
+		"note: the engine looked at 1 of 5 positions, the most needed first; a longer --engine-time reaches further\n":                 {5, 1, nil, false},
+		"": {1, 1, nil, false},
+	} {
+		found := analysis.NewFound("x", 1)
+		found.Asked, found.Trouble = c.asked, c.trouble
+		if c.found > 0 {
+			found.Add(&start, uci.Result{})
+		}
+		var out strings.Builder
+		a := speaking(&out)
+		if a.tellLook(found); out.String() != want || a.engineFailed != c.failed {
+			t.Errorf("%q, failed %v, want %q", out.String(), a.engineFailed, want)
+		}
+		if c.failed {
+			if again, err := a.look(&engineConfig{Command: "e"}, []board.Position{start}); again != nil || err != nil {
+				t.Errorf("asked again: %v, %v", again, err)
+			}
 		}
 	}
 }

@@ -330,6 +330,10 @@ func TestFaultsOfASide(t *testing.T) {
 			t.Errorf("%+v: %v, want %q", c.f, err, c.want)
 		}
 	}
+	nameless := &settings{config: config{Me: meConfig{Games: []string{"m"}}}}
+	if err := (&task{cfg: nameless}).setGame(&flags{black: []string{"x"}}); err == nil || !strings.HasPrefix(told(err), "error: whose games are yours?\n") {
+		t.Errorf("configured games: %v", err)
+	}
 }
 
 // While the colour is open it is told what is prepared.
@@ -359,8 +363,8 @@ func TestDayOfATask(t *testing.T) {
 		d := pgn.ParseDate(date)
 		return profile.Game{Header: pgn.Header{Date: d}, Span: d.Span()}
 	}
-	played := &profile.Profile{Games: []profile.Game{game("2026.??.??"), game("2026.10.20"), game("2026.10.25"), game("2026.10.26")}}
-	peers := &profile.Peers{Span: pgn.ParseDate("2026.03.05").Span()}
+	played := &profile.Profile{Games: []profile.Game{game("2026.??.??"), game("2026.10.20"), game("2026.10.25"), game("2026.10.26"), {}}}
+	peers := &profile.Peers{Span: profile.Span{First: pgn.ParseDate("2024.11.12").Span().First, Last: pgn.ParseDate("2026.03.05").Span().Last}}
 	for _, c := range []struct {
 		quirk string
 		given string
@@ -373,6 +377,7 @@ func TestDayOfATask(t *testing.T) {
 		{"as given, after all", "2027-01-01", played, peers, "2027-01-01", ""},
 		{"no game, no peers", "", &profile.Profile{}, nil, "", "note: no game has a date; all count alike\n"},
 		{"no game", "", &profile.Profile{}, peers, "2026-03-06", ""},
+		{"games and peers", "", &profile.Profile{Games: []profile.Game{game("2026.10.26"), game("2025.01.02")}}, peers, "2026-10-27", ""},
 		{"no date", "", &profile.Profile{Games: []profile.Game{{}}}, peers, "", "note: no game has a date; all count alike\n"},
 	} {
 		var out strings.Builder

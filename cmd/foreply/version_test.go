@@ -18,6 +18,10 @@ func TestDescribeBuild(t *testing.T) {
 	if got := describeBuild(&info); !strings.Contains(got, "of 2026-11-28, with changes") {
 		t.Errorf("a changed build: %q", got)
 	}
+	info.Main.Version = "(devel)"
+	if got := describeBuild(&info); !strings.HasPrefix(got, "foreply, no released version\nrevision abc123 of ") {
+		t.Errorf("a build on the way: %q", got)
+	}
 	if got := describeBuild(&debug.BuildInfo{GoVersion: "go1.26.0"}); !strings.HasPrefix(got, "foreply, no released version\nbuilt with") {
 		t.Errorf("a build outside of git: %q", got)
 	}
