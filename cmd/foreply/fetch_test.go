@@ -38,7 +38,7 @@ func TestSourcesOfAnOpponent(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	at("old.pgn", 0, "x") // no newer than what is kept
+	at("old.pgn", -1, "x")
 	at("new.pgn", 1, "x")
 	at("folder/deep/old.pgn", -1, "x")
 	at("web.pgn", -1, "x")
