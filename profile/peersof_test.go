@@ -244,3 +244,18 @@ func TestNamesFoundInABook(t *testing.T) {
 		t.Errorf("%v, want %v", got, want)
 	}
 }
+
+// With the same moves a game of peers is the opponent's own whatever its names,
+// unless it was played in another year.
+func TestOwnGamesByTheirMoves(t *testing.T) {
+	const moves = ": e4 e5 Nf3 Nc6 Bb5 a6"
+	for day, want := range map[string]int{"2026.05.01": 1, "2026.05.??": 1, "2026.??.??": 1, "2026.09.01": 1, "2025.05.01": 0, "2025.??.??": 0} {
+		peers := NewPeers(gamesOf(day+" 1-0 -"+moves), builtFrom("2026.05.01 1-0 -"+moves), nil)
+		if peers.Own != want || peers.Games != 1-want {
+			t.Errorf("%s: %d of their own and %d others, want %d of their own", day, peers.Own, peers.Games, want)
+		}
+	}
+	if peers := NewPeers(gamesOf("2025.05.01 1-0 -"+moves), builtFrom("????.??.?? 1-0 -"+moves), nil); peers.Own != 1 {
+		t.Error("an undated game of theirs is not found among the peers")
+	}
+}
