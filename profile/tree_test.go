@@ -219,7 +219,7 @@ func TestBuildLeavesOut(t *testing.T) {
 	for _, problem := range p.Problems {
 		if problem.Kind == pgn.IllegalMove {
 			illegal++
-			if problem.Line != 22 || problem.Token != "Qd4" || problem.Ply != 3 {
+			if problem.File != "odd.pgn" || problem.Game != 4 || problem.Line != 22 || problem.Token != "Qd4" || problem.Ply != 3 {
 				t.Errorf("%+v", problem)
 			}
 		}
