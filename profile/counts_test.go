@@ -57,3 +57,16 @@ func TestDump(t *testing.T) {
 		}
 	}
 }
+
+// A walk through a tree takes the most played moves first and comes to each position once.
+func TestWalkThroughATree(t *testing.T) {
+	tree := builtFrom("2026.01.01 1-0 -: e4 e5 Nf3", "2026.01.02 1-0 -: d4 d5 Nf3", "2026.01.03 1-0 -: d4 Nf6 c4", "2026.01.04 1-0 -: d4 Nf6 c4", "2026.01.05 1-0 -: Nf3 d5 d4 Nf6").Tree(board.White)
+	var got []string
+	for pos, n := range tree.All() {
+		got = append(got, fmt.Sprint(pos.Ply(), ":", pos.SAN(n.Edges[0].Move)))
+	}
+	// The start, 1.d4, ...Nf6, ...d5 with 2.Nf3 next (where 1.Nf3 d5 2.d4 meets it), then the others.
+	if want := "0:d4 1:Nf6 2:c4 2:Nf3 3:Nf6 1:d5 2:d4 1:e5 2:Nf3"; strings.Join(got, " ") != want {
+		t.Errorf("%s, want %s", strings.Join(got, " "), want)
+	}
+}

@@ -47,6 +47,20 @@ func on(date string) Span {
 	return s
 }
 
+// after is the position after some moves from the usual one.
+func after(t *testing.T, line string) board.Position {
+	t.Helper()
+	pos := board.Start()
+	for san := range strings.FieldsSeq(line) {
+		m, err := pos.Resolve([]byte(san))
+		if err != nil {
+			t.Fatal(line, err)
+		}
+		pos.Play(m)
+	}
+	return pos
+}
+
 func probability(t *testing.T, e Expected, pos board.Position, san string) Likely {
 	t.Helper()
 	for _, l := range e.Moves {
@@ -212,50 +226,6 @@ func handModel() *Model {
 	return &m
 }
 
-// Of half and half, held as two games, nothing is likelier than anything else; far from one
-// half the interval still holds the mean.
-func TestBetween(t *testing.T) {
-	if r := Between(0.5, 2); math.Abs(r.Lo-0.1) > 1e-9 || math.Abs(r.Hi-0.9) > 1e-9 || r.P != 0.5 {
-		t.Errorf("%+v", r)
-	}
-	if low, high := Between(0.01, 0.5), Between(0.99, 0.5); low.Hi != 0.01 || low.Lo >= 0.01 || high.Lo != 0.99 || high.Hi <= 0.99 {
-		t.Errorf("%+v, %+v", low, high)
-	}
-}
-
-// Of many games to come more is new than of the next: the logit of the share, shifted and
-// stretched; the moves that were played share the rest as before, and those that weren't.
-func TestSharesByHand(t *testing.T) {
-	p := builtFrom("2026.05.01 1-0 5400: d4 d5", "2026.05.11 0-1 5400: e4 e5", "2026.05.12 0-1 5400: e4 e5")
-	m := handModel()
-	m.Loose, m.Plain.Terms, m.Plain.AheadShift, m.Plain.AheadSlope = Terms{}, Terms{}, 0.5, 0.9
-	start := board.Start()
-	o := NewForecast(p, board.White, ForecastOptions{Model: m}).On(on("2026.05.21"))
-	next, ahead := o.Chances(&start), o.Shares(&start)
-	fresh := next.Unseen.P
-	want := 1 / (1 + math.Exp(-0.5-0.9*math.Log(fresh/(1-fresh))))
-	if math.Abs(ahead.Unseen.P-want) > 1e-12 || want < fresh+0.05 {
-		t.Errorf("new %v of the next, %v of many, want %v", fresh, ahead.Unseen.P, want)
-	}
-	m.Plain.Terms[termNew] = 0.7 // the last step: so much readier for something new
-	last := NewForecast(p, board.White, ForecastOptions{Model: m}).On(on("2026.05.21")).Chances(&start).Unseen.P
-	if want := 1 / (1 + (1-fresh)/fresh*math.Exp(-0.7)); math.Abs(last-want) > 1e-12 {
-		t.Errorf("new %v by the last step, want %v", last, want)
-	}
-	for san, by := range map[string]float64{"e4": (1 - want) / (1 - fresh), "d4": (1 - want) / (1 - fresh), "Nf3": want / fresh} {
-		if a, b := probability(t, next, start, san), probability(t, ahead, start, san); math.Abs(b.P-a.P*by) > 1e-12 || b.N != a.N {
-			t.Errorf("%s: %v of the next, %v of many, want %v times", san, a.P, b.P, by)
-		}
-	}
-	var order []string
-	for _, l := range ahead.Moves[:4] {
-		order = append(order, start.SAN(l.Move))
-	}
-	if got := strings.Join(order, " "); got != "e4 d4 Na3 a3" || ahead.Moves[0].N != 2 || ahead.Moves[1].N != 1 || ahead.Visits != 3 { // as likely: in the order of moves
-		t.Errorf("the likeliest: %s, %+v", got, ahead.Moves[:2])
-	}
-}
-
 // The own set-up and peers, worked by hand. The opponent played 1.e4 e5 2.Nf3 and
 // 1.e4 c5 2.Nc3 (twice), no fading; asked for is 1.e4 e5 2.?, 29 legal moves.
 // Peers played 2.Nf3 three times and 2.f4 once; one peer game is not yet known,
@@ -329,6 +299,20 @@ func TestRivalsCountAsPeers(t *testing.T) {
 		}
 	}
 	checkDistribution(t, e)
+	// They are no peers for the last step, nor for the strength: of one visit, 0.9*1 + 0.25.
+	if math.Abs(e.Strength-1.15) > 1e-9 {
+		t.Errorf("strength %v", e.Strength)
+	}
+	m.Rivals = false
+	e = NewForecast(p, board.White, ForecastOptions{Model: m, Untuned: true}).At(&start, on("2026.05.10"))
+	if d4, c4 := probability(t, e, start, "d4"), probability(t, e, start, "c4"); d4.P != c4.P {
+		t.Errorf("without rivals: d4 %v, c4 %v", d4.P, c4.P)
+	}
+	// Where they have never been something is known all the same, of half a game's worth.
+	far := after(t, "b3 b6")
+	if e := NewForecast(p, board.White, ForecastOptions{}).At(&far, on("2026.05.10")); e.Strength != 0.5 || e.Visits != 0 {
+		t.Errorf("strength %v of %d visits", e.Strength, e.Visits)
+	}
 }
 
 // A forecast for games of a class leans on the games of it, whatever the class of the options.
@@ -345,5 +329,13 @@ func TestForecastOfAClass(t *testing.T) {
 	}
 	if share[Classical] <= share[Blitz]+0.01 {
 		t.Errorf("e4, which is played in slow games: %v", share)
+	}
+	// Of the options' class where none is named, and of the day after the newest game where no day is.
+	if got := probability(t, f.At(&start, on("2026.05.20")), start, "e4").P; got != share[Classical] {
+		t.Errorf("e4 %v by the options, %v of their class", got, share[Classical])
+	}
+	tuned := NewForecast(builtFrom(rows...), board.White, ForecastOptions{})
+	if a, b := tuned.At(&start, Span{}), tuned.At(&start, on("2026.05.11")); a.Visits != 20 || a.Unseen != b.Unseen || a.Unseen == tuned.At(&start, on("2027.05.11")).Unseen {
+		t.Errorf("on no day %+v of %d visits, want %+v", a.Unseen, a.Visits, b.Unseen)
 	}
 }

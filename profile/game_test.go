@@ -55,3 +55,20 @@ func TestResultsAndAges(t *testing.T) {
 		}
 	}
 }
+
+// A game is known to another if it is certainly earlier; one without a date is always, and
+// before a day that is not known all are.
+func TestKnownGames(t *testing.T) {
+	for _, c := range []struct {
+		game, when Span
+		want       bool
+	}{
+		{on("2026.05.01"), on("2026.05.02"), true}, {on("2026.05.01"), on("2026.05.01"), false}, {on("2026.05.02"), on("2026.05.01"), false},
+		{on("2026.04.??"), on("2026.05.??"), true}, {on("2026.05.01"), on("2026.05.??"), false}, {on("2026.05.??"), on("2026.05.31"), false},
+		{Span{}, on("2026.05.01"), true}, {on("2026.05.01"), Span{}, true}, {Span{}, Span{}, true},
+	} {
+		if got := (&Game{Span: c.game}).knownOn(c.when); got != c.want {
+			t.Errorf("a game of %v for one of %v: %v", c.game, c.when, got)
+		}
+	}
+}

@@ -87,6 +87,20 @@ func TestTimesPerMove(t *testing.T) {
 
 1. e4 {[%clk 1:30:00]} e5 2. Nf3 {[%clk 1:30:20]} Nc6 3. Bc4 {[%clk 1:25:50]} *
 `, []float64{0, 10, 300}},
+		"both: the time of the move itself": {`[White "Them"]
+[TimeControl "300"]
+
+1. e4 {[%clk 0:04:50][%emt 0:00:09]} e5 2. Nf3 {[%emt 0:00:07][%clk 0:04:40]} Nc6 3. Bc4 {[%clk 0:04:36]} *
+`, []float64{9, 7, 4}},
+		"clocks without the time at the start": {`[White "Them"]
+
+1. e4 {[%clk 0:04:50]} e5 2. Nf3 {[%clk 0:04:40]} *
+`, nil},
+		"an increment alone": {`[White "Them"]
+[TimeControl "0+30"]
+
+1. e4 {[%clk 0:00:30]} e5 2. Nf3 {[%clk 0:00:50]} *
+`, []float64{0, 10}},
 		"no clock": {`[White "Them"]
 [TimeControl "300"]
 
@@ -128,6 +142,18 @@ func TestTenths(t *testing.T) {
 	}{{0, false, 0}, {1.24, false, 12}, {1.26, false, 13}, {-0.9, false, 0}, {-1, false, NoTime}, {-1, true, 0}, {-30, true, 0}, {math.NaN(), false, NoTime}, {math.NaN(), true, NoTime}, {9999, false, NoTime - 1}} {
 		if got := tenths(c.seconds, c.first); got != c.want {
 			t.Errorf("%v, first %v: %d, want %d", c.seconds, c.first, got, c.want)
+		}
+	}
+}
+
+// An evaluation is cut at ten pawns on either side, as a mate is.
+func TestEvaluationsAreCut(t *testing.T) {
+	for e, want := range map[pgn.Eval]int{
+		{Centipawns: 999}: 999, {Centipawns: 1001}: 1000, {Centipawns: -1001}: -1000, {Centipawns: -30}: -30,
+		{IsMate: true, Mate: 3}: 1000, {IsMate: true, Mate: -3}: -1000, {IsMate: true}: 1000,
+	} {
+		if got := evalOf(e); got != want {
+			t.Errorf("%+v: %d, want %d", e, got, want)
 		}
 	}
 }

@@ -139,9 +139,9 @@ func withoutOwn(rows []peerbook.Row, own []peerbook.Game) []peerbook.Row {
 	return rows
 }
 
-// look chooses the players and counts their games.
+// look chooses the players of fresh peers and counts their games.
 func (p *Peers) look(like Like) {
-	p.Like, p.Games, p.Habits, p.lasts = like, 0, Tally{}, nil
+	p.Like = like
 	p.reader, p.seen, p.whole = p.book.Reader(), map[uint64][]peerMove{}, map[uint64][]peerMove{}
 	sums := map[int32]int{}
 	for i := range p.rows {

@@ -116,7 +116,11 @@ func TestHabitsOfPeers(t *testing.T) {
 	}{
 		{"both players", Like{}, 1, 2}, {"White's rating", Like{Lo: 2000, Hi: 2099}, 1, 1}, {"Black's rating", Like{Lo: 1500, Hi: 1599}, 0, 1}, {"nobody's", Like{Lo: 1700, Hi: 1799}, 0, 0},
 	} {
-		if h := NewPeers(paired(1, longAndShort), none, nil).Of(c.like).Habits[LongCastling]; h.K != c.k || h.N != c.n {
+		games := func(yield func(*pgn.Game) bool) { // two of a kind
+			paired(1, longAndShort)(yield)
+			paired(1, strings.Replace(longAndShort, "f3 a6", "f3 a5", 1))(yield)
+		}
+		if h := NewPeers(games, none, nil).Of(c.like).Habits[LongCastling]; h.K != 2*c.k || h.N != 2*c.n {
 			t.Errorf("%s: %d of %d, want %d of %d", c.quirk, h.K, h.N, c.k, c.n)
 		}
 	}
@@ -140,10 +144,16 @@ func TestNearestPeers(t *testing.T) {
 		{"the band at the edge", 1940, "2020.01.02", Like{Lo: 1800, Hi: 2099, Speed: "slow"}},
 		{"just out of reach: twice as far", 1890, "2020.01.02", Like{Lo: 1600, Hi: 2099, Speed: "slow"}},
 		{"no rating", 0, "2020.01.02", Like{Speed: "slow"}},
+		{"no rating, too early", 0, "2020.01.01", Like{}},
 		{"too early: all there are", 2010, "2020.01.01", Like{}},
 	} {
 		if got := peers.Near(c.rating, Classical, on(c.day)).Like; got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.quirk, got, c.want)
+		}
+	}
+	for class, want := range map[Class]Like{UnknownClass: {Lo: 1900, Hi: 2199}, Blitz: {Lo: 1900, Hi: 2199}} {
+		if got := peers.Near(2010, class, on("2020.01.02")).Like; got != want {
+			t.Errorf("for a game of class %v: %+v, want of any speed", class, got)
 		}
 	}
 	start := board.Start()
@@ -193,5 +203,50 @@ func TestPeersCountForWhoMoves(t *testing.T) {
 		if c != want {
 			t.Errorf("%v: %+v, want %+v", mover, c, want)
 		}
+	}
+}
+
+// A band of ratings counts if any rating of it is asked for; who has no rating counts where no
+// rating is asked for.
+func TestBandsThatAreLike(t *testing.T) {
+	like := Like{Lo: 1800, Hi: 2000}
+	for rating, want := range map[int]bool{0: false, 1799: false, 1800: true, 1999: true, 2000: true, 2099: true, 2100: false} {
+		if got := like.band(peerbook.BandOf(rating)); got != want {
+			t.Errorf("%d: %v", rating, got)
+		}
+	}
+	for _, all := range []Like{{}, {Speed: "blitz"}} {
+		if !all.band(0) || !all.band(9) {
+			t.Errorf("%+v leaves ratings out", all)
+		}
+	}
+}
+
+// The opponent's games are taken off the row they stand in, and off no other; the book's own
+// rows stay as they are.
+func TestRowsWithoutOwn(t *testing.T) {
+	bands := [2]uint8{peerbook.BandOf(2050), peerbook.BandOf(1550)}
+	rows := []peerbook.Row{
+		{Class: 2, Bands: bands, Days: []peerbook.DayGames{{Day: 10, Games: 4}, {Day: 20, Games: 5}, {Day: 30, Games: 6}}},
+		{Class: 3, Bands: bands, Days: []peerbook.DayGames{{Day: 20, Games: 7}}},
+		{Class: 2, Bands: [2]uint8{bands[1], bands[0]}, Days: []peerbook.DayGames{{Day: 20, Games: 8}}},
+	}
+	for i := range rows {
+		rows[i].Marks[3], rows[i].Marks[5] = 9, 9
+	}
+	own := []peerbook.Game{{Class: 2, Ratings: [2]int{2050, 1550}, Last: 20, Marks: 3}, {Class: 2, Ratings: [2]int{2050, 1550}, Last: 20, Marks: 5},
+		{Class: 2, Ratings: [2]int{2050, 1550}, Last: 30, Marks: 3}, {Class: 2, Ratings: [2]int{2050, 1550}, Last: 25, Marks: 3}}
+	text := func(rows []peerbook.Row) (out string) {
+		for _, r := range rows {
+			out += fmt.Sprint(r.Days, r.Marks[3], r.Marks[5], "; ")
+		}
+		return out
+	}
+	before := text(rows)
+	if got, want := text(withoutOwn(rows, own)), "[{10 4} {20 3} {30 5}] 7 8; [{20 7}] 9 9; [{20 8}] 9 9; "; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if text(rows) != before {
+		t.Errorf("the book's rows: %s", text(rows))
 	}
 }

@@ -197,6 +197,9 @@ func TestFilterOfABook(t *testing.T) {
 			if words != "" {
 				want = words
 			}
+			if c.filter.Classes != nil && len(c.filter.Classes) == 3 && c.filter.Classes[1] != Classical {
+				t.Errorf("the filter's own list is sorted: %v", c.filter.Classes)
+			}
 			if about.Filter != want || about.Games != c.games || about.Filtered != 5-c.games {
 				t.Errorf("%+v: %q, %d games and %d others, want %q and %d", c.filter, about.Filter, about.Games, about.Filtered, want, c.games)
 			}
@@ -207,8 +210,12 @@ func TestFilterOfABook(t *testing.T) {
 // A game of a month may be of its first day, and is known after its last.
 func TestPeersOfAMonth(t *testing.T) {
 	peers := NewPeers(gamesOf("2020.03.?? 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6"), builtFrom(), nil)
-	if peers.Span.First.String() != "2020-03-01" || peers.Span.Last.String() != "2020-03-31" || peers.Before(on("2020.03.31")) != 0 || peers.Before(on("2020.04.01")) != 1 {
+	if peers.Span.First.String() != "2020-03-01" || peers.Span.Last.String() != "2020-03-31" || peers.Before(on("2020.03.31")) != 0 || peers.Before(on("2020.04.01")) != 1 || peers.Before(on("2020.04.??")) != 1 {
 		t.Errorf("%+v, %d before the last day", peers.Span, peers.Before(on("2020.03.31")))
+	}
+	day := NewPeers(gamesOf("2020.03.10 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6"), builtFrom(), nil)
+	if day.Before(on("2020.03.??")) != 0 || day.Before(on("2020.03.11")) != 1 {
+		t.Error("a game of the month may be earlier than the 10th")
 	}
 }
 
@@ -257,5 +264,9 @@ func TestOwnGamesByTheirMoves(t *testing.T) {
 	}
 	if peers := NewPeers(gamesOf("2025.05.01 1-0 -"+moves), builtFrom("????.??.?? 1-0 -"+moves), nil); peers.Own != 1 {
 		t.Error("an undated game of theirs is not found among the peers")
+	}
+	// A short game of theirs is looked for in vain, and takes no other's date.
+	if peers := NewPeers(gamesOf("2026.05.01 1-0 -"+moves), builtFrom("2020.01.01 1-0 -: d4 d5", "2026.05.01 1-0 -"+moves), nil); peers.Own != 1 {
+		t.Error("behind a short game theirs is not found")
 	}
 }

@@ -126,6 +126,15 @@ func TestReadings(t *testing.T) {
 			"warning 1:21 3 Nc3: the variation has number 3., read as one to the move before, 2."},
 		{"to a move further back, or the last", "1. c4 c5 2. g3 g6 3. Bg2 Bg7 (2... h6) 4. a3", "1.c4 1...c5 2.g3 2...g6 (2...h6) 3.Bg2 3...Bg7 4.a3",
 			"warning 1:36 4 h6: the variation is read as one to 2..., by its number; it could be one to the move before"},
+		{"a variation's number, slipped once, goes on", "1. e4 e5 2. Nf3 (4. Nc3 Nf6 5. f4) 2... Nc6", "1.e4 1...e5 2.Nf3 (2.Nc3 2...Nf6 3.f4) 2...Nc6",
+			"warning 1:21 3 Nc3: the variation has number 4., read as one to the move before, 2."},
+		{"before their move, without Black's dots", "1. e4 e5 2. Nf3 (2. Nf6 3. Nxe5) 2... Nc6", "1.e4 1...e5 2.Nf3 2...Nc6 (2...Nf6 3.Nxe5)", ""},
+		{"before their move, which it could replace as well", "1. c4 e6 (2. c5) 2. Nc3", "1.c4 1...e6 2.Nc3 (2.c5)", ""},
+		{"within brackets nothing outside goes on", "1. d4 c5 2. Nf3 Nc6 (1... e6 2. c3 3. d5) 3. d5", "1.d4 1...c5 (1...e6 2.c3 2...d5) 2.Nf3 2...Nc6 3.d5",
+			"warning 1:27 2 e6: the variation is read as one to 1..., by its number; it could be one to the move before, warning 1:39 4 d5: move number 3. where 2... was to come; read on"},
+		{"nor where a line stands between", "1. d4 c5 2. Nf3 Nc6\n1... e6 2. c3 b6 (2. e3 3. d5) 3. g3", "1.d4 1...c5 (1...e6 2.c3 (2.e3 2...d5) 2...b6 3.g3) 2.Nf3 2...Nc6",
+			"warning 2:28 4 d5: move number 3. where 2... was to come; read on"},
+		{"from another line on with the main one", "1. e4 e5 2. Nf3 Nc6\n1... c5\n3. d4 exd4", "1.e4 1...e5 (1...c5) 2.Nf3 2...Nc6 3.d4 3...exd4", ""},
 		{"within each other", "1. e4 e6 2. d4 d5 (2... c5 3. d5 exd5 (3... d6 4. dxe6) 4. exd5 d6) 3. Nc3",
 			"1.e4 1...e6 2.d4 2...d5 (2...c5 3.d5 3...exd5 (3...d6 4.dxe6) 4.exd5 4...d6) 3.Nc3", ""},
 		// What can't be played ends its line and no other.
@@ -237,23 +246,32 @@ func TestPlacesOfMoves(t *testing.T) {
 	}
 }
 
-// A file is read in the language that has all its letters and in which most can be
-// played; what was done is told once, and is a note where no other would do as well.
-func TestForeignLettersOfAFile(t *testing.T) {
-	for _, c := range []struct{ quirk, text, want, told string }{
-		{"English", "1. e4 e5 2. Nf3 Nc6", "1.e4 1...e5 2.Nf3 2...Nc6", ""},
-		{"German, told at the first game that has it", "1. e4 e5\n\n1. e4 e5 2. Sf3 Sc6 3. Lb5 (3. Lc4 Lc5) Tb8\n\n1. d4 Sf6\n",
-			"1.e4 1...e5 / 1.e4 1...e5 2.Nf3 2...Nc6 3.Bb5 (3.Bc4 3...Bc5) 3...Rb8 / 1.d4 1...Nf6", "note 3:13 0 Sf3: piece letters read as German: SLTDK for NBRQK"},
-		{"as well French as Spanish", "1. e4 e5 2. Cf3 Cc6", "1.e4 1...e5 2.Nf3 2...Nc6", "warning 1:13 0 Cf3: piece letters read as French: CFTDR for NBRQK"},
-		{"a knight by what can be played", "1. e4 e5 2. Rf3 Rc6 3. De2 De7 4. Tg1 Tb8", "1.e4 1...e5 2.Nf3 2...Nc6 3.Qe2 3...Qe7 4.Rg1 4...Rb8",
-			"note 1:13 0 Rf3: piece letters read as Finnish: RLTDK for NBRQK"},
-		{"the same in two of them", "1. e4 e5 2. Rf3 Rc6 3. De2 De7", "1.e4 1...e5 2.Nf3 2...Nc6 3.Qe2 3...Qe7", "warning 1:13 0 Rf3: piece letters read as Finnish: RLTDK for NBRQK"},
-		{"by what can be played in the variations", "1. e4 e5 2. De2 De7 (2... Rc6) (2... Rf6 3. Rf3 Tg8)", "1.e4 1...e5 2.Qe2 2...Qe7 (2...Nc6) (2...Nf6 3.Nf3 3...Rg8)",
-			"note 1:13 0 De2: piece letters read as Finnish: RLTDK for NBRQK"},
-		{"nothing of it can be played", "1. e4 e5 2. Sd7 a6", "1.e4 1...e5", "warning 1:13 0 Sd7: piece letters read as German: SLTDK for NBRQK, error 1:13 3 Nd7: illegal move 2.Nd7"},
-		{"each game in its own", "1. e4 e5 2. Sf3 Lc5\n\n1. d4 Cf6 2. c4 Fg7\n\n1. c4 Nf6\n", "1.e4 1...e5 2.Nf3 2...Bc5 / 1.d4 1...Nf6 2.c4 / 1.c4 1...Nf6",
-			"note 1:13 0 Sf3: piece letters read as German: SLTDK for NBRQK, note 3:7 0 Cf6: piece letters read as French: CFTDR for NBRQK, error 3:17 4 Bg7: illegal move 2...Bg7"},
+// Pieces are in small letters where one is and none is in capitals, in variations too; signs
+// that are no piece's tell nothing, nor does a b before the files that its pawn gets to.
+func TestSmallLetters(t *testing.T) {
+	for text, want := range map[string]bool{
+		"1. e4 e5": false, "1. nf3": true, "1. nf3 Nc6": false, "1. e4 e5 2. nf3 (2. Nc3)": false, "1. e4 e5 2. f4 (2. nc3)": true,
+		"1. bc3": false, "1. bc4 ba3": false, "1. bd3": true, "1. bh6": true, "1. e4 kf7": true, "1. qd2 O-O": true, "1. re1 Pe5": true, "1. rd1 -- 2. Z0": true, "1. b4": false, "1. bxc3": false,
 	} {
-		checkReading(t, c.quirk, c.text, c.want, c.told)
+		for g := range pgn.NewReader(strings.NewReader(text+" *\n"), pgn.Options{Variations: true}).All() {
+			if got := smallLetters(g.Tree); got != want {
+				t.Errorf("%s: %v", text, got)
+			}
+		}
+	}
+}
+
+// A game begins with the usual position, or with that of its FEN.
+func TestStartOfAGame(t *testing.T) {
+	const fen = "4k3/8/8/8/8/8/4P3/4K3 b - - 3 17"
+	usual := board.Start()
+	if pos, err := Start(&pgn.Header{}); err != nil || pos.EPD() != usual.EPD() {
+		t.Errorf("%s, %v", pos.EPD(), err)
+	}
+	if pos, err := Start(&pgn.Header{FEN: fen}); err != nil || pos.EPD() != "4k3/8/8/8/8/8/4P3/4K3 b - -" || pos.FullMove() != 17 {
+		t.Errorf("%s, %v", pos.EPD(), err)
+	}
+	if _, err := Start(&pgn.Header{FEN: "nonsense"}); err == nil {
+		t.Error("nonsense is a position")
 	}
 }

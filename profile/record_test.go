@@ -67,6 +67,11 @@ func TestShowing(t *testing.T) {
 		}
 		return r
 	}
+	for points, want := range map[float64]int{3.5: AsRated, 3.51: AboveRating, 1.5: AsRated, 1.49: BelowRating} { // a deviation of just one says nothing
+		if got, ok := (&Record{Rated: 5, Points: points, Expected: 2.5, spread: 1}).Showing(); got != want || !ok {
+			t.Errorf("%v points: %d, %v", points, got, ok)
+		}
+	}
 	for _, c := range []struct {
 		wins, draws, losses, want int
 		ok                        bool
@@ -113,5 +118,17 @@ func TestRatingListOfAGame(t *testing.T) {
 		if r.Expected != want {
 			t.Errorf("%v: %v expected, want %v", class, r.Expected, want)
 		}
+	}
+}
+
+// Lists come by their names, whatever the order of the groups in them.
+func TestRecordsByListFirst(t *testing.T) {
+	p := &Profile{Games: []Game{{Source: "club", Theirs: board.Black}, {Source: "a", Theirs: board.Black}, {Source: "club"}, {Source: "a"}}}
+	got := ""
+	for _, r := range p.Records(ByColor, nil) {
+		got += r.List + " " + r.Group + ", "
+	}
+	if want := "a white, a black, club white, club black, "; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }

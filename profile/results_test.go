@@ -45,12 +45,22 @@ func TestResultsCountAGameOnce(t *testing.T) {
 
 // The usual gap is how much higher the opponent was rated, shrunk by twenty games of equals.
 func TestGap(t *testing.T) {
-	p := builtFrom("2026.05.01 1-0 -: e4 e5", "2026.05.02 1-0 -: e4 e5", "2026.05.03 1-0 -: e4 e5", "2026.06.01 1-0 -: e4 e5")
-	for i, ratings := range [][2]int{{2000, 1900}, {2000, 1790}, {2000, 0}, {2000, 1000}} {
+	p := builtFrom("2026.05.01 1-0 -: e4 e5", "2026.05.02 1-0 -: e4 e5", "2026.05.03 1-0 -: e4 e5", "2026.05.04 1-0 -: e4 e5", "2026.06.01 1-0 -: e4 e5")
+	for i, ratings := range [][2]int{{2000, 1900}, {2000, 1790}, {2000, 0}, {0, 1500}, {2000, 1000}} {
 		p.Games[i].Elo, p.Games[i].RivalElo = ratings[0], ratings[1]
 	}
 	if mean, games := NewForecast(p, board.White, ForecastOptions{}).On(on("2026.05.10")).Gap(); games != 2 || math.Abs(mean-310./22) > 1e-12 {
 		t.Errorf("%v of %d games, want %v of 2", mean, games, 310./22)
+	}
+	p.Games[1].Theirs = board.Black
+	p = p.Only(func(*Game) bool { return true })
+	o := NewForecast(p, board.White, ForecastOptions{}).On(on("2026.05.10"))
+	if mean, games := o.Gap(); games != 1 || math.Abs(mean-100./21) > 1e-12 {
+		t.Errorf("of one colour: %v of %d games", mean, games)
+	}
+	// As far above the other as usual nothing tilts.
+	if r := (Results{Win: 0.4, Draw: 0.3, Loss: 0.3}); o.Against(r, 100./21) != r {
+		t.Errorf("at the usual gap: %+v", o.Against(r, 100./21))
 	}
 }
 
@@ -64,5 +74,39 @@ func TestResultsTiltWithTheRatings(t *testing.T) {
 		if math.Abs(d) > 1e-6 {
 			t.Errorf("outcome %d is off by %.7f: %+v", i, d, r)
 		}
+	}
+}
+
+// Wins, draws and losses each by hand: two wins, a draw and three losses in all, of which two
+// losses and the draw came after 1.d4; a year, the half-life, makes a game half as much. After
+// 1.d4 of this year's loss, last year's loss and draw: 250 games of the colour's record, a win
+// of 1.5, a draw of 0.5 and losses of 2 in 4, beside 0, 0.5 and 1.5.
+func TestResultsByHand(t *testing.T) {
+	p := builtFrom(
+		"2025.05.01 1-0 -: e4 e5", "2025.05.01 1/2-1/2 -: d4 d5", "2025.05.01 0-1 -: d4 d5",
+		"2026.05.01 1-0 -: e4 e5", "2026.05.01 0-1 -: d4 d5", "2025.05.01 0-1 -: e4 e5", "2026.05.01 * -: d4 d5",
+	)
+	m := DefaultModel()
+	m.HalfLifeDays = 365
+	start, d4 := board.Start(), after(t, "d4")
+	look := NewForecast(p, board.White, ForecastOptions{Model: &m}).On(on("2026.05.02"))
+	age := math.Exp2(-1. / 365) // a day
+	want := func(w, d, l float64, games int, weight float64) Results {
+		return Results{Win: w, Draw: d, Loss: l, Games: games, All: 6, weight: weight}
+	}
+	for i, c := range []struct {
+		got, want Results
+	}{
+		{look.Results([]uint64{start.Key()}), want(1.5/4, 0.5/4, 2./4, 6, 4*age+1)},
+		{look.Results([]uint64{start.Key(), d4.Key()}), want(250*1.5/4/(2*age+250), (0.5*age+250*0.5/4)/(2*age+250), (1.5*age+250*2./4)/(2*age+250), 3, 2*age+250)},
+	} {
+		g, w := c.got, c.want
+		if !near(g.Win, w.Win) || !near(g.Draw, w.Draw) || !near(g.Loss, w.Loss) || g.Games != w.Games || g.All != w.All || !near(g.Strength(), w.weight) {
+			t.Errorf("line of %d: %+v, want %+v", i+1, g, w)
+		}
+	}
+	none := NewForecast(builtFrom(), board.White, ForecastOptions{}).On(on("2026.05.02")).Results([]uint64{start.Key(), d4.Key()})
+	if !near(none.Win, 1./3) || !near(none.Draw, 1./3) || !near(none.Loss, 1./3) || none.Games != 0 || none.All != 0 {
+		t.Errorf("without a game: %+v", none)
 	}
 }

@@ -137,3 +137,16 @@ func TestSlipsInOrder(t *testing.T) {
 		t.Errorf("%s, want %s", strings.Join(got, ", "), want)
 	}
 }
+
+// A judge says nothing of moves that the games themselves hold for wrong.
+func TestGamesBeforeTheJudge(t *testing.T) {
+	p := annotated(t, evaluated("2026.01.01", "300", "1. e4 {[%eval 0.2]} e5 {[%eval 0.2]} 2. Nf3 {[%eval 0.2]} f6 {[%eval 1.6]} 3. Nxe5"))
+	asked := 0
+	slips := p.Slips(board.Black, func(*board.Position, board.Move) (int, int, bool) {
+		asked++
+		return 0, 0, true
+	})
+	if len(slips) != 1 || slips[0].Judged || asked != 4 { // 1.e4 e5 2.Nf3 and 3.Nxe5
+		t.Errorf("asked %d times: %+v", asked, slips)
+	}
+}

@@ -2,6 +2,7 @@ package profile
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -161,5 +162,60 @@ func TestTraitsEqualAReplay(t *testing.T) {
 	}
 	if castled == 0 || queensOff == 0 {
 		t.Errorf("the games test little: %d castled, queens off in %d", castled, queensOff)
+	}
+}
+
+// Castled on opposite sides are both, one short and the other long.
+func TestOppositeSides(t *testing.T) {
+	for castled, want := range map[[2]Castling]int{
+		{CastledShort, CastledLong}: 1, {CastledLong, CastledShort}: 1, {CastledShort, CastledShort}: 0, {CastledLong, CastledLong}: 0,
+		{CastledShort, NeverCastled}: 0, {NeverCastled, CastledLong}: 0, {NeverCastled, NeverCastled}: 0,
+	} {
+		for _, c := range []board.Color{board.White, board.Black} {
+			var tally Tally
+			traits := Traits{Moves: 20, Castled: castled}
+			tally.enterEarly(&traits, c, 3)
+			long, late := 0, 0
+			if castled[c] == CastledLong {
+				long = 3
+			} else if castled[c] == NeverCastled {
+				late = 3
+			}
+			if tally[OppositeSides].K != 3*want || tally[OppositeSides].N != 3 || tally[LongCastling].K != long || tally[LateCastling].K != late {
+				t.Errorf("%v of %v: %v", c, castled, tally)
+			}
+		}
+	}
+}
+
+// What a book keeps of a game gives back what its first 20 moves show.
+func TestMarksKeepTraits(t *testing.T) {
+	for _, moves := range []int{19, 20, 45} {
+		for white := NeverCastled; white <= CastledLong; white++ {
+			for black := NeverCastled; black <= CastledLong; black++ {
+				for _, off := range []bool{false, true} {
+					want := Traits{Moves: moves, Castled: [2]Castling{white, black}, QueensOff: off}
+					got := traitsFrom(want.marks())
+					if (got.Moves >= 20) != (moves >= 20) || got.Castled != want.Castled || got.QueensOff != off || want.marks() > 63 {
+						t.Errorf("%+v comes back as %+v", want, got)
+					}
+				}
+			}
+		}
+	}
+}
+
+// One time that is not known before the second pause, and the game doesn't tell.
+func TestInstantNeedsEachTime(t *testing.T) {
+	known := []uint16{0, 10, 10, 10, 20, 10, 10, 10, 10, 10, 10, 10}
+	for at, ok := range map[int]bool{0: false, 5: false, 11: false, -1: true} {
+		g := &Game{spent: slices.Clone(known)}
+		g.Control.Seconds = 300
+		if at >= 0 {
+			g.spent[at] = NoTime
+		}
+		if move, got := g.Instant(); got != ok || ok && move != 12 {
+			t.Errorf("move %d not known: %d, %v", at+1, move, got)
+		}
 	}
 }

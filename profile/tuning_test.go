@@ -3,6 +3,7 @@ package profile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -116,5 +117,85 @@ func TestPeersLeanInAsFarAsReplaysBearOut(t *testing.T) {
 	f.peers = nil // rivals alone are trusted as ever
 	if got := without(&replayed{}); math.Abs(got-0.25) > 1e-12 {
 		t.Errorf("rivals alone: %v", got)
+	}
+}
+
+// What replays know of a game's days: all that is certainly over before the first of them, of
+// the colour alone; where no earlier day was known to tell, ranks say what days do.
+func TestReplaysOfAColour(t *testing.T) {
+	rows := []string{"2026.05.01 1-0 -: e4 e5 Nf3", "2026.05.02 1-0 -: e4 e5 Nf3", "2026.05.03 1-0 -: d4 d5 c4", "2026.05.04 1-0 -: e4 e5 Nf3", "2026.05.05 1-0 -: e4 c5 Nf3", "2026.05.06 1-0 -: e4 e5 Bc4"}
+	n := 0
+	p := Build(gamesOf(rows...), Options{Them: func(*pgn.Game) (board.Color, bool) {
+		n++
+		return map[bool]board.Color{true: board.Black}[n == 3], true
+	}})
+	f := NewForecast(p, board.White, ForecastOptions{})
+	if got := f.tuning.at(on("2026.05.??")).moves; got != 0 || len(f.tuning.lasts) != 5 {
+		t.Errorf("before a game of the month %d moves were judged; %d games", got, len(f.tuning.lasts))
+	}
+	// Judged by day is the last game alone, knowing four: its first two moves of theirs, the second of them new.
+	sum := f.tuning.at(on("2026.06.01"))
+	if sum.moves != 2 || f.tuning.at(on("2026.05.06")).moves != 0 {
+		t.Errorf("%d moves", sum.moves)
+	}
+	if sum.days == nil || !slices.Equal(sum.ranks, sum.days) { // no two games of a day
+		t.Errorf("by rank %v, by day %v", sum.ranks[:3], sum.days[:3])
+	}
+	m := DefaultModel()
+	m.RankMoves = 0
+	if sum := NewForecast(p, board.White, ForecastOptions{Model: &m}).tuning.at(on("2026.06.01")); sum.ranks != nil || sum.days == nil {
+		t.Errorf("without ranks: %v, %v", sum.ranks, sum.days)
+	}
+}
+
+// A replay judges their moves up to the first that was new, where known games had been, and in
+// the first 24 plies.
+func TestMovesOfAReplay(t *testing.T) {
+	const long = "e4 e5 Nf3 Nc6 Bb5 a6 Ba4 Nf6 O-O Be7 Re1 b5 Bb3 d6 c3 O-O h3 Na5 Bc2 c5 d4 Qc7 Nbd2 cxd4 cxd4 Nc6 Nb3 a5"
+	for _, c := range []struct {
+		quirk, known, game string
+		want               int
+	}{
+		{"as known", "e4 e5 Nf3 Nc6", "e4 e5 Nf3 Nf6", 2},
+		{"a new move, and back to what is known", "Nf3 d5 d4 Nf6 c4", "d4 d5 Nf3 Nf6 c4", 1},
+		{"a new move of the other side, and back", "d4 d5 c4 e6 Nc3", "d4 e6 c4 d5 Nc3", 2},
+		{"24 plies", long, long, 12},
+		{"nothing known", "d4 d5", "e4 e5 Nf3", 1},
+	} {
+		var rows []string
+		for i := range 4 {
+			rows = append(rows, fmt.Sprintf("2026.05.%02d 1-0 -: %s", i+1, c.known))
+		}
+		f := NewForecast(builtFrom(append(rows, "2026.05.09 1-0 -: "+c.game)...), board.White, ForecastOptions{})
+		if got := f.tuning.at(on("2026.05.10")).moves; got != c.want {
+			t.Errorf("%s: %d moves, want %d", c.quirk, got, c.want)
+		}
+	}
+}
+
+// A game is replayed as one of its own class, whichever class is asked for later.
+func TestReplaysAreOfTheirClass(t *testing.T) {
+	var rows []string
+	for i := range 12 {
+		rows = append(rows, fmt.Sprintf("2026.05.%02d 1-0 %s: %s", i+1, []string{"5400", "60", "300"}[i%3], []string{"e4 e5 Nf3", "d4 d5 c4", "e4 c5 Nf3", "e4 e5 Bc4"}[i%4]))
+	}
+	var days [2][]float64
+	for i, class := range []Class{Classical, Bullet} {
+		days[i] = NewForecast(builtFrom(rows...), board.White, ForecastOptions{Class: class}).tuning.at(on("2026.06.01")).days
+	}
+	if len(days[0]) == 0 || !slices.Equal(days[0], days[1]) {
+		t.Errorf("for a slow game %v, for bullet %v", days[0], days[1])
+	}
+}
+
+// Replays by rank count the less the more moves were replayed by day.
+func TestByRank(t *testing.T) {
+	for _, c := range []struct {
+		rankMoves, moves int
+		want             float64
+	}{{300, 0, 1}, {300, 75, 0.75}, {300, 300, 0}, {300, 400, 0}, {0, 1, 0}} {
+		if got := (&Model{RankMoves: c.rankMoves}).byRank(&replayed{moves: c.moves}); !near(got, c.want) {
+			t.Errorf("%d of %d moves: %v, want %v", c.moves, c.rankMoves, got, c.want)
+		}
 	}
 }

@@ -44,7 +44,7 @@ func (s *strand) end() *board.Position { return &s.before[len(s.before)-1] }
 
 // at returns the position before a half-move of the line, nil when it isn't known.
 func (s *strand) at(ply int) *board.Position {
-	if i := ply - s.first; i >= 0 && i < len(s.before) && i <= len(s.line.Moves) && i < mostKept {
+	if i := ply - s.first; i >= 0 && i < len(s.before) && i < mostKept {
 		return &s.before[i]
 	}
 	return nil
