@@ -230,6 +230,14 @@ func TestChanceOfAChange(t *testing.T) {
 	if len(found) != 1 || math.Abs(found[0].Chance-8./165) > 1e-12 || !found[0].Up {
 		t.Errorf("%+v, want a chance of 8 in 165", found)
 	}
+	// Beside another place as often visited it must be twice as clear.
+	var rows []string
+	for i := range 11 {
+		rows = append(rows, fmt.Sprintf("2020.01.%02d 1-0 -: %s d6", i+1, map[bool]string{false: "e4", true: "d4"}[i >= 8]), fmt.Sprintf("2020.01.%02d 1-0 60: c4 d6", i+1))
+	}
+	if found := builtFrom(rows...).Changes(board.White, on("2021.01.01")); len(found) > 0 {
+		t.Errorf("%+v", found)
+	}
 }
 
 // The alarm is shared out by the visits that are compared, of which there are 300 at most: what

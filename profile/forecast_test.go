@@ -308,6 +308,11 @@ func TestRivalsCountAsPeers(t *testing.T) {
 	if d4, c4 := probability(t, e, start, "d4"), probability(t, e, start, "c4"); d4.P != c4.P {
 		t.Errorf("without rivals: d4 %v, c4 %v", d4.P, c4.P)
 	}
+	peers := NewPeers(gamesOf("2020.01.01 1-0 -: b3 e5 Bb2 d6 g3 g6"), p, nil)
+	e = NewForecast(p, board.White, ForecastOptions{Model: m, Untuned: true, Peers: peers}).At(&start, on("2026.05.10"))
+	if d4, c4, b3 := probability(t, e, start, "d4"), probability(t, e, start, "c4"), probability(t, e, start, "b3"); d4.P != c4.P || b3.P <= c4.P {
+		t.Errorf("with other peers in place of rivals: d4 %v, c4 %v, b3 %v", d4.P, c4.P, b3.P)
+	}
 	// Where they have never been something is known all the same, of half a game's worth.
 	far := after(t, "b3 b6")
 	if e := NewForecast(p, board.White, ForecastOptions{}).At(&far, on("2026.05.10")); e.Strength != 0.5 || e.Visits != 0 {

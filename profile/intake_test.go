@@ -69,7 +69,7 @@ func TestPlayerOfAName(t *testing.T) {
 }
 
 // A book in memory reads as a file does: what is there, and that it ends.
-func TestMemoryBook(t *testing.T) {
+func TestBytesOfABook(t *testing.T) {
 	var m memoryBook
 	for _, part := range []string{"ab", "cde"} {
 		if n, err := m.Write([]byte(part)); n != len(part) || err != nil {

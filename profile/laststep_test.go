@@ -90,6 +90,17 @@ func TestTermsByHand(t *testing.T) {
 	}
 }
 
+// Where the short memory, or peers, say nothing, it is of all visits how often the move came.
+func TestTermsOfTheSilent(t *testing.T) {
+	e := &evidence{passes: make([]pass, 5)}
+	x := e.outcomeOf(&tally{n: 4}, 0.5).X
+	for _, k := range []int{termShort, termRecent, termPeers} {
+		if !near(x[k], math.Log(0.82)) {
+			t.Errorf("term %d: %v, want ln 0.82", k, x[k])
+		}
+	}
+}
+
 // A player's own difference by hand, of deviation 0.5 before: something new was given
 // 0.2 and came. Of its number p(1-p) = 0.16 is learned: the variance becomes
 // 0.25/(1 + 0.25*0.16) = 0.2403846, the mean 0.8 times that, 0.1923077, and the next

@@ -198,3 +198,37 @@ func TestSetUps(t *testing.T) {
 		}
 	}
 }
+
+// What is gathered by hand, without fading, for a slow game: at 1.e4 e5 the visits here, the
+// newest counting most in the short memory, and what the same set-up did elsewhere; a blitz
+// game counts 0.4, a later game nothing.
+func TestGatherByHand(t *testing.T) {
+	p := builtFrom("2026.05.01 1-0 5400: e4 c5 Nf3", "2026.05.02 1-0 180: e4 c5 Nc3", "2026.05.03 1-0 5400: e4 e5 Nf3", "2026.05.04 1-0 180: e4 e5 Nc3", "2026.06.01 1-0 5400: e4 e6 d4", "2026.06.01 1-0 5400: e4 e5 f4")
+	m := handModel()
+	m.HalfLifeDays, m.HalfLifeGames = 0, [3]float64{}
+	pos := after(t, "e4 e5")
+	e := NewForecast(p, board.White, ForecastOptions{Model: m}).For(on("2026.05.10"), Classical).gather(&pos)
+	for san, want := range map[string][3]float64{"Nf3": {1, 1, math.Exp2(-1. / 4)}, "Nc3": {0.4, 0.4, 0.4}, "d4": {}, "f4": {}} {
+		for i, move := range e.legal {
+			if got := e.moves[i]; pos.SAN(move) == san && (!near(got.long[0], want[0]) || !near(got.setUp[0], want[1]) || !near(got.short, want[2])) {
+				t.Errorf("%s: %+v, want %v", san, got, want)
+			}
+		}
+	}
+	if len(e.passes) != 2 || !near(e.long[1], 1.4) || !near(e.setUp[2], 1.4) || !near(e.short, 0.4+math.Exp2(-1./4)) {
+		t.Errorf("together: %+v of %d visits", [...]float64{e.long[1], e.setUp[2], e.short}, len(e.passes))
+	}
+}
+
+// A game's age is that of the middle of its days, to the middle of those of the game to come;
+// one without a date is as old as the oldest.
+func TestAgesOfGames(t *testing.T) {
+	p := builtFrom("2026.06.01 1-0 -: e4 e5", "????.??.?? 1-0 -: e4 e5", "2026.05.?? 1-0 -: e4 e5", "2026.06.09 1-0 -: e4 e5", "2026.06.11 1-0 -: e4 e5")
+	f := NewForecast(p, board.White, ForecastOptions{})
+	for when, want := range map[Span][]float64{on("2026.06.11"): {26, 26, 10, 2}, on("2026.07.??"): {61, 61, 45, 37, 35}} {
+		w := f.weigh(when, 0)
+		if got := w.age[:len(want)]; fmt.Sprint(got) != fmt.Sprint(want) || w.known != len(want) || w.end != len(want) {
+			t.Errorf("%v: %v, %d known up to %d, want %v", when, got, w.known, w.end, want)
+		}
+	}
+}

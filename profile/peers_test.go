@@ -215,6 +215,9 @@ func TestBandsThatAreLike(t *testing.T) {
 			t.Errorf("%d: %v", rating, got)
 		}
 	}
+	if upTo := (Like{Hi: 1500}); upTo.band(0) || !upTo.band(1) || upTo.band(peerbook.BandOf(1600)) {
+		t.Error("up to 1500 are who has a rating, and none above it")
+	}
 	for _, all := range []Like{{}, {Speed: "blitz"}} {
 		if !all.band(0) || !all.band(9) {
 			t.Errorf("%+v leaves ratings out", all)

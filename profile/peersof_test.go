@@ -197,7 +197,7 @@ func TestFilterOfABook(t *testing.T) {
 			if words != "" {
 				want = words
 			}
-			if c.filter.Classes != nil && len(c.filter.Classes) == 3 && c.filter.Classes[1] != Classical {
+			if len(c.filter.Classes) == 3 && c.filter.Classes[1] != Classical {
 				t.Errorf("the filter's own list is sorted: %v", c.filter.Classes)
 			}
 			if about.Filter != want || about.Games != c.games || about.Filtered != 5-c.games {

@@ -138,7 +138,7 @@ func candidates(pos *board.Position, token string) string {
 		if len(bare) < 2 || san[0] != bare[0] {
 			continue
 		}
-		if strings.HasSuffix(san, bare[len(bare)-2:]) || len(bare) < 4 && san[1] == 'x' && san[2] == bare[len(bare)-1] {
+		if strings.HasSuffix(san, bare[len(bare)-2:]) || san[1] == 'x' && san[2] == bare[len(bare)-1] {
 			found = append(found, san)
 		}
 	}

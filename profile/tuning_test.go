@@ -158,7 +158,7 @@ func TestMovesOfAReplay(t *testing.T) {
 	}{
 		{"as known", "e4 e5 Nf3 Nc6", "e4 e5 Nf3 Nf6", 2},
 		{"a new move, and back to what is known", "Nf3 d5 d4 Nf6 c4", "d4 d5 Nf3 Nf6 c4", 1},
-		{"a new move of the other side, and back", "d4 d5 c4 e6 Nc3", "d4 e6 c4 d5 Nc3", 2},
+		{"a new move of the other side, and back", "d4 d5 c4 e6 Nc3 Nf6 Bg5", "d4 e6 c4 d5 Nc3 Nf6 Bg5", 3},
 		{"24 plies", long, long, 12},
 		{"nothing known", "d4 d5", "e4 e5 Nf3", 1},
 	} {
