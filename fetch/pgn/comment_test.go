@@ -65,7 +65,8 @@ func TestParseClk(t *testing.T) {
 		"text [%clk 0:01:00] text": 60, "[%CLK 0:01:00]": -1, "[%clk]": -1, "[%clk ]": -1, "[%clk 0:01:00": -1,
 		"[%clk 1:2:3:4]": -1, "[%clk -0:01:00]": -1, "[%clk 1.5:00]": -1, "[%clk a]": -1, "[%clkx 0:01:00]": -1,
 		"[%clk 0:01:00][%clk 0:02:00]": 60, "": -1, "[%": -1, "[%clk 9999999:00:00]": -1,
-		"[%emt 0:01:00] [%clk\t0:03:00 ]": 180,
+		"[%emt 0:01:00] [%clk\t0:03:00 ]": 180, "[%clk 0:0\n2:00]": 120, // a line was broken
+		"[%clk 999999]": 999999, "[%clk 1000000]": -1, "[%clk 0:00:07.123456789]": 7.123456789, "[%clk 0:00:07.1234567890]": -1,
 	} {
 		got, ok := ParseClk(comment)
 		if !ok {
@@ -90,12 +91,16 @@ func TestParseEval(t *testing.T) {
 		"[%eval #-2,40]":     {Mate: -2, IsMate: true, Depth: 40},
 		"[%eval 0.1,deep]":   {Centipawns: 10},
 		"[%eval 0.2 , 12 ]x": {Centipawns: 20, Depth: 12},
+		"[%eval #999,9999]":  {Mate: 999, IsMate: true, Depth: 9999},
+		"[%eval #-999]":      {Mate: -999, IsMate: true},
+		"[%eval 0.1,10000]":  {Centipawns: 10},
+		"[%eval 99999]":      {Centipawns: 9999900},
 	} {
 		if got, ok := ParseEval(comment); !ok || got != want {
 			t.Errorf("%q: %+v %v, want %+v", comment, got, ok, want)
 		}
 	}
-	for _, comment := range []string{"", "[%eval ]", "[%eval #]", "[%eval --1]", "[%eval 1e5]", "[%eval 1234567]", "[%eval #99999]", "[%eval 1.x]", "[%eval .]"} {
+	for _, comment := range []string{"", "[%eval ]", "[%eval #]", "[%eval --1]", "[%eval 1e5]", "[%eval 1234567]", "[%eval 100000]", "[%eval #1000]", "[%eval #-1000]", "[%eval 1.x]", "[%eval .]"} {
 		if got, ok := ParseEval(comment); ok {
 			t.Errorf("%q read as %+v", comment, got)
 		}
@@ -108,6 +113,7 @@ func TestPlainComment(t *testing.T) {
 		"good [%clk 1:02:03] text":                   "good text",
 		"a\n  b [%cal Ge2e4] ":                       "a b",
 		"[%csl Gd4]":                                 "",
+		"one[%csl Gd4]two":                           "one two",
 		"[see 4.d4] and [%open":                      "[see 4.d4] and [%open",
 		"":                                           "",
 	} {

@@ -42,7 +42,26 @@ func TestParseSpeed(t *testing.T) {
 			t.Errorf("%v reads back as %v", c, got)
 		}
 	}
+	if got, ok := ParseSpeed("bLITZ"); !ok || got != Blitz {
+		t.Errorf("in other capitals: %v", got)
+	}
 	if _, ok := ParseSpeed("lightning"); ok {
 		t.Error("a speed that is none was read")
+	}
+}
+
+// Of an unknown speed neither slow nor fast is said, but where games are held apart it
+// goes with the slow ones.
+func TestSlowAndFast(t *testing.T) {
+	for speed, want := range map[Speed]struct {
+		fast        bool
+		pace, group string
+	}{
+		UnknownSpeed: {false, "unknown", "slow"}, Bullet: {true, "bullet", "bullet"}, Blitz: {true, "blitz", "blitz"},
+		Rapid: {true, "rapid", "rapid"}, Classical: {false, "slow", "slow"},
+	} {
+		if speed.Fast() != want.fast || speed.Pace() != want.pace || speed.Group() != want.group {
+			t.Errorf("%v: fast %v, pace %q, group %q", speed, speed.Fast(), speed.Pace(), speed.Group())
+		}
 	}
 }

@@ -45,6 +45,9 @@ func TestParseDate(t *testing.T) {
 		{"two digits for the year", "06.05.24", Date{}},
 		{"years from to", "2023/2024", Date{2023, 0, 0}},
 		{"words", "the other day", Date{}},
+		{"month not known, hyphens", "2024-??-06", Date{2024, 0, 0}},
+		{"letters out of two months", "Anf 2024", Date{2024, 0, 0}},
+		{"six digits", "202405", Date{}},
 		{"empty", "", Date{}},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
@@ -115,6 +118,7 @@ func TestDateForms(t *testing.T) {
 	}{
 		{Date{2026, 11, 2}, 20261102, "2026.11.02", "2026-11-02"},
 		{Date{2026, 11, 0}, 20261100, "2026.11.??", "2026-11"},
+		{Date{2026, 3, 0}, 20260300, "2026.03.??", "2026-03"},
 		{Date{2026, 0, 0}, 20260000, "2026.??.??", "2026"},
 		{Date{}, 0, "????.??.??", ""},
 	} {
@@ -174,5 +178,22 @@ func TestDays(t *testing.T) {
 				next++
 			}
 		}
+	}
+}
+
+// What is no date is told; nothing at all is a date that is not known.
+func TestDateFromText(t *testing.T) {
+	d := Date{2026, 11, 2}
+	if err := d.UnmarshalText(nil); err != nil || d != (Date{}) {
+		t.Errorf("nothing is read as %v, %v", d, err)
+	}
+	if err := d.UnmarshalText([]byte("soon")); err == nil || err.Error() != `"soon" is no date` {
+		t.Errorf("words give %v", err)
+	}
+	if got := Day(0).Date(); got != (Date{}) {
+		t.Errorf("a day that is not known is %v", got)
+	}
+	if got := (Span{10, 13}).Middle(); got != 11.5 {
+		t.Errorf("the middle of four days is %v", got)
 	}
 }

@@ -46,7 +46,7 @@ func (p *parser) convert() {
 	}
 	p.utf8, p.b, p.sc.b, p.sc.lineTo = out, out, out, 0
 	p.pairs = nil
-	p.converted, p.ascii = true, false
+	p.converted = true
 }
 
 func appendUTF8(out, text []byte) []byte {

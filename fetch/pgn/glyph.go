@@ -36,7 +36,7 @@ func suffixGlyph(w []byte) int {
 		k--
 	}
 	tail := w[k:]
-	if k == 0 || len(tail) > 4 {
+	if len(tail) > 4 {
 		return 0
 	}
 	for _, g := range glyphs {

@@ -17,7 +17,6 @@ func (p *parser) head() {
 	for {
 		sc.skipSpace()
 		if sc.i >= len(sc.b) {
-			p.endStray()
 			return
 		}
 		switch sc.b[sc.i] {

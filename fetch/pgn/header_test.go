@@ -61,11 +61,23 @@ func TestControl(t *testing.T) {
 		"10/3024000":      {"10/3024000", 3024000, 0, 3024000, 3},
 		"3 Days a move":   {"3 Days a move", 0, 0, 0, 1},
 		"0/300":           {"0/300", 300, 0, 0, 0},
-		"300+":            {Text: "300+"},
-		"-300":            {Text: "-300"},
-		"an hour":         {Text: "an hour"},
-		"?":               {},
-		"":                {},
+		// At most 60 moves count, and increments for those of their period.
+		"80/7200+10":            {"80/7200+10", 7200, 10, 7800, 0},
+		"40/5400+30:30/1800+10": {"40/5400+30:30/1800+10", 5400, 30, 5400 + 40*30 + 1800 + 20*10, 0},
+		"40/5400:an hour":       {"40/5400:an hour", 5400, 0, 0, 0},
+		// Six hours a move are too many for a sitting.
+		"1/21599":            {"1/21599", 21599, 0, 21599, 0},
+		"1/21600":            {"1/21600", 21600, 0, 21600, 1},
+		"1/86400+3600":       {"1/86400+3600", 86400, 3600, 90000, 1},
+		"10/3024000:1/86400": {"10/3024000:1/86400", 3024000, 0, 3024000 + 86400, 3},
+		" 300 ":              {" 300 ", 300, 0, 300, 0},
+		"999999999":          {"999999999", 999999999, 0, 999999999, 0},
+		"1000000000":         {Text: "1000000000"}, // no clock shows as much
+		"300+":               {Text: "300+"},
+		"-300":               {Text: "-300"},
+		"an hour":            {Text: "an hour"},
+		"?":                  {},
+		"":                   {},
 	} {
 		if got := ParseControl(tag); got != want {
 			t.Errorf("ParseControl(%q) = %+v, want %+v", tag, got, want)
@@ -76,7 +88,7 @@ func TestControl(t *testing.T) {
 func TestClock(t *testing.T) {
 	for tag, want := range map[string]int{
 		"00:00:00": 0, "18:30:05": 18*3600 + 30*60 + 5, "18:30": 18*3600 + 30*60, " 7:05 ": 7*3600 + 5*60, "18:30:05.250": 18*3600 + 30*60 + 5,
-		"": -1, "?": -1, "??:??:??": -1, "18": -1, "24:00:00": -1, "18:60": -1, "18:30:60": -1, "18:30:05:01": -1, "evening": -1, "18:": -1,
+		"": -1, "?": -1, "??:??:??": -1, "18": -1, "24:00:00": -1, "18:60": -1, "18:30:60": -1, "18:30:05:01": -1, "018:30": -1, "18:030": -1, "23:59:59": 24*3600 - 1, "18:30:05.": 18*3600 + 30*60 + 5, "evening": -1, "18:": -1,
 	} {
 		if got := ParseClock(tag).Seconds(); got != want {
 			t.Errorf("ParseClock(%q) = %d, want %d", tag, got, want)
@@ -95,6 +107,7 @@ func TestSpeed(t *testing.T) {
 		"Hraðskák": Blitz, "Szachy szybkie": Rapid, "Mistrzostwa błyskawiczne": Blitz, "Bleskový turnaj": Blitz, "Villámverseny": Blitz,
 		"Рапид": Rapid, "БЛИЦ": Blitz, "rated bullet game": Bullet, "Classical": Classical,
 		"Rapid & Blitz Festival": UnknownSpeed, "Rapidshire Open": UnknownSpeed, "Blitzen Memorial": UnknownSpeed, "Classic Cup": UnknownSpeed,
+		"Blitz–Cup": Blitz, "Rapid Rapidplay": Rapid, "Rapid & Blitz, Blitz Cup": UnknownSpeed,
 		"Quick Club Open": UnknownSpeed, "": UnknownSpeed, "Ten": UnknownSpeed, strings.Repeat("x", 100) + "blitz": UnknownSpeed,
 	} {
 		if got := ReadHeader(tagsOf("Event " + event)).Speed; got != want {
@@ -121,7 +134,8 @@ func TestManner(t *testing.T) {
 	}{
 		{UsualManner, "Event Spring Open"}, {UsualManner, "Event Corrib Cup"}, {UsualManner, "Event Blind Players' Championship"},
 		{Correspondence, "Event corr Cup"}, {Correspondence, "Event Correspondence Cup"}, {Correspondence, "Event 3. Fernschachpokal"},
-		{Correspondence, "EventType postal"}, {Correspondence, "Mode EM"}, {Correspondence, "Mode pm"}, {UsualManner, "Mode OTB"},
+		{Correspondence, "Event Eurofernschach"}, {Correspondence, "Event 2. Fernturnier"}, {Correspondence, "Event Radiopostal Cup"},
+		{Correspondence, "EventType postal"}, {Correspondence, "Mode EM"}, {Correspondence, "Mode pm"}, {Correspondence, "Mode  em "}, {UsualManner, "Mode OTB"},
 		{Correspondence, "TimeControl 1/86400"}, {UsualManner, "TimeControl 40/7200"},
 		{Simultaneous, "Event Simul, 20 boards"}, {Simultaneous, "Event Uhrensimultan"}, {Simultaneous, "EventType simultanée"},
 		{Blindfold, "Event Blindfold Rapid"}, {Blindfold, "Event Torneo a ciegas"}, {Simultaneous, "Event Blindfold simul"},
@@ -152,6 +166,7 @@ func TestVenue(t *testing.T) {
 		{place("Weirside"), []string{"Site Weirside", "Link https://example.org/x"}},
 		{Venue{"", "", true}, []string{"Site Internet"}}, {Venue{"", "", true}, []string{"Site INT"}}, {Venue{"", "", true}, []string{"Site Chess Online"}},
 		{Venue{"", "", true}, []string{"Mode ICS"}}, {Venue{"", "", true}, []string{"UTCTime 10:00:00"}}, {Venue{"", "", true}, []string{"EndTime 10:00:00"}},
+		{Venue{"", "", true}, []string{"UTCTime 10:00:00", "EndTime ?"}},
 		{Venue{}, []string{"UTCTime ?", "UTCDate ????.??.??"}}, {Venue{"", "Weirside", true}, []string{"Site Weirside", "UTCTime 10:00:00"}},
 	} {
 		if got := ReadHeader(tagsOf(c.tags...)).Venue; got != c.want {
@@ -206,9 +221,13 @@ func TestPlayersFirst(t *testing.T) {
 	if white, _ := g.Players(); white != &g.header.White || g.header.Result != "1-0" {
 		t.Error("asking for the players loses the rest")
 	}
+	before := g.Header()
 	g.SetTags(tags[1:])
 	if white, _ := g.Players(); white.Name != "" {
 		t.Errorf("the players of the tags before: %+v", white)
+	}
+	if before.White.Name != "Alder, Mina" {
+		t.Errorf("a header handed out before has changed: %+v", before)
 	}
 }
 
@@ -219,7 +238,7 @@ func TestStart(t *testing.T) {
 		tags []string
 	}{
 		{UsualStart, nil}, {UsualStart, []string{"SetUp 0"}}, {UsualStart, []string{"FEN " + usual + " w KQkq - 0 1", "SetUp 1"}},
-		{UsualStart, []string{"FEN  " + usual + "  w KQkq -"}}, {UsualStart, []string{"FEN ?"}}, {UsualStart, []string{"Variant Standard"}},
+		{UsualStart, []string{"FEN  " + usual + "  w KQkq -"}}, {UsualStart, []string{"FEN " + usual + "\tw KQkq\t- 0 1"}}, {UsualStart, []string{"FEN ?"}}, {UsualStart, []string{"Variant Standard"}},
 		{SetUp, []string{"SetUp 1"}}, {SetUp, []string{"FEN " + usual}}, {SetUp, []string{"FEN " + usual + " b KQkq - 0 1"}},
 		{SetUp, []string{"FEN " + usual + " w KQk - 0 1"}}, {SetUp, []string{"FEN " + usual + " w KQkq -x"}}, {SetUp, []string{"FEN 8/8/8/4k3/8/4K3/4P3/8 w - - 0 1"}},
 		{SetUp, []string{"Variant From Position", "FEN 8/8/8/4k3/8/4K3/4P3/8 w - - 0 1"}},
@@ -233,7 +252,8 @@ func TestStart(t *testing.T) {
 
 func TestNotPlayed(t *testing.T) {
 	for tag, want := range map[string][2]bool{ // Unplayed, ByDefault
-		"Termination Forfeit": {true, false}, "Termination time forfeit": {false, false}, "Termination bye": {true, false},
+		"Termination Forfeit": {true, false}, "Termination time forfeit": {false, false}, "Termination bye": {true, false}, "Termination  unplayed ": {true, false}, "Result  0-0 ": {false, true}, "Result 0:0": {false, true},
+		"Result 1/2-1/2f": {false, true}, "Result off": {false, false},
 		"Result +:-": {false, true}, "Result 1-0F": {false, true}, "Result 0-0": {false, true}, "Result 1-0": {false, false},
 		"Result F": {false, false}, "Result +/-": {false, true}, "Result ": {false, false},
 	} {

@@ -58,7 +58,7 @@ func (c *letterCount) add(san []byte) {
 }
 
 // knightsP reports whether P must be a piece.
-func (c *letterCount) knightsP() bool { return c.used['P'] > 0 && c.bare > 0 && c.used['N'] == 0 }
+func (c *letterCount) knightsP() bool { return c.used['P'] > 0 && c.bare > 0 }
 
 // languages returns those that have all the letters, likeliest first; nil when
 // English does.

@@ -52,13 +52,51 @@ func TestLettersOfLanguages(t *testing.T) {
 	}
 	for _, c := range [][2]string{
 		{"1. e4 e5 2. Nf3 Nc6 *", "e4 e5 Nf3 Nc6"}, {"1. Pe4 Pe5 2. Nf3 *", "Pe4 Pe5 Nf3"}, {"1. Pe4 Pe5 *", "Pe4 Pe5"},
-		{"1. e4 Pf6 2. Nf3 *", "e4 Pf6 Nf3"},       // the knights are there already
-		{"1. e4 e5 2. Sf3 Cc6 *", "e4 e5 Sf3 Cc6"}, // no language has both
+		{"1. e4 Pf6 2. Nf3 *", "e4 Pf6 Nf3"},                                         // the knights are there already
+		{"1. e4 e5 2. Sf3 Cc6 *", "e4 e5 Sf3 Cc6"},                                   // no language has both
+		{"1. Pe4 Pe5 2. O-O *", "Pe4 Pe5 O-O"}, {"1. e4 Pf6 2. Rb1 *", "e4 Pf6 Rb1"}, // no language has P and R
+		{"1. e4 e5 2. Lxf *", "e4 e5 Lxf"}, // may be a word
 		{"1. e4 -- 2. Z0 O-O-O *", "e4 -- Z0 O-O-O (warning 1:7 \"--\" null move in the main line: a lesson, not a game; )"},
 	} {
 		if got := flat(t, c[0]); got != c[1] {
 			t.Errorf("%q: %s, want %s", c[0], got, c[1])
 		}
+	}
+}
+
+// Where several languages fit, the first counts: it has the most files. The letter of what
+// a pawn becomes is one, however it is set.
+func TestFirstLanguageCounts(t *testing.T) {
+	const german = "piece letters read as German: SLTDK for NBRQK; in PGN they are NBRQK)"
+	for text, want := range map[string]string{
+		"1. Td1 Dd2 *": `Rd1 Qd2 (warning 1:4 "Td1" ` + german, "1. e4 a1D *": `e4 a1Q (warning 1:7 "a1D" ` + german,
+		"1. e4 a1/D *": `e4 a1/Q (warning 1:7 "a1/D" ` + german, "1. e4 h8=D# *": `e4 h8=Q# (warning 1:7 "h8=D#" ` + german,
+		"1. \uff33f3 e5 *": `Nf3 e5 (warning 1:4 "Ｓf3" ` + german,
+		"1. Sf3 Z0 *":      `Nf3 Z0 (warning 1:4 "Sf3" ` + german + ` (warning 1:8 "Z0" null move in the main line: a lesson, not a game; )`,
+	} {
+		if got := flat(t, text); got != want {
+			t.Errorf("%q: %s, want %s", text, got, want)
+		}
+	}
+	games, _ := readAll(t, "1. Sf3 *\n\n1. e4 Td8 *", Options{})
+	if p := games[1].Problems[0]; p.Line != 3 || p.Column != 7 {
+		t.Errorf("letters of the second game told at %d:%d", p.Line, p.Column)
+	}
+	if p := games[0].Problems[0]; p.Ply != 0 {
+		t.Errorf("letters of a whole game told at half-move %d", p.Ply)
+	}
+	first, _ := readAll(t, "1. e4 e5 (1... Td8) 2. Dd2 *", Options{Variations: true})
+	none, _ := readAll(t, "1. e4 *", Options{Variations: true})
+	var names []string
+	for _, l := range Languages(first[0], none[0]) {
+		names = append(names, l.Name)
+	}
+	if got, want := strings.Join(names, ", "), "German, French, Spanish or Italian, Dutch, Portuguese, Finnish, Romanian"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	both, _ := readAll(t, "1. e4 (1. Sf3) e5 *", Options{Variations: true})
+	if fit := Languages(both[0], first[0]); len(fit) != 1 || fit[0].Name != "German" {
+		t.Errorf("%v", fit)
 	}
 }
 

@@ -371,7 +371,6 @@ func (p *parser) ending(long bool) {
 		return
 	}
 	p.sc.b = p.b
-	p.sc.skipSpace()
 	at := token{start: p.sp.bodyEnd, end: p.sp.markEnd, line: p.sc.line, lineStart: p.sc.lineStart}
 	p.setUp()
 	p.result(at)

@@ -170,3 +170,33 @@ func TestExcerpt(t *testing.T) {
 		}
 	}
 }
+
+// In a game that starts within a line columns are those of the line, in characters.
+func TestLocateWithinALine(t *testing.T) {
+	games, _ := readAll(t, "{äöü} 1. e4 * 1. d4 {é} Ke9 *", Options{File: "a.pgn"})
+	got := games[1].Locate(Problem{Line: 1, Column: 25})
+	want := Problem{File: "a.pgn", Game: 2, Line: 1, Column: 25, Excerpt: "1. d4 {é} Ke9 *", ExcerptFrom: 15}
+	if got != want || !strings.HasSuffix(got.Caret(), "\n          ^") {
+		t.Errorf("%+v\n%s", got, got.Caret())
+	}
+	long := strings.Repeat("é", 100)
+	games, _ = readAll(t, "1. e4 {x"+long+"}  Ke9 *", Options{})
+	got = games[0].Locate(Problem{Line: 1, Column: 112})
+	want = Problem{Game: 1, Line: 1, Column: 112, Excerpt: long[:59*2] + "}  Ke9 *", ExcerptFrom: 50}
+	if got != want {
+		t.Errorf("%+v", got)
+	}
+	if got := games[0].Excerpt(1); got != "1. e4 {x"+long+"}  Ke9 *" {
+		t.Errorf("%q", got)
+	}
+}
+
+// What is shown around a place goes as far on either side, and cuts no character.
+func TestAround(t *testing.T) {
+	b := []byte(strings.Repeat("é", 50) + "x" + strings.Repeat("é", 100))
+	for at, want := range map[int][2]int{0: {0, 121}, 60: {0, 181}, 101: {0, 221}, 141: {20, 261}, 301: {181, 301}} {
+		if from, to := around(b, at); from != want[0] || to != want[1] {
+			t.Errorf("around %d: %d to %d, want %v", at, from, to, want)
+		}
+	}
+}

@@ -57,7 +57,6 @@ func (p *parser) plainMoves(moves []plainMove) {
 	if p.stray.end > 0 {
 		p.endStrayBefore(moves[0].token())
 	}
-	p.noteOpen = false
 	top := &p.frames[len(p.frames)-1]
 	if len(p.frames) > 1 || top.line != nil {
 		for _, m := range moves {

@@ -77,7 +77,9 @@ func TestTooLong(t *testing.T) {
 			t.Fatalf("%s: %d games", name, len(games))
 		}
 		g := games[1]
-		if len(g.Problems) == 0 || !slices.ContainsFunc(g.Problems, func(p Problem) bool { return p.Kind == TooLong && p.Severity == Error }) {
+		if !slices.ContainsFunc(g.Problems, func(p Problem) bool {
+			return p.Kind == TooLong && p.Severity == Error && p.Line == 5 && p.Column == 1 && p.Ply == 0 && p.Message == "game longer than 500 bytes; the rest is left out"
+		}) {
 			t.Errorf("%s: problems %v", name, g.Problems)
 		}
 		if len(g.Moves) == 0 || len(g.Text) > 500 || g.tags.Get("White") != "Long" || string(g.Moves[0].SAN) != "e4" || !strings.HasPrefix(tail, string(g.Text)) {
@@ -173,6 +175,18 @@ func TestCloneStays(t *testing.T) {
 	}
 }
 
+// A clone shares nothing that the game it was made of may change.
+func TestCloneIsItsOwn(t *testing.T) {
+	for g := range NewReader(strings.NewReader("[White \"A\"]\n\n1. e4 x e5 {n} *"), Options{}).All() {
+		c := g.Clone()
+		g.Problems[0].Game = 7
+		c.Moves[0].SAN = append(c.Moves[0].SAN, '!')
+		if c.Problems[0].Game != 1 || string(c.Moves[1].SAN) != "e5" || c.Moves[0].Note != nil || string(c.Moves[1].Note) != "{n}" {
+			t.Errorf("%v %q", c.Problems, c.Moves)
+		}
+	}
+}
+
 // Thousands of levels must not eat the stack, neither when read nor written.
 func TestDeepVariations(t *testing.T) {
 	const depth = 100_000
@@ -218,6 +232,9 @@ func TestHostileTexts(t *testing.T) {
 func TestProblemsOutsideAreCounted(t *testing.T) {
 	_, r := readAll(t, strings.Repeat("junk *\n", 300), Options{File: "a.pgn"})
 	p := r.Problems()
+	if p[0].Game != 0 || p[0].File != "a.pgn" || p[1].Line != 2 {
+		t.Errorf("%+v", p[:2])
+	}
 	if len(p) != maxLoose+1 || r.Games() != 0 || p[maxLoose].Message != fmt.Sprintf("text outside of any game, and %d more times", 300-maxLoose) {
 		t.Errorf("%d problems, last %v", len(p), p[len(p)-1])
 	}
@@ -299,9 +316,13 @@ func TestToldNumbers(t *testing.T) {
 // What a game reports of a kind and the number it says more stand for make up all there were.
 func TestProblemsOfAKindAddUp(t *testing.T) {
 	for _, n := range []int{4, 5, 6, 7, 9} {
-		games, _ := readAll(t, "1. e4 e5 "+strings.Repeat(") ", n)+"2. Nf3 *\n", Options{Variations: true})
+		text := "1. e4 e5 " + strings.Repeat(") ", n) + "2. Nf3 *\n"
+		games, _ := readAll(t, text+text, Options{Variations: true}) // the second counts by itself
 		told := 0
-		for _, p := range games[0].Problems {
+		for i, p := range games[1].Problems {
+			if p.Column != 10+2*i {
+				t.Errorf("problem %d of %d at column %d", i, n, p.Column)
+			}
 			more := 0
 			if _, rest, ok := strings.Cut(p.Message, ", and "); ok {
 				if _, err := fmt.Sscanf(rest, "%d more", &more); err != nil {
@@ -311,7 +332,7 @@ func TestProblemsOfAKindAddUp(t *testing.T) {
 			told += 1 + more
 		}
 		if told != n {
-			t.Errorf("%d faults of one kind are told as %d: %v", n, told, games[0].Problems)
+			t.Errorf("%d faults of one kind are told as %d: %v", n, told, games[1].Problems)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package pgn
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -32,11 +33,59 @@ func readWhole(t *testing.T, text string) (read, told string) {
 	return strings.Join(all, " / "), strings.Join(tales, ", ")
 }
 
+const stray = "text that is no move, passed over: "
+
+// reading is what is to be read of a text, as readWhole writes it; 'stray: ' stands for the
+// message of stray text.
+type reading struct{ text, want, told string }
+
+func checkReadings(t *testing.T, all []reading) {
+	t.Helper()
+	for _, c := range all {
+		read, told := readWhole(t, c.text)
+		if read != c.want {
+			t.Errorf("%q is read\n%s, want\n%s", c.text, read, c.want)
+		}
+		checkFlat(t, c.text)
+		if want := strings.ReplaceAll(c.told, "stray: ", stray); told != want {
+			t.Errorf("%q told\n%s, want\n%s", c.text, told, want)
+		}
+	}
+}
+
+// checkFlat compares the main line that is read without variations with that of the tree:
+// moves, their places, and the comments on them.
+func checkFlat(t *testing.T, text string) {
+	t.Helper()
+	flat, _ := readAll(t, text, Options{})
+	games, _ := readAll(t, text, Options{Variations: true})
+	if len(flat) != len(games) {
+		t.Fatalf("%q: %d games without variations, %d with them", text, len(flat), len(games))
+	}
+	for i, g := range games {
+		if slices.ContainsFunc(flat[i].Problems, func(p Problem) bool { return p.Kind == ForeignLetters || p.Kind == StrayOpen }) {
+			continue // these take a look at the tree, or at all games
+		}
+		if strings.Contains(text, "({c})") {
+			continue // the comments of a variation without moves are for the tree alone
+		}
+		var want, got []string
+		for _, n := range g.Tree.Moves {
+			want = append(want, fmt.Sprintf("%s %d:%d %q", n.SAN, n.Line, n.Column, n.Comments))
+		}
+		for _, m := range flat[i].Moves {
+			got = append(got, fmt.Sprintf("%s %d:%d %q", m.SAN, m.Line, m.Column, noteComments(m.Note)))
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%q: without variations\n%s, with them\n%s", text, got, want)
+		}
+	}
+}
+
 // What is read of texts as people and programs write them, each oddity beside what it is
 // not; and what is told of it.
 func TestWhatIsRead(t *testing.T) {
-	const stray = "text that is no move, passed over: "
-	for _, c := range []struct{ text, want, told string }{
+	checkReadings(t, []reading{
 		// Tags.
 		{"[White \"A\"]\n[Black  \"B\" ]\n[ Round\t\"1\"]\n\n1. e4 *", "White=A; Black=B; Round=1; e4 *", ""},
 		{"[White \"A \\\"B\\\" \\\\C\"]\n\n1. e4 *", "White=A \"B\" \\C; e4 *", ""},
@@ -114,13 +163,5 @@ func TestWhatIsRead(t *testing.T) {
 		{"[White \"A\"]\n[White \"B\"]\n\n*", "White=A; White=B;  *", `warning 2:1 0 "[White \"B\"]" tag White given twice; the last value counts`},
 		// Another language.
 		{"1. Sf3 Sc6 2. Lb5 *", "Sf3 Sc6 Lb5 *", ""},
-	} {
-		read, told := readWhole(t, c.text)
-		if read != c.want {
-			t.Errorf("%q is read\n%s, want\n%s", c.text, read, c.want)
-		}
-		if told != c.told {
-			t.Errorf("%q told\n%s, want\n%s", c.text, told, c.told)
-		}
-	}
+	})
 }

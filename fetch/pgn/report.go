@@ -192,7 +192,7 @@ func (p *parser) result(at token) {
 	g := &p.game
 	tag := g.tags.Get("Result")
 	means := ResultValue(tag)
-	if g.tags.Has("Result") && means != tag {
+	if means != tag {
 		p.report(Problem{Kind: BadTag, Severity: Note, Ply: noPly,
 			Message: fmt.Sprintf("Result tag holds %q", clean(tag, 20)),
 			Hint:    "the standard knows 1-0, 0-1, 1/2-1/2 and *"}, p.resultAt)

@@ -254,7 +254,7 @@ const longestEntity = 10
 // endsEntity reports whether the semicolon b[i] ends a character reference, and
 // so starts no comment.
 func endsEntity(b []byte, i int) bool {
-	from := max(0, i-longestEntity+2)
+	from := max(0, i-longestEntity+1)
 	k := bytes.LastIndexByte(b[from:i], '&')
 	return k >= 0 && entity(b[from+k:]) == i+1-from-k
 }

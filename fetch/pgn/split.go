@@ -114,7 +114,7 @@ func (s *splitter) tag() (done, ok bool) {
 		}
 		*t = scanTag(s.b, s.i)
 	}
-	if n > 0 && s.restarts(s.b[t.name:t.nameEnd]) {
+	if s.restarts(s.b[t.name:t.nameEnd]) {
 		return true, s.endAt(s.i)
 	}
 	s.pairs = s.pairs[:n+1]

@@ -116,6 +116,7 @@ func (p *parser) standsBefore(t token, top *frame) bool {
 	s := scanner{b: b, i: t.end}
 	inner := 0
 	for depth := 1; ; {
+		s.inside = depth > 0
 		n := s.slow()
 		switch n.kind {
 		case endToken:

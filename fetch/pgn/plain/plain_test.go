@@ -7,7 +7,7 @@ import (
 )
 
 func TestColumns(t *testing.T) {
-	for s, want := range map[string]int{"": 0, "Dvořák": 6, "Dvor\u030ca\u0301k": 6, "棋士": 4, "ＡＢ": 4, "½–…": 3, "♘f3": 3} {
+	for s, want := range map[string]int{"": 0, "Dvořák": 6, "Dvor\u030ca\u0301k": 6, "棋士": 4, "ＡＢ": 4, "½–…": 3, "a\u20dd": 1, "♘f3": 3} {
 		if got := Columns(s); got != want {
 			t.Errorf("%q takes %d, want %d", s, got, want)
 		}
@@ -19,6 +19,9 @@ func TestSteers(t *testing.T) {
 		if !Steers(r) {
 			t.Errorf("%U does not steer", r)
 		}
+	}
+	if !Steers(0xD800) {
+		t.Error("half of a character does not steer")
 	}
 	for _, r := range "aé棋½ \u00a0♘" {
 		if Steers(r) {
