@@ -3,8 +3,10 @@ package pgn
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
+	"testing/iotest"
 	"unicode/utf16"
 )
 
@@ -160,6 +162,28 @@ func TestOtherEncodings(t *testing.T) {
 		if len(games) != 1 || games[0].Tags().Get("White") != "Č♞😀" || len(games[0].Moves) != 2 || len(r.Problems()) != 1 || r.Problems()[0].Kind != BadEncoding {
 			t.Errorf("%s: %d games, %v", c.name, len(games), r.Problems())
 		}
+	}
+	for order, mark := range []string{"\xff\xfe", "\xfe\xff"} {
+		for _, before := range []string{"", "x"} { // pairs lie across the pieces that are read
+			text := "1. e4  {" + before + strings.Repeat("😀", 5000) + "} e5 *\n"
+			for _, mark := range []string{"", mark} {
+				games, r := readFrom(t, iotest.OneByteReader(strings.NewReader(mark+wide(order, text))), Options{File: "a.pgn"})
+				want := []Problem{{Kind: BadEncoding, Severity: Note, File: "a.pgn", Line: 1, Column: 1, Message: "text is UTF-16, converted", Hint: "save it as UTF-8"}}
+				if !slices.Equal(r.Problems(), want) || len(games) != 1 || string(games[0].Text) != strings.TrimSpace(text) {
+					t.Errorf("order %d, mark %q: %d games, %+v", order, mark, len(games), r.Problems())
+				}
+			}
+		}
+	}
+	half := func(unit string) string { return "\xff\xfe" + wide(0, "1. e4 {") + unit }
+	for text, want := range map[string]string{half("\x00\xd8") + wide(0, "a} *"): "{\ufffda}", half("\x00\xdca\x00}\x00"): "{\ufffda}", half("a\x00\x00\xd8"): "{a\ufffd", half("a\x00b"): "{a\ufffd"} {
+		games, _ := readAll(t, text, Options{})
+		if got := string(games[0].Moves[0].Note); got != want {
+			t.Errorf("%q: note %q, want %q", text, got, want)
+		}
+	}
+	if games, r := readAll(t, "1\x00.\x00e\x00", Options{}); len(games) != 0 || len(r.Problems()) == 0 || r.Problems()[0].Kind != BadEncoding {
+		t.Errorf("a short text: %v", r.Problems())
 	}
 	if p := games[0].Problems; len(p) != 1 || p[0].Kind != BadEncoding || p[0].Severity != Note || p[0].Message != "text is not UTF-8 from here on; read as Windows-1252" || p[0].Line != 1 {
 		t.Errorf("%+v", p)

@@ -109,3 +109,18 @@ func TestTooLongCutsNoMove(t *testing.T) {
 		}
 	}
 }
+
+// The place of a game among all is known once those before it are counted.
+func TestPlace(t *testing.T) {
+	for _, told := range []bool{false, true} {
+		g := &Game{Index: 2, Problems: []Problem{{Kind: BadEncoding, Game: 2}, {Kind: StrayText, Game: 2}}}
+		Passed{Games: 3, told: told}.Place(g)
+		want := []Problem{{Kind: BadEncoding, Game: 5}, {Kind: StrayText, Game: 5}}
+		if told {
+			want = want[1:]
+		}
+		if g.Index != 5 || !slices.Equal(g.Problems, want) {
+			t.Errorf("told %v: game %d, %v", told, g.Index, g.Problems)
+		}
+	}
+}

@@ -95,3 +95,51 @@ func TestWhatIsReadBesideMoves(t *testing.T) {
 		{"1. e4 éééééééééééééééééééééééééééééééééééééééééé e5 *", "e4 e5 *", `warning 1:7 1 "éééééééééééééééééééééééééééééééééééééééé…" stray: éééééééééééééééééééééééééééééééééééééééé…`},
 	})
 }
+
+// Quotes and brackets of tags, and what is a tag behind moves.
+func TestWhatIsReadOfBrokenTags(t *testing.T) {
+	checkReadings(t, []reading{
+		{"[White\n\n\"A\"]\n\n1. e4 *", "White=; e4 *", `warning 1:1 0 "[White" value not in quotes, note 3:1 0 "\"A\"]" label of a line, passed over: "A"]`},
+		{"[\n\nWhite \"A\"]\n\n1. e4 *", "e4 *", `warning 1:1 0 "[" tag without a name, note 3:1 0 "White \"A\"]" label of a line, passed over: White "A"]`},
+		{"[White \"A\"\n\n]\n\n1. e4 *", "White=A; e4 *", `warning 1:1 0 "[White \"A\"" bracket not closed, note 3:1 0 "]" label of a line, passed over: ]`},
+		{"[White \"A\"\n]\n[Black \"B\"]\n\n1. e4 *", "White=A; Black=B; e4 *", ""},
+		{"[ \"A\"]\n[White \"B\"]\n\n1. e4 *", "White=B; e4 *", `warning 1:1 0 "[ \"A\"]" tag without a name`},
+		{"[Event \"A\nB \"C\"\n[White \"D\"]\n\n1. e4 *", "Event=A; White=D; e4 *", `warning 1:1 0 "[Event \"A" quote not closed, warning 2:1 0 "B \"C\"" stray: B "C"`},
+		{"[Event \"A\n[White \"D\"]\n\n1. e4 *", "Event=A; White=D; e4 *", `warning 1:1 0 "[Event \"A" quote not closed`},
+		{"[Event \"A \t\n\n1. e4 *", "Event=A; e4 *", `warning 1:1 0 "[Event \"A" quote not closed`},
+		{"[Event \"A\" [White \"B\"]\n\n1. e4 *", "Event=A; White=B; e4 *", `warning 1:1 0 "[Event \"A\"" bracket not closed`},
+		{"[Event \"A\\\\\"]\n[White \"B\"]\n\n1. e4 *", "Event=A\\; White=B; e4 *", ""},
+		{"[Event \"A\\\\\\\"B\"]\n[White \"B\"]\n\n1. e4 *", "Event=A\\\"B; White=B; e4 *", ""},
+		{"[Event &#34;A&#34;]\n[White „B‟]\n[Black «C»]\n\n1. e4 *", "Event=A; White=B; Black=C; e4 *", `warning 1:1 0 "[Event &#34;A&#34;]" value not in quotes, warning 2:1 0 "[White „B‟]" value not in quotes, warning 3:1 0 "[Black «C»]" value not in quotes`},
+		{"[Event A]\n1. e4 *", "Event=A; e4 *", `warning 1:1 0 "[Event A]" value not in quotes`},
+		{"1. e4 e5\n\n[White]\n2. Nf3 *", "e4 e5 Nf3 *", `note 3:1 2 "[White]" label of a line, passed over: [White]`},
+		{"1. e4 e5\n\n[3 b]\n2. Nf3 *", "e4 e5 Nf3 *", `note 3:1 2 "[3 b]" label of a line, passed over: [3 b]`},
+		{"1. e4 e5\n\n[White Alder\n2. Nf3 *", "e4 e5 Nf3 *", `note 3:1 2 "[White Alder" label of a line, passed over: [White Alder`},
+		{"1. e4 e5\n\n[White\t\"Alder\"]\n\n1. d4 *", "e4 e5 / White=Alder; d4 *", ""},
+		{"1. e4 e5\n\n[\tWhite &quot;Alder&quot;]\n\n1. d4 *", "e4 e5 / White=Alder; d4 *", `warning 3:1 0 "[ White &quot;Alder&quot;]" value not in quotes`},
+		{"1. e4 e5\n\n[White &#34;Alder&#34;]\n1. d4 *", "e4 e5 / White=Alder; d4 *", `warning 3:1 0 "[White &#34;Alder&#34;]" value not in quotes`},
+		{"1. e4 e5\n[White „Alder”]\n1. d4 *", "e4 e5 / White=Alder; d4 *", `warning 2:1 0 "[White „Alder”]" value not in quotes`},
+		{"[whiteELO \"2\"]\n[eco \"C42\"]\n[utcdate \"2026.11.02\"]\n[xY \"z\"]\n\n1. e4 *", "WhiteElo=2; ECO=C42; UTCDate=2026.11.02; xY=z; e4 *", ""},
+	})
+}
+
+// Numbers, results in variations, signs of web pages.
+func TestWhatIsReadOfNumbers(t *testing.T) {
+	checkReadings(t, []reading{
+		{"1. e4,e5 ,, 2. Nf3 *", "e4 e5 Nf3 *", ""},
+		{"1. e4 e5 2... 3 .. Nf3 …… Nc6 4.… a6 *", "e4 e5 Nf3 Nc6 a6 *", ""},
+		{"1. e4 12-0 e5 *", "e4 e5 *", `warning 1:9 1 "-0" stray: -0`},
+		{"1. e4 (1. d4 1 - 0) (1. c4 0 -1) e5 *", "e4 (d4) (c4) e5 *", `warning 1:30 1 "-1" stray: -1`},
+		{"1. ０-０ e5 2. ５ *", "0-0 e5 *", `warning 1:14 2 "５" stray: ５`},
+		{"1. e4 1:00 e5 0:000 *", "e4 e5 *", ""},
+		{"1. e4 00 000 0000 *", "e4 O-O O-O-O 0000 *", `warning 1:14 4 "0000" null move in the main line: a lesson, not a game`},
+		{"1. e4 &nbsp; e5 & 2. Nf3 &x Nc6 *", "e4 e5 Nf3 Nc6 *", `warning 1:17 2 "&" stray: &, warning 1:26 3 "&x" stray: &x`},
+		{"1. e4 <br> e5 <br *", "e4 e5 *", `warning 1:16 2 "br" stray: br`},
+		{"1. e4 (=) e5 (= ) *", "e4 e5 *", `warning 1:15 1 "=" annotation sign before any move, passed over`},
+		{"1. e4 [ 1. d4 d5] e5 [1 x] 2. Nf3 [1... c5] *", "e4 (d4 d5) e5 Nf3 (c5) *", `warning 1:22 2 "[1 x]" stray: [1 x]`},
+		{"1. e4 $255 $256 $ x *", "e4 $255 *", `warning 1:12 1 "$256 $ x" stray: $256 $ x`},
+		{"1. e4 *** e5 *", "e4 e5 *", ""},
+		{"1. e4 c5 \u00a02.\u00a0Nf3 *", "e4 c5 Nf3 *", ""},
+		{"1. e4 (1. d4\nd5) e5 *", "e4 (d4 d5) e5 *", ""},
+	})
+}

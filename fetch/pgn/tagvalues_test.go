@@ -50,3 +50,32 @@ func TestTold(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// An address taken apart: whom it asks, and for what.
+func TestPartsOfAddresses(t *testing.T) {
+	for value, want := range map[string]Address{
+		"https://user:pw@Example.org:8080/Ab?x=1#f": {"example.org", "/Ab?x=1"}, "https://example.org?id=5": {"example.org", "?id=5"}, " https://example.org/a ": {"example.org", "/a"},
+		"https://example.org": {}, "https://example.org/": {}, "https://example.org//#x": {}, "example.org/a": {}, "https:///a": {}, "": {},
+	} {
+		if got := gameAddress(value); got != want {
+			t.Errorf("%q: %+v, want %+v", value, got, want)
+		}
+	}
+	for site, want := range map[string]Venue{
+		" Example.ORG ": {Place: " Example.ORG "}, " My-Club.Example.org ": {Host: "my-club.example.org", Online: true}, "https://Example.org": {Host: "example.org", Online: true},
+		"Aldbury (internet)": {Online: true}, "Playing ONLINE": {Online: true}, "Aldbury, int": {Online: true}, "Aldbury, Printworks": {Place: "Aldbury, Printworks"},
+	} {
+		if got := ReadHeader(Tags{{"Site", site}}).Venue; got != want {
+			t.Errorf("%q: %+v, want %+v", site, got, want)
+		}
+	}
+	for mode, online := range map[string]bool{" ics ": true, "OTB": false} {
+		if got := ReadHeader(Tags{{"Site", "Aldbury"}, {"Mode", mode}}).Venue; got != (Venue{Place: "Aldbury", Online: online}) {
+			t.Errorf("mode %q: %+v", mode, got)
+		}
+	}
+	got := ReadHeader(tagsOf("Site https://example.org/e", "Link https://host.example.org/12"))
+	if got.Venue.Host != "example.org" || got.Link.Host != "host.example.org" {
+		t.Errorf("%+v", got)
+	}
+}
