@@ -1,6 +1,10 @@
 package book
 
-import "foreply/profile/board"
+import (
+	"slices"
+
+	"foreply/profile/board"
+)
 
 // Review is what a repertoire alone tells: what it offers, and where it wants
 // work. What could not be read is in the Book's Problems.
@@ -86,8 +90,8 @@ func (b *Book) reached(visit func(pos board.Position, line []string)) map[uint64
 	return seen
 }
 
-// Moves lists what the book has at a position: all answers, or the covered
-// Moves and those that meet a position with an answer.
+// Moves lists what the book has at a position, each once: all answers, or the covered
+// moves and those that meet a position with an answer.
 func (b *Book) Moves(pos *board.Position) []board.Move {
 	p := b.nodes[pos.Key()]
 	if pos.Turn() == b.Mine {
@@ -100,7 +104,7 @@ func (b *Book) Moves(pos *board.Position) []board.Move {
 	for _, m := range pos.Legal(nil) {
 		after := *pos
 		after.Play(m)
-		if b.HasAnswer(after.Key()) {
+		if b.HasAnswer(after.Key()) && !slices.Contains(moves, m) {
 			moves = append(moves, m)
 		}
 	}
