@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -243,18 +244,19 @@ func sourceInputs(cfg *settings, opponent string) []fetch.Input {
 	return out
 }
 
-// inputsAt are those of one source.
+// inputsAt are those of one source. Files come before what was kept from them: of two copies
+// that are equally full the first counts, and a file that changed may correct the other.
 func (s *settings) inputsAt(source *sourceConfig, opponent string, o *opponentConfig) []fetch.Input {
 	kept, info := s.kept(source.ID, opponent)
 	if info == nil {
 		return source.inputs(o)
 	}
 	var out []fetch.Input
-	if info.Size() > 0 {
-		out = append(out, source.input(kept, o))
-	}
 	for _, path := range importedInto(kept).unread(source.inputs(o), o) {
 		out = append(out, source.input(path, o))
+	}
+	if info.Size() > 0 {
+		out = append(out, source.input(kept, o))
 	}
 	return out
 }
@@ -266,16 +268,55 @@ func (o *opponentConfig) unknownAt(source string) bool {
 }
 
 // unfetched are the servers where an opponent has a handle and nothing was got
-// from yet.
+// from yet, each with the handle where another one was asked for.
 func (s *settings) unfetched(opponent string) []string {
 	var out []string
 	o, _ := s.opponentByID(opponent)
 	for _, source := range s.Sources {
-		if _, info := s.kept(source.ID, opponent); info == nil && source.URL != "" && len(o.at(source.ID)) > 0 {
-			out = append(out, source.ID)
+		kept, info := s.kept(source.ID, opponent)
+		for _, handle := range o.at(source.ID) {
+			switch {
+			case source.URL == "":
+			case info == nil:
+				out = append(out, source.ID)
+			case web.FetchOf(kept, handle) == web.Never:
+				out = append(out, source.ID+" as "+handle)
+			}
+		}
+	}
+	return slices.Compact(out)
+}
+
+// brokenOff are the servers and handles whose last fetch didn't come to its end.
+func (s *settings) brokenOff(opponent string) []string {
+	var out []string
+	o, _ := s.opponentByID(opponent)
+	for _, source := range s.Sources {
+		for _, handle := range o.at(source.ID) {
+			if kept, info := s.kept(source.ID, opponent); info != nil && source.URL != "" && web.FetchOf(kept, handle) == web.BrokenOff {
+				out = append(out, source.ID+" as "+handle)
+			}
 		}
 	}
 	return out
+}
+
+// tellMissing says which games of an opponent a sheet goes without, for want of a fetch or
+// of a file that the configuration names; what was kept from it before counts.
+func (a *app) tellMissing(cfg *settings, opponent string) {
+	if missing := cfg.unfetched(opponent); len(missing) > 0 {
+		a.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), opponent)
+	}
+	if missing := cfg.brokenOff(opponent); len(missing) > 0 {
+		a.say.note("the last fetch from %s broke off, and games may be missing; 'foreply fetch %s' gets the rest", strings.Join(missing, ", "), opponent)
+	}
+	o, _ := cfg.opponentByID(opponent)
+	for _, source := range cfg.Sources {
+		_, info := cfg.kept(source.ID, opponent)
+		if err := cfg.thereAre(source.inputs(&o)); err != nil && info != nil {
+			a.say.note("%v; what was kept from there before counts", err)
+		}
+	}
 }
 
 // kept is the file of imported games; without info there is none.

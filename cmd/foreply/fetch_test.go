@@ -19,7 +19,8 @@ import (
 )
 
 // What an opponent's games are read from: of each source what was kept and is not empty, with
-// the files not read then, else all its files; a handle only at its source.
+// the files not read then before it, as they may correct it, else all its files; a handle only
+// at its source.
 func TestSourcesOfAnOpponent(t *testing.T) {
 	t.Chdir(t.TempDir())
 	cfg := &settings{config: config{
@@ -73,12 +74,12 @@ func TestSourcesOfAnOpponent(t *testing.T) {
 	}
 	keep("club", "ash", "games")
 	keep("site", "ash", "games")
-	if got, want := show("ash"), "club:kept/club/ash/games.pgn[] club:new.pgn[] online:web.pgn[ash7 ash8] site:kept/site/ash/games.pgn[]"; got != want {
+	if got, want := show("ash"), "club:new.pgn[] club:kept/club/ash/games.pgn[] online:web.pgn[ash7 ash8] site:kept/site/ash/games.pgn[]"; got != want {
 		t.Errorf("kept: %s", got)
 	}
 	at("folder/deep/new.pgn", 2, "x")
 	keep("online", "ash", "")
-	if got, want := show("ash"), "club:kept/club/ash/games.pgn[] club:new.pgn[] club:folder/deep/new.pgn[] site:kept/site/ash/games.pgn[]"; got != want {
+	if got, want := show("ash"), "club:new.pgn[] club:folder/deep/new.pgn[] club:kept/club/ash/games.pgn[] site:kept/site/ash/games.pgn[]"; got != want {
 		t.Errorf("kept, and nothing: %s", got)
 	}
 	keep("online", "elm", "")

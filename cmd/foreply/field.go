@@ -207,8 +207,8 @@ func (r *fieldRun) sheet(e *entrant) (*fact.Report, error) {
 // are now, and which names may be theirs. Problems in games are told when they are read
 // for the sheet, those of files once.
 func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, []fetch.Suggestion, error) {
-	if missing := r.home.unfetched(e.who.ID); len(missing) > 0 && len(r.flags.games) == 0 {
-		r.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), e.who.ID)
+	if len(r.flags.games) == 0 {
+		r.tellMissing(r.home, e.who.ID)
 	}
 	var inputs []fetch.Input
 	found := &findings{}

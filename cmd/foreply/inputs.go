@@ -137,8 +137,8 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	if err := t.setInputs(f); err != nil {
 		return nil, err
 	}
-	if missing := cfg.unfetched(t.opponent.ID); len(missing) > 0 && len(f.games) == 0 {
-		a.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), t.opponent.ID)
+	if len(f.games) == 0 {
+		a.tellMissing(cfg, t.opponent.ID)
 	}
 	return t, nil
 }

@@ -45,6 +45,30 @@ type page struct {
 	NewestFirst bool   `json:"newest_first,omitempty"` // the games stand in that order
 }
 
+// Fetched is how the last fetch of a handle went.
+type Fetched int
+
+const (
+	Unknown   Fetched = iota // nothing is remembered
+	Never                    // only other handles were asked for
+	BrokenOff                // it didn't come to its end: games may be missing
+	Whole
+)
+
+// FetchOf says how the last fetch of a handle into a file of kept games went.
+func FetchOf(games, handle string) Fetched {
+	known, err := loadState(games)
+	switch m := known.Handles[handle]; {
+	case err != nil || len(known.Handles) == 0:
+		return Unknown
+	case m == nil:
+		return Never
+	case !m.Whole:
+		return BrokenOff
+	}
+	return Whole
+}
+
 func statePath(games string) string { return filepath.Join(filepath.Dir(games), "state.json") }
 
 // loadState reads what is remembered. What can't be trusted is forgotten: a
