@@ -104,6 +104,12 @@ func TestPool(t *testing.T) {
 	if twice.Predictions != 2*once.Predictions || twice.Intervals != 2*once.Intervals || twice.Games != 2*once.Games || twice.fit != 2*once.fit || twice.New.N != 2*once.New.N {
 		t.Errorf("%+v", twice)
 	}
+	if once.Predictions != r.White.Predictions+r.Black.Predictions || once.Games != r.White.Games+r.Black.Games || once.Games == 0 || once.Intervals != r.White.Intervals+r.Black.Intervals {
+		t.Errorf("both colours %+v", once)
+	}
+	if a, b := Pool(Result{known: 30}, Result{known: 5}), Pool(Result{known: 5}, Result{known: 30}); a.known != 30 || b.known != 30 {
+		t.Errorf("%d and %d games known", a.known, b.known)
+	}
 	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) || off(twice.New.P, once.New.P) {
 		t.Errorf("twice %+v, once %+v", twice, once)
 	}
@@ -162,23 +168,30 @@ func TestWords(t *testing.T) {
 	r := Result{White: white, Black: Figures{Predictions: 199, Games: 30, Top1: 0.5, Top3: 1, Reliability: []Bin{{P: 0.5, Observed: 0.5, N: 199}}}, Pooled: Figures{
 		Predictions: 200, Games: 31, RawBits: 1, OneEvent: 0.9, Top1: 0.69, Top3: 0.9, ECE: 0.021, Intervals: 50, Coverage: 0.8,
 		Reliability: []Bin{{P: 0.08, Observed: 0.1, N: 70}, {P: 0.5, Observed: 0.52, N: 60}, {P: 0.9, Observed: 0.91, N: 100}},
-		New:         Bin{P: 0.081, Observed: 0.075, N: 200},
+		New:         Bin{P: 0.081, Observed: 0.12, N: 200},
 	}}
 	want := []Section{
 		{Name: "with White", Of: "top guess right in 1 of 1, one of the top three in 1"},
 		{Name: "with Black", Of: "top guess right in 100 of 199, one of the top three in 199"},
 		{"both colours", "200 moves in 31 games", []string{
 			"top guess right in 138 of 200, one of the top three in 180",
-			"something new: said 0.8 in 10, came 0.8; 10 % less surprised than counting",
+			"something new: said 0.8 in 10, came 1.2; 10 % less surprised than counting",
 			"its 'likely' ranges are meant to hold 8 times in 10; they held in 40 of 50",
 		}},
 	}
 	if got := r.Words(); !reflect.DeepEqual(got, want) {
 		t.Errorf("got\n%q\nwant\n%q", got, want)
 	}
+	r.Pooled.Intervals, want[2].Lines = 0, want[2].Lines[:2] // of none nothing is said
 	r.Black = Figures{}
 	if got := r.Words(); len(got) != 1 || got[0].Name != "with White" || !reflect.DeepEqual(got[0].Lines, want[2].Lines) {
 		t.Errorf("with one colour: %q", got)
+	}
+	if got := (&Result{Pooled: Figures{Predictions: 1, Games: 1}}).Heading(); got != "1 move of theirs in 1 past game, each forecast from earlier games alone" {
+		t.Error(got)
+	}
+	if got := (&Result{}).Heading(); got != "no past game to test the forecast on" {
+		t.Error(got)
 	}
 	if got := r.Heading(); got != "200 moves of theirs in 31 past games, each forecast from earlier games alone" {
 		t.Error(got)
@@ -207,6 +220,10 @@ func TestVerdict(t *testing.T) {
 		want string
 	}{
 		{"few moves", Figures{Predictions: 12}, "Only 12 moves could be tested, too few to say how far to trust the forecast for her."},
+		{"just enough", Figures{Predictions: 100, RawBits: 1, ECE: 0.03, Top1: 0.95},
+			"For her the shares can be taken as printed: they were off by about 3 in 100 on average, and the top guess is nearly always right."},
+		{"one too few", Figures{Predictions: 99}, "Only 99 moves could be tested, too few to say how far to trust the forecast for her."},
+		{"one", Figures{Predictions: 1}, "Only 1 move could be tested, too few to say how far to trust the forecast for her."},
 		{"worse than counting", Figures{Predictions: 200, RawBits: 1, OneEvent: 1.1, Top1: 0.7},
 			"For her the shares can be taken as printed: they were off by less than 1 in 100 on average, and the top guess is right 7 times in 10; plain counting would have served as well."},
 		{"calibrated", Figures{Predictions: 200, RawBits: 1, ECE: 0.021, Top1: 0.69},
@@ -278,6 +295,18 @@ func TestLevels(t *testing.T) {
 			if want := l.From == from; (l.N == 1) != want {
 				t.Errorf("%d visits: %d at the level from %d", visits, l.N, l.From)
 			}
+			if l.N == 1 && l.Coverage != 1 || l.N == 0 && l.Coverage != 0 {
+				t.Errorf("%d visits: %v covered", visits, l.Coverage)
+			}
 		}
+	}
+}
+
+// A level's coverage is the share of its intervals that held: here, of three with none, five
+// and no hits of ten, the middle one.
+func TestCoverageOfALevel(t *testing.T) {
+	list := byLevel([]Interval{{Visits: 4, P: 0.5, Strength: 4}, {Visits: 5, P: 0.5, Strength: 4, Hits: 5, U: 0.5}, {Visits: 8, P: 0.5, Strength: 4}})
+	if l := list[2]; l.From != 4 || l.N != 3 || off(l.Coverage, 1./3) {
+		t.Errorf("%+v", l)
 	}
 }

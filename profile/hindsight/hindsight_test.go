@@ -123,6 +123,9 @@ func TestProtocolByHand(t *testing.T) {
 	if off(f.ECE, handECE) || off(f.ECENew, handECENew) {
 		t.Errorf("ece %.6f, of new %.6f; want %.6f and %.6f", f.ECE, f.ECENew, handECE, handECENew)
 	}
+	if off(f.Brier, handBrier) {
+		t.Errorf("mean squared error %.6f, want %.6f", f.Brier, handBrier)
+	}
 	if len(f.Reliability) != len(handBins) {
 		t.Fatalf("reliability %v", f.Reliability)
 	}
@@ -148,7 +151,11 @@ func TestProtocolByHand(t *testing.T) {
 //	0.8: e4 0.868146, 0.868146 (came): |1.736292 - 1| = 0.736292
 //
 // Together 5.202220 / 13; of new alone (0.632587 + |0.826155 - 2|) / 6.
+//
+// Their squared errors, 0.868146^2 each for new at 0.131854 that came and e4 at 0.868146 that
+// didn't, and so on, sum to 4.830743.
 const (
+	handBrier  = 4.830743 / 13
 	handECE    = 5.202220 / 13
 	handECENew = 1.806432 / 6
 )
@@ -176,12 +183,12 @@ func TestCoverageByHand(t *testing.T) {
 		t.Errorf("%v of %d", f.Coverage, f.Intervals)
 	}
 	want := []Interval{
-		{P: 0.718519, Strength: 0.8, Hits: 2}, {P: 0.281481, Strength: 0.8, Hits: 8, New: true},
-		{P: 0.868146, Strength: 0.924206, Hits: 1}, {P: 0.131854, Strength: 0.924206, Hits: 9, New: true},
+		{P: 0.718519, Fresh: 0.281481, Strength: 0.8, Visits: 1, Hits: 2}, {P: 0.281481, Fresh: 0.281481, Strength: 0.8, Visits: 1, Hits: 8, New: true},
+		{P: 0.868146, Fresh: 0.131854, Strength: 0.924206, Visits: 2, Hits: 1}, {P: 0.131854, Fresh: 0.131854, Strength: 0.924206, Visits: 2, Hits: 9, New: true},
 	}
 	for i, got := range r.Intervals() {
 		w := want[i]
-		if off(got.P, w.P) || off(got.Strength, w.Strength) || got.Hits != w.Hits || got.New != w.New {
+		if off(got.P, w.P) || off(got.Strength, w.Strength) || off(got.Fresh, w.Fresh) || got.Visits != w.Visits || got.Hits != w.Hits || got.New != w.New {
 			t.Errorf("interval %d: %+v, want %+v", i, got, w)
 		}
 	}

@@ -1,11 +1,15 @@
 package hindsight
 
 import (
+	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"foreply/fetch/pgn"
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // Three games by hand, both players always rated 1500, so that nothing tilts; the
@@ -51,5 +55,63 @@ func TestByRatings(t *testing.T) {
 	}
 	if r := byRatings(g, 0.6); off(r.Win, 0.460097) || off(r.Draw, 0.359935) || off(r.Loss, 0.179968) {
 		t.Errorf("%+v", r)
+	}
+}
+
+// Which games' results are judged: those with a result and both ratings, once so many of the
+// colour, one at least, are known.
+func TestWhichResultsAreJudged(t *testing.T) {
+	var games []*pgn.Game
+	for i, c := range []struct{ result, own, rival string }{
+		{"1-0", "1700", "1500"}, {"1-0", "1700", "1500"}, {"*", "1700", "1500"}, {"1/2-1/2", "1700", ""}, {"1-0", "", "1500"}, {"1/2-1/2", "1700", "1500"},
+	} {
+		g := played("e4 e5 Nf3 Nc6 Bb5 a6")[0]
+		g.SetTags(append(slices.Clone(g.Tags()), pgn.Tag{Name: "Date", Value: fmt.Sprintf("2020.03.%02d", i+1)}, pgn.Tag{Name: "Result", Value: c.result},
+			pgn.Tag{Name: "WhiteElo", Value: c.own}, pgn.Tag{Name: "BlackElo", Value: c.rival}))
+		games = append(games, g)
+	}
+	for known, want := range map[int]int{0: 2, 1: 2, 2: 1, 5: 1, 6: 0} {
+		if f := TestResults(build(games), known); f.Games != want {
+			t.Errorf("%d known: %d games, want %d", known, f.Games, want)
+		}
+	}
+	// The draw, of a stronger player, by each way of reckoning.
+	p := build(games)
+	look := profile.NewForecast(p, board.White, profile.ForecastOptions{Untuned: true}).On(p.Games[5].Span)
+	keys := pathOf(&p.Games[5], look)
+	here, overall := look.Results(keys), look.Results(keys[:1])
+	e := 1 / (1 + math.Pow(10, -0.5)) // 200 points
+	draws := min(overall.Draw, 1-e)
+	for name, c := range map[string][2]float64{
+		"raw":     {TestResults(p, 5).Raw, -math.Log2((1 + 1./3) / (4 + 1))}, // of four games with a result one was drawn
+		"overall": {TestResults(p, 5).Overall, -math.Log2(overall.Draw)}, "elo": {TestResults(p, 5).Elo, -math.Log2(draws)},
+		"shrunk": {TestResults(p, 5).Shrunk, -math.Log2(here.Draw)}, "tilted": {TestResults(p, 5).Tilted, -math.Log2(look.Against(here, 200).Draw)},
+	} {
+		if off(c[0], c[1]) {
+			t.Errorf("%s: %v bits, want %v", name, c[0], c[1])
+		}
+	}
+	// Of two games the mean is taken.
+	two := TestResults(p, 1)
+	p = p.Only(func(g *profile.Game) bool { return g.Date.Day < 6 })
+	if one := TestResults(p, 1); one.Games != 1 || two.Games != 2 || off(two.Raw, (one.Raw+TestResults(build(games), 5).Raw)/2) || off(two.Tilted, (one.Tilted+TestResults(build(games), 5).Tilted)/2) {
+		t.Errorf("two %+v, one %+v", two, one)
+	}
+}
+
+// A way goes as long as known games did, 24 plies at most; shares are of the result that came.
+func TestSharesOfResults(t *testing.T) {
+	long := strings.Repeat(shuffle, 8)
+	p := build(played(long, long))
+	look := profile.NewForecast(p, board.White, profile.ForecastOptions{Untuned: true}).On(p.Games[1].Span)
+	if keys := pathOf(&p.Games[1], look); len(keys) != 25 {
+		t.Errorf("%d positions", len(keys))
+	}
+	r := profile.Results{Win: 0.5, Draw: 0.3, Loss: 0.2}
+	count := profile.Count{Games: 12, Wins: 5, Draws: 2, Losses: 1, Unknown: 4}
+	for came, want := range map[profile.Result][2]float64{profile.Win: {0.5, (5 + 1./3) / 9}, profile.Draw: {0.3, (2 + 1./3) / 9}, profile.Loss: {0.2, (1 + 1./3) / 9}} {
+		if off(share(r, came), want[0]) || off(rawShare(count, came), want[1]) {
+			t.Errorf("%s: %v and %v, want %v", came.Points(), share(r, came), rawShare(count, came), want)
+		}
 	}
 }
