@@ -33,10 +33,10 @@ func careerOf(rows ...string) *profile.Profile {
 }
 
 // mixedCareer is of both colours and of two speeds, with several games of a day.
-func mixedCareer() *profile.Profile {
+func mixedCareer(games int) *profile.Profile {
 	lines := []string{"e4 e5 Nf3 Nc6 Bb5 a6", "e4 c5 Nf3 d6 d4 cxd4", "d4 d5 c4 e6 Nc3 Nf6", "e4 e5 Bc4 Nf6 d3 Bc5", "b3 e5 Bb2 Nc6 e3 d5"}
 	var rows []string
-	for i := range 96 {
+	for i := range games {
 		rows = append(rows, fmt.Sprintf("%s 2020.02.%02d %s: %s", []string{"w", "w", "b"}[i%3], 1+i/4, []string{"5400", "60"}[i/2%2], lines[i*i%5]))
 	}
 	return careerOf(rows...)
@@ -45,19 +45,23 @@ func mixedCareer() *profile.Profile {
 // Each prediction is what a forecast made for the day and the class of its game says, with the
 // peers and the model of the options.
 func TestPredictionsAreForecasts(t *testing.T) {
-	p := mixedCareer()
+	p := mixedCareer(48)
 	peers := profile.NewPeers(func(yield func(*pgn.Game) bool) {
-		for _, g := range read(t, career)[:80] {
+		for _, g := range read(t, career)[:40] {
 			if !yield(g) {
 				return
 			}
 		}
 	}, p, nil)
-	for _, opt := range []Options{{Known: 3}, {Known: 3, Peers: peers, Shares: true}, {Known: 3, Model: handModel(), Last: 5}} {
+	for _, opt := range []Options{{Known: 3}, {Known: 3, Peers: peers, Shares: true}, {Known: 3, Model: handModel(), Last: 5, Every: 4}} {
 		n, differ := 0, 0
+		whole := map[board.Color]*profile.Forecast{}
+		for _, c := range []board.Color{board.White, board.Black} {
+			whole[c] = profile.NewForecast(p, c, profile.ForecastOptions{Peers: opt.Peers, Model: opt.Model})
+		}
 		opt.Each = func(got *Prediction) {
 			n++
-			of := p
+			forecast := whole[got.Game.Theirs]
 			if opt.Last > 0 {
 				var kept []int
 				for i := range p.Games {
@@ -66,9 +70,9 @@ func TestPredictionsAreForecasts(t *testing.T) {
 					}
 				}
 				kept = kept[max(0, len(kept)-opt.Last):]
-				of = p.Only(func(g *profile.Game) bool { return slices.Contains(kept, g.Index) })
+				of := p.Only(func(g *profile.Game) bool { return slices.Contains(kept, g.Index) })
+				forecast = profile.NewForecast(of, got.Game.Theirs, profile.ForecastOptions{Model: opt.Model})
 			}
-			forecast := profile.NewForecast(of, got.Game.Theirs, profile.ForecastOptions{Peers: opt.Peers, Model: opt.Model})
 			look := forecast.For(got.Game.Span, got.Game.Class)
 			if want := look.Chances(&got.Position); !reflect.DeepEqual(text(&got.Expected), text(&want)) {
 				t.Errorf("%+v: game %d, ply %d: %v, want %v", opt, got.Game.Index, got.Ply, text(&got.Expected), text(&want))
@@ -81,7 +85,7 @@ func TestPredictionsAreForecasts(t *testing.T) {
 			}
 		}
 		run(t, p, opt)
-		if n < 20 || differ < 5 && opt.Last == 0 {
+		if n < 10 || differ < 5 && opt.Last == 0 {
 			t.Errorf("only %d predictions, %d of them of a class", n, differ)
 		}
 	}
@@ -161,7 +165,7 @@ func TestLastBefore(t *testing.T) {
 // Intervals are those of forecasts made for the day and class of the first of the next games,
 // one by one, and their random numbers differ.
 func TestIntervalsAreForecasts(t *testing.T) {
-	p := mixedCareer()
+	p := mixedCareer(96)
 	r := run(t, p, Options{Known: 3})
 	for _, c := range []board.Color{board.White, board.Black} {
 		x := &test{ctx: t.Context(), profile: p, theirs: c}
@@ -220,13 +224,13 @@ func TestRareMovesAreNotNew(t *testing.T) {
 
 // How the test was made is told with its own numbers.
 func TestMethodIsTold(t *testing.T) {
-	r := run(t, mixedCareer(), Options{Known: 7})
+	r := run(t, mixedCareer(96), Options{Known: 7})
 	want := "Tested are their first 12 moves at most, up to the first that was new at its position, in games of which 7 of the same colour were certainly earlier. " +
 		"Each forecast knows these earlier games alone. Games without a date or under 6 half-moves are left out."
 	if got := r.Method(); got != want {
 		t.Errorf("%s, want\n%s", got, want)
 	}
-	if got := run(t, mixedCareer(), Options{UpTo: 1}); got.known != 30 {
+	if got := run(t, mixedCareer(96), Options{UpTo: 1}); got.known != 30 {
 		t.Errorf("%d games must be known where nothing else is asked", got.known)
 	}
 }
