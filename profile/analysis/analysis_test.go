@@ -24,7 +24,7 @@ const scriptEnv = "ANALYSIS_TEST_SCRIPT"
 
 func TestMain(m *testing.M) {
 	if script := os.Getenv(scriptEnv); script != "" {
-		os.Exit(scripted.Main(script, os.Stdin, os.Stdout, os.Stderr))
+		os.Exit(engine(script))
 	}
 	os.Exit(m.Run())
 }
@@ -380,7 +380,7 @@ func TestThroughAMove(t *testing.T) {
 	next := pos
 	next.Play(move("g5d8"))
 	answer := next.Legal(nil)[0]
-	f.Add(&next, uci.Result{Lines: []uci.Line{{Score: uci.Score{Centipawns: 430}, Depth: 8, Moves: []board.Move{answer}}}})
+	f.Add(&next, uci.Result{Lines: []uci.Line{{Score: uci.Score{Centipawns: 430}, Depth: 8, Moves: []board.Move{answer}}, {Score: uci.Score{Centipawns: 440}, Depth: 8, Moves: []board.Move{next.Legal(nil)[1]}}}})
 	if j, ok := f.Judge(&pos, move("g5d8")); !ok || j.Loss != 70 || fmt.Sprint(j.Played) != fmt.Sprint(uci.Line{Score: uci.Score{Centipawns: 430}, Depth: 9, Moves: []board.Move{move("g5d8"), answer}}) {
 		t.Errorf("seen behind it: %+v, %v", j, ok)
 	}

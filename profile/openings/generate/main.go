@@ -48,9 +48,7 @@ type entry struct {
 	eco, name string
 }
 
-// build returns the whole table. No two lines of the data end on one position;
-// should a later version of the data have such a pair, choosing between them is
-// for us, so it is an error.
+// build returns the whole table.
 func build() ([]byte, error) {
 	var entries []entry
 	for _, o := range opening.NewBookECO().Possible(nil) {
@@ -60,8 +58,14 @@ func build() ([]byte, error) {
 		}
 		entries = append(entries, entry{key, o.Code(), o.Title()})
 	}
-	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
+	return table(entries)
+}
 
+// table writes the entries in order of their keys. No two lines of the data end on one
+// position; should a later version of the data have such a pair, choosing between them is
+// for us, so it is an error.
+func table(entries []entry) ([]byte, error) {
+	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
 	var out bytes.Buffer
 	out.WriteString(header)
 	for i, e := range entries {
