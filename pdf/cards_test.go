@@ -41,6 +41,15 @@ func TestCardDrawn(t *testing.T) {
 			sheet.Line{X1: x + cardBox + 2*sheet.MM, Y1: top - 1.2*sheet.MM, X2: w, Y2: top - 1.2*sheet.MM, Width: 0.4, ToWrite: true},
 			sheet.Line{X1: x + cardBox + 2*sheet.MM, Y1: top + cardBoxTall, X2: w, Y2: top + cardBoxTall, Width: 0.4, ToWrite: true},
 		})
+		lowest := 0.0
+		for _, it := range b.Items[:len(b.Items)-4] {
+			if _, ok := it.(Board); !ok {
+				lowest = max(lowest, it.Bounds().Y+it.Bounds().H)
+			}
+		}
+		if lowest > top-1.2*sheet.MM {
+			t.Errorf("the text ends at %g, the box and the lines begin at %g", lowest, top-1.2*sheet.MM)
+		}
 		said := strings.Join(runsOf(b.Items[:len(b.Items)-4], func(sheet.Run) bool { return true }), " ")
 		said = strings.Join(strings.Fields(strings.ReplaceAll(said, "·", "")), " ") // none where a line ends
 		if want := []string{"A 1...c5 2.♞f3 d6 3.d4 cxd4 4.♞xd4 ♞f6 5.♞c3 a6 3 in 10 games", "B 1.d4 2 in 10 games"}[i]; !strings.HasPrefix(said, want) {
@@ -64,6 +73,9 @@ func TestCardsThatFit(t *testing.T) {
 		t.Errorf("%g high, want %g", both.H, over+one+cardsApart+two)
 	}
 	need := leading + 2 + one + cardsApart + two + cardsApart
+	if got := runsOf(both.Items, func(r sheet.Run) bool { return r.S == words.PointsAreYours }); len(got) != 1 {
+		t.Errorf("it is told %d times whose the points are", len(got))
+	}
 	for h, want := range map[float64]int{need + 0.01: 2, need - 0.01: 0, 9999: 2, 5: 0} {
 		if got := l.cardsIn(s, h); got != want {
 			t.Errorf("%g high: %d cards, want %d", h, got, want)
@@ -127,16 +139,24 @@ func TestBoardOfACard(t *testing.T) {
 		gap  *fact.Unanswered
 		want string
 	}{
-		"late": {gap("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 f5", then), "8/8/8/8/8/8/8/K6k w - - "}, "early": {gap("e4 e5 Nf3 f5", then), "8/8/8/8/8/8/K7/7k w - - after 4...d6"},
+		"of move 4":       {gap("e4 e5 Nf3 Nc6 Bb5 a6 Ba4", then), "8/8/8/8/8/8/8/K6k w - - "},
+		"just before it":  {gap("e4 e5 Nf3 Nc6 Bb5 a6", nil), "8/8/8/8/8/8/K7/7k w - - after 4.♞xe5"},
+		"without a board": {&fact.Unanswered{Line: san("e4 e5 Nf3 f5"), EPD: "8/8/8/8/8/8/8/K6k w - -", Others: []fact.Met{{Move: "Nxe5", Then: then}}}, " "},
+		"late":            {gap("e4 e5 Nf3 Nc6 Bb5 a6 Ba4 f5", then), "8/8/8/8/8/8/8/K6k w - - "}, "early": {gap("e4 e5 Nf3 f5", then), "8/8/8/8/8/8/K7/7k w - - after 4...d6"},
 		"too early": {gap("e4 e5 Nf3 f5", then[:1]), " "}, "nobody went on": {&fact.Unanswered{Line: san("e4 b6"), EPD: "8/8/8/8/8/8/8/K6k w - -"}, " "},
 	} {
-		epd, said := "", ""
-		for _, it := range l.cardBoard(s, c.gap).Items {
+		epd, said, under := "", "", 0.0
+		b := l.cardBoard(s, c.gap)
+		for _, it := range b.Items {
 			switch it := it.(type) {
 			case Board:
 				epd += it.EPD
+				if want := cardTall + it.Y - 1.5*sheet.MM; !about(b.H, want) || it.Y < under {
+					t.Errorf("%s: a board at %g under words that end at %g, %g high", name, it.Y, under, b.H)
+				}
 			case sheet.Run:
 				said += it.S
+				under = max(under, it.Bounds().Y+it.Bounds().H)
 			}
 		}
 		if got := epd + " " + strings.ReplaceAll(said, "after", "after "); strings.Join(strings.Fields(got), " ") != strings.TrimSpace(c.want) {

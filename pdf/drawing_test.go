@@ -101,7 +101,7 @@ func boardsDrawn(t *testing.T, c *column, cards int) (boards []Board, captions [
 	if b.H != p.Least {
 		t.Errorf("%g high, told %g", b.H, p.Least)
 	}
-	caption := ""
+	caption, rules := "", 0
 	for _, it := range b.Items {
 		switch it := it.(type) {
 		case Board:
@@ -112,10 +112,14 @@ func boardsDrawn(t *testing.T, c *column, cards int) (boards []Board, captions [
 		case sheet.Run:
 			caption += it.S + " "
 		case sheet.Line:
+			rules++
 			if it != stroke(0, 0, c.W, 0, 0.6) {
 				t.Errorf("%+v", it)
 			}
 		}
+	}
+	if rules != 1 {
+		t.Errorf("%d rules over them", rules)
 	}
 	return boards, strings.Fields(caption)
 }
@@ -140,6 +144,10 @@ func TestBoardsOfAColumn(t *testing.T) {
 	}
 	if boards, _ := boardsDrawn(t, c, 2); len(boards) != 1 || boards[0].EPD != "three" || boards[0].Side != side {
 		t.Errorf("beside two: %+v", boards)
+	}
+	slices.Reverse(c.side.Unanswered) // a board has the letter of its own gap, whichever stands first
+	if _, captions := boardsDrawn(t, c, 0); captions[0] != "B" || !slices.Contains(captions, "A") {
+		t.Errorf("%q", captions)
 	}
 }
 

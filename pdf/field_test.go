@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -163,7 +164,12 @@ func TestFieldDocument(t *testing.T) {
 	if !bytes.Equal(a.Bytes(), b.Bytes()) {
 		t.Error("the same field gives other bytes")
 	}
-	if err := WriteField(&a, field, Options{Paper: "napkin"}); err == nil {
-		t.Error("no error for an unknown paper")
+	if !strings.Contains(a.String(), "/CreationDate (D:20261125000000)") || !strings.Contains(a.String(), "/Lang (en)") {
+		t.Error("the document is of another day or language")
+	}
+	for want, err := range map[error]error{ErrPaper: WriteField(&a, field, Options{Paper: "napkin"}), errFull: WriteCandidates(fullDisk{}, Field{Title: "The field"}, Options{})} {
+		if !errors.Is(err, want) || !strings.Contains(err.Error(), " The field: ") {
+			t.Errorf("%v, want %v of The field", err, want)
+		}
 	}
 }

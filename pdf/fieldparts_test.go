@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -83,6 +84,13 @@ func TestPlayerOfAField(t *testing.T) {
 	row.Fill(rep)
 	fp.w = 520
 	got, b = read(&row)
+	facts := map[float64]bool{}
+	for _, it := range b.Items[1:] {
+		facts[it.(sheet.Run).Y] = true
+	}
+	if want := leading*1.08 + float64(len(facts))*leading; !about(b.H, want) || len(facts) < 2 {
+		t.Errorf("%g high, want %g with %d lines under the name", b.H, want, len(facts))
+	}
 	if want := "Ash, Tilde 12 games, last May 2026; not counted, but maybe theirs: Ash, T (3 games)"; !strings.HasPrefix(got, want) || strings.Contains(got, "your side made") {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -119,6 +127,11 @@ func TestCellOfAField(t *testing.T) {
 	if len(got) != 4 || !strings.HasPrefix(got[0], "after 1.e4 c5") || got[1] != want[1] || strings.ReplaceAll(got[2], " ;", ";") != strings.ReplaceAll(want[2], " ;", ";") || !strings.HasPrefix(got[3], "changed: against 1.e4 , since 2026: 1...c6 in the last 8") {
 		t.Errorf("%q", got)
 	}
+	for _, it := range fp.cell(&s).Items {
+		if r := it.(sheet.Run); r.Bold && r.Y > leading && r.Y < 2*leading {
+			t.Errorf("of the main line %q stands out", r.S)
+		}
+	}
 	s.Changes = nil
 	if got := read(); len(got) != 4 || !strings.HasPrefix(got[3], "1...d5 2.c4 e5 wrong in 2 of 3 games here (blitz; ") || !strings.HasSuffix(got[3], "; not here again since") {
 		t.Errorf("%q", got)
@@ -154,7 +167,7 @@ func TestRowOfAField(t *testing.T) {
 // As many rows stand on a page as it has the height for; what it leaves is shared between them.
 func TestRowsOnPagesOfAField(t *testing.T) {
 	one := fieldPage(t, fact.FieldRow{Name: "Elm", Missing: "no game of Elm"}).row(0).H
-	for rows, pages := range map[int][]int{0: {0}, 4: {4}, 5: {4, 1}, 9: {4, 4, 1}} {
+	for rows, pages := range map[int][]int{0: {0}, 4: {4}, 5: {4, 1}, 6: {4, 2}, 9: {4, 4, 1}} {
 		fp := fieldPage(t, slices.Repeat([]fact.FieldRow{{Name: "Elm", Missing: "no game of Elm"}}, rows)...)
 		fp.h = columnsAt + 4*one + 8
 		var got []int
@@ -167,7 +180,7 @@ func TestRowsOnPagesOfAField(t *testing.T) {
 			}
 			got = append(got, len(rules))
 			spread := 2.0 // 8 points for four rows
-			if len(rules) == 1 {
+			if len(rules) < 4 {
 				spread = rowSpread
 			}
 			for i, y := range rules {
@@ -301,8 +314,8 @@ func TestCandidatesShareThePage(t *testing.T) {
 	fp := &fieldPages{f: testFaces(t), w: 520, h: 700}
 	rows := make([]fact.FieldRow, 3)
 	rows[0].Fill(bothReport())
-	rows[1].Fill(bothReport())
-	rows[2].Missing = "no games"
+	rows[1].Missing = "no games"
+	rows[2].Fill(bothReport())
 	page, _ := fp.bandPage(rows)
 	var at []float64
 	for _, it := range page.Items {
@@ -311,8 +324,8 @@ func TestCandidatesShareThePage(t *testing.T) {
 		}
 	}
 	each := (fp.h - bandHead) / 2
-	if len(at) != 3 || at[0] != 0 || at[1] < each-0.1 || at[1] > each+0.1 || at[2] < 2*each-0.1 || at[2] > 2*each+0.1 {
-		t.Errorf("bands begin at %v, want 0, %g, %g", at, each, 2*each)
+	if len(at) != 3 || at[0] != 0 || !about(at[1], each) || !about(at[2], each+bandHead) {
+		t.Errorf("bands begin at %v, want 0, %g, %g", at, each, each+bandHead)
 	}
 }
 
@@ -328,6 +341,43 @@ func TestPagesOfAField(t *testing.T) {
 		}
 		if !slices.Contains(said, want) || words.Players(9, 1, 2) == words.Players(9, 2, 2) {
 			t.Errorf("page %d: %q, want %q", page, said, want)
+		}
+	}
+}
+
+// Each page of a field has its own head and the names of the columns; a strong rule stands at
+// its top, and where another board begins.
+func TestFurtherPagesOfAField(t *testing.T) {
+	var rows []fact.FieldRow
+	for _, board := range []int{1, 2, 2, 2, 3, 3, 4} {
+		rows = append(rows, fact.FieldRow{Name: "Elm", Board: board, Missing: "no game of Elm"})
+	}
+	fp := fieldPage(t, rows...)
+	fp.h = columnsAt + 3*fp.row(0).H + 1
+	want := [][]float64{{1.3, 1.3, 0.3}, {1.3, 1.3, 0.3}, {1.3}}
+	var got [][]float64
+	for _, p := range fp.rows() {
+		var widths []float64
+		for _, it := range p.Items {
+			if line, ok := it.(sheet.Line); ok {
+				widths = append(widths, line.Width)
+			}
+		}
+		got = append(got, widths)
+		if names := runsOf(p.Items, func(r sheet.Run) bool { return r.S == words.FieldPlayer || r.S == words.IfYouHave("black") }); len(names) != 2 {
+			t.Errorf("page %d names the columns %q", len(got), names)
+		}
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("rules %v, want %v", got, want)
+	}
+	pages, err := layoutField(Field{Title: "The field", Rows: slices.Repeat(rows, 20)}, Options{}, (*fieldPages).rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range pages {
+		if head := words.Players(140, i+1, len(pages)); len(pages) < 2 || !slices.Contains(runsOf(p.Items, func(sheet.Run) bool { return true }), head) {
+			t.Errorf("page %d lacks %q", i+1, head)
 		}
 	}
 }

@@ -100,6 +100,10 @@ func TestWhatIsMissing(t *testing.T) {
 	if told := []fact.NotTold{{Section: "moves", Count: 2, Reach: 0.1}, {Section: "about", Details: 3}}; !slices.Equal(d.LeftOut, told) {
 		t.Errorf("%+v", d.LeftOut)
 	}
+	d.leftOut([]sheet.Loss{{Title: "moves", Count: 2}, {Title: "moves", Count: 3}})
+	if told := []fact.NotTold{{Section: "moves", Count: 5}}; !slices.Equal(d.LeftOut, told) {
+		t.Errorf("%+v", d.LeftOut)
+	}
 	if d.leftOut(nil); d.LeftOut == nil || len(d.LeftOut) > 0 {
 		t.Errorf("nothing left out: %#v", d.LeftOut)
 	}

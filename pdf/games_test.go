@@ -150,6 +150,13 @@ func TestFewGamesOverTheLines(t *testing.T) {
 	if !about(all.H, m.Want+air) || len(all.Lost) > 0 {
 		t.Errorf("%g high of %g, lost %v", all.H, m.Want, all.Lost)
 	}
+	s.FewGames = slices.Repeat(s.FewGames, 3)
+	for i := range s.FewGames[9:] {
+		p.Rows = append(p.Rows, c.playedGame(p.Title, &s.FewGames[9+i]))
+	}
+	if m = c.Measure(p); m.Want < behindGames+20 {
+		t.Fatalf("the games want no more than %g", m.Want)
+	}
 	for h, room := range map[float64]float64{behindGames + 100: behindGames/2 + 50, 2*behindGames + 20: behindGames + 20} {
 		b := l.fewGames(s, h)
 		sameDrawn(t, "low", b.Items, m.At(min(m.Want, room)).Items)
@@ -171,11 +178,12 @@ func TestGamesAreNamedByLetters(t *testing.T) {
 	s.ModelGames = []fact.ModelGames{
 		{Line: san("e4 b6"), Games: []fact.ModelGame{{Deep: 2, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 7}}}},
 		{Line: san("e4 e5 Nf3 Nc6 Bb5 a6"), Games: []fact.ModelGame{{Deep: 5, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 8}}, {Deep: 4, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 9}}}},
+		{Line: san("c4 b6"), Games: []fact.ModelGame{{Deep: 2, PlayedGame: fact.PlayedGame{File: "club.pgn", Game: 6}}}},
 	}
 	_, c := layoutOf(t, rep)
 	c.side = s
 	got := rowsOfPart(c.playThrough())
-	if len(got) != 2 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || !strings.HasSuffix(got[1], "1.e4 e5 2.♞f3 ♞c6 3.♝b5 club 8") {
+	if len(got) != 3 || !strings.HasSuffix(got[0], "B 1...b6 club 7") || got[2] != "1.c4 b6 club 6" || !strings.HasSuffix(got[1], "1.e4 e5 2.♞f3 ♞c6 3.♝b5 club 8") {
 		t.Errorf("%q", got)
 	}
 }
@@ -207,6 +215,7 @@ func TestBoardsOfFewGames(t *testing.T) {
 	if got := strings.Join(rowsOfPart(p), " "); !strings.Contains(got, "8...O-O Elm, 2026: ½") || strings.Contains(got, "Ash") {
 		t.Errorf("%q", got)
 	}
+	c.side.ModelGames = []fact.ModelGames{{Line: san("c4"), Games: []fact.ModelGame{{Deep: 1}}}}
 	if rows := c.playThrough().Rows; len(rows) > 0 {
 		t.Error("games that all stand whole are told again")
 	}

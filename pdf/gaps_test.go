@@ -193,3 +193,45 @@ func TestRowsOfGaps(t *testing.T) {
 		t.Errorf("%+v", whole)
 	}
 }
+
+// How games went on behind each answer stands in lines of its own as long as nothing is lost
+// by that; else behind the other facts.
+func TestOnwardInLinesOfItsOwn(t *testing.T) {
+	met := func(move, then string) fact.Met {
+		return fact.Met{Move: move, Games: 9, Then: []fact.GoesOn{{Move: then, Games: 7, Of: 9}}}
+	}
+	c := columnFor(t, fact.Side{MyColor: "white", Unanswered: []fact.Unanswered{{Line: san("e4 e5 Nf3 f5"), Reach: 0.3, Of: 30, Others: []fact.Met{met("Nxe5", "Nf6"), met("exf5", "e4")}}}})
+	c.W = 400
+	rows := map[string]bool{"A": true}
+	airy, dense, p := c.Measure(c.gapRows(0, rows, true)), c.Measure(c.gapRows(0, rows, false)), c.gaps(0, rows)
+	if airy.Want <= dense.Want || p.Want != airy.Want || p.Least != dense.Least {
+		t.Errorf("wants %g, at least %g; %g in lines of its own, %g without", p.Want, p.Least, airy.Want, dense.Want)
+	}
+	for h, want := range map[float64]bool{airy.Want: true, airy.Want - 1: false, dense.Want: false} {
+		b := p.At(h)
+		begins := 0
+		for _, it := range b.Items {
+			if r, ok := it.(sheet.Run); ok && r.X == 0 && (strings.HasPrefix(r.S, "3.♞xe5") || strings.HasPrefix(r.S, "3.exf5")) {
+				begins++
+			}
+		}
+		if begins != map[bool]int{true: 2}[want] || len(b.Lost) > 0 {
+			t.Errorf("%g high: %d begin a line, lost %v", h, begins, b.Lost)
+		}
+	}
+}
+
+// Behind cards the gaps keep their letters, and one whose row stands is told by its end.
+func TestGapsBehindCards(t *testing.T) {
+	line := "e4 e5 Nf3 Nc6 Bc4 Bc5 c3 "
+	gap := func(move string) fact.Unanswered { return fact.Unanswered{Line: san(line + move), Reach: 0.1, Of: 30} }
+	c := columnFor(t, fact.Side{MyColor: "white", Unanswered: []fact.Unanswered{gap("a6"), gap("b6"), gap("d6")}})
+	for stands, want := range map[string][2]string{
+		"A": {"B 1.e4 e5 2.♞f3 ♞c6 3.♝c4 ♝c5 4.c3 b6 · ", "C 1.e4 e5 2.♞f3 ♞c6 3.♝c4 ♝c5 4.c3 d6 · "}, "B": {"B 2...♞c6 3.♝c4 ♝c5 4.c3 b6 · ", "C 1.e4 e5 2.♞f3 ♞c6 3.♝c4 ♝c5 4.c3 d6 · "},
+	} {
+		got := rowsRead(c.gapRows(1, map[string]bool{stands: true}, false))
+		if len(got) != 2 || !strings.HasPrefix(got[0], want[0]) || !strings.HasPrefix(got[1], want[1]) {
+			t.Errorf("the row of %s stands: %q", stands, got)
+		}
+	}
+}

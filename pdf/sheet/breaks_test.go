@@ -129,6 +129,9 @@ func TestEllipsisBehind(t *testing.T) {
 	if r := f.Label("Łódź\x07 and more", 5, 9, wide("Łódź…"), bold); r.X != 5 || r.Y != 9 || r.Size != 10 || !r.Bold || r.S == "Łódź and more" || !near(r.W, f.Bold.Width(r.S, 10)) || r.W > wide("Łódź…") {
 		t.Errorf("a label: %+v", r)
 	}
+	if r := f.Label("mmm", 0, 0, wide("mmm"), k); r.S != "mmm" {
+		t.Errorf("a label as wide as its room reads %q", r.S)
+	}
 	if r := Right(Run{X: 3, W: 20}, 100); r.X != 80 {
 		t.Errorf("at the right: %+v", r)
 	}
@@ -178,6 +181,36 @@ func TestOpenings(t *testing.T) {
 		if got := texts(f, whole); !slices.Equal(got, []string{first + " " + bare}) {
 			t.Errorf("in one line %q, want %q", got, bare)
 		}
+	}
+	if two := f.Spans([]Piece{{S: "c5 d6", First: "1...c5"}}, st); len(two) != 2 || two[0].First != "1...c5" || two[1].First != "" {
+		t.Errorf("two words %+v", two)
+	}
+	k := Ink{Size: 10}
+	black := Word{S: "c5", First: "1...c5", Ink: k}
+	room := f.width("arather c5", k)
+	for w, want := range map[float64][]string{room + 0.01: {"arather c5"}, room - 0.01: {"arather", "1...c5"}} { // as wide as it reads there
+		if got, _ := f.Break([]Word{{S: "arather", Ink: k}, black}, w, 0); !slices.Equal(texts(f, got), want) {
+			t.Errorf("%g wide: %q, want %q", w, texts(f, got), want)
+		}
+	}
+	for w, want := range map[float64]string{f.width("1...c5", k) + 0.01: "1...c5", f.width("1...c5", k) - 0.01: "1...…"} {
+		if got, _ := f.Break([]Word{black}, w, 0); !slices.Equal(texts(f, got), []string{want}) {
+			t.Errorf("alone, %g wide: %q, want %q", w, texts(f, got), want)
+		}
+	}
+	glued := []Word{{S: "over", Ink: k, Glued: []Word{{S: "long", Ink: k}, {S: "word", Ink: Ink{Size: 10, Bold: true}}}}}
+	if got, _ := f.Break(glued, 500, 0); got[0].Items[0].S != "overlong" || len(got[0].Items) != 2 {
+		t.Errorf("glued %+v", got[0].Items)
+	}
+	if got, _ := f.Break(glued, f.width("overlon…", k)+0.01, 0); !slices.Equal(texts(f, got), []string{"overlon…"}) {
+		t.Errorf("cut %q", texts(f, got))
+	}
+	var own []string
+	for _, w := range f.Own("Łódź\x07  q\u0308\u0331", k) {
+		own = append(own, w.S)
+	}
+	if !slices.Equal(own, []string{"Łódź", "q"}) {
+		t.Errorf("a name prints as %q", own)
 	}
 	plain := Plainly(Ink{Size: 7, Bold: true})
 	for l := Usual; l <= ToTick; l++ {

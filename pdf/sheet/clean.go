@@ -85,7 +85,7 @@ func (f *Face) prints(r rune) bool {
 	if int(r) < len(f.common) { // no marks among them
 		return f.common[r]
 	}
-	return r <= 0xFFFF && f.Has(r) && !unicode.Is(unicode.Mn, r)
+	return f.Has(r) && !unicode.Is(unicode.Mn, r)
 }
 
 // base is the letter under the marks of r, or a question mark.

@@ -67,7 +67,6 @@ func (c *Column) Measure(p Part) Part {
 		}
 		p.Want += r.whole().H
 	}
-	p.Want = max(p.Least, p.Want)
 	p.At = func(h float64) Block { return c.Frame(p, c.fit(p, h-c.over()+0.01)) }
 	return p
 }

@@ -97,6 +97,19 @@ func TestRowsInAHeight(t *testing.T) {
 	if got := p.losses(); !slices.Equal(got, lost) {
 		t.Errorf("%v", got)
 	}
+	p = Part{Title: "title", Rows: []Row{tall(0, 1, 1), tall(4, 4, 2), tall(0, 1, 4)}}
+	if b := c.fit(p, 30); !reflect.DeepEqual(places(b), [][2]float64{{0, 10}}) || !slices.Equal(b.Lost, []Loss{{Title: "title", Count: 2, Weight: 6}}) {
+		t.Errorf("behind a row that has no room %v, lost %v", places(b), b.Lost)
+	}
+	for i := range 2 { // what a row leaves out itself
+		p.Rows[i].Set = func(int) Block { return Block{H: 10, Lost: []Loss{{Title: "detail", Clauses: i + 1}}} }
+	}
+	if b := c.fit(p, 99); !slices.Equal(b.Lost, []Loss{{Title: "detail", Clauses: 1}, {Title: "detail", Clauses: 2}}) {
+		t.Errorf("of rows that stand is lost %v", b.Lost)
+	}
+	if row := tall(4, 2, 1); row.fewest() != 2 || row.whole().H != 20 {
+		t.Errorf("%d lines at least of two", row.fewest())
+	}
 	drawn := Part{Least: 5, Want: 6}
 	if m := c.Measure(drawn); m.Least != 5 || m.Want != 6 || m.At != nil {
 		t.Errorf("a part that draws itself: %+v", m)
@@ -172,6 +185,7 @@ func TestPackPlaces(t *testing.T) {
 		{299, 0, [2][]string{{"a", "b", "c"}}, [2][][2]float64{{{0, 40}, {50, 50}, {110, 10}}}, huge},
 		{69, 12, [2][]string{{"a", "b"}, {"c"}}, [2][][2]float64{{{0, 34}, {39, 30}}, {{0, 10}}}, huge},
 		{29, 30, [2][]string{{"a"}, {"b"}}, [2][][2]float64{{{0, 29}}, {{0, 30}}}, []Loss{{Title: "huge"}, {Title: "c"}}},
+		{100, 60, [2][]string{{"a", "b", "c"}}, [2][][2]float64{{{0, 40}, {45, 40}, {90, 10}}}, huge}, // none moves where another is lost
 		{19, 300, [2][]string{{"c"}, {"a", "b"}}, [2][][2]float64{{{0, 10}}, {{0, 40}, {50, 50}}}, huge},
 	} {
 		packed, lost := Pack([]Room{{c, tc.first}, {c, tc.second}}, list, 5)
@@ -182,6 +196,31 @@ func TestPackPlaces(t *testing.T) {
 			if got := places(p.Block); !slices.Equal(p.Titles, tc.titles[k]) || !reflect.DeepEqual(got, tc.places[k]) {
 				t.Errorf("%g and %g: room %d has %q at %v, want %q at %v", tc.first, tc.second, k+1, p.Titles, got, tc.titles[k], tc.places[k])
 			}
+		}
+	}
+	list = slices.DeleteFunc(list, func(s Section) bool { return s.Rank == 3 })
+	for _, tc := range []struct { // where nothing is lost the last ones move, as far as the first room has not what all want
+		first, second float64
+		titles        [2][]string
+		places        [2][][2]float64
+	}{
+		{100, 60, [2][]string{{"a", "b"}, {"c"}}, [2][][2]float64{{{0, 40}, {50, 50}}, {{0, 10}}}},
+		{100, 14, [2][]string{{"a", "b", "c"}}, [2][][2]float64{{{0, 40}, {45, 40}, {90, 10}}}}, // c with its air is 15
+		{110, 60, [2][]string{{"a", "b", "c"}}, [2][][2]float64{{{0, 40}, {45, 50}, {100, 10}}}},
+		{70, 60, [2][]string{{"a"}, {"b", "c"}}, [2][][2]float64{{{0, 40}}, {{0, 45}, {50, 10}}}},
+		{70, 49, [2][]string{{"a", "b"}, {"c"}}, [2][][2]float64{{{0, 35}, {40, 30}}, {{0, 10}}}}, // c and b with their air are 50
+	} {
+		packed, lost := Pack([]Room{{c, tc.first}, {c, tc.second}}, list, 5)
+		for k, p := range packed {
+			if got := places(p.Block); !slices.Equal(p.Titles, tc.titles[k]) || !reflect.DeepEqual(got, tc.places[k]) || len(lost) > 0 {
+				t.Errorf("%g and %g: room %d has %q at %v, want %q at %v; lost %v", tc.first, tc.second, k+1, p.Titles, got, tc.titles[k], tc.places[k], lost)
+			}
+		}
+	}
+	steps := Part{Least: 35, Want: 60, At: func(h float64) Block { return block(float64(int(h/10)) * 10) }} // leaves what makes no whole step
+	for spare, want := range map[float64]float64{4: 30, 6: 40, 24: 50, 26: 60} {
+		if b := fill([]member{{Part: steps}}, spare, 5); b.H != want {
+			t.Errorf("in %g more it is %g high, want %g", spare, b.H, want)
 		}
 	}
 	if n := Lost([]Loss{{Title: "a"}, {Title: "b", Count: 3}, {Title: "c", Clauses: 2}, {Title: "d", Count: 1, Clauses: 4}}); n != 11 {

@@ -119,7 +119,7 @@ func balance(rooms []Room, sections []Section, placed [][]member, used []float64
 			room -= p.Least + air
 			used[k+1] += p.Least + airBefore(append(moved, placed[k+1]...), air)
 			used[k] -= last.Least + air
-			moved = append([]member{{p, last.section}}, moved...)
+			moved = append(moved, member{p, last.section})
 			placed[k] = placed[k][:n-1]
 			count++
 		}

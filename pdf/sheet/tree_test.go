@@ -265,3 +265,67 @@ func TestMainLineStays(t *testing.T) {
 		}
 	}
 }
+
+// What a row tells is weighed against its height; what comes through it counts three tenths.
+func TestWhichRowGoes(t *testing.T) {
+	said := func(words int) func(TreeView) [][]Piece {
+		return func(TreeView) [][]Piece { return [][]Piece{{usual(strings.TrimSpace(strings.Repeat("word ", words)))}} }
+	}
+	form := treeForm
+	for name, c := range map[string]struct {
+		rows  []TreeRow
+		short float64 // so much less than all want
+		want  []bool
+	}{
+		"the tall one": {[]TreeRow{
+			{Parent: -1, Label: "a", Weight: 0.5, Share: 0.5, Worth: 0.1}, {Parent: 0, Label: "b", Weight: 0.1, Share: 0.2, Worth: 0.3, Text: said(40)},
+			{Parent: -1, Label: "c", Weight: 0.5, Share: 0.5, Worth: 0.1}, {Parent: 2, Label: "d", Weight: 0.1, Share: 0.2, Worth: 0.2},
+		}, 1, []bool{true, false, true, true}},
+		"the one that tells less": {[]TreeRow{
+			{Parent: -1, Label: "a", Weight: 0.5, Share: 0.5, Worth: 0.9}, {Parent: 0, Label: "b", Weight: 0.5, Share: 1, Worth: 0.1},
+			{Parent: -1, Label: "c", Weight: 0.5, Share: 0.5, Worth: 0.9}, {Parent: 2, Label: "d", Weight: 0.2, Share: 0.4, Worth: 0.2},
+		}, 1, []bool{true, false, true, true}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			f := testFaces(t)
+			if got := f.TreeStands(c.rows, form, f.Tree(c.rows, form).Want-c.short); !slices.Equal(got, c.want) {
+				t.Errorf("%v stand, want %v", got, c.want)
+			}
+		})
+	}
+}
+
+// Where a row goes, what the rows about it say is measured anew: the one it hung on may say
+// less, its last sister says how often the others come.
+func TestTextThatChangesWithTheRows(t *testing.T) {
+	f := testFaces(t)
+	form := treeForm
+	long := [][]Piece{{usual(strings.TrimSpace(strings.Repeat("a word or two ", 20)))}}
+	leaf := func(v TreeView) [][]Piece {
+		if v.Leaf {
+			return nil
+		}
+		return long
+	}
+	rows := []TreeRow{{Parent: -1, Label: "a", Weight: 0.5, Share: 0.5, Worth: 0.5, Text: leaf}, {Parent: 0, Label: "b", Weight: 0.01, Share: 0.1, Worth: 0.01}, {Parent: -1, Label: "c", Weight: 0.3, Share: 0.5, Worth: 0.3}}
+	if want := f.Tree(rows, form).Want; want < 4*form.Pitch {
+		t.Fatalf("wants %g", want)
+	}
+	if got := f.TreeStands(rows, form, 3.1*form.Pitch); !slices.Equal(got, []bool{true, false, true}) {
+		t.Errorf("a row says less without the one that hung on it: %v stand", got)
+	}
+	others := func(v TreeView) [][]Piece {
+		if v.Others == 0 {
+			return nil
+		}
+		return long
+	}
+	rows = nil
+	for _, weight := range []float64{0.5, 0.3, 0.2} {
+		rows = append(rows, TreeRow{Parent: -1, Label: "a", Weight: weight, Share: weight, Worth: weight, Text: others})
+	}
+	rows[0].Text, rows[2].Text = nil, func(TreeView) [][]Piece { return long }
+	if got := f.TreeStands(rows, form, 3.1*form.Pitch); !slices.Equal(got, []bool{true, false, false}) {
+		t.Errorf("a row says more as the last of its sisters: %v stand", got)
+	}
+}

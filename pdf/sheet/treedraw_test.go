@@ -4,6 +4,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -84,6 +85,33 @@ func TestTreeDrawn(t *testing.T) {
 			t.Errorf("in %g: %g high, lost %v", h, b.H, b.Lost)
 		}
 	}
+	form := smallForm
+	form.Keep = []bool{true, true, true, false} // the room of the row that doesn't stand is for the others
+	b := f.Tree(rows, form).At(12 + 12 + 22 + 6)
+	spines := 0
+	for _, it := range b.Items {
+		switch it := it.(type) {
+		case Rect:
+			if !near(it.H, 14) && !near(it.H, 19) {
+				t.Errorf("a box is %g high", it.H)
+			}
+		case Line:
+			if spines++; it.Y1 == 0 || it.Y2 == 0 {
+				t.Errorf("a branch to where no row stands: %s", it.Dump())
+			}
+		}
+	}
+	if spines != 3+1 { // a spine, two tines, the leader of the first
+		t.Errorf("%d lines", spines)
+	}
+	bare := []TreeRow{{Parent: -1, Label: "a label that is far too long for the tree", Weight: 0.5, Share: 0.5}}
+	b = f.Tree(bare, smallForm).At(12)
+	if r := b.Items[1].(Run); r.X+r.W > 120-1 || !strings.HasSuffix(r.S, "…") {
+		t.Errorf("%s", r.Dump())
+	}
+	if box, ok := b.Items[2].(Rect); !ok || len(b.Items) != 3 || box.X != 120 || box.Width != thinBox {
+		t.Errorf("of an answer that isn't told: %+v", b.Items)
+	}
 	if p := f.Tree(rows, smallForm); !near(p.Want, 58) || p.Least != 0 {
 		t.Errorf("wants %g, at least %g", p.Want, p.Least)
 	}
@@ -122,6 +150,9 @@ func TestTreeWidth(t *testing.T) {
 	room := 120 - treeGap - (2 + tineWide + 1 + w)
 	if got := []float64{steps(deep(1, "label")), steps(deep(3, "label")), steps(deep(11, "label")), steps(deep(40, "label"))}; got[0] != 10 || got[1] != 10 || !near(got[2], room/10) || got[3] != 4 {
 		t.Errorf("steps %v, want 10, 10, %g, 4", got, room/10)
+	}
+	if got := steps(append(deep(11, "label"), TreeRow{Parent: 0, Label: "b", Weight: 1, Share: 1})); !near(got, room/10) {
+		t.Errorf("a step of %g where the last row is near, want %g", got, room/10)
 	}
 }
 

@@ -80,7 +80,7 @@ func TestRender(t *testing.T) {
 	holdsInOrder(t, got[1],
 		"5.00 70.00 Td (\x00A\x00B) Tj", "1.000 g BT 6.00 69.00 Td (\x00C) Tj",
 		"0.25 w", "0.302 G", "2 Tr", "0.302 g BT 7.00 68.00 Td (\x00D) Tj", "0 Tr", "8.00 67.00 Td (\x00E) Tj",
-		"/Span <</ActualText <FEFF00E9D835DD0A>>> BDC", "54.00 40.00 m", "64.00 40.00 m", "EMC")
+		"/Span <</ActualText <FEFF00E9D835DD0A>>> BDC", "54.00 40.00 m", "c\nf\n", "64.00 40.00 m", "c\nf\n", "EMC")
 	text := string(doc)
 	for _, want := range []string{
 		"/Lang (en)", "/Creator (foreply)", "/CreationDate (D:20261105000000)", "/ModDate (D:20261105000000)", "/Title (\xfe\xff\x00P\x00r\x00\xe9\x00p)", "/MediaBox [0 0 200.00 100.00]",
