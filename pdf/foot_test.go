@@ -60,6 +60,21 @@ func TestFoot(t *testing.T) {
 			t.Errorf("%d lines, want %d and %d", lines, most, len(last))
 		}
 	}
+	exact := 0
+	for l.w = 400.0; l.w < 900; l.w += 20 { // a line more is not worth a cut
+		lines, _ := l.f.Break(append(append(l.f.Own(strings.TrimSuffix(order(""), " "+words.Laws+" "+words.EventRules), ink(6.5, false)), l.f.Own(words.Laws, ink(6.5, true))...), l.f.Own(words.EventRules, ink(6.5, false))...), l.w, 0)
+		all, _, got := read(l.foot(""))
+		if cut := strings.Contains(all, "…"); len(lines) <= 5 && (cut || got != len(lines)) {
+			t.Errorf("%g wide: %d lines of %d, cut: %v", l.w, got, len(lines), cut)
+		}
+		if len(lines) == 5 {
+			exact++
+		}
+	}
+	if exact == 0 {
+		t.Error("no width in which all takes five lines")
+	}
+	l.w = 300
 	l.form.margin = 0 // half a sheet
 	last, _ := l.f.Break(append(l.f.Own(words.Laws, ink(6.5, true)), l.f.Own(words.EventRules, ink(6.5, false))...), l.w, 0)
 	if _, _, lines := read(l.foot("")); lines != 2+len(last) {
@@ -144,7 +159,7 @@ func TestPeersStandOnce(t *testing.T) {
 			}
 			places[[]string{"head", "foot"}[below]] = true
 		}
-		rep.Basis.Games = 0 // then the head is of nothing but them
+		l.w, rep.Basis.Games = 300, 0 // then the head is of nothing but them
 		if got := strings.Join(l.warnings(), " "); strings.Contains(got, "777 games") {
 			t.Errorf("%s, of no games of theirs: %q", name, got)
 		}

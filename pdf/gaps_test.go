@@ -112,8 +112,8 @@ func TestGapWithoutARow(t *testing.T) {
 // Where the games went on into another gap its letter stands.
 func TestGapLeadsIntoAnother(t *testing.T) {
 	_, c := layoutOf(t, richReport())
-	u := fact.Unanswered{Line: san("d4 d5 Nc3"), Others: []fact.Met{{Move: "Nf6", Then: []fact.GoesOn{{Move: "Bf4", Games: 4, Of: 6, Gap: 2}}}}}
-	if got := saidIn(c.onward(&u, true)); got != " · 2...♞f6 3.♝f4 in 4 of 6 (also B)" {
+	u := fact.Unanswered{Line: san("d4 d5 Nc3"), Others: []fact.Met{{Move: "Nf6", Then: []fact.GoesOn{{Move: "Bf4", Games: 4, Of: 6, Gap: 2}}}, {Move: "e6", Then: []fact.GoesOn{{Move: "e4", Games: 5, Of: 6}, {Move: "dxe4", Games: 4, Of: 5, Gap: 1}}}}}
+	if got := saidIn(c.onward(&u, true)); got != " · 2...♞f6 3.♝f4 in 4 of 6 (also B) · 2...e6 3.e4 in 5 of 6; then 3...dxe4 in 4 of 5 (made 0) (also A)" {
 		t.Errorf("%q", got)
 	}
 }
@@ -128,6 +128,22 @@ func TestRareGapsShareARow(t *testing.T) {
 		s.Unanswered = append(s.Unanswered, fact.Unanswered{Line: san("e4 " + m), Reach: runIn / 2, Share: share(1, 0, 2, 1, 20), Games: 1})
 	}
 	_, c := layoutOf(t, rep)
+	rows := c.gapRows(0, nil, false).Rows
+	for i, ticks := range []int{1, 1, 0} {
+		for _, it := range rows[i].Set(99).Items {
+			if r, ok := it.(sheet.Rect); ok && r.W == tickSize {
+				ticks--
+			}
+		}
+		if ticks != 0 {
+			t.Errorf("row %d has %d squares to tick too few", i, ticks)
+		}
+	}
+	c.W = 60 // all of them stand, however many lines they take
+	if shared := c.gapRows(0, nil, false).Rows[2]; shared.Fewest < 4 || len(shared.Set(shared.Fewest).Lost) > 0 {
+		t.Errorf("in %d lines is lost %v", shared.Fewest, shared.Set(shared.Fewest).Lost)
+	}
+	c.W = 250
 	got := rowsOfPart(c.gapRows(0, nil, false))
 	if len(got) != 3 || !strings.Contains(got[0], "A 1.e4 a6") || !strings.Contains(got[1], "B 1.e4 b6") || !strings.HasPrefix(got[2], "C ") || !strings.Contains(got[2], "; D ") {
 		t.Errorf("%q", got)

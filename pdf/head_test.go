@@ -227,9 +227,37 @@ func TestPagesOfAReport(t *testing.T) {
 					rule = max(rule, l.Y1)
 				}
 			}
+			for _, it := range p.Items { // the line between two colours runs from the head to some air over the foot
+				if l, ok := it.(sheet.Line); ok && l.X1 == l.X2 && l.Width == 0.3 && (!about(l.Y1, p.Margin.Y+headTall) || !about(l.Y2, p.Foot-air)) {
+					t.Errorf("between the colours: %s", l.Dump())
+				}
+			}
 			if !about(p.Foot, rule) {
 				t.Errorf("%+v, page %d: the foot begins at %g, its rule stands at %g", c.opt, i+1, p.Foot, rule)
 			}
 		}
+	}
+}
+
+// Over two colours stand the blanks, and what all rests on without the games of either.
+func TestHeadOfBothColours(t *testing.T) {
+	rep := bothReport()
+	rep.Basis = fact.Basis{Games: 5, NoSpeed: 5}
+	l, _ := layoutOf(t, rep)
+	b := l.head()
+	said := runsOf(b.Items, func(r sheet.Run) bool { return r.Size == 8 || r.Y > blankBase+1 })
+	if want := []string{"event", "round", "board", "date", "clock", "Based on 5 games of unknown speed"}; !slices.Equal(said, want) || b.H != headTall {
+		t.Errorf("%g high: %q, want %q", b.H, said, want)
+	}
+	if marks := runsOf(b.Items, func(r sheet.Run) bool { return strings.Contains(r.S, "you have") }); len(marks) > 0 {
+		t.Errorf("one colour is told: %q", marks)
+	}
+}
+
+// The document is named by the opponent, without what no window could show.
+func TestTitleOfAPage(t *testing.T) {
+	p := mustLayout(t, &fact.Report{Opponent: fact.Opponent{Name: "Ash,\x07 \t Ivo"}}, Options{})
+	if p.Title != "Preparation for Ash, Ivo" {
+		t.Errorf("%q", p.Title)
 	}
 }

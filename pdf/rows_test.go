@@ -240,3 +240,27 @@ func TestFirstRowOfTheLines(t *testing.T) {
 		}
 	}
 }
+
+// Each kind of span has its look: a move stands out, with its number at the start of a line
+// wherever it has a place in a game; what another wrote is oblique; a count, a day and a short
+// frequency stay on one line.
+func TestPiecesOfSpans(t *testing.T) {
+	clause := words.Clause{
+		{Text: "by "}, {Kind: words.Move, Text: "Nf6", SAN: "Nf6", Ply: 1}, {Kind: words.Move, Text: "1.e4", SAN: "e4", Ply: 0}, {Kind: words.Move, Text: "Bb5", SAN: "Bb5", Ply: -1}, {Kind: words.Own, Text: "King's note"},
+		{Kind: words.Number, Text: "1 234"}, {Kind: words.Day, Text: "2 Nov 2026"}, {Kind: words.Frequency, Text: "4 in 10 games (2-6"}, {Kind: words.Frequency, Text: "4 in 10 games (2-6)"},
+	}
+	theirs := []sheet.Piece{
+		{S: "by "}, {Look: sheet.Strong, S: "♞f6", First: "1...♞f6"}, {Look: sheet.Strong, S: "1.e4", First: "1.e4"}, {Look: sheet.Strong, S: "♝b5"}, {Look: sheet.Noted, S: "King's note"},
+		{S: "1 234", Whole: true}, {S: "2 Nov 2026", Whole: true}, {S: "4 in 10 games (2-6", Whole: true}, {S: "4 in 10 games (2-6)"},
+	}
+	if got := clausePieces(clause); !slices.Equal(got, theirs) {
+		t.Errorf("%+v\nwant %+v", got, theirs)
+	}
+	for color, plain := range map[string]int{"white": 1, "black": 2} { // the piece that is no move of yours
+		want := slices.Clone(theirs)
+		want[plain].Look = sheet.Usual
+		if got := columnFor(t, fact.Side{MyColor: color}).yoursStrong(clause); !slices.Equal(got, want) {
+			t.Errorf("%s: %+v\nwant %+v", color, got, want)
+		}
+	}
+}
