@@ -243,6 +243,15 @@ func (s *settings) hinted(hints ...string) []string {
 	return hints
 }
 
+// notFound says where a configuration was looked for in vain: who calls for an id has one,
+// perhaps in another folder.
+func (s *settings) notFound() []string {
+	if s.file != "" || s.unread != nil {
+		return nil
+	}
+	return []string{"there is no " + configName + " in this folder, nor in your configuration folder; --config FILE names one elsewhere"}
+}
+
 // ownConfig is the place of the configuration in the user's own folder, "" if the
 // system knows none.
 func ownConfig() string {

@@ -144,7 +144,7 @@ func (r *fetchRun) row(cells ...any) {
 // chosen are the opponents with the given ids; without ids, all.
 func (s *settings) chosen(ids []string) ([]opponentConfig, error) {
 	if len(s.Opponents) == 0 {
-		return nil, misuse("no opponents in the configuration", s.hinted("'foreply init' writes an example")...)
+		return nil, misuse("no opponents in the configuration", s.hinted(append(s.notFound(), "'foreply init' writes an example")...)...)
 	}
 	if len(ids) == 0 {
 		return s.Opponents, nil

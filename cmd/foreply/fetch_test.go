@@ -105,7 +105,7 @@ func TestOpponentsAreChosen(t *testing.T) {
 	if got := told(err); got != "error: no opponent fir in the configuration\nhint: club.yaml has ash, elm, oak; --opponent 'Last, First' names somebody else\n" {
 		t.Errorf("%q", got)
 	}
-	_, err = (&settings{}).chosen(nil)
+	_, err = (&settings{file: "club.yaml"}).chosen(nil)
 	if got := told(err); got != "error: no opponents in the configuration\nhint: 'foreply init' writes an example\n" {
 		t.Errorf("%q", got)
 	}

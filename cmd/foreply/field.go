@@ -310,6 +310,10 @@ func (r *fieldRun) sumUp() error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
+	if before := r.pagesBefore(r.folder); len(before) > 0 {
+		r.say.note("of an earlier run, and not made anew: %s", strings.Join(before, ", "))
+		r.say.hint("delete what nobody needs: it knows neither new games nor who withdrew")
+	}
 	fmt.Fprintf(r.stdout, "\nmade %s of %s in %s; %s sums them up\n",
 		words.Plural(made, "sheet"), words.Plural(len(r.rows), "player"), r.folder, summaryName+".pdf")
 	return r.failures()

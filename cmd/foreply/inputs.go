@@ -166,7 +166,7 @@ func (t *task) setOpponent(f *flags, args []string) error {
 	case !ok && !idForm.MatchString(args[0]):
 		return misuse(fmt.Sprintf("%q is no id of the configuration", args[0]), fmt.Sprintf("a name goes behind --opponent: --opponent %q", args[0]))
 	case !ok:
-		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.hinted(t.cfg.opponentHint())...)
+		return misuse(fmt.Sprintf("no opponent %s in the configuration", args[0]), t.cfg.hinted(append(t.cfg.notFound(), t.cfg.opponentHint())...)...)
 	}
 	t.opponent = o.asOpponent()
 	t.who, t.rating = o.who(), cmp.Or(f.rating, o.Rating)

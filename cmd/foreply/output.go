@@ -202,6 +202,26 @@ func (a *app) mayReplace(path, real, head string, reads []fetch.Input) error {
 	return nil
 }
 
+// pagesBefore are the pages of an earlier run in a folder, which this one didn't make anew. The
+// sheet that prep makes by default is not looked at: it is newer, or the user's own.
+func (a *app) pagesBefore(folder string) []string {
+	var out []string
+	paths, _ := filepath.Glob(filepath.Join(folder, "*.pdf")) // a folder with a bad pattern has none
+	for _, path := range paths {
+		whole, err := filepath.Abs(followLinks(path))
+		if err != nil || slices.Contains(a.writes, whole) || filepath.Base(path) == defaultOut {
+			continue
+		}
+		if f, err := os.Open(path); err == nil {
+			if mine, err := ours(f, pdfHead); err == nil && mine {
+				out = append(out, filepath.Base(path))
+			}
+			f.Close()
+		}
+	}
+	return out
+}
+
 // isRead reports whether a file is among those of the inputs, by whatever name.
 func isRead(info fs.FileInfo, reads []fetch.Input) bool {
 	for _, in := range reads {

@@ -146,14 +146,17 @@ func noGames(t *task, found *findings) error {
 	if s.Games == 0 {
 		return advise(&noGamesError{fmt.Errorf("no games in %s", inputNames(t.inputs))}, "is it a PGN file, and was the export saved?")
 	}
-	if len(s.Suggestions) == 0 {
-		return advise(err, "the name must be spelled as in the White and Black tags; --opponent can be repeated")
+	spelled, how := "the name must be spelled as in the White and Black tags; ", "--opponent can be repeated"
+	if id := t.opponent.ID; id != "" {
+		how = fmt.Sprintf("the names of %s stand in %s", id, t.cfg.file)
+	} else if len(s.Suggestions) > 0 {
+		spelled, how = "", "--opponent takes the name as the games have it, and can be repeated"
 	}
 	var hints []string
 	for _, near := range s.Suggestions[:min(len(s.Suggestions), mostShown)] {
 		hints = append(hints, fmt.Sprintf("seen: %s, %s (%s)", near.Name, words.Plural(near.Games, "game"), near.Why))
 	}
-	return advise(err, append(hints, "--opponent takes the name as the games have it, and can be repeated")...)
+	return advise(err, append(hints, spelled+how)...)
 }
 
 // sought are the names that games were looked for by.

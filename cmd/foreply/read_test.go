@@ -65,6 +65,13 @@ func TestNoGames(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
+	who.opponent.ID, who.cfg = "ash", &settings{file: "club.yaml"}
+	for n, seen := range []string{"", "hint: seen: Ash 1, 1 game (like it)\n"} {
+		const byID = "hint: the name must be spelled as in the White and Black tags; the names of ash stand in club.yaml\n"
+		if got := told(noGames(who, &findings{summary: fetch.Summary{Games: 9, Suggestions: near(n)}})); got != "error: no game of Ash, Bo, ash7 among the 9 games read\n"+seen+byID {
+			t.Errorf("of the configuration: %q", got)
+		}
+	}
 	if got := told(noGames(who, &findings{summary: fetch.Summary{Games: 9, Suggestions: near(7)}})); strings.Count(got, "hint: seen: ") != mostShown || strings.Contains(got, "Ash 6") {
 		t.Errorf("%q", got)
 	}

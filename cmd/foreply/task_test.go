@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"reflect"
 	"slices"
@@ -143,7 +144,10 @@ func TestFaultsOfAnOpponent(t *testing.T) {
 		{two, flags{}, nil, "error: who is the opponent?\n" + byID},
 		{none, flags{}, nil, "error: who is the opponent?\n" + byName},
 		{two, flags{}, []string{"oak"}, "error: no opponent oak in the configuration\n" + byID},
-		{none, flags{}, []string{"oak"}, "error: no opponent oak in the configuration\n" + byName},
+		{none, flags{}, []string{"oak"}, "error: no opponent oak in the configuration\n" +
+			"hint: there is no foreply.yaml in this folder, nor in your configuration folder; --config FILE names one elsewhere\n" + byName},
+		{&settings{unread: errors.New("locked")}, flags{}, []string{"oak"}, "error: no opponent oak in the configuration\n" + byName +
+			"hint: your own configuration was not read: locked\n"},
 		{two, flags{}, []string{"Oak, Pia"}, "error: \"Oak, Pia\" is no id of the configuration\nhint: a name goes behind --opponent: --opponent \"Oak, Pia\"\n"},
 	} {
 		err := (&task{cfg: c.cfg}).setOpponent(&c.f, c.args)
