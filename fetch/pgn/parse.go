@@ -41,6 +41,7 @@ type parser struct {
 	stray    token // the stray text just read; its end is 0 when there is none
 	foreign  token // the first move with a piece letter of another language; likewise
 	resultAt token // the Result tag
+	closed   int   // line of the first comment behind a semicolon in a variation that has a ) in it, 0 without
 	plain    [64]plainMove
 	place    placer
 	counts   []count
@@ -104,7 +105,7 @@ func (p *parser) reset(text []byte, sp span, pairs []tagPair, at Problem) {
 	p.sc = scanner{b: text, line: g.Line, fixed: p.sc.fixed}
 	p.frames = append(p.frames[:0], frame{})
 	p.noteOpen, p.converted, p.names = false, false, 0
-	p.stray, p.foreign, p.resultAt = token{}, token{}, token{}
+	p.stray, p.foreign, p.resultAt, p.closed = token{}, token{}, token{}, 0
 	p.counts = p.counts[:0]
 	p.place = placer{first: g.column}
 	p.ascii = isASCII(text[:sp.body])
@@ -235,6 +236,9 @@ func (p *parser) glyph(t token, top *frame) {
 func (p *parser) comment(t token) {
 	if t.open {
 		p.openComment(t)
+	}
+	if p.closed == 0 && len(p.frames) > 1 && p.b[t.start] == ';' && bytes.IndexByte(p.b[t.start:t.end], ')') >= 0 {
+		p.closed = t.line
 	}
 	p.hang(t)
 }

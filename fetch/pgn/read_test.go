@@ -306,7 +306,7 @@ func TestSignsMeanTheirGlyphs(t *testing.T) {
 
 // The number before a move tells whose it is: one with two dots or more is Black's.
 func TestToldNumbers(t *testing.T) {
-	for text, want := range map[string]int{"12. Nf3": 23, "12.Nf3": 23, "12 Nf3": 23, "12... Nf6": 24, "12...Nf6": 24, "12.. Nf6": 24, "12… Nf6": 24, "12. ... Nf6": 24, "Nf6": 0, "x12... Nf6": 0} {
+	for text, want := range map[string]int{"12. Nf3": 23, "12.Nf3": 23, "12 Nf3": 23, "12... Nf6": 24, "12...Nf6": 24, "12.. Nf6": 24, "12… Nf6": 24, "12. ... Nf6": 24, "Nf6": 0, "x12... Nf6": 0, "12.\nNf3": 23, "12.\u00a0Nf3": 23, "1234. Nf3": 0, "123... Nf6": 246, "1-0 Nf3": 0} {
 		if got := toldPly([]byte(text), strings.IndexByte(text, 'N')); got != want {
 			t.Errorf("%q tells half-move %d, want %d", text, got, want)
 		}
@@ -339,7 +339,7 @@ func TestProblemsOfAKindAddUp(t *testing.T) {
 
 // A number at the end of a word is read, but not out of a square.
 func TestNumberEnding(t *testing.T) {
-	for word, want := range map[string]int{"12": 12, "e4": 0, "h4": 0, "a45": 5, "h412": 12, "Nf3": 0, "x12": 0, "$12": 0, "1.5": 0, "e": 0} {
+	for word, want := range map[string]int{"12": 12, "e4": 0, "h4": 0, "a45": 5, "h412": 12, "Nf3": 0, "x12": 0, "$12": 0, "1.5": 0, "e": 0, "1-12": 0, "123": 123, "1234": 0, "12345": 0, "a1234": 234, "h41234": 0} {
 		if got := numberEnding([]byte(word)); got != want {
 			t.Errorf("%s: %d, want %d", word, got, want)
 		}

@@ -143,9 +143,12 @@ func (p *parser) openComment(t token) {
 }
 
 func (p *parser) openVariation() {
-	f := p.frames[1]
+	f, hint := p.frames[1], "close it with )"
+	if p.closed > 0 {
+		hint += fmt.Sprintf("; the one in line %d stands behind a semicolon, in a comment", p.closed)
+	}
 	p.report(Problem{Kind: OpenVariation, Severity: Warning, Ply: f.ply + 1,
-		Message: "variation not closed; it ends with the game", Hint: "close it with )"}, f.opened)
+		Message: "variation not closed; it ends with the game", Hint: hint}, f.opened)
 }
 
 func (p *parser) tooLong() {

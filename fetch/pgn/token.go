@@ -158,6 +158,9 @@ func (s *scanner) number(t *token) {
 			return
 		}
 	}
+	if isFive(b[i:]) && s.result(t, i+3) {
+		return
+	}
 	for i < len(b) && class[b[i]]&digit != 0 {
 		i++
 	}

@@ -86,10 +86,6 @@ func separates(b []byte, i int) bool {
 			}
 		case endToken:
 			return moves > 0
-		case commentToken:
-			if b[t.start] == ';' {
-				return moves > 0
-			}
 		case markToken:
 			return moves > 0 && depth <= 0
 		case strayToken:

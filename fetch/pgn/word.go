@@ -223,7 +223,8 @@ func (s *scanner) castlingOf(t *token, signs, end int) {
 // behind it; n is where the evaluation begins. 0 signs for none.
 func unhyphened(w []byte) (signs, n int) {
 	n = len(w) - suffixGlyph(w)
-	if bare := bytes.TrimRight(w[:n], "+#"); string(bare) == "OO" || string(bare) == "OOO" {
+	switch bare := string(bytes.TrimRight(w[:n], "+#")); bare {
+	case "OO", "OOO", "00", "000":
 		return len(bare), n
 	}
 	return 0, 0

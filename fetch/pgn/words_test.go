@@ -68,3 +68,18 @@ func TestWhatIsReadOfLabels(t *testing.T) {
 		{"1. e4 e5\nMain line of all that there is and was for a long long decade 2. Nf3 *", "e4 e5 Nf3 *", `warning 2:1 2 "Main line of all that there is and was f…" stray: Main line of all that there is and was f…`},
 	})
 }
+
+// Halves of points, zeros for castling, brackets and semicolons in variations.
+func TestWhatIsReadOfVariations(t *testing.T) {
+	checkReadings(t, []reading{
+		{"1. e4 e5 (1... c5 0.5-0.5) 2. Nf3 (2. c4 0,5 : 0,5) 0.5-0.5", "e4 e5 (c5) Nf3 (c4) 1/2-1/2", ""},
+		{"1. e4 (1. d4 0.5) e5 *", "e4 (d4) e5 *", ""},
+		{"1. e4 0\u00AD0 2. 0\u00AD0\u00AD0+ 0\u200B0= *", "e4 O-O O-O-O O-O $10 *", ""},
+		{"1. e4 [see 2. Nf3] e5 *", "e4 e5 *", `warning 1:7 1 "[see 2. Nf3]" stray: [see 2. Nf3]`},
+		{"1. e4 (1. d4 ; 1. f4 (1. b3) f5 1-0\nd5) e5 *", `e4 (d4 "1. f4 (1. b3) f5 1-0" d5) e5 *`, ""},
+		{"1. e4 (1. d4 ; 12\nd5) e5 *", `e4 (d4 "12" d5) e5 *`, ""},
+		{"(d4 d5) 1. e4 *", "d4 d5 e4 *", `warning 1:1 0 "(" variation before any move; its parentheses are passed over`},
+		{"1. e4 e5\nwith O-O: 2. O-O *", "e4 e5 O-O *", `note 2:1 2 "with O-O:" label of a line, passed over: with O-O:`},
+		{"1. e4 (1. d4; 1. c4; see the book\nd5) e5 *", `e4 (d4 c4 "see the book" d5) e5 *`, ""},
+	})
+}
