@@ -212,3 +212,16 @@ func TestWordsByThemselves(t *testing.T) {
 		}
 	}
 }
+
+// Of a move the letter of the piece is exchanged, and that of what a pawn becomes; the move
+// itself stays as it was.
+func TestExchange(t *testing.T) {
+	for san, want := range map[string]string{
+		"Sf3": "Nf3", "Tad1+": "Rad1+", "e8=D": "e8=Q", "e8D#": "e8Q#", "axb1S": "axb1N", "e8/L": "e8/B", "SxD": "NxD", "O-O": "O-O", "Z0": "Z0", "--": "--", "e4": "e4", "D": "Q",
+	} {
+		b := []byte(san)
+		if got := string(exchange(b, languages[0].english)); got != want || string(b) != san {
+			t.Errorf("%s becomes %s, want %s; it is %s now", san, got, want, b)
+		}
+	}
+}

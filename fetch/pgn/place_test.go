@@ -179,6 +179,9 @@ func TestLocateWithinALine(t *testing.T) {
 	if got != want || !strings.HasSuffix(got.Caret(), "\n          ^") {
 		t.Errorf("%+v\n%s", got, got.Caret())
 	}
+	if got := games[0].Locate(Problem{Line: 1, Column: 10}); got.Excerpt != "{äöü} 1. e4 *" || got.ExcerptFrom != 0 {
+		t.Errorf("%+v", got)
+	}
 	long := strings.Repeat("é", 100)
 	games, _ = readAll(t, "1. e4 {x"+long+"}  Ke9 *", Options{})
 	got = games[0].Locate(Problem{Line: 1, Column: 112})

@@ -12,6 +12,7 @@ func TestWhatIsReadOfTags(t *testing.T) {
 		{"[White \"A &amp; B\"]\n[Black \"C &lt D\"]\n\n1. e4 *", "White=A & B; Black=C &lt D; e4 *", ""},
 		{"[White \"A\"]\n[Black \"B\"]\n[White \"C\"]\n\n1. e4 *", "White=A; Black=B; White=C; e4 *", `warning 3:1 0 "[White \"C\"]" tag White given twice; the last value counts`},
 		{"[Event \"A\r\nB\"]\n\n1. e4 *", "Event=A B; e4 *", `warning 1:1 0 "[Event \"A" value over two lines`},
+		{"[White \"A\"]\nhello {c} there\n[Black \"B\"]\n\n1. e4 *", `White=A; Black=B; "c" e4 *`, `warning 2:1 0 "hello" stray: hello, warning 2:11 0 "there" stray: there`},
 		{"[White \"A\"]\nhello {c}\n[Black \"B\"]\n\n1. e4 *", `White=A; Black=B; "c" e4 *`, `warning 2:1 0 "hello" stray: hello`},
 		{"[White \"A\"]\nhello\n{c}\n[Black \"B\"]\n\n1. e4 *", `White=A; Black=B; "c" e4 *`, `warning 2:1 0 "hello" stray: hello`},
 	})
