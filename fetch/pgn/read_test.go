@@ -94,6 +94,25 @@ func TestTooLong(t *testing.T) {
 	}
 }
 
+// Behind a game that was too long the next one is found by its first tag, though no blank
+// line stands before it.
+func TestAfterTooLong(t *testing.T) {
+	long := "[White \"Long\"]\n\n" + strings.Repeat("1. e4 e5 ", 100) + "\n"
+	type found struct {
+		white string
+		line  int
+	}
+	for next, want := range map[string]found{
+		"[Event \"E\"]\n[White \"B\"]\n\n1. d4 *\n": {"B", 4}, "[Site \"E\"]\n[White \"B\"]\n\n1. d4 *\n\n[White \"C\"]\n\n1. c4 *\n": {"C", 9},
+		"1-0\n[White \"B\"]\n\n1. d4 *\n": {"B", 5}, "\n[White \"B\"]\n\n1. d4 *\n": {"B", 5},
+	} {
+		games, _ := readAll(t, long+next, Options{MaxGame: 300})
+		if len(games) != 2 || (found{games[1].tags.Get("White"), games[1].Line}) != want {
+			t.Errorf("%q: %d games, %v", next, len(games), games[1:])
+		}
+	}
+}
+
 // What fills whole blocks before a game is passed over.
 func TestLongLead(t *testing.T) {
 	for name, lead := range map[string]string{

@@ -54,7 +54,7 @@ func checkReadings(t *testing.T, all []reading) {
 }
 
 // checkFlat compares the main line that is read without variations with that of the tree:
-// moves, their places, and the comments on them.
+// moves, their places, the comments on them, and the problems.
 func checkFlat(t *testing.T, text string) {
 	t.Helper()
 	flat, _ := readAll(t, text, Options{})
@@ -75,6 +75,12 @@ func checkFlat(t *testing.T, text string) {
 		}
 		for _, m := range flat[i].Moves {
 			got = append(got, fmt.Sprintf("%s %d:%d %q", m.SAN, m.Line, m.Column, noteComments(m.Note)))
+		}
+		for _, p := range g.Problems {
+			want = append(want, p.String())
+		}
+		for _, p := range flat[i].Problems {
+			got = append(got, p.String())
 		}
 		if !slices.Equal(got, want) {
 			t.Errorf("%q: without variations\n%s, with them\n%s", text, got, want)

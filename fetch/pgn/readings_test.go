@@ -81,6 +81,8 @@ func TestWhatIsReadBesideMoves(t *testing.T) {
 		{"1-0\n\n1. e4 *", "e4 *", `outside: warning 1:1 "1-0" result without a game, passed over`},
 		{"1. e4 * %x\n1. d4 *", "e4 * / d4 *", `note 1:9 0 "%x" label of a line, passed over: %x`},
 		{"\ufeffx 1. e4 *", "e4 *", `note 1:1 0 "x" label of a line, passed over: x`},
+		{"1. e4 e5 * [White \"A\"] 1. d4 d5 *", "e4 e5 * / White=A; d4 d5 *", ""},
+		{"1. e4 *%x\n1. d4 *", "e4 * / d4 *", `note 1:8 0 "%x" label of a line, passed over: %x`},
 		{"1. e4 e5 * [White \"A\"] 1. d4 {é} d5 x *", `e4 e5 * / White=A; d4 "é" d5 *`, `warning 1:37 2 "x" stray: x`},
 		{"1. Sf3 *\n\n1. e4 e5 2. Sf3 *", "Sf3 * / e4 e5 Sf3 *", ""},
 		{"1. e4 e5 2. Nf3 x *", "e4 e5 Nf3 *", `warning 1:17 3 "x" stray: x`},
