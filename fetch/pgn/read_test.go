@@ -348,6 +348,9 @@ func TestProblemsOfAKindAddUp(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
+			if more == 0 && strings.Contains(p.Message, "more") {
+				t.Errorf("%d faults: %s", n, p.Message)
+			}
 			told += 1 + more
 		}
 		if told != n {
