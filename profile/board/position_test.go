@@ -146,6 +146,7 @@ func TestParseFENAccepts(t *testing.T) {
 		{"en passant nobody can take", "4k3/8/8/8/4P3/8/8/4K3 b - e3 0 1", "4k3/8/8/8/4P3/8/8/4K3 b - - 0 1"},
 		{"en passant legal", "4k3/8/8/8/3pP3/8/8/4K3 b - e3 0 1", "4k3/8/8/8/3pP3/8/8/4K3 b - e3 0 1"},
 		{"en passant without the pawn", "4k3/8/8/8/3p4/8/8/4K3 b - e3 0 1", "4k3/8/8/8/3p4/8/8/4K3 b - - 0 1"},
+		{"en passant behind the mover's own pawn", "4k3/8/8/8/3pp3/8/8/4K3 b - e3 0 1", "4k3/8/8/8/3pp3/8/8/4K3 b - - 0 1"},
 		{"en passant square taken", "4k3/8/8/8/3pP3/4N3/8/4K3 b - e3 0 1", "4k3/8/8/8/3pP3/4N3/8/4K3 b - - 0 1"},
 		{"en passant from a square still taken", "4k3/8/8/8/3pP3/8/4N3/4K3 b - e3 0 1", "4k3/8/8/8/3pP3/8/4N3/4K3 b - - 0 1"},
 		{"en passant pinned", "8/8/8/8/k2pP2R/8/8/4K3 b - e3 0 1", "8/8/8/8/k2pP2R/8/8/4K3 b - - 0 1"},
@@ -173,38 +174,41 @@ func TestParseFENAccepts(t *testing.T) {
 
 func TestParseFENRefuses(t *testing.T) {
 	for _, c := range []struct{ name, fen, says string }{
-		{"nothing", "", "0 fields"},
-		{"three fields", "4k3/8/8/8/8/8/8/4K3 w -", "3 fields"},
-		{"seven fields", "4k3/8/8/8/8/8/8/4K3 w - - 0 1 x", "7 fields"},
+		{"nothing", "", "0 fields instead of 4 to 6"},
+		{"three fields", "4k3/8/8/8/8/8/8/4K3 w -", "3 fields instead of 4 to 6"},
+		{"seven fields", "4k3/8/8/8/8/8/8/4K3 w - - 0 1 x", "7 fields instead of 4 to 6"},
 		{"empty board", "8/8/8/8/8/8/8/8 w - - 0 1", "white has 0 kings"},
 		{"two kings", "4k3/8/8/8/8/8/8/2K1K3 w - - 0 1", "white has 2 kings"},
+		{"two kings, four fields", "2k1k3/8/8/8/8/8/8/4K3 w - -", "black has 2 kings"},
 		{"no black king", "8/8/8/8/8/8/8/4K3 w - - 0 1", "black has 0 kings"},
-		{"pawn on the eighth rank", "P3k3/8/8/8/8/8/8/4K3 w - - 0 1", "pawn"},
-		{"pawn on the first rank", "4k3/8/8/8/8/8/8/p3K3 w - - 0 1", "pawn"},
+		{"pawn on the eighth rank", "P3k3/8/8/8/8/8/8/4K3 w - - 0 1", "a pawn stands on the first or last rank"},
+		{"pawn on the first rank", "4k3/8/8/8/8/8/8/p3K3 w - - 0 1", "a pawn stands on the first or last rank"},
 		{"capturable king", "4k3/8/8/8/8/8/4R3/4K3 w - - 0 1", "white is to move, but black stands in check"},
-		{"kings side by side", "8/8/8/8/8/8/4k3/4K3 w - - 0 1", "stands in check"},
+		{"kings side by side", "8/8/8/8/8/8/4k3/4K3 b - - 0 1", "black is to move, but white stands in check"},
 		{"short rank", "4k2/8/8/8/8/8/8/4K3 w - - 0 1", "rank 8 has 7 squares"},
-		{"long rank", "4k4/8/8/8/8/8/8/4K3 w - - 0 1", "rank 8 is too long"},
+		{"long rank", "4k3/4k4/8/8/8/8/8/4K3 w - - 0 1", "rank 7 is too long"},
 		{"piece off the board", "4k3r/8/8/8/8/8/8/4K3 w - - 0 1", "rank 8 is too long"},
-		{"seven ranks", "4k3/8/8/8/8/8/4K3 w - - 0 1", "ends on rank 2"},
-		{"nine ranks", "4k3/8/8/8/8/8/8/4K3/8 w - - 0 1", "rank 1"},
+		{"seven ranks", "4k3/8/8/8/8/8/4K3 w - - 0 1", "the board ends on rank 2 after 8 squares"},
+		{"last rank short", "4k3/8/8/8/8/8/8/4K1 w - - 0 1", "the board ends on rank 1 after 6 squares"},
+		{"nine ranks", "4k3/8/8/8/8/8/8/4K3/8 w - - 0 1", "rank 1 has 8 squares"},
 		{"unknown piece", "4k3/8/8/8/8/8/8/4K2X w - - 0 1", "unknown piece 'X'"},
 		{"nine", "9/8/8/8/8/8/8/4K3 w - - 0 1", "unknown piece '9'"},
-		{"a letter beyond ASCII", "4k3/8/8/8/8/8/8/4K2\xff w - - 0 1", "unknown piece"},
-		{"side to move", "4k3/8/8/8/8/8/8/4K3 W - - 0 1", "side to move"},
-		{"rights", "4k3/8/8/8/8/8/8/4K3 w KX - 0 1", "castling rights"},
-		{"rights by file", "r3k2r/8/8/8/8/8/8/R3K2R w HAha - 0 1", "castling rights"},
-		{"en passant off the board", "4k3/8/8/8/8/8/8/4K3 w - i6 0 1", "en-passant square"},
-		{"en passant on the wrong side", "4k3/8/8/8/3pP3/8/8/4K3 b - e6 0 1", "en-passant square"},
-		{"en passant too long", "4k3/8/8/8/8/8/8/4K3 w - e66 0 1", "en-passant square"},
-		{"negative counter", "4k3/8/8/8/8/8/8/4K3 w - - -1 1", "counter"},
-		{"counter in words", "4k3/8/8/8/8/8/8/4K3 w - - 0 one", "counter"},
-		{"huge counter", "4k3/8/8/8/8/8/8/4K3 w - - 0 10000", "counter"},
+		{"nought", "04k3/8/8/8/8/8/8/4K3 w - - 0 1", "unknown piece '0'"},
+		{"a letter beyond ASCII", "4k3/8/8/8/8/8/8/4K2\xff w - - 0 1", "unknown piece 'ÿ'"},
+		{"side to move", "4k3/8/8/8/8/8/8/4K3 W - - 0 1", `side to move "W", not w or b`},
+		{"rights", "4k3/8/8/8/8/8/8/4K3 w KX - 0 1", `castling rights "KX"`},
+		{"rights by file", "r3k2r/8/8/8/8/8/8/R3K2R w HAha - 0 1", `castling rights "HAha"`},
+		{"en passant off the board", "4k3/8/8/8/8/8/8/4K3 w - i6 0 1", `en-passant square "i6"`},
+		{"en passant on the wrong side", "4k3/8/8/8/3pP3/8/8/4K3 b - e6 0 1", `en-passant square "e6"`},
+		{"en passant too long", "4k3/8/8/8/8/8/8/4K3 w - e66 0 1", `en-passant square "e66"`},
+		{"negative counter", "4k3/8/8/8/8/8/8/4K3 w - - -1 1", `counter "-1", not a number up to 9999`},
+		{"counter in words", "4k3/8/8/8/8/8/8/4K3 w - - 0 one", `counter "one", not a number up to 9999`},
+		{"huge counter", "4k3/8/8/8/8/8/8/4K3 w - - 0 10000", `counter "10000", not a number up to 9999`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, err := ParseFEN(c.fen)
-			if !errors.Is(err, ErrFEN) || !strings.Contains(err.Error(), c.says) {
-				t.Errorf("%v; want ... %q", err, c.says)
+			if !errors.Is(err, ErrFEN) || err.Error() != "bad position: "+c.says {
+				t.Errorf("%v; want %q", err, c.says)
 			}
 			if p != (Position{}) {
 				t.Error("a position along with the error")
