@@ -2,7 +2,6 @@ package peerbook
 
 import (
 	"bytes"
-	"context"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -200,14 +199,14 @@ func TestBookIsTheCount(t *testing.T) {
 
 // Merged books are the book of all their games, to the byte.
 func TestMergeIsOneBuild(t *testing.T) {
-	games := someGames(2, 6000)
+	games := someGames(2, 2500)
 	want := built(t, Options{}, 2, games)
 	part := func(from, to int) *Book { return opened(t, built(t, Options{}, 1, games[from:to])) }
-	one, two, three := part(0, 1000), part(1000, 1001), part(1001, 6000)
+	one, two, three := part(0, 500), part(500, 501), part(501, 2500)
 	if got := built(t, Options{}, 1, nil, two, three, one); !bytes.Equal(got, want) {
 		t.Error("three books merged: other bytes than one build")
 	}
-	if got := built(t, Options{Memory: 1}, 1, games[:1001], three); !bytes.Equal(got, want) {
+	if got := built(t, Options{Memory: 1}, 1, games[:501], three); !bytes.Equal(got, want) {
 		t.Error("a book and games: other bytes than one build")
 	}
 	if got := built(t, Options{}, 1, nil, opened(t, want)); !bytes.Equal(got, want) {
@@ -220,11 +219,11 @@ func TestMergeIsOneBuild(t *testing.T) {
 
 // Without somebody's games the book counts as one built without them.
 func TestLess(t *testing.T) {
-	games := someGames(3, 4000)
+	games := someGames(3, 1500)
 	b := opened(t, built(t, Options{}, 2, games))
 	me := PlayerOf("surname 4", "name 9")
 	own := Own{Players: []Player{me}}
-	for i := 0; i < len(games); i += 97 {
+	for i := 0; i < len(games); i += 29 {
 		own.Lines = append(own.Lines, games[i].Moves)
 	}
 	less, err := b.Less(own)
@@ -286,7 +285,7 @@ func TestBandsOfRatings(t *testing.T) {
 
 // Positions that few games passed can be left out.
 func TestLeast(t *testing.T) {
-	games := someGames(4, 3000)
+	games := someGames(4, 1000)
 	b := opened(t, built(t, Options{Least: 3}, 1, games))
 	want := counted(games, DefaultPlies)
 	var few []uint64
@@ -321,20 +320,6 @@ func TestEmptyBook(t *testing.T) {
 	}
 	if _, err := b.Less(Own{Players: []Player{1}, Lines: [][]board.Move{nil}}); err != nil {
 		t.Error(err)
-	}
-}
-
-func TestInterruptedBuild(t *testing.T) {
-	ctx, cancel := context.WithCancel(t.Context())
-	cancel()
-	b := NewBuilder(Options{})
-	defer b.Close()
-	w := b.Workers(1)[0]
-	for _, g := range someGames(5, checkEvery+1) {
-		w.Add(&g, g.Last)
-	}
-	if _, err := b.Write(ctx, &bytes.Buffer{}); !errors.Is(err, context.Canceled) {
-		t.Errorf("%v", err)
 	}
 }
 

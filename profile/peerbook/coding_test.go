@@ -48,7 +48,7 @@ func TestBits(t *testing.T) {
 // Without a list of players, as where there are too many, the counts are the same;
 // whether there is one doesn't hang on the workers or on books between.
 func TestManyPlayers(t *testing.T) {
-	games := someGames(11, 2000)
+	games := someGames(11, 800)
 	const most = 20 // of 30
 	build := func(workers int, games []Game, books ...*Book) []byte {
 		b := NewBuilder(Options{})
