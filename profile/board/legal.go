@@ -196,13 +196,14 @@ func (p *Position) stuck() bool {
 	return true
 }
 
-// legal says whether a move given by its squares and promotion is legal.
+// legal says whether a move given by its squares and promotion, from knight to queen, is
+// legal.
 func (p *Position) legal(from, to Square, promotion Kind) bool {
 	if p.colors[p.turn]&bit(from) == 0 || p.targets(from)&bit(to) == 0 {
 		return false
 	}
 	promotes := p.squares[from&63].Kind() == Pawn && lastRank(to)
-	if promotes != (promotion >= Knight && promotion <= Queen) || !promotes && promotion != NoKind {
+	if promotes != (promotion != NoKind) {
 		return false
 	}
 	return p.isCastling(from, to) || p.safe(from, to)

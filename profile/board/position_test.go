@@ -146,6 +146,7 @@ func TestParseFENAccepts(t *testing.T) {
 		{"en passant nobody can take", "4k3/8/8/8/4P3/8/8/4K3 b - e3 0 1", "4k3/8/8/8/4P3/8/8/4K3 b - - 0 1"},
 		{"en passant legal", "4k3/8/8/8/3pP3/8/8/4K3 b - e3 0 1", "4k3/8/8/8/3pP3/8/8/4K3 b - e3 0 1"},
 		{"en passant without the pawn", "4k3/8/8/8/3p4/8/8/4K3 b - e3 0 1", "4k3/8/8/8/3p4/8/8/4K3 b - - 0 1"},
+		{"en passant by the second of two pawns, the first is pinned", "3r3k/8/8/3PpP2/8/8/8/3K4 w - e6 0 1", "3r3k/8/8/3PpP2/8/8/8/3K4 w - e6 0 1"},
 		{"en passant behind the mover's own pawn", "4k3/8/8/8/3pp3/8/8/4K3 b - e3 0 1", "4k3/8/8/8/3pp3/8/8/4K3 b - - 0 1"},
 		{"en passant square taken", "4k3/8/8/8/3pP3/4N3/8/4K3 b - e3 0 1", "4k3/8/8/8/3pP3/4N3/8/4K3 b - - 0 1"},
 		{"en passant from a square still taken", "4k3/8/8/8/3pP3/8/4N3/4K3 b - e3 0 1", "4k3/8/8/8/3pP3/8/4N3/4K3 b - - 0 1"},
@@ -281,5 +282,14 @@ func TestSANChecksAndMates(t *testing.T) {
 				t.Errorf("%s, want %s", got, c.want)
 			}
 		})
+	}
+}
+
+// Half-moves before a position, by the number of its move.
+func TestPly(t *testing.T) {
+	for fen, want := range map[string]int{startFEN: 0, "4k3/8/8/8/8/8/8/4K3 b - - 0 1": 1, "4k3/8/8/8/8/8/8/4K3 w - - 9 31": 60, "4k3/8/8/8/8/8/8/4K3 b - - 9 31": 61} {
+		if p := parse(t, fen); p.Ply() != want || p.FullMove() != want/2+1 {
+			t.Errorf("%s: %d half-moves before move %d", fen, p.Ply(), p.FullMove())
+		}
 	}
 }

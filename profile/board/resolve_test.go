@@ -27,10 +27,10 @@ var readings = []struct {
 	{"first move", startFEN, map[string][]string{
 		"g1f3": {"Nf3", "nf3", "Nf3+", "Nf3#", "Nf3++", "Nf3!?", "Nf3??", "Nf3+!", "Nxf3", "N:f3", "N-f3",
 			"Ngf3", "N1f3", "Ng1f3", "Ng1-f3", "Ng1xf3", "g1f3", "g1-f3"},
-		"e2e4": {"e4", "e2e4", "e2-e4", "Pe4", "Pe2-e4", "P2e4", "ee4", "e4!", "e4?!", "e4+"},
+		"e2e4": {"e4", "e2e4", "e2-e4", "Pe4", "Pe2-e4", "P2e4", "ee4", "e-e4", "e4!", "e4?!", "e4+"},
 		"0000": {"--", "Z0", "0000", "--!?"},
 		"illegal": {"Nf4", "e5", "O-O", "O-O-O", "Qd2", "Ng1xe2", "e2e5", "e7e5", "a3a4", "Nbf3", "N2f3", "Bg1f3",
-			"exd3", "exd5", "exe4", "e4=Q", "Nf3=Q", "Nf3Q", "e2e4q", "Kxe2", "e8", "e8=Q", "Ke1g1", "d3e2", "Ke8", "bxc3", "bc4"},
+			"exd3", "exd5", "exe4", "e4=Q", "Nf3=Q", "Nf3Q", "e2e4q", "Kxe2", "g8f6", "Ng8-f6", "e8", "e8=Q", "Ke1g1", "d3e2", "Ke8", "bxc3", "bc4"},
 		"unreadable": {"", "e", "N", "Nf", "N3", "x", "e9", "e0", "i4", "Nf3x", "Nf3-", "e4-", "-e4", "xe4", ":e4", "4e4", "4xe4",
 			"e4=", "e8=K", "e8k", "e8=P", "e8=X", "e8/", "e8(", "e8(Q", "e8()", "e8(Q]", "e8=Q)", "e8=QQ", "Nf3 ", " Nf3", "Nf3e",
 			"e4e.", "e4 e", "e4  ep", "Nf3d5d", "Nb1c3d5", "e2e4e5", "e-4", "O", "O-", "-O", "OO", "O-O-", "O-O-O-O", "O-OO", "O-x",
@@ -64,7 +64,7 @@ var readings = []struct {
 		"e7f8n": {"exf8=N+", "exf8N", "e7xf8(N)+", "Pexf8N", "Pe7f8n"},
 		// No piece to become is given, or the wrong square for becoming one.
 		"illegal":    {"e8", "e8+", "exd8", "e7e8", "e7-e8", "Pe8", "Pxd8", "e7d8", "Kd1=Q", "Ke8=Q", "Ke1d1q", "exe8=Q"},
-		"unreadable": {"e8=K", "e8k", "e7e8k", "e8=p", "e8=", "e8(+)", "e8= Q", "e8=Q=Q", "e8Qe.p."},
+		"unreadable": {"e8=K", "e8k", "e7e8k", "e8=p", "e8=", "e8(+)", "e8(Q)Q", "e8(Q)x", "e8= Q", "e8=Q=Q", "e8Qe.p."},
 	}},
 	{"black promotes", "8/8/8/8/8/6k1/4p3/K2R1B2 b - - 0 1", map[string][]string{
 		"e2d1q":   {"exd1=Q+", "ed1Q", "e2xd1=Q", "e2d1q"},
@@ -100,6 +100,7 @@ var readings = []struct {
 		"e1g1":       {"O-O", "0-0", "o-o", "O-O+", "0-0!?", "O-0", "e1g1", "e1-g1", "Ke1g1", "Ke1-g1"},
 		"e1c1":       {"O-O-O", "0-0-0", "o-o-o", "O-O-O#", "0-0-0+!", "e1c1", "Ke1-c1"},
 		"e1d1":       {"Kd1", "kd1"},
+		"a1b1":       {"Rb1", "rb1", "ra1-b1", "Rab1"},
 		"illegal":    {"Kg1", "Kc1", "e1h1", "e1b1", "Re1g1", "e8g8"},
 		"unreadable": {"O-O=Q", "O-O e.p.", "O-O-O-"},
 	}},
@@ -167,7 +168,7 @@ var readings = []struct {
 	}},
 	{"three queens", "6k1/8/8/8/4Q2Q/8/2K5/7Q w - - 0 1", map[string][]string{
 		"h4e1":      {"Qh4e1", "Qh4-e1"},
-		"e4e1":      {"Qee1"},
+		"e4e1":      {"Qee1", "qee1", "qe4-e1"},
 		"h1e1":      {"Q1e1"},
 		"ambiguous": {"Qe1", "Qhe1", "Q4e1"},
 	}},
@@ -223,6 +224,7 @@ func TestParseUCI(t *testing.T) {
 		{promotion, "e7e8n", "e7e8n"},
 		{startFEN, "e2e5", "illegal"},
 		{startFEN, "e7e5", "illegal"},
+		{startFEN, "g8f6", "illegal"},
 		{startFEN, "e4e5", "illegal"},
 		{startFEN, "e2e4q", "illegal"},
 		{startFEN, "e1g1", "illegal"},
