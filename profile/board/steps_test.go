@@ -73,6 +73,10 @@ func TestApart(t *testing.T) {
 	if squares, fewer, king := from.Apart(&to, Black); squares != 0 || fewer != 0 || king {
 		t.Errorf("Black: %d squares, %d fewer, king %v", squares, fewer, king)
 	}
+	knight := mustParse("k7/6P1/8/8/8/2N5/8/4K2R w K - 0 1")
+	if squares, fewer, king := from.Apart(&knight, White); squares != 2 || fewer != 0 || king {
+		t.Errorf("a knight's move: %d squares, %d fewer, king %v", squares, fewer, king)
+	}
 	if _, fewer, _ := to.Apart(&from, White); fewer != -1 {
 		t.Errorf("the other way round %d fewer", fewer)
 	}

@@ -242,9 +242,20 @@ func TestLess(t *testing.T) {
 		return len(b.Moves) >= alikePlies && slices.Equal(a.Moves, b.Moves)
 	})
 	all := len(kept)
+	var taken []Game // in the order of the book
+	for _, g := range kept {
+		if mine(g) {
+			taken = append(taken, g)
+		}
+	}
 	kept = slices.DeleteFunc(kept, mine)
 	if len(less.Games) != all-len(kept) || len(less.Games) < 100 {
 		t.Fatalf("%d games taken out, want %d", len(less.Games), all-len(kept))
+	}
+	for i, g := range less.Games {
+		if g.Players != taken[i].Players || g.Last != taken[i].Last || g.Marks != taken[i].Marks {
+			t.Fatalf("game %d taken out is %+v, want %+v", i, g, taken[i])
+		}
 	}
 	same(t, b, counted(kept, DefaultPlies), less.From, less.FromTotal)
 	none, err := b.Less(Own{Players: []Player{PlayerOf("nobody", "nobody")}, Lines: [][]board.Move{nil}})

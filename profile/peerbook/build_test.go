@@ -55,6 +55,13 @@ func TestMoreBlocksThanAreKept(t *testing.T) {
 		return pos.Key()
 	}
 	r := b.Reader()
+	for i := range 2 * len(b.games) {
+		got, err := r.visits(i % len(b.games))
+		fresh, e := b.Reader().visits(i % len(b.games))
+		if err != nil || e != nil || !slices.Equal(got, fresh) {
+			t.Fatalf("block %d: %d moves, %v, read alone %d, %v", i%len(b.games), len(got), err, len(fresh), e)
+		}
+	}
 	for i := range 2 {
 		for k := 0; k < len(games); k += gamesInBlock {
 			got, err := r.At(few(&games[k]))

@@ -82,6 +82,33 @@ func TestManyPlayers(t *testing.T) {
 	}
 }
 
+// As many players as a list may have are one, each once; with one more there is none, for good.
+func TestMostPlayers(t *testing.T) {
+	set := &playerSet{most: 2}
+	for _, p := range []Player{9, 5, 9, 5} {
+		set.add(p)
+	}
+	if got := set.numbered(); !slices.Equal(got.list, []Player{5, 9}) || got.width != 2 || got.number(9) != 1 {
+		t.Errorf("%+v", got)
+	}
+	set.join(&playerSet{list: []Player{5}})
+	if got := set.numbered(); len(got.list) != 2 {
+		t.Errorf("joined: %+v", got)
+	}
+	set.join(&playerSet{list: []Player{6}})
+	if got := set.numbered(); got.list != nil || got.width != playerBits || got.number(9) != 9 {
+		t.Errorf("three: %+v", got)
+	}
+	if set.add(5); set.numbered().list != nil {
+		t.Error("forgotten players are few again")
+	}
+	few := &playerSet{most: 2}
+	few.join(&playerSet{most: -1})
+	if few.numbered().list != nil {
+		t.Error("joined with too many")
+	}
+}
+
 func TestIllegalMove(t *testing.T) {
 	b := NewBuilder(Options{})
 	defer b.Close()

@@ -83,9 +83,6 @@ func dated(moves []Move, detail []byte, index, positions int, in days) bool {
 	}
 	r := &bitReader{buf: detail[positions*offsetBytes:]}
 	r.at = int(binary.BigEndian.Uint32(detail[index*offsetBytes:]))
-	if r.at > 8*len(r.buf) {
-		return false
-	}
 	for i := range moves {
 		if !moves[i].date(r, in) {
 			return false

@@ -86,7 +86,7 @@ func (r *Reader) inTier(i int, key uint64, total bool) ([]Move, error) {
 			return nil, err
 		}
 	}
-	if !ok || len(moves) == 0 {
+	if !ok {
 		return nil, damagedAt(block.sums.at)
 	}
 	return moves, nil

@@ -2,7 +2,6 @@ package peerbook
 
 import (
 	"slices"
-	"sync"
 	"unsafe"
 
 	"foreply/profile/board"
@@ -14,7 +13,6 @@ type visitSorter struct {
 	room   []visit
 	most   int
 	sorted chan []visit // rooms that may be filled again
-	work   sync.WaitGroup
 	count  int64
 }
 
@@ -50,7 +48,7 @@ func (s *visitSorter) spill() {
 		}
 		s.b.visits = visits
 	}
-	s.work.Go(func() {
+	go func() {
 		slices.SortFunc(room, compareVisits)
 		var rec [visitBytes]byte
 		err := s.b.visits.add(len(room), func(put func([]byte)) {
@@ -62,15 +60,14 @@ func (s *visitSorter) spill() {
 			s.b.fail(err)
 		}
 		s.sorted <- room
-	})
+	}()
 }
 
 func (s *visitSorter) failed() error { return s.b.Err() }
 
 // finish waits for what is being sorted, and sorts the rest.
 func (s *visitSorter) finish() error {
-	s.work.Wait()
-	<-s.sorted // the other room goes
+	<-s.sorted // the other room is sorted, and goes
 	slices.SortFunc(s.room, compareVisits)
 	s.count += int64(len(s.room))
 	return s.failed()

@@ -7,7 +7,6 @@ import "math"
 // p-value of Fisher's exact test (R. A. Fisher, The Design of Experiments, 1935,
 // chapter II). Arguments out of range are brought into it.
 func HypergeometricTail(k, n, marked, total int) float64 {
-	total = max(total, 0)
 	n, marked = min(max(n, 0), total), min(max(marked, 0), total)
 	least, most := max(0, n+marked-total), min(n, marked)
 	if k <= least {

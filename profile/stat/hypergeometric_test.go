@@ -36,3 +36,23 @@ func TestHypergeometricTailIsExact(t *testing.T) {
 		}
 	}
 }
+
+// What is out of range is brought into it: no more are drawn or marked than there are.
+func TestHypergeometricTailOutOfRange(t *testing.T) {
+	for _, c := range []struct {
+		k, n, marked, total int
+		want                float64
+	}{
+		{2, 9, 1, 5, 0}, {1, 9, 1, 5, 1}, {2, 1, 9, 5, 0}, {1, 1, 9, 5, 1}, {1, -3, 2, 5, 0}, {0, -3, 2, 5, 1}, {1, 3, -2, 5, 0},
+		{1, 3, 2, -5, 0}, {0, 3, 2, -5, 1}, {1, 3, 2, 0, 0},
+	} {
+		if got := HypergeometricTail(c.k, c.n, c.marked, c.total); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+	for n := range 50 { // the least that must come is certain to the last bit
+		if got := HypergeometricTail(max(0, n-13), n, 37, 50); got != 1 {
+			t.Errorf("%d drawn: %v", n, got)
+		}
+	}
+}

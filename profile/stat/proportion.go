@@ -16,15 +16,8 @@ func Wilson(k, n, confidence float64) (lo, hi float64) {
 	p, zz := k/n, z*z/n
 	centre := (p + zz/2) / (1 + zz)
 	half := z / (1 + zz) * math.Sqrt(p*(1-p)/n+zz/(4*n))
-	lo, hi = unit(centre-half), unit(centre+half)
-	// Exact at the ends, where rounding would leave a speck.
-	if k == 0 {
-		lo = 0
-	}
-	if k == n {
-		hi = 1
-	}
-	return math.Min(lo, p), math.Max(hi, p)
+	// With p, exact at the ends, where rounding would leave a speck.
+	return math.Min(unit(centre-half), p), math.Max(unit(centre+half), p)
 }
 
 // ordered undoes what rounding may do to the ends of an interval of (nearly) no

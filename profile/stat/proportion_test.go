@@ -46,7 +46,16 @@ func TestWilsonProperties(t *testing.T) {
 			}
 		}
 	}
-	if lo, hi := Wilson(0, 0, 0.95); lo != 0 || hi != 1 {
-		t.Errorf("of no trials %v..%v", lo, hi)
+	for _, c := range [][3]float64{{0, 0, 0.95}, {3, -1, 0.95}, {3, 10, 1}, {3, 10, 2}} {
+		if lo, hi := Wilson(c[0], c[1], c[2]); lo != 0 || hi != 1 {
+			t.Errorf("%v of %v with confidence %v: %v..%v", c[0], c[1], c[2], lo, hi)
+		}
+	}
+	for n := 0.25; n < 60; n += 0.75 { // exact at the ends
+		lo, _ := Wilson(-1, n, 0.9)
+		_, hi := Wilson(n+1, n, 0.9)
+		if lo != 0 || hi != 1 {
+			t.Errorf("none of %v from %v, all to %v", n, lo, hi)
+		}
 	}
 }

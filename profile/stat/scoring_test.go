@@ -115,7 +115,7 @@ func TestScoresStayInRange(t *testing.T) {
 		}
 	}
 	var none Calibration
-	if none.ECE() != 0 {
+	if none.ECE() != 0 || none.ChanceECE() != 0 {
 		t.Error("a score of nothing is not 0")
 	}
 }

@@ -67,6 +67,8 @@ func TestLargestRemainder(t *testing.T) {
 		{"nothing to share by", []float64{0, 0}, 10, []int{0, 0}},
 		{"nothing to share", []float64{1, 2}, 0, []int{0, 0}},
 		{"none", nil, 10, []int{}},
+		{"the largest total", []float64{1, 3}, math.MaxInt32, []int{1 << 29, 3<<29 - 1}},
+		{"above it", []float64{1, 3}, math.MaxInt32 + 1, []int{0, 0}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := LargestRemainder(c.shares, c.total); !slices.Equal(got, c.want) {

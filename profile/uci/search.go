@@ -40,7 +40,7 @@ func (e *Engine) Search(ctx context.Context, pos board.Position, nodes, lines in
 	switch {
 	case err == nil:
 		return c.result()
-	case ctx.Err() != nil || !errors.Is(err, ErrSilent):
+	case !errors.Is(err, ErrSilent):
 		return Result{}, err
 	}
 	if err := e.ask(ctx, "stop", "bestmove", e.opt.Stop, c.read); err != nil {

@@ -131,7 +131,7 @@ func TestSlowGoesOn(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 {
-		if _, err := e.Search(t.Context(), board.Start(), 1000, 1); !errors.Is(err, ErrSlow) {
+		if _, err := e.Search(t.Context(), board.Start(), 1000, 1); !errors.Is(err, ErrSlow) || err.Error() != "the search takes too long: 1000 nodes are not done in 300ms" {
 			t.Fatalf("error %v", err)
 		}
 	}
@@ -216,6 +216,10 @@ func TestOptions(t *testing.T) {
 func TestParse(t *testing.T) {
 	for text, want := range map[string]string{
 		"info depth 7 seldepth 9 multipv 2 score cp 31 nodes 12 pv e2e4 e7e5 e1e3": "e2e4 e7e5 cp 31 rank 2 depth 7",
+		"info depth 7 score cp 31 pv e2e4 e7e4 e7e5":                               "e2e4 cp 31 rank 1 depth 7",
+		"info depth 7 multipv 218 score cp 31 pv e2e4":                             "e2e4 cp 31 rank 218 depth 7",
+		"info depth 7 multipv 219 score cp 31 pv e2e4":                             "",
+		"info depth 7 score cp 31 upperbound pv e2e4":                              "e2e4 cp 31 rank 1 depth 7 bound",
 		"info depth 7 score mate -3 pv d2d4":                                       "d2d4 mate -3 rank 1 depth 7",
 		"info score cp -5 lowerbound depth 3 pv g1f3 0000":                         "g1f3 cp -5 rank 1 depth 3 bound",
 		"info depth 7 score cp 31 wdl 4 900 96 refutation pv e2e4":                 "e2e4 cp 31 rank 1 depth 7",
@@ -294,6 +298,10 @@ func TestLinesThatAreTaken(t *testing.T) {
 		"a bound behind an evaluation": {"depth 3 multipv 1 score cp 50 pv e2e4/depth 3 multipv 2 score cp 40 upperbound pv d2d4/depth 4 multipv 1 score cp 400 lowerbound pv e2e4",
 			[]string{"e2e4 50 3"}},
 		"one move in both lines": {"depth 2 multipv 1 score cp 30 pv e2e4/depth 2 multipv 2 score cp 20 pv d2d4/depth 3 multipv 1 score cp 40 pv d2d4/depth 3 multipv 2 score cp 30 pv d2d4",
+			[]string{"e2e4 30 2", "d2d4 20 2"}},
+		"nothing but a bound":   {"depth 1 multipv 1 score cp 10 lowerbound pv e2e4", []string{"e2e4 10 1"}},
+		"the second line first": {"depth 2 multipv 2 score cp 20 pv d2d4/depth 2 multipv 1 score cp 30 pv e2e4", []string{"e2e4 30 2", "d2d4 20 2"}},
+		"the first line of the deeper search is a bound": {"depth 2 multipv 1 score cp 30 pv e2e4/depth 2 multipv 2 score cp 20 pv d2d4/depth 3 multipv 1 score cp 90 lowerbound pv e2e4/depth 3 multipv 2 score cp 25 pv d2d4",
 			[]string{"e2e4 30 2", "d2d4 20 2"}},
 	} {
 		said := newCollector(board.Start())
