@@ -47,6 +47,19 @@ func TestBooksAreRead(t *testing.T) {
 		!strings.HasPrefix(errs, "warning: 1 place of your repertoire read as a guess or passed over; first: guess.pgn:2:4: ") || strings.Contains(errs, "    3. h4") {
 		t.Errorf("%q, %v", errs, err)
 	}
+	_, errs, err = read(task{mine: both, first: []string{"b.pgn"}, books: [2][]string{{"guess.pgn"}, {"b.pgn"}}}) // what is told of one book stays, whatever the other is
+	if err != nil || !strings.HasPrefix(errs, "warning: 1 place of your repertoire read as a guess or passed over; first: guess.pgn:2:4: ") {
+		t.Errorf("%q, %v", errs, err)
+	}
+	if err := os.Mkdir("two", 0o700); err != nil {
+		t.Fatal(err)
+	}
+	write(t, "two/a.pgn", "1. e4 c5 2. Nf3 d6 *\n")
+	write(t, "two/b.pgn", "1. e4 e5 2. Nf3 d6 *\n")
+	_, errs, err = read(task{mine: both, books: [2][]string{{"w.pgn"}, {"two"}}})
+	if want := "note: after 1.e4 two files give a first answer: 1...c5 (two/a.pgn:1) is taken, before 1...e5 (two/b.pgn:1), by the alphabet alone\n"; err != nil || !strings.HasPrefix(errs, want) {
+		t.Errorf("%q, %v", errs, err)
+	}
 	write(t, "zeros.pgn", strings.Repeat("\x00", 4096))
 	books, errs, err = read(task{mine: both[1:], strict: true, books: [2][]string{nil, {"b.pgn", "variant.pgn"}}}) // strict costs a sound book nothing
 	if err != nil || len(books) != 1 || errs != "warning: variant.pgn:1: not read, another variant: Atomic\n" {
@@ -164,6 +177,9 @@ func TestBooksOfPeersAmongGames(t *testing.T) {
 	if want := "both.peers: 2 games from 2024-05-06 to 2026-01-02, to half-move 4\nonly: since 2020-01-01\n1 position that 2 games or more reached with 2 moves, in "; !strings.HasPrefix(stdout, want) {
 		t.Errorf("%s, want %s", stdout, want)
 	}
+	if _, stderr, code := call(t, "peers", "one.peers", "folder/two.peers", "-o", "one.peers"); code != exitError || stderr != "error: writing one.peers: it is one of the files that are read\nhint: give another name\n" {
+		t.Errorf("exit code %d, %q", code, stderr)
+	}
 	if _, err := openPeerBook(filepath.Join("folder", "none.peers")); err == nil || err.Error() != "reading folder/none.peers: no such file or directory" {
 		t.Errorf("%v", err)
 	}
@@ -174,12 +190,13 @@ func TestLanguagesOfFiles(t *testing.T) {
 	t.Chdir(t.TempDir())
 	write(t, "en.pgn", "1. e4 e5 2. Nf3 Nc6 3. Bb5 Nf6 4. O-O Nxe4 *\n")
 	write(t, "de.pgn", "1. e4 e5 2. Sf3 Sc6 3. Lb5 a6 4. La4 Sf6 5. De2 *\n")
+	write(t, "fr.pgn", "1. e4 e5 2. Cf3 Cc6 3. Fc4 Fc5 4. O-O Cf6 5. Te1 O-O 6. Rf1 *\n") // their R is the king
 	var lines []string
-	stray, err := (&app{ctx: t.Context()}).readChapters([]string{"en.pgn", "de.pgn"}, func(g *pgn.Game) {
+	stray, err := (&app{ctx: t.Context()}).readChapters([]string{"en.pgn", "fr.pgn", "de.pgn"}, func(g *pgn.Game) {
 		line := replayed(g).line
 		lines = append(lines, g.File+" "+line.Moves[len(line.Moves)-1].SAN)
 	})
-	if got := strings.Join(lines, ", "); err != nil || len(stray) > 0 || got != "en.pgn Nxe4, de.pgn Qe2" {
+	if got := strings.Join(lines, ", "); err != nil || len(stray) > 0 || got != "en.pgn Nxe4, fr.pgn Kf1, de.pgn Qe2" {
 		t.Errorf("%s, %v, %v", got, stray, err)
 	}
 }

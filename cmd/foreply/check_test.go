@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"io"
 	"reflect"
 	"strings"
 	"testing"
@@ -154,6 +155,13 @@ func TestGameAsJSON(t *testing.T) {
 			len(g["main_line_san"].([]any)) > 0 || g["errors"] != 0.0 {
 			t.Errorf("game %d: %v", i+1, g)
 		}
+	}
+	if broken, err := writeGames(io.Discard, chapters("1. e4 Ke4 *\n\n1. e4 e5 *\n"), nil); !broken || err != nil {
+		t.Errorf("the first of two has a move to mend: %v, %v", broken, err)
+	}
+	var out strings.Builder
+	if err := writeJSON(&out, map[string]string{"a": "<b> & c"}); err != nil || out.String() != "{\n  \"a\": \"<b> & c\"\n}\n" {
+		t.Errorf("%q, %v", out.String(), err)
 	}
 	if start := games[2].(map[string]any)["start_fen"]; start != "no position" || code != exitError {
 		t.Errorf("it starts at %v; exit code %d", start, code)

@@ -253,6 +253,10 @@ func TestPlayerOfAFile(t *testing.T) {
 			t.Errorf("%q: %+v, %+v, %v", given, task.opponent, task.who, err)
 		}
 	}
+	several := &task{inputs: fetch.Inputs("a.pgn"), who: fetch.Who{Names: []string{"Fir, Una", "Oak, Pia"}}}
+	if err := a.namePlayer(several); err != nil || several.opponent.Name != "Oak, Pia" || !slices.Equal(several.who.Names, []string{"Oak, Pia", "Fir, Una"}) {
+		t.Errorf("two spellings: %+v, %v", several.who, err)
+	}
 	known := &task{opponent: fact.Opponent{Name: "Oak"}}
 	if err := a.namePlayer(known); err != nil || known.opponent.Name != "Oak" || known.who.Names != nil {
 		t.Errorf("a known one: %+v, %v", known.opponent, err)

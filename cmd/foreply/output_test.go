@@ -118,6 +118,25 @@ func TestLeftoversGo(t *testing.T) {
 	}
 }
 
+// A configuration is begun where nothing stands, not even a link that leads nowhere.
+func TestConfigurationIsBegun(t *testing.T) {
+	t.Chdir(t.TempDir())
+	if err := os.Symlink("gone.yaml", "link.yaml"); err != nil {
+		t.Skip(err)
+	}
+	var out strings.Builder
+	a := &app{stdout: &out}
+	if err := a.init("link.yaml"); err == nil || told(err) != "error: writing link.yaml: the file is there already\nhint: 'foreply init OTHER.yaml' writes to another place\n" {
+		t.Errorf("%v", err)
+	}
+	if err := a.init("new.yaml"); err != nil || string(readFile(t, "new.yaml")) != string(template) || out.String() != "wrote new.yaml; fill in your names and files, then: foreply prep OPPONENT-ID --my-color white\n" {
+		t.Errorf("%q, %v", out.String(), err)
+	}
+	if files, err := os.ReadDir("."); err != nil || len(files) != 2 {
+		t.Errorf("left %v, %v", files, err)
+	}
+}
+
 // A link is followed to its end, beside where it stands, there or not.
 func TestLinksAreFollowed(t *testing.T) {
 	folder := t.TempDir()

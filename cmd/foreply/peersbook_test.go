@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
 	"foreply/profile/peerbook"
@@ -132,6 +133,39 @@ func TestBadBooks(t *testing.T) {
 		if got := told(badBook("b.peers", err)); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
+	}
+}
+
+// The peers of an opponent: without the games that bear any name or handle of theirs, and near
+// the rating and the speed of the game to come; what is left out is counted by reason.
+func TestPeersOfAnOpponent(t *testing.T) {
+	t.Chdir(t.TempDir())
+	game := func(white, date, moves string) string {
+		return fmt.Sprintf("[White %q]\n[Black \"x\"]\n[Date %q]\n[WhiteElo \"1850\"]\n[BlackElo \"1850\"]\n[TimeControl \"5400+30\"]\n\n%s *\n\n", white, date, moves)
+	}
+	const moves = "1. e4 e5 2. Nf3 Nc6 3. Bb5 a6"
+	text := game("ash7", "2026.01.02", moves) + game("Ash, Bo", "2026.01.03", "1. d4 d5 2. c4 e6 3. Nc3 Nf6")
+	for range 3 {
+		text += game("x", "????.??.??", moves+" 4. Ba4") + game("y", "2026.02.02", "1. e4")
+	}
+	enough := strings.Repeat(game("z", "2026.01.09", "1. c4 e5 2. g3 g6 3. Bg2 Bg7"), profile.EnoughPeers)
+	write(t, "p.pgn", text+enough)
+	own := &profile.Profile{Games: []profile.Game{{Header: pgn.Header{Speed: profile.Classical}, Elo: 1870, Span: pgn.ParseDate("2026.03.04").Span()}}}
+	var out strings.Builder
+	a := speaking(&out)
+	a.ctx = t.Context()
+	who := &task{cfg: &settings{}, class: profile.Classical, who: fetch.Who{Names: []string{"Ash, Bo"}}, inputs: []fetch.Input{{Pattern: "a.pgn", Handles: []string{"ash7"}}}, peers: fetch.Inputs("p.pgn")}
+	peers, when, err := a.readPeers(who, own)
+	if err != nil || peers.Games != profile.EnoughPeers || peers.Own != 2 || peers.Undated != 3 || peers.Unfit != 3 {
+		t.Fatalf("%+v, %v", peers, err)
+	}
+	if peers.Like.Lo > 1870 || peers.Like.Hi < 1870 || peers.Like.Speed != profile.Classical.Group() || when.First.Date().String() != "2026-03-05" {
+		t.Errorf("like %+v, on %v", peers.Like, when)
+	}
+	write(t, "p.pgn", text)
+	out.Reset()
+	if _, err := a.openPeers(who, own); err != nil || out.String() != "note: no game in p.pgn serves as one of peers: 3 without a date, 2 of the opponent's own, 3 unfit\n" {
+		t.Errorf("%q, %v", out.String(), err)
 	}
 }
 

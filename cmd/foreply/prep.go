@@ -110,7 +110,7 @@ func (a *app) tellSheet(r *fact.Report, path string) error {
 		side := &r.Sides[i]
 		fmt.Fprintf(w, "\ntonight, for your game with %s:\n", side.MyColor)
 		for _, task := range side.Tonight {
-			wrap(w, fmt.Sprintf("  %-7s ", task.Lead), strings.Repeat(" ", 10), strings.Fields(clean(words.Task(&task).String()+place(&task))))
+			wrap(w, fmt.Sprintf("  %-7s ", words.Lead(task.Lead)), strings.Repeat(" ", 10), strings.Fields(clean(words.Task(&task).String()+place(&task))))
 		}
 	}
 	fmt.Fprintf(w, "\nwrote %s\n", path)

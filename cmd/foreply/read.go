@@ -176,7 +176,7 @@ func inputNames(inputs []fetch.Input) string { return strings.Join(filesOf(input
 
 // suggest names spellings that may be the opponent too and were not counted.
 func (a *app) suggest(t *task, found *findings) {
-	s := found.summary.Suggestions
+	s := likely(found.summary.Suggestions)
 	if len(s) == 0 {
 		return
 	}

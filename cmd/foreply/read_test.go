@@ -6,11 +6,13 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
 	"foreply/profile"
+	"foreply/profile/board"
 )
 
 // speaking is an app whose stderr is out.
@@ -166,6 +168,62 @@ func TestProblemsOfFiles(t *testing.T) {
 		if out.String() != want || len(inGames) != 2 || inGames[0].Message != "illegal" || inGames[1].Message != "no result" {
 			t.Errorf("-v %v: %q, in games %+v", verbose, out.String(), inGames)
 		}
+	}
+}
+
+// What is wrong in games is told as a sum of those of the files and those of the replay, among
+// theirs.
+func TestProblemsOfGamesAreSummed(t *testing.T) {
+	var out strings.Builder
+	speaking(&out).reportProblems(&findings{
+		profile: &profile.Profile{Problems: []pgn.Problem{{File: "a.pgn", Line: 9, Game: 3, Severity: pgn.Error, Message: "illegal"}}},
+		summary: fetch.Summary{Games: 77, Theirs: 41, Problems: []pgn.Problem{{File: "a.pgn", Line: 5, Game: 2, Severity: pgn.Warning, Message: "odd"}, {File: "b.pgn", Severity: pgn.Error, Message: "cut"}}},
+	})
+	if want := "warning: b.pgn: cut\nwarning: 2 of 41 games had problems; first: a.pgn:5: odd; -v lists them all\n"; out.String() != want {
+		t.Errorf("%q", out.String())
+	}
+}
+
+// Without a game of theirs there is an error, or where peers of their rating will do a note; of
+// the user's own games nothing more than that there are none.
+func TestReadingFindsNone(t *testing.T) {
+	t.Chdir(t.TempDir())
+	write(t, "a.pgn", "[White \"Elm\"]\n[Black \"Oak\"]\n[Date \"2026.01.02\"]\n\n1. e4 e5 *\n")
+	for rating, want := range map[int]string{0: "", 1900: "note: no game of Ash among the 1 game read\n"} {
+		var out strings.Builder
+		a := speaking(&out)
+		a.ctx = t.Context()
+		task := &task{cfg: &settings{}, who: fetch.Who{Names: []string{"Ash"}}, inputs: fetch.Inputs("a.pgn"), peers: fetch.Inputs("a.pgn"), rating: rating, myGames: fetch.Inputs("a.pgn", "a.pgn"), me: fetch.Who{Names: []string{"Me"}}}
+		found, err := a.readGames(task, 0)
+		if (err != nil) != (rating == 0) || err == nil && len(found.profile.Games) > 0 || out.String() != want {
+			t.Errorf("rated %d: %v, told %q", rating, err, out.String())
+		}
+		out.Reset()
+		if own, err := a.readOwn(task); err != nil || len(own.Games) > 0 || out.String() != "note: no game of yours in a.pgn, a.pgn\n" {
+			t.Errorf("own games: %v, told %q", err, out.String())
+		}
+		task.me.Names = []string{"Oak"}
+		if own, err := a.readOwn(task); err != nil || len(own.Games) != 1 || own.Games[0].Theirs != board.Black {
+			t.Errorf("own games with black: %+v, %v", own, err)
+		}
+	}
+}
+
+// While an archive is read the games found are theirs; those of peers are nobody's.
+func TestWhoseGamesAreRead(t *testing.T) {
+	t.Chdir(t.TempDir())
+	write(t, "a.pgn", "[White \"Ash\"]\n[Black \"Oak\"]\n[Date \"2026.01.02\"]\n\n1. e4 e5 2. Nf3 Nc6 3. Bb5 a6 *\n")
+	var out strings.Builder
+	a := speaking(&out)
+	now := time.Unix(0, 0)
+	a.ctx, a.say.started, a.say.now = t.Context(), now, func() time.Time { now = now.Add(time.Hour); return now }
+	task := &task{cfg: &settings{}, who: fetch.Who{Names: []string{"Ash"}}, inputs: fetch.Inputs("a.pgn"), peers: fetch.Inputs("a.pgn")}
+	if _, err := a.readGames(task, 0); err != nil || out.String() != "note: reading: 0 MB, 1 game, 1 of them theirs\n" {
+		t.Errorf("%q, %v", out.String(), err)
+	}
+	out.Reset()
+	if _, err := a.openPeers(task, &profile.Profile{}); err != nil || !strings.HasPrefix(out.String(), "note: reading games of peers: 0 MB, 1 game\n") {
+		t.Errorf("%q, %v", out.String(), err)
 	}
 }
 

@@ -154,6 +154,10 @@ func TestFilesOfAConfigurationThatAreMissing(t *testing.T) {
 	if err := (&task{cfg: s}).setInputs(&flags{games: []string{"there.pgn"}}); err == nil || !strings.HasPrefix(told(err), "error: club.yaml:8: peers[0]: ") {
 		t.Errorf("%v", err)
 	}
+	nameless := &settings{config: config{Me: meConfig{Games: []string{"m"}}}}
+	if err := (&task{cfg: nameless}).setGame(&flags{black: []string{"x"}}); err == nil || !strings.HasPrefix(told(err), "error: whose games are yours?\n") {
+		t.Errorf("configured games: %v", err)
+	}
 	if err := (&task{cfg: s}).setGame(&flags{white: []string{"there.pgn"}}); err == nil || !strings.HasPrefix(told(err), "error: club.yaml:2: me.games[1]: ") {
 		t.Errorf("%v", err)
 	}
@@ -222,6 +226,12 @@ func TestSheetIsTold(t *testing.T) {
 	text := out.String()
 	if !strings.HasPrefix(text, "Ash, Bo: based on 7 games") || !strings.HasSuffix(text, "\n\ntonight, for your game with white:\n\ntonight, for your game with black:\n\nwrote x.pdf\n") {
 		t.Errorf("%q", text)
+	}
+	gap := &fact.Unanswered{Line: []string{"e4", "c5"}}
+	r.Sides[1].Tonight = []fact.Task{{Lead: fact.LeadAnswer, Kind: fact.ToLook, Moves: gap.Line, About: gap, File: "b.pgn", Line: 7}}
+	out.Reset()
+	if err := (&app{stdout: &out}).tellSheet(r, "x.pdf"); err != nil || !strings.Contains(out.String(), "with white:\n\ntonight, for your game with black:\n  gap     1.e4 c5: ") || !strings.Contains(out.String(), " [b.pgn:7]\n") {
+		t.Errorf("%s, %v", out.String(), err)
 	}
 	for want, task := range map[string]fact.Task{" [b.pgn:7]": {Kind: "look", File: "b.pgn", Line: 7}, "": {Kind: "expect", File: "b.pgn", Line: 7}} {
 		if got := place(&task); got != want {

@@ -334,10 +334,6 @@ func TestFaultsOfASide(t *testing.T) {
 			t.Errorf("%+v: %v, want %q", c.f, err, c.want)
 		}
 	}
-	nameless := &settings{config: config{Me: meConfig{Games: []string{"m"}}}}
-	if err := (&task{cfg: nameless}).setGame(&flags{black: []string{"x"}}); err == nil || !strings.HasPrefix(told(err), "error: whose games are yours?\n") {
-		t.Errorf("configured games: %v", err)
-	}
 }
 
 // While the colour is open it is told what is prepared.
