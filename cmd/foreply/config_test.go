@@ -396,15 +396,3 @@ func TestEntrantOfTheConfiguration(t *testing.T) {
 		}
 	}
 }
-
-// The files that a field is given by --games are of several players and places.
-func TestFilesOfAField(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "games.pgn")
-	if err := os.WriteFile(file, []byte("1. e4 e5 *\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	r := &fieldRun{app: &app{ctx: t.Context()}, flags: &flags{games: []string{file}}}
-	if err := r.setSources(); err != nil || len(r.sources) != 1 || !r.sources[0].Mixed || r.sources[0].Files[0] != file {
-		t.Errorf("%+v, %v", r.sources, err)
-	}
-}

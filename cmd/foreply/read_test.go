@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"reflect"
@@ -8,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/fetch"
 	"foreply/fetch/pgn"
@@ -206,6 +208,22 @@ func TestReadingFindsNone(t *testing.T) {
 		if own, err := a.readOwn(task); err != nil || len(own.Games) != 1 || own.Games[0].Theirs != board.Black {
 			t.Errorf("own games with black: %+v, %v", own, err)
 		}
+	}
+}
+
+// A report that was interrupted at the end is none.
+func TestInterruptedReport(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	var out strings.Builder
+	a := speaking(&out)
+	a.ctx = ctx
+	b := book.New(board.White)
+	for _, g := range chapters("1. e4 e5 2. Nf3 *\n") {
+		b.Add(g)
+	}
+	if _, _, err := a.makeReport(&task{cfg: &settings{}, mine: []board.Color{board.White}, opened: []*book.Book{b}}); !errors.Is(err, context.Canceled) {
+		t.Errorf("%v", err)
 	}
 }
 

@@ -36,7 +36,7 @@ func TestRecordText(t *testing.T) {
 
 // played is a profile of games with the user's rating list told by the site: twelve with
 // White at a club, won by every third, and some with Black.
-func played(t *testing.T, n int) *profile.Profile {
+func played(t *testing.T, n int, more ...string) *profile.Profile {
 	t.Helper()
 	var text strings.Builder
 	for i := range n {
@@ -49,6 +49,7 @@ func played(t *testing.T, n int) *profile.Profile {
 		}
 		fmt.Fprintf(&text, "[White \"Ash\"]\n[Black \"x\"]\n[Result \"%s\"]\n[WhiteElo \"1800\"]\n[BlackElo \"%d\"]\n[TimeControl \"%s\"]\n\n1. e4 e5 %s\n\n", result, elo, speed, result)
 	}
+	text.WriteString(strings.Join(more, ""))
 	text.WriteString("[White \"y\"]\n[Black \"Ash\"]\n[Result \"0-1\"]\n\n1. d4 d5 0-1\n")
 	games := pgn.NewReader(strings.NewReader(text.String()), pgn.Options{}).All()
 	return profile.Build(games, profile.Options{Them: func(g *pgn.Game) (board.Color, bool) {
@@ -81,6 +82,23 @@ func TestRecordsAreTold(t *testing.T) {
 				}
 			}
 		}
+	}
+	var out strings.Builder
+	w := bufio.NewWriter(&out)
+	online := func(control string) string {
+		return fmt.Sprintf("[White \"Ash\"]\n[Black \"x\"]\n[Site \"https://example.org/1\"]\n[Result \"1-0\"]\n[TimeControl %q]\n\n1. e4 e5 1-0\n\n", control)
+	}
+	tellRecords(w, played(t, 13, online("180+2"), online("900+10")), board.White)
+	w.Flush()
+	var lists []string
+	for row := range strings.Lines(out.String()) {
+		if strings.HasPrefix(row, "  ") && !strings.HasPrefix(row, "   ") {
+			lists = append(lists, strings.Join(strings.Fields(row), " "))
+		}
+	}
+	// A list of few games is not broken down, whatever another has.
+	if got := strings.Join(lists, "; "); !strings.HasPrefix(got, "example.org 2 games +2 =0 -0 2 of 2; over the board 13 games +5 =4 -4 7 of 13") || len(lists) != 2 || strings.Contains(out.String(), "blitz") || !strings.Contains(out.String(), "rapid") {
+		t.Errorf("%q\n%s", lists, out.String())
 	}
 	if groupName("unknown") != "speed unknown" || groupName("blitz") != "blitz" {
 		t.Error("groups by other names")
