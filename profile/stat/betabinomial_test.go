@@ -40,6 +40,7 @@ func TestBetaBinomialInterval(t *testing.T) {
 		// eleven equally likely counts: one off either end leaves 9/11
 		{"uniform", 10, 1, 1, 0.8, 1, 9},
 		{"uniform, just not enough", 10, 1, 1, 0.82, 0, 10},
+		{"uniform, a tenth is cut off either end", 9, 1, 1, 0.8, 1, 8},
 		{"the whole", 10, 2, 3, 1, 0, 10},
 		{"certain not", 10, 0, 3, 0.8, 0, 0},
 		{"certain", 10, 3, 0, 0.8, 10, 10},
