@@ -324,6 +324,16 @@ func TestLeast(t *testing.T) {
 	same(t, b, want, nil, nil)
 }
 
+// A book of one move.
+func TestSmallestBook(t *testing.T) {
+	b := opened(t, built(t, Options{Plies: 1}, 1, []Game{{Moves: line(t, "e2e4"), Last: someDay, Result: Drawn}}))
+	start := board.Start()
+	moves, err := b.Reader().At(start.Key())
+	if want := []Move{{line(t, "e2e4")[0], []Cell{{Day: someDay, Passes: 1, Drawn: 1, Weight: Unit}}}}; err != nil || !reflect.DeepEqual(moves, want) {
+		t.Errorf("%v, %v", moves, err)
+	}
+}
+
 func TestEmptyBook(t *testing.T) {
 	b := opened(t, built(t, Options{}, 1, nil))
 	if moves, err := b.Reader().At(5); moves != nil || err != nil || b.About().Games != 0 {

@@ -44,8 +44,8 @@ func manyGames(t testing.TB, n int) []Game {
 func TestMoreBlocksThanAreKept(t *testing.T) {
 	games := manyGames(t, (gamesKept+1)*gamesInBlock)
 	b := opened(t, built(t, Options{Plies: 4}, 1, games))
-	if len(b.games) <= gamesKept {
-		t.Fatalf("%d blocks", len(b.games))
+	if few := len(b.keys[len(tiers)].blocks); len(b.games) <= gamesKept || few < len(games)/placeInBlock {
+		t.Fatalf("%d blocks of games, %d of places", len(b.games), few)
 	}
 	few := func(g *Game) (key uint64) {
 		pos := board.Start()

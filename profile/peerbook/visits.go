@@ -114,7 +114,7 @@ type summing struct {
 const roughCells = 1 << 15
 
 func (s *summing) reset() {
-	s.moves, s.passes = s.moves[:0], 0
+	s.moves = s.moves[:0]
 }
 
 func (s *summing) add(v visit) {

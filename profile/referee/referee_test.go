@@ -44,7 +44,7 @@ func TestLineDisagrees(t *testing.T) {
 		{"castling long for short", "r3k2r/8/8/8/8/8/8/R3K3 w Qkq - 0 1", "O-O", "refuses 1.O-O"},
 		{"en passant too late", "", "e4 a6 e5 d5 a3 a5 exd6", "refuses 4.exd6"},
 		{"en passant forgotten by a null move", "", "e4 a6 e5 d5 -- a5 exd6", "refuses 4.exd6"},
-		{"en passant forgotten by two null moves", "", "e4 a6 e5 d5 -- -- exd6", "refuses 5.exd6"},
+		{"en passant forgotten by two null moves", "", "e4 a6 e5 d5 -- -- exd6", "refuses 4.exd6 in "},
 		{"the position after a null move of Black", "", "e4 -- Ke3", "the rules library refuses 2.Ke3 in rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR w KQkq - 0 2: "},
 		{"the position of another writing", "", "e4+", "the rules library has e4 for 1.e4+ in rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1: "},
 		{"the position that can't be set up", "4k3/4K3 w - - 0 1", "Kd2", `the rules library can't set up "4k3/4K3 w - - 0 1" (`},
