@@ -122,7 +122,7 @@ func inGlob(pattern string) ([]string, error) {
 			"look at the folder and the ending; a folder alone reads all its " + strings.Join(gameEndings, ", ")}
 	}
 	slices.Sort(out)
-	return slices.Compact(out), nil
+	return out, nil
 }
 
 // inFolder lists the game files of a folder and its subfolders, and subfolders
@@ -175,7 +175,7 @@ func OpenPlain(path string) (*os.File, error) {
 }
 
 // hidden tells .git from the folder itself, which may be named . or ..
-func hidden(name string) bool { return len(name) > 2 && name[0] == '.' }
+func hidden(name string) bool { return name[0] == '.' && name != "." && name != ".." }
 
 // noSuchFile names the likeliest file of that folder.
 func noSuchFile(path string) error {

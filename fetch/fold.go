@@ -68,7 +68,8 @@ func repair(name string) string {
 func strip(name string) string {
 	var out strings.Builder
 	out.Grow(len(name))
-	for _, r := range norm.NFKD.String(repair(strings.ToValidUTF8(name, ""))) {
+	text := strings.ReplaceAll(repair(strings.ToValidUTF8(name, "")), "´", "'") // an apostrophe, which NFKD takes for a space with a mark
+	for _, r := range norm.NFKD.String(text) {
 		switch {
 		case unicode.IsSpace(r):
 			out.WriteByte(' ')

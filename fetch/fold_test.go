@@ -49,7 +49,7 @@ func TestFold(t *testing.T) {
 		{"Turkish i with and without dot", "İnci, Işık", "isik inci"},
 		{"full-width letters", "Ａｌｄｅｒ，Ｍｉｎａ", "mina alder"},
 		{"Cyrillic with breve", "Йорк, Зоя", "зоя иорк"},
-		{"apostrophes of three kinds", "O'Dell, D’Arcy Ne`il", "darcy neil odell"},
+		{"apostrophes of four kinds", "O'Dell, D’Arcy Ne`il Mc´Ann", "darcy neil mcann odell"},
 		{"hyphens in a name of two parts", "Alder-Brook, Jean-Marie", "jean marie alder brook"},
 		{"several words in the surname", "de la Rue, Juan Pablo", "juan pablo de la rue"},
 		{"initials glued and spaced", "Alder, J.P.", "j p alder"},
@@ -69,12 +69,41 @@ func TestFold(t *testing.T) {
 		{"UTF-8 read as Windows-1252", "MÃ¼ller, JÃ¶rg", "jorg muller"},
 		{"a letter that only begins like that", "Ãlder, Mina", "mina alder"},
 		{"unknown", "?", "?"},
+		{"a tabulator between", "Mina\tAlder", "mina alder"},
+		{"blanks around a handle", " tide\u00a0\n", "tide"},
+		{"colour in capital letters", "Alder, Mina (WH)", "mina alder"},
+		{"an apostrophe read as Windows-1252", "OÂ´Neil, P", "p oneil"},
+		{"a sign that is left of it", "tide×", "tide"},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
 			if got := Fold(c.name); got != c.want {
 				t.Errorf("Fold(%q) = %q, want %q", c.name, got, c.want)
 			}
 		})
+	}
+}
+
+// Letters that are written as two where the sign is not at hand, however they are coded.
+func TestSpelledOut(t *testing.T) {
+	for name, want := range map[string]string{
+		"Müller, Jörg": "joerg mueller", "Mu\u0308ller, Jo\u0308rg": "joerg mueller", "MÃ¼ller, JÃ¶rg": "joerg mueller", "ÅBERG, ØRN": "oern aaberg",
+		"Ändersen, Ålf": "aalf aendersen", "Muller, Jorg": "jorg muller", "Al\xffder": "alder",
+	} {
+		if got := spelledOut(name); got != want {
+			t.Errorf("%q: %s, want %s", name, got, want)
+		}
+	}
+}
+
+// Placeholders for a name that is not known, and names that only look like them.
+func TestNameless(t *testing.T) {
+	for name, want := range map[string]bool{
+		"": true, "?": true, "??": true, "-": true, "?-*": true, "NN": true, "N. N.": true, "N.N.": true, "Unknown": true, "?, ?": true,
+		"n": false, "nnn": false, "?!": false, "N. Nn": false, "unknown77": false,
+	} {
+		if got := nameless(Fold(name)); got != want {
+			t.Errorf("%q: %v", name, got)
+		}
 	}
 }
 

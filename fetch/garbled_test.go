@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -14,6 +15,7 @@ func TestGarbled(t *testing.T) {
 		"Müller, Jörg": false, "MÃ¼ller, JÃ¶rg": false, "DvoÅ™Ã¡kovÃ¡, JiÅ™ina": false, "Þóðarson, Á": false, "O´Neil, P": false, "O’Neil, P": false,
 		"Alder – Brook": false, "Pérez-Núñez, Íñigo": false, "Ångström, Åsa": false, "Иванова, А": false, "Alder (†)": false, "Mª Luz, Elm": false, "": false,
 		"Gal·la, N": false, "½ Brook": false, "Alder, Mina": false, "Ald\x7fer": false, "Alder, M™": true,
+		"¡lder, M": true, "Alder, ³M": true, "Èâàí, A": true, "Ald×er, M": true, "÷lder, M": true, "Alder × Brook": false, "Þóðx, Þóð": false, "Èâ à íîâ": false,
 	} {
 		if got := garbled(name); got != want {
 			t.Errorf("%q: %v, want %v", name, got, want)
@@ -36,6 +38,27 @@ func TestGarbledNamesAreTold(t *testing.T) {
 		}
 		if want := "names look garbled, as of another code page than Windows-1252: Ho©ek, J; Mal¡k, P"; strings.Join(got, "|") != want {
 			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// Three names are told, each once though it stands in several parts of a file, and that there
+// are more.
+func TestMostGarbledNames(t *testing.T) {
+	var g garbledNames
+	for _, c := range []struct{ names, told string }{
+		{"Alder Brook", ""}, {"Al©der Alder Al©der", "Al©der"}, {"Br©ok Al©der", "Al©der; Br©ok"}, {"Cr©ne", "Al©der; Br©ok; Cr©ne"}, {"Br©ok", "Al©der; Br©ok; Cr©ne"},
+		{"D©le El©m", "Al©der; Br©ok; Cr©ne; and more"},
+	} {
+		var seen []sighted
+		for name := range strings.FieldsSeq(c.names) {
+			seen = append(seen, sighted{name: name})
+		}
+		g.see(seen)
+		want := []pgn.Problem{{Kind: pgn.BadEncoding, Severity: pgn.Warning, Source: "club", File: "a.pgn", Hint: "save the file as UTF-8, and the names are found as they are written",
+			Message: "names look garbled, as of another code page than Windows-1252: " + c.told}}
+		if got := g.problem("club", "a.pgn"); !slices.Equal(got, want[:min(1, len(c.told))]) {
+			t.Errorf("behind %s: %#v", c.names, got)
 		}
 	}
 }
