@@ -197,16 +197,39 @@ func TestLikeness(t *testing.T) {
 		{"one surname of two, the first of two given names", "Alder, Mina K", "Alder Brook, Mina", partSurname},
 		{"two letters of ten", "Brookfurst, T", "Brockfirst, Tomas", nearName},
 		{"two letters of nine", "Brookfust, T", "Brockfist, Tomas", unlike},
+		{"three letters of sixteen", "Brookfurstenberg, T", "Brockfirstanberg, Tomas", unlike},
+		{"letters doubled elsewhere", "Kapelli, T", "Kappeli, Tomas", nearName},
+		{"short names of one sound", "Jan, T", "Yan, T", unlike},
+		{"longer names of one sound", "Janina, T", "Yanina, T", nearName},
+		{"N. N. is nobody", "N. N.", "N, Nina", unlike},
+		{"several initials, one of them", "Alder, M H", "Alder, M", initials},
+		{"another second given name", "Alder, Mina Karla", "Alder, Mina Lena", unlike},
+		{"one surname of two, another second given name", "Alder, Mina Karla", "Alder Brook, Mina Lena", partSurname},
 		{"one letter of five", "Brock, Tomas", "Brook, Tomas", nearName},
 		{"one letter of four", "Bros, Tom", "Brot, Tom", nearName}, // seven with the given name
 		{"one letter of three, one initial", "Elm, T", "Eln, T", unlike},
 		{"a surname and its first word as a handle", "alder", "Alder, Mina", sameSurname},
 	} {
 		t.Run(c.quirk, func(t *testing.T) {
-			if got := spell(c.a).like(spell(c.b)); got != c.want {
-				t.Errorf("%q and %q: %d, want %d", c.a, c.b, got, c.want)
+			if got, back := spell(c.a).like(spell(c.b)), spell(c.b).like(spell(c.a)); got != c.want || back != c.want {
+				t.Errorf("%q and %q: %d, %d, want %d", c.a, c.b, got, back, c.want)
 			}
 		})
+	}
+}
+
+// Why two names may be one player's, and whether they are taken for one.
+func TestAlike(t *testing.T) {
+	for _, c := range []struct {
+		other, why string
+		same       bool
+	}{
+		{"Mina ALDER", "", true}, {"Alder Mina", "the same words in another order", false}, {"Alder, M", "agrees as far as it is spelled out", false}, {"Adler, Mina", "spelled nearly alike", false},
+		{"Alder", "the surname alone", false}, {"Alder-Brook, Mina", "a part of the surname, the same given name", false}, {"Brook, Tomas", "", false},
+	} {
+		if why, same := Alike("Alder, Mina", c.other); why != c.why || same != c.same {
+			t.Errorf("%s: %q, %v, want %q, %v", c.other, why, same, c.why, c.same)
+		}
 	}
 }
 

@@ -87,7 +87,7 @@ func joinTags(base, other pgn.Tags) pgn.Tags {
 
 func fullerDate(base, other string) string {
 	a, b := pgn.ParseDate(base), pgn.ParseDate(other)
-	if datesAgree(a, b) == agrees && b.Month*100+b.Day > a.Month*100+a.Day && (a.Month == 0 || a.Day == 0) {
+	if datesAgree(a, b) == agrees && b.Month*100+b.Day > a.Month*100+a.Day {
 		return other
 	}
 	return base

@@ -55,7 +55,7 @@ func TestFullerCopy(t *testing.T) {
 	list := []*gameCopy{
 		of("a3 a4 a5 a6", "*"), of("a3 a4 a5 {[%clk 0:05:00]}", "1-0", "Event", "Open"), of("a3 {[%clk 0:05:00]} a4 {[%clk 0:05:00]} a5", "*", "Event", "Open", "Round", "3"),
 	}
-	list = []*gameCopy{list[0], of("a3 a4 {1} a5 {2}", "1-0"), list[1], of("a3 a4 a5", "1-0", "Event", "Open", "Round", "3"), of("a3 a4 a5", "1-0", "Event", "Open", "Round", "?"), list[2], of("a3", "1-0", "Event", "Open")}
+	list = []*gameCopy{list[0], of("a3 a4 {1} a5 {2}", "1-0"), list[1], of("a3 a4 a5 {[%clk 0:05:00]}", "1/2-1/2"), of("a3 a4 a5", "1-0", "Event", "Open", "Round", "3"), of("a3 a4 a5", "1-0", "Event", "Open", "Round", "?"), list[2], of("a3", "1-0", "Event", "Open")}
 	for i, a := range list {
 		for j, b := range list {
 			if got := fuller(a, b); got != (i < j) {
@@ -115,6 +115,19 @@ func TestJoinedCopyIsOfBothFiles(t *testing.T) {
 			e.id != "77" || e.season != "season 2019 bro" || e.when.date.Tag() != "2019.03.02" || strings.Join(e.when.rounds, ".") != "3" {
 			t.Errorf("files %s, want %s: %+v", got, want, e)
 		}
+	}
+}
+
+// What contradicts is what each had before they were joined.
+func TestJoinedCopiesContradict(t *testing.T) {
+	first := aCopy(t, "", "a.pgn", 10, game("Alder, Mina", "Brook, T", line(20, "a")+" b1", "1-0", "Date", "2019.03.02"))
+	fuller := aCopy(t, "", "b.pgn", 20, game("Alder, Mina", "Brook, T", line(20, "a")+" c1 c2", "0-1", "Date", "2019.03.03"))
+	var kinds []string
+	for _, p := range first.join(fuller) {
+		kinds = append(kinds, string(p.Kind)+" "+p.Token)
+	}
+	if got := strings.Join(kinds, "; "); got != "dates differ 2019.03.03; results differ 0-1; moves differ " {
+		t.Errorf("%q", got)
 	}
 }
 
@@ -238,6 +251,7 @@ func TestWhatIsACorrection(t *testing.T) {
 	}{
 		{"the moment, nothing else", of("Crane, U", line(4, "c"), "Date", "2019.03.02", "UTCTime", "18:00:00"), true, true, false},
 		{"twenty half-moves, another rival", of("Crane, U", line(20, "a"), "Date", "2019.03.09"), true, true, false},
+		{"a slip, another rival and day", of("Crane, U", "a1 a2 a3 a4 h5 a6 a7 a8 "+line(16, "a"), "Date", "2019.03.09"), true, true, false},
 		{"nineteen half-moves, another rival", of("Crane, U", line(19, "a"), "Date", "2019.03.02"), false, false, false},
 		{"nineteen half-moves, another day", of("Brook, T", line(19, "a"), "Date", "2019.03.09"), true, false, false},
 		{"nineteen half-moves, another round", of("Brook, T", line(19, "a"), "Date", "2019.03.02", "Round", "5"), true, false, false},

@@ -2,6 +2,7 @@ package fetch
 
 import (
 	"fmt"
+	"hash/maphash"
 	"strings"
 	"testing"
 	"time"
@@ -38,6 +39,8 @@ func TestCorrections(t *testing.T) {
 			played("Brook, T", 40, "b", "1-0", "Site", event, "Round", "2"), 2},
 		{"a match, all under one address", played("Brook, T", 40, "a", "1-0", "Link", event, "Round", "1"),
 			played("Brook, T", 40, "b", "1-0", "Link", event, "Round", "2"), 2},
+		{"two games of a day at the event's address", played("Brook, T", 40, "a", "1-0", "Site", event, "Date", "2019.03.01"),
+			played("Brook, T", 40, "b", "1-0", "Site", event, "Date", "2019.03.01"), 2},
 		{"addresses that differ behind the path", played("Brook, T", 40, "a", "1-0", "Link", "https://example.org/game?id=7"),
 			played("Brook, T", 40, "b", "1-0", "Link", "https://example.org/game?id=8"), 2},
 		{"two games of a round", played("Brook, T", 40, "a", "1-0", "Date", "2019.03.01", "Round", "4"),
@@ -85,6 +88,35 @@ func TestLessIsNoCorrection(t *testing.T) {
 		if added, total := update(t, s, less); added != 0 || total != 1 || kept(t, s) != whole {
 			t.Errorf("%s: %d, %d, kept\n%s", name, added, total, kept(t, s))
 		}
+	}
+}
+
+// A newer text has less where it lost its result or all moves, or breaks off earlier than one
+// that had no result either.
+func TestWhatIsLess(t *testing.T) {
+	of := func(moves, result string) *gameCopy {
+		return aCopy(t, "", "a.pgn", 10, game("Alder, Mina", "Brook, T", moves, result))
+	}
+	for _, c := range []struct {
+		quirk      string
+		newer, old *gameCopy
+		want       bool
+	}{
+		{"the same", of("a1 a2", "*"), of("a1 a2", "*"), false}, {"broken off earlier", of("a1", "*"), of("a1 a2", "*"), true}, {"going on", of("a1 a2 a3", "*"), of("a1 a2", "*"), false},
+		{"other moves, fewer", of("b1", "*"), of("a1 a2", "*"), false}, {"no result any more", of("a1 a2 a3", "*"), of("a1 a2", "1-0"), true}, {"a result now", of("a1", "1-0"), of("a1 a2", "*"), false},
+		{"no moves, a result", of("", "1-0"), of("a1", "*"), true}, {"no moves before either", of("", "1-0"), of("", "*"), false}, {"fewer moves, another result", of("a1", "1-0"), of("a1 a2", "0-1"), false},
+	} {
+		if got := lessOf(c.newer, c.old); got != c.want {
+			t.Errorf("%s: %v", c.quirk, got)
+		}
+	}
+}
+
+// Words run together are not the words.
+func TestSumsOfParts(t *testing.T) {
+	s := &Shelf{seed: maphash.MakeSeed()}
+	if s.sum([]string{"ab", "c"}) == s.sum([]string{"a", "bc"}) || s.sum([]string{"a", "b"}) != s.sum([]string{"a", "b"}) {
+		t.Error("sums of other parts are equal, or of the same are not")
 	}
 }
 

@@ -43,7 +43,7 @@ func TestRoundsAgree(t *testing.T) {
 		a, b string
 		want agreement
 	}{
-		{"4", "4", coincides}, {"4", "4.2", agrees}, {"4.1", "4.2", differs}, {"4", "5", differs}, {"1.2", "1.2", coincides},
+		{"4", "4", coincides}, {"4", "4.2", agrees}, {"2", "2.2", agrees}, {"2", "1.2", unsaid}, {"2", "1.3", differs}, {"2.1", "1.2.1", unsaid}, {"4.1", "4.2", differs}, {"4", "5", differs}, {"1.2", "1.2", coincides},
 		{"", "4", unsaid}, {"semi-final", "5", unsaid}, {"semi-final", "semi-final", coincides}, {"4.2.1", "4.2", agrees},
 	} {
 		a, b := readEvidence(tagged(tags("Round", c.a)).Header()), readEvidence(tagged(tags("Round", c.b)).Header())
@@ -119,6 +119,7 @@ func TestAllOfTwoOccasions(t *testing.T) {
 		{"nothing", nil, nil, is{when: unsaid, dates: unsaid}},
 		{"a year", []string{"Date", "2019.??.??"}, []string{"Date", "2019.03.02"}, is{when: agrees, dates: agrees, year: true}},
 		{"a year and the event", []string{"Date", "2019.??.??", "Event", "Open"}, []string{"Date", "2019.03.02", "Event", "OPEN"}, is{when: agrees, dates: agrees, place: true, year: true}},
+		{"a year and the event by its words", []string{"Date", "2019.??.??", "Event", "Aldbury-Open"}, []string{"Date", "2019.03.02", "Event", "Aldbury Open"}, is{when: agrees, dates: agrees, place: true, year: true}},
 		{"a year and another event", []string{"Date", "2019.??.??", "Event", "Open"}, []string{"Date", "2019.03.02", "Event", "Cup"}, is{when: agrees, dates: agrees, year: true}},
 		{"a year and the round", []string{"Date", "2019.??.??", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "3"}, is{when: agrees, dates: agrees, place: true, year: true, close: true}},
 		{"a year and the round, with its board", []string{"Date", "2019.??.??", "Round", "3"}, []string{"Date", "2019.03.02", "Round", "3.1"}, is{when: agrees, dates: agrees, place: true, year: true}},

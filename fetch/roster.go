@@ -81,14 +81,10 @@ func (r *roster) match(game *pgn.Game) (white, black bool) {
 
 // judge takes the number, if there is one, and else the name.
 func (r *roster) judge(p *pgn.Player) bool {
-	theirs, decided := r.who.byID(p)
-	if !decided {
-		return r.sighting(p.Name).theirs
+	if theirs, decided := r.who.byID(p); decided {
+		return theirs
 	}
-	if theirs {
-		r.ids[Fold(p.Name)] = true
-	}
-	return theirs
+	return r.sighting(p.Name).theirs
 }
 
 func (r *roster) sighting(name string) *sighting {
