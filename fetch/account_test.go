@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -144,6 +145,115 @@ func TestAccountOfTwoFiles(t *testing.T) {
 	}
 	if !reflect.DeepEqual(got, want) || n != 4 {
 		t.Errorf("%d games\n%+v, want\n%+v", n, got, want)
+	}
+}
+
+// The names of a block are reported once each, with the games they stand in without a number,
+// and whether one of the player's stood beside them; then a new block begins.
+func TestNamesOfABlock(t *testing.T) {
+	r := newRoster("", Who{Names: []string{"Alder, Mina"}, IDs: []string{"7"}})
+	s := newSightings(r)
+	numbered, named := tagged(tags("White", "Elder", "WhiteFideId", "7", "Black", "Brook")), tagged(tags("White", "Elder", "Black", "Alder, Mina"))
+	other := tagged(tags("White", "Alder, Mina", "WhiteFideId", "8", "Black", "Brook"))
+	for _, c := range []struct {
+		games []*pgn.Game
+		want  []sighted
+	}{
+		{[]*pgn.Game{numbered, numbered, named, other, numbered}, []sighted{{"Elder", false, 1, true}, {"Brook", false, 4, false}, {"Alder, Mina", true, 1, false}}},
+		{nil, nil},
+		{[]*pgn.Game{named, named}, []sighted{{"Elder", false, 2, false}, {"Alder, Mina", true, 2, false}}},
+	} {
+		for _, g := range c.games {
+			s.see(g)
+		}
+		got := s.report()
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%+v, want %+v", got, c.want)
+		}
+		r.add(got)
+	}
+	want := []Suggestion{{"Elder", 3, "stands with the same FIDE number in other games", false}}
+	if got := suggestions([]*roster{r}); !slices.Equal(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// Suggestions: a number first, then the likest, then those of most games, then by the name,
+// twenty at most; with none of them, and no game, the nearest names.
+func TestOrderOfSuggestions(t *testing.T) {
+	of := func(names ...string) *roster {
+		r := newRoster("", Who{Names: names})
+		r.ids[Fold("Rowan, Elm")] = true
+		return r
+	}
+	seen := func(r *roster, name string, games int) { r.add([]sighted{{name: name, games: games}}) }
+	r := of("Brook, Tomas", "Alder, Mina")
+	for i, name := range []string{"Alder", "Alder, M", "Aldr, Mina", "Alder, Mi", "Adler, Mina", "Rowan, Elm", "Alder Mina", "Nobody, N"} {
+		seen(r, name, []int{9, 1, 2, 1, 2, 1, 1, 99}[i])
+	}
+	two := newRoster("two", Who{Names: []string{"Alder, Mina"}})
+	seen(two, "Alder, Mi", 1) // at another source
+	var got []string
+	for _, s := range suggestions([]*roster{r, two}) {
+		got = append(got, fmt.Sprintf("%s %d", s.Name, s.Games))
+	}
+	if want := "Rowan, Elm 1|Alder Mina 1|Alder, Mi 2|Alder, M 1|Adler, Mina 2|Aldr, Mina 2|Alder 9"; strings.Join(got, "|") != want {
+		t.Errorf("%s, want %s", strings.Join(got, "|"), want)
+	}
+	for i := range 30 {
+		seen(r, "Alder, Mina"+string(rune('a'+i)), 1)
+	}
+	if n := len(suggestions([]*roster{r})); n != 20 {
+		t.Errorf("%d suggestions", n)
+	}
+
+	far := newRoster("", Who{Names: []string{"Xerxes", "Mina", "Y"}})
+	long := strings.Repeat("x", longestName+1)
+	for i, name := range []string{"Xerox", "Xerces", "Zerxes", "NN", long, "Mina, Otto", "Alder, Mina", "Y. Aldermanstone-Brook", "Xirxis", "Quillon, Ada"} {
+		seen(far, name, []int{1, 3, 5, 9, 9, 9, 1, 1, 1, 1}[i])
+	}
+	want := []Suggestion{
+		{"Alder, Mina", 1, "has that given name; the surname is wanted, too", true}, {"Zerxes", 5, "among the nearest names in the files", true}, {"Xerces", 3, "among the nearest names in the files", true},
+	}
+	if got := nearest([]*roster{far}, map[string]int{"Alder, Mina": 1, "Zerxes": 5, "Xerces": 3}); !slices.Equal(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	games := map[string]int{}
+	for name, s := range far.seen {
+		games[name] = s.games
+	}
+	var names []string
+	for _, s := range nearest([]*roster{far}, games) {
+		names = append(names, s.Name)
+	}
+	if got, want := strings.Join(names, "|"), "Alder, Mina|Zerxes|Xerces|Xirxis|Xerox"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+// Handles given at several places of one source belong together, and to no other source.
+func TestRostersOfSources(t *testing.T) {
+	rosters := newRosters([]Input{{Source: "b", Handles: []string{"tide"}}, {Source: "a", Handles: []string{"ebb"}}, {Source: "b", Handles: []string{"flow"}}}, Who{Names: []string{"Alder, Mina"}})
+	var got []string
+	for _, r := range rosters {
+		got = append(got, r.source+": "+strings.Join(r.who.Names, "; "))
+	}
+	if want := "a: Alder, Mina; ebb|b: Alder, Mina; tide; flow"; strings.Join(got, "|") != want {
+		t.Errorf("%s, want %s", strings.Join(got, "|"), want)
+	}
+}
+
+// An empty file is noted with its source; one that had games, or other text, is not.
+func TestEmptyFilesAreNoted(t *testing.T) {
+	for _, c := range []struct {
+		games int
+		blank bool
+		want  []pgn.Problem
+	}{{0, true, []pgn.Problem{{Kind: Empty, Severity: pgn.Note, Source: "club", File: "a.pgn", Message: "the file has no text"}}}, {1, true, nil}, {0, false, nil}} {
+		var sum tally
+		if sum.endFile(FileCount{Name: "a.pgn", Source: "club", Games: c.games}, nil, c.blank); !slices.Equal(sum.Problems, c.want) || len(sum.Files) != 1 {
+			t.Errorf("%d games, blank %v: %+v", c.games, c.blank, sum.Problems)
+		}
 	}
 }
 

@@ -125,11 +125,13 @@ func TestCorrectedStartIsFree(t *testing.T) {
 	at := func(clock, moves, address string) string {
 		return game("Alder, Mina", "Brook, T", line(40, moves), "1-0", "UTCDate", "2019.03.01", "UTCTime", clock, "Link", "https://example.org/"+address)
 	}
-	s := Store{t.TempDir()}
-	update(t, s, at("18:00:00", "a", "7"))
-	update(t, s, at("19:00:00", "a", "7"))
-	if added, total := update(t, s, at("18:00:00", "b", "8")); added != 1 || total != 2 {
-		t.Errorf("%d, %d", added, total)
+	shelf := openShelf(t, Store{t.TempDir()})
+	put(shelf, at("18:00:00", "a", "7")+at("19:00:00", "a", "7"))
+	if shelf.Len() != 1 || shelf.Corrected() != 1 {
+		t.Errorf("%d games, %d corrected", shelf.Len(), shelf.Corrected())
+	}
+	if added := put(shelf, at("18:00:00", "b", "8")); added != 1 || shelf.Len() != 2 || shelf.Corrected() != 1 {
+		t.Errorf("%d new of %d, %d corrected", added, shelf.Len(), shelf.Corrected())
 	}
 }
 

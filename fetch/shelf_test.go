@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -133,6 +134,51 @@ func TestShelfThatCannotBeWritten(t *testing.T) {
 	shelf.unlock()
 	if _, err := s.Open("site", "Alder, Mina"); err != nil {
 		t.Error(err)
+	}
+}
+
+// A file that somebody put together has an older text beside its newer one: reading corrects
+// nothing. What can't be read is said at once.
+func TestShelfOfAnOddFile(t *testing.T) {
+	s := Store{t.TempDir()}
+	update(t, s, onDay(1))
+	path := s.Path("site", "Alder, Mina")
+	if err := os.WriteFile(path, []byte(onDay(1)+strings.Replace(onDay(1), "1-0", "0-1", 2)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	shelf := openShelf(t, s)
+	if shelf.Len() != 1 || shelf.Corrected() != 0 {
+		t.Errorf("%d games, %d corrected", shelf.Len(), shelf.Corrected())
+	}
+	first := errors.New("first")
+	shelf.fail(nil)
+	shelf.fail(first)
+	if shelf.fail(errors.New("second")); shelf.err != first {
+		t.Errorf("%v", shelf.err)
+	}
+	if err := os.MkdirAll(s.Path("site", "folder"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 { // the lock is free again
+		if _, err := s.Open("site", "folder"); err == nil || errors.Is(err, ErrLocked) {
+			t.Errorf("a folder is read: %v", err)
+		}
+	}
+}
+
+// A text stands alone if it reads as the game it is, and so does one behind it.
+func TestReadsAlone(t *testing.T) {
+	const text = "[White \"Alder, Mina\"]\n\n1. e4 e5"
+	whole := func(text string) *gameCopy { return aCopy(t, "", "a.pgn", 10, text) }
+	for _, c := range []struct {
+		text, of string
+		want     bool
+	}{
+		{text, text, true}, {text, strings.Replace(text, "Mina", "Tomas", 1), false}, {text, text + " 2. d4", false}, {text + " {", text, false}, {text + " *\n\n" + text, text, false},
+	} {
+		if got := readsAlone([]byte(c.text), whole(c.of).game); got != c.want {
+			t.Errorf("%q as %q: %v", c.text, c.of, got)
+		}
 	}
 }
 

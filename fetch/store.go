@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"iter"
 	"os"
 	"path/filepath"
@@ -110,13 +111,13 @@ func (s Store) Update(ctx context.Context, source, opponent string, games iter.S
 func ReplaceFile(path string, write func(io.Writer) error) (err error) {
 	out, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*.part")
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
+		return fmt.Errorf("writing %s: %w", path, bare(err))
 	}
 	defer func() {
 		if err != nil {
 			out.Close()
 			os.Remove(out.Name())
-			err = fmt.Errorf("writing %s: %w", path, err)
+			err = fmt.Errorf("writing %s: %w", path, bare(err))
 		}
 	}()
 	buffered := bufio.NewWriter(out)
@@ -131,6 +132,19 @@ func ReplaceFile(path string, write func(io.Writer) error) (err error) {
 	}
 	syncFolder(filepath.Dir(path))
 	return nil
+}
+
+// bare takes names off an error that aren't the user's: of the file beside.
+func bare(err error) error {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err
+	case errors.As(err, &link):
+		return link.Err
+	}
+	return err
 }
 
 // syncFolder makes the new name last. Not every system can do it; the file is

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"iter"
 	"os"
 	"path/filepath"
@@ -143,7 +144,7 @@ func TestTextsThatDoNotStandAlone(t *testing.T) {
 			for g := range read(text) {
 				got = append(got, foldMoves(g.Moves).squares)
 			}
-			if len(got) != 2 || got[0] != "e4 e5 " {
+			if len(got) != 2 || got[0] != "e4 e5 " || strings.Contains(text, "\r") || c.quirk == "no result" && !strings.HasPrefix(text, c.text+"\n\n") {
 				t.Fatalf("reads as %q:\n%s", got, text)
 			}
 			update(t, s, onDay(2))
@@ -157,7 +158,9 @@ func TestTextsThatDoNotStandAlone(t *testing.T) {
 func TestUpdateInterrupted(t *testing.T) {
 	s := Store{t.TempDir()}
 	update(t, s, onDay(1))
-	ctx, cancel := context.WithCancel(context.Background())
+	ctx, stop := context.WithCancelCause(context.Background())
+	cause := errors.New("enough")
+	cancel := func() { stop(cause) }
 	games := func(yield func(*pgn.Game) bool) {
 		n := 0
 		for g := range read(onDay(2) + onDay(3) + onDay(4)) {
@@ -170,7 +173,7 @@ func TestUpdateInterrupted(t *testing.T) {
 		}
 	}
 	added, total, err := s.Update(ctx, "site", "Alder, Mina", games)
-	if added != 2 || total != 3 || !errors.Is(err, context.Canceled) {
+	if added != 2 || total != 3 || err != cause {
 		t.Errorf("%d, %d, %v", added, total, err)
 	}
 	if want := onDay(1) + onDay(2) + onDay(3); kept(t, s) != want {
@@ -192,7 +195,7 @@ func TestUpdateLocked(t *testing.T) {
 	if _, total, outer := s.Update(context.Background(), "site", "Alder, Mina", inner); outer != nil || total != 1 {
 		t.Errorf("outer: %d, %v", total, outer)
 	}
-	if !errors.Is(err, ErrLocked) {
+	if !errors.Is(err, ErrLocked) || err.Error() != "writing "+s.Path("site", "Alder, Mina")+": another foreply is writing there" {
 		t.Errorf("inner: %v", err)
 	}
 	if _, total := update(t, s, onDay(2)); total != 2 {
@@ -248,6 +251,34 @@ func TestUpdateThatCannotWrite(t *testing.T) {
 	})
 }
 
+// A file is replaced as a whole, for its owner alone; where that fails the error names it and
+// not what is written beside, and the old one stays.
+func TestReplaceFile(t *testing.T) {
+	dir := folder(t, "a.txt", "old", "b.txt/x", "")
+	path := filepath.Join(dir, "a.txt")
+	failing := errors.New("no more")
+	err := ReplaceFile(path, func(w io.Writer) error { io.WriteString(w, "half"); return failing })
+	if text, _ := os.ReadFile(path); string(text) != "old" || !errors.Is(err, failing) || err.Error() != "writing "+path+": no more" {
+		t.Errorf("%s, %v", text, err)
+	}
+	whole := func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }
+	for name, want := range map[string]string{"gone/a.txt": "no such file or directory", "b.txt": "file exists"} {
+		if err := ReplaceFile(filepath.Join(dir, name), whole); err == nil || err.Error() != "writing "+filepath.Join(dir, name)+": "+want {
+			t.Errorf("%v", err)
+		}
+	}
+	if err := ReplaceFile(path, whole); err != nil {
+		t.Error(err)
+	}
+	info, _ := os.Stat(path)
+	if text, _ := os.ReadFile(path); string(text) != "new" || info.Mode().Perm() != 0o600 {
+		t.Errorf("%s, %v", text, info.Mode())
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
 func TestPath(t *testing.T) {
 	s := Store{filepath.FromSlash("/cache")}
 	seen := map[string]string{}
@@ -262,6 +293,7 @@ func TestPath(t *testing.T) {
 		{"dot", ".", ".", "%2E/%2E/games.pgn"},
 		{"nothing", "", "", "%/%/games.pgn"},
 		{"device name", "con", "LPT1", "%63on/%6Cpt1/games.pgn"},
+		{"the first device name", "com0", "aux1", "%63om0/aux1/games.pgn"},
 		{"almost a device name", "com", "lpt10", "com/lpt10/games.pgn"},
 		{"zero byte and line end", "a\x00b", "a\nb", "a%00b/a%0Ab/games.pgn"},
 		{"umlaut", "site", "Ä", "site/%C3%A4/games.pgn"},
@@ -277,6 +309,9 @@ func TestPath(t *testing.T) {
 			}
 			seen[got] = c.quirk
 		})
+	}
+	if most := strings.Repeat("x", longestFileName); filepath.Base(filepath.Dir(s.Path("s", most))) != most {
+		t.Error("a name that is just short enough is cut")
 	}
 	long := strings.Repeat("x", 300)
 	one, two := filepath.Base(filepath.Dir(s.Path("s", long+"1"))), filepath.Base(filepath.Dir(s.Path("s", long+"2")))

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -128,7 +129,7 @@ func TestProgressOfArchives(t *testing.T) {
 		path := filepath.Join(folder(t, name, content), name)
 		var last Progress
 		r := run(t, Options{Progress: func(p Progress) { last = p }}, path)
-		if last.Bytes < int64(len(content)) || last.Total != int64(len(content)) || last.Games != 50 || last.Kept != 50 || !strings.HasPrefix(last.File, path) || r.Kept != 50 {
+		if last.Bytes < int64(len(content)) || last.Total != int64(len(content)) || last.Games != 50 || last.Kept != 50 || !strings.HasPrefix(last.File, path) || r.Kept != 50 || r.Files[0].Bytes != int64(len(text)) {
 			t.Errorf("%s: %+v of %d bytes", name, last, len(content))
 		}
 	}
@@ -156,6 +157,19 @@ func TestLimits(t *testing.T) {
 		if err := g.check(); err == nil && c.want != "<nil>" || err != nil && err.Error() != c.want {
 			t.Errorf("%d of %d: %v, want %s", c.unpacked, c.packed, err, c.want)
 		}
+	}
+}
+
+// One file that breaks off behind some games is no error, as long as they came.
+func TestBrokenFileWithGames(t *testing.T) {
+	var text strings.Builder
+	for i := range 3000 {
+		text.WriteString(game("Alder, Mina", strconv.Itoa(i*i), line(i%40, "a"), "1-0"))
+	}
+	packed := packGzip(text.String())
+	r := run(t, Options{}, filepath.Join(folder(t, "a.pgn.gz", packed[:len(packed)-100]), "a.pgn.gz"))
+	if r.err != nil || len(r.games) == 0 || len(r.Problems) == 0 || r.Problems[len(r.Problems)-1].Hint != "the games before the break are used; get the file again for the rest" {
+		t.Errorf("%d games, %v, %v", len(r.games), r.err, r.Problems)
 	}
 }
 

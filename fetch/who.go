@@ -86,7 +86,7 @@ func ParseNumber(text string) Number {
 func (w Who) Named(name string) bool {
 	other := spell(name)
 	same := func(own string) bool { return spell(own).like(other) == sameName }
-	return !nameless(other.folded) && (slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same))
+	return slices.ContainsFunc(w.Names, same) || slices.ContainsFunc(w.Unsure, same)
 }
 
 // With returns w with further handles, as a source may have its own.

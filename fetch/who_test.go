@@ -1,6 +1,7 @@
 package fetch
 
 import (
+	"strings"
 	"testing"
 
 	"foreply/fetch/pgn"
@@ -63,6 +64,7 @@ func TestMatch(t *testing.T) {
 		{"two that decide", Who{IDs: []string{"NationalId C1", "NationalId C2"}},
 			tags("White", "x", "WhiteNationalId", "C2", "Black", "y", "BlackNationalId", "C3"), true, false},
 		{"the FIDE number with its word", Who{IDs: []string{"FideId 12345"}}, tags("White", "x", "WhiteFideId", "12345", "Black", "y", "BlackFideId", "54321"), true, false},
+		{"a number given with zeros before it", Who{IDs: []string{"FideId 0012345"}}, tags("White", "x", "WhiteFideId", "12345", "Black", "y", "BlackFideId", "54321"), true, false},
 		{"number of the team", Who{IDs: []string{"99"}}, tags("White", "x", "WhiteTeamId", "99"), false, false},
 		{"umlaut written out", Who{Names: []string{"Müller, Jörg"}}, tags("White", "Mueller, Joerg", "Black", "Muller, Jorg"), true, true},
 		{"umlaut in the file", Who{Names: []string{"Mueller, Joerg"}}, tags("White", "Müller, Jörg", "Black", "Muller, Jorg"), true, false},
@@ -79,10 +81,50 @@ func TestMatch(t *testing.T) {
 			if white != c.white || black != c.black {
 				t.Errorf("Match = %v, %v, want %v, %v", white, black, c.white, c.black)
 			}
+			matcher := c.who.Matcher()
+			for range 2 { // the second time from memory
+				if white, black := matcher(tagged(c.tags)); white != c.white || black != c.black {
+					t.Errorf("the matcher says %v, %v, want %v, %v", white, black, c.white, c.black)
+				}
+			}
 			white, black = newRoster("", c.who).match(tagged(c.tags))
 			if white != c.white || black != c.black {
 				t.Errorf("the roster says %v, %v, want %v, %v", white, black, c.white, c.black)
 			}
 		})
+	}
+}
+
+// A number as people give it: alone, or with the word of its tag.
+func TestParseNumber(t *testing.T) {
+	for text, want := range map[string]Number{
+		"1234567": {"", "1234567"}, " c12-3 ": {"", "C12-3"}, "NationalId c12-3": {"NationalId", "C12-3"}, "clubID 7": {"clubID", "7"}, "FideId 12345": {"", "12345"}, "FIDEID 12345": {"", "12345"},
+		"": {"", ""}, "?": {"", ""},
+	} {
+		if got := ParseNumber(text); got != want {
+			t.Errorf("%q: %+v, want %+v", text, got, want)
+		}
+	}
+	for _, text := range []string{"id 7", "club 7", "Id7"} {
+		if got := ParseNumber(text); got.Tag != "" {
+			t.Errorf("%q: %+v", text, got)
+		}
+	}
+}
+
+// Further handles are those of the copy alone; somebody is named by any of the three.
+func TestFurtherHandles(t *testing.T) {
+	base := Who{Names: append(make([]string, 0, 4), "Alder, Mina")}
+	one, two := base.With("tide"), base.With("ebb")
+	if len(base.Names) != 1 || strings.Join(one.Names, " ") != "Alder, Mina tide" || strings.Join(two.Names, " ") != "Alder, Mina ebb" {
+		t.Errorf("%q, %q, %q", base.Names, one.Names, two.Names)
+	}
+	for _, w := range []Who{{Names: []string{"x"}}, {IDs: []string{"x"}}, {Unsure: []string{"x"}}} {
+		if w.IsZero() {
+			t.Errorf("%+v names nobody", w)
+		}
+	}
+	if !(Who{}).IsZero() {
+		t.Error("nobody is somebody")
 	}
 }

@@ -66,6 +66,8 @@ func TestWhose(t *testing.T) {
 			of("Alder, Mina", "x", "Date", "2019.03.02", "Site", "Norwick"), 2, "perhaps two players"},
 		{"forfeits", mina, of("Alder, Mina", "x") + game("Alder, Mina", "x", "", "1-0") + game("x", "Alder, Mina", "1. e4", "+:-") +
 			of("Alder, Mina", "x", "Termination", "time forfeit"), 2, "forfeit: 2"},
+		{"a forfeit of nine half-moves and a game of ten", mina, game("Alder, Mina", "x", line(9, "a"), "1-0", "Termination", "forfeit") +
+			game("Alder, Mina", "x", line(10, "b"), "1-0", "Termination", "forfeit"), 1, "forfeit: 1"},
 		{"engines", mina, of("Alder, Mina", "x") + of("Alder, Mina", "x", "BlackType", "program") + of("x", "Alder, Mina", "WhiteTitle", "BOT") +
 			of("Alder, Mina", "Computer level 3"), 1, "against an engine: 3"},
 		{"correspondence", mina, of("Alder, Mina", "x") + of("Alder, Mina", "x", "Mode", "EM") + of("Alder, Mina", "x", "TimeControl", "1/259200") +
