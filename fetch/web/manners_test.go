@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 )
@@ -113,8 +114,60 @@ func TestPlan(t *testing.T) {
 	if !slices.Equal(plan, want) {
 		t.Errorf("%q, want %q", plan, want)
 	}
+	v.opt.Token = "pawn" // stands in the handle, too
+	if plan := v.makeServer().Plan(v.store, v.player); !slices.Equal(plan, want) {
+		t.Errorf("%q, want %q", plan, want)
+	}
 	v.source.Start, v.source.Pace = "2016-01", 2.5
 	if n, takes := v.makeServer().Expect(v.store, v.player); n != 131 || takes != 131*2500*time.Millisecond {
 		t.Errorf("expects %d requests, %v", n, takes)
+	}
+}
+
+// What is planned of months that are known, of numbers and of one answer; and how many requests
+// are expected.
+func TestPlans(t *testing.T) {
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/tidewalker/2026/11" || r.URL.Path == "/tidewalker/1" {
+			say(w, tale(310))
+		}
+	})
+	for _, c := range []struct {
+		pages, path   string
+		before, after string // a run
+		n, then       int
+	}{
+		{"months", "/{year}/{month}", "/2026/11 /2026/10 /2026/09 (up to 3 requests, 3 seconds; fewer, if 12 months in a row have no games)", "/2026/11", 3, 1},
+		{"numbers", "/{page}", "/1 (and so on, one in 1s, until a page is empty)", "/1 (and so on, one in 1s, until a page is empty)", 0, 0},
+		{"single", "", "", "", 0, 0},
+	} {
+		v := newVisit(t, Description{URL: site.URL + "/{player}" + c.path, Pages: c.pages})
+		if c.pages == "months" {
+			v.source.Start = "2026-09"
+		}
+		plan := func(want string, requests int) {
+			t.Helper()
+			var got []string
+			for _, p := range v.makeServer().Plan(v.store, v.player) {
+				line := strings.TrimPrefix(p.URL, site.URL+"/tidewalker")
+				if p.Note != "" {
+					line += " (" + p.Note + ")"
+				}
+				got = append(got, line)
+			}
+			n, takes := v.makeServer().Expect(v.store, v.player)
+			if strings.Join(got, " ") != want || n != requests || takes != time.Duration(n)*time.Second {
+				t.Errorf("%s: %q, want %q; %d requests, %v", c.pages, got, want, n, takes)
+			}
+		}
+		plan(c.before, c.n)
+		v.well()
+		plan(c.after, c.then)
+		v.opt.Full = true
+		plan(c.before, c.n)
+	}
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-11"})
+	if plan := v.makeServer().Plan(v.store, v.player); len(plan) != 1 || plan[0].Note != "1 request; fewer, if 12 months in a row have no games" {
+		t.Errorf("%+v", plan)
 	}
 }

@@ -199,8 +199,10 @@ func TestRepeatingPagesWithNewsBetween(t *testing.T) {
 func TestMonthIgnored(t *testing.T) {
 	site := serve(t, func(w http.ResponseWriter, r *http.Request) { say(w, tales(1, 2)) })
 	v := newVisit(t, Description{URL: site.URL + "/{player}", Query: []string{"month={year}{month}"}, Pages: "months", Start: "2010-01"})
-	if a := v.badly("the months 2026-08 to 2026-10 have no game that did not come with a later one", "do {year} and {month} stand"); a.Requests != 4 {
-		t.Errorf("%+v", a)
+	for range 2 { // what those months have is not known, so they are asked for again
+		if a := v.badly("the months 2026-08 to 2026-10 have no game that did not come with a later one", "do {year} and {month} stand"); a.Requests != 4 {
+			t.Errorf("%+v", a)
+		}
 	}
 	v.keeps(1, 2)
 }
@@ -347,4 +349,133 @@ func TestUnchangedFirstPage(t *testing.T) {
 		}
 	}
 	v.keeps(upTo(7)...)
+}
+
+// Where the asking for one answer ended early is told if it broke off, and not of a refusal.
+func TestReachedInOneAnswer(t *testing.T) {
+	for _, c := range []struct {
+		handle http.HandlerFunc
+		want   string
+	}{{cutAt(tale(1), 40), "in the middle of the answer"}, {status(403), ""}, {func(w http.ResponseWriter, r *http.Request) { say(w, "<html>") }, ""}} {
+		v := newVisit(t, Description{URL: serve(t, c.handle).URL + "/{player}"})
+		v.opt.Patience.Tries = 1
+		if a := v.badly("", ""); a.Reached != c.want {
+			t.Errorf("%q, want %q", a.Reached, c.want)
+		}
+	}
+}
+
+// A second handle of somebody whose games are kept: months that are missing for it say
+// nothing, and are asked for again.
+func TestMonthsOfASecondHandle(t *testing.T) {
+	there := false
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		switch {
+		case r.URL.Path == "/tidewalker/2026/11":
+			say(w, tale(310))
+		case r.URL.Path == "/tide/2026/10" && there:
+			say(w, tale(280))
+		default:
+			http.NotFound(w, r)
+		}
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2020-01", StopAfter: 3})
+	v.well()
+	v.player.Handle, v.player.Who.Names = "tide", []string{"tide", "tidewalker"}
+	if a := v.well(); a.Requests != 3 || a.Kept != 1 {
+		t.Errorf("%+v", a)
+	}
+	there = true
+	v.well()
+	v.keeps(310, 280)
+}
+
+// A month that failed is reached again behind months whose games are known and that are not
+// asked for; one that is missing while it is open is asked for again.
+func TestMonthsBehindClosedOnes(t *testing.T) {
+	games, broken := map[string]string{"10": tale(280), "07": tale(190), "06": tale(160)}, true
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		month := r.URL.Path[len(r.URL.Path)-2:]
+		switch {
+		case month == "06" && broken:
+			w.WriteHeader(500)
+		case games[month] == "":
+			http.NotFound(w, r)
+		default:
+			say(w, games[month])
+		}
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}/{year}/{month}", Pages: "months", Start: "2026-05", StopAfter: 3})
+	v.opt.Patience.Tries = 1
+	v.badly("2026-06: the server says 500", "")
+	v.keeps(280, 190)
+	broken, games["11"] = false, tale(310)
+	site.paths()
+	v.well()
+	if got := site.paths(); !slices.Equal(got, []string{"/tidewalker/2026/11", "/tidewalker/2026/06"}) {
+		t.Errorf("asked for %q", got)
+	}
+	v.keeps(310, 280, 190, 160)
+}
+
+// Numbered pages: a missing first one is a refusal, a later one the end; an error names its
+// page, and pages that failed are told however it ends.
+func TestEndsOfNumberedPages(t *testing.T) {
+	for _, c := range []struct {
+		quirk         string
+		pages         []string // games, or a status
+		want, reached string
+		requests      int
+	}{
+		{"no page", []string{"404"}, "the server says 404 Not Found", "", 1},
+		{"no second page", []string{"1", "404"}, "<nil>", "", 2},
+		{"an empty one", []string{"1", "2", ""}, "<nil>", "", 3},
+		{"refused", []string{"1", "2", "401"}, "page 3: the server says 401 Unauthorized", "on page 3", 3},
+		{"a failure, then the end", []string{"1", "500", "2", "404"}, "page 2: the server says 500 Internal Server Error, tried once", "", 4},
+		{"a failure, then refused", []string{"1", "500", "2", "403"}, "page 2: the server says 500 Internal Server Error, tried once; page 4: the server says 403 Forbidden", "on page 4", 4},
+		{"three failures in a row", []string{"1", "500", "500", "500"}, "page 2, page 3, page 4: the server says 500 Internal Server Error, tried once", "on page 4", 4},
+		{"a failure, then the same games", []string{"12", "500", "21", "12", "21"}, "page 2: the server says 500 Internal Server Error, tried once", "", 5},
+	} {
+		site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+			n, _ := strconv.Atoi(r.URL.Query().Get("page"))
+			page := c.pages[n-1]
+			if code, _ := strconv.Atoi(page); code >= 400 {
+				w.WriteHeader(code)
+				return
+			}
+			for _, game := range page {
+				say(w, tale(int(game-'0')))
+			}
+		})
+		v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Pages: "numbers"})
+		v.opt.Patience.Tries = 1
+		if a, err := v.fetch(); fmt.Sprint(err) != c.want || a.Reached != c.reached || a.Requests != c.requests {
+			t.Errorf("%s: %v, want %s; %+v", c.quirk, err, c.want, a)
+		}
+	}
+}
+
+// Pages of games since a moment, newest first: the next run asks from the newest of all pages,
+// less a day; a game of a day to come, or older ones, don't change that.
+func TestNewestOfAllPages(t *testing.T) {
+	pages := [][]int{{60, 59}, {58, 57}}
+	site := serve(t, func(w http.ResponseWriter, r *http.Request) {
+		if n, _ := strconv.Atoi(r.URL.Query().Get("page")); n <= len(pages) {
+			say(w, tales(pages[n-1]...))
+		}
+	})
+	v := newVisit(t, Description{URL: site.URL + "/{player}?page={page}", Query: []string{"since={from:date}"}, Pages: "numbers"})
+	for _, c := range []struct {
+		pages [][]int
+		since string // what is asked for in the run after
+	}{{pages, "2026-03-01"}, {[][]int{{50}}, "2026-03-01"}, {[][]int{{1000}}, "2026-11-24"}} {
+		pages = c.pages
+		v.well()
+		site.paths()
+		pages = nil
+		v.well()
+		if got := site.paths()[0]; got != "/tidewalker?page=1&since="+c.since {
+			t.Errorf("asked for %s, want %s", got, c.since)
+		}
+	}
 }

@@ -34,6 +34,8 @@ func TestRetryWaits(t *testing.T) {
 		{"once", Patience{Tries: 1}, 0.5, 0, nil, "passing, tried once"},
 		{"as the server asks", Patience{Tries: 3}, 0.5, 30 * s, []time.Duration{30 * s, 30 * s}, "passing, tried 3 times"},
 		{"too long in all", Patience{Longest: 20 * s}, 0.5, 8 * s, []time.Duration{8 * s, 8 * s}, "passing, the server asks to wait 8 seconds"},
+		{"just long enough for our own waits", Patience{Longest: 3 * s}, 0.5, 0, []time.Duration{s, 2 * s}, "passing, tried 3 times"},
+		{"just long enough for the server's", Patience{Longest: 16 * s}, 0.5, 8 * s, []time.Duration{8 * s, 8 * s}, "passing, the server asks to wait 8 seconds"},
 		{"too long for our own waits", Patience{Longest: 4 * s}, 0.5, 0, []time.Duration{s, 2 * s}, "passing, tried 3 times"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -92,6 +94,10 @@ func TestRetryCancelled(t *testing.T) {
 		ctx, cancel = context.WithCancelCause(t.Context())
 		if err := r.do(ctx, func() error { cancel(over); return &transient{err: errPassing} }); err != over {
 			t.Errorf("cancelled in the try: %v", err)
+		}
+		ctx, cancel = context.WithCancelCause(t.Context())
+		if err := r.do(ctx, func() error { cancel(over); return errPassing }); err != over {
+			t.Errorf("cancelled in a try that fails for good: %v", err)
 		}
 	})
 }

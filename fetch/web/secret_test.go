@@ -23,12 +23,14 @@ func TestShown(t *testing.T) {
 		"https://example.org/x?until=2026-11-02&time=2026-11-02T10:00:00Z":     "",
 		"https://example.org/x?monkey=1&keyboard=de":                           "",
 		"the server has no games of tidewalker2026abc9, and says 404":          "",
-		"api_key=abc":                     "api_key=***",
-		"X-Api-Key abc":                   "X-Api-Key ***",
-		"X-Site: 9f8e7d6c5b4a39281706":    "X-Site: ***",
-		"X-Auth-Token: abc":               "X-Auth-Token: ***",
-		"Accept: application/x-chess-pgn": "",
-		"Accept-Language: de-DE, en":      "",
+		"api_key=abc":                          "api_key=***",
+		"X-Api-Key abc":                        "X-Api-Key ***",
+		"X-Site: 9f8e7d6c5b4a39281706":         "X-Site: ***",
+		"X-Site: the one 9f8e7d6c5b4a39281706": "X-Site: ***",
+		"X-Site: abc def":                      "",
+		"X-Auth-Token: abc":                    "X-Auth-Token: ***",
+		"Accept: application/x-chess-pgn":      "",
+		"Accept-Language: de-DE, en":           "",
 	} {
 		if want == "" {
 			want = text
@@ -103,6 +105,49 @@ func TestHiderAtEverySeam(t *testing.T) {
 			}
 			if h.Close(); out.String() != "x *** y open-sesam*** open-sesam" {
 				t.Errorf("cut at %d and %d: %s", cut, second, out.String())
+			}
+		}
+	}
+}
+
+// What looks like a key, by its length and signs; names of variables don't, written as they are.
+func TestKeysAndNames(t *testing.T) {
+	for word, want := range map[string]bool{
+		"abcdefgh12345678": true, "abcdefgh1234567": false, "ABCDEFGH12345678": true, "abcdefghijklmnop": false, "1234567890123456": false, "games1.example.org": false,
+		"abcdefgh/12345678": false, "abcdefghijklmnopqrstuvwxyzabcdef": true, "abcdefghijklmnopqrstuvwxyzabcde": false, "12345678901234567890123456789012": true,
+		"abc.defghijklmnopqrstuvwxyzabcdef": true, "--------------------------------": false, "": false,
+	} {
+		if got := looksLikeKey(word); got != want {
+			t.Errorf("%s looks like a key: %v", word, got)
+		}
+	}
+	for name, want := range map[string]bool{
+		"SITE_2_TOKEN_OF_ACCOUNT": true, "example_token_of_mine": true, "abcdefghijklmno": true, "abcdefghijklmnop": false, "ABCDEFGHIJKLMNOP": true, "2TOKEN": false, "_2": true, "": false, "A-B": false,
+	} {
+		if got := variableName(name); got != want {
+			t.Errorf("%s is the name of a variable: %v", name, got)
+		}
+	}
+	if got := shownHeader("apikey=abc"); got != "apikey=***" {
+		t.Errorf("no header is shown as %s", got)
+	}
+}
+
+// The shortest token that is looked for in games, and one whose form in a query is the longest.
+func TestHiddenForms(t *testing.T) {
+	for _, c := range []struct {
+		token      Secret
+		text, want string
+	}{
+		{"12345678", "a 12345678 b", "a *** b"}, {"1234567", "a 1234567 b", "a 1234567 b"}, {"a+b&c=d/e", "x a%2Bb%26c%3Dd%2Fe y a+b&c=d%2Fe z a+b&c=d/e", "x *** y *** z ***"},
+	} {
+		for cut := range len(c.text) {
+			var out bytes.Buffer
+			h := &hider{w: &out, token: c.token}
+			h.Write([]byte(c.text[:cut]))
+			h.Write([]byte(c.text[cut:]))
+			if h.Close(); out.String() != c.want {
+				t.Errorf("%q cut at %d: %s", string(c.token), cut, out.String())
 			}
 		}
 	}
