@@ -117,8 +117,8 @@ func TestWalkGoesOnThroughAWayBack(t *testing.T) {
 		total += e.Mass
 		tr := walk.NewTrack(e.At.Path())
 		got[e.Kind+" "+strings.Join(tr.SANs, " ")] = e.Mass
-		if want := map[string][]int{"book_ends": {3}}[e.Kind]; e.Mass > 0.5 && !slices.Equal(walk.BackAt(e.At), nil) && !slices.Equal(walk.BackAt(e.At), want) {
-			t.Errorf("ways back at %v", walk.BackAt(e.At))
+		if want := map[string][]int{"book_ends": {3}}[e.Kind]; e.Mass > 0.5 && !slices.Equal(walk.BackAt(e.At, board.White), nil) && !slices.Equal(walk.BackAt(e.At, board.White), want) {
+			t.Errorf("ways back at %v", walk.BackAt(e.At, board.White))
 		}
 	}
 	if math.Abs(total-1) > 1e-12 || math.Abs(got["book_ends d4 d5 c4 e6 Nc3"]-0.95) > 1e-12 || math.Abs(got["book_ends d4 e6 c4"]-0.05) > 1e-12 {

@@ -79,6 +79,14 @@ func TestMixedStaysMixed(t *testing.T) {
 	if got := b.Character(start.Key(), 0); got != "" {
 		t.Errorf("%q", got)
 	}
+	roles := bookOf(t, board.White, "[Role \"surprise\"]\n\n1. c4 (1. e4) *\n\n1. d4 (1. e4) *")
+	if got := answers(roles, &start); got != "d4 e4 c4" {
+		t.Errorf("each in its best role: %q", got)
+	}
+	const far, farther = "[FEN \"8/8/4k3/8/4P3/4K3/8/8 w - - 0 17\"]\n\n17. Kd4 *\n\n", "[FEN \"8/8/4k3/8/4P3/3K4/8/8 w - - 0 17\"]\n\n17. Kd4 *\n\n"
+	if got := bookOf(t, board.White, far+farther).Review().Unreached; len(got) != 2 {
+		t.Errorf("unreached %+v", got)
+	}
 	pos, moves := board.Start(), []board.Move{}
 	for _, san := range strings.Fields("e4 e5 Nf3 Nc6 Bb5 a6 Ba4") {
 		m, err := pos.Resolve([]byte(san))

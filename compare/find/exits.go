@@ -35,7 +35,7 @@ func exit(e *walk.End, w *walk.Walk, games Games) fact.Exit {
 	opening := t.Opening()
 	x := fact.Exit{
 		Kind: e.Kind, Reach: e.Mass, Lo: lo, Hi: hi, Line: t.SANs, Unseen: e.Unseen, Orders: e.Orders,
-		EPD: t.End.EPD(), YourMove: t.End.Turn() == b.Mine, NotSeen: walk.NotSeen(e.At), WaysBack: walk.BackAt(e.At),
+		EPD: t.End.EPD(), YourMove: t.End.Turn() == b.Mine, NotSeen: walk.NotSeen(e.At), WaysBack: walk.BackAt(e.At, b.Mine),
 		ECO: opening.ECO, Name: opening.Name, Of: firstChoice(w, e.At, games), AnyOrder: anyOrder(e.Mass, w.Way(e)),
 	}
 	if !e.Unseen {

@@ -104,6 +104,10 @@ func TestLimitAtItsEdges(t *testing.T) {
 	if !got.Given || got.Expect == nil || got.Expect.N != 100 || !near(got.Expect.P, 0.4) || !near(got.Expect.Observed, 0.2) {
 		t.Errorf("pooled %+v, given %v", got.Expect, got.Given)
 	}
+	first, second := limit{choices: []sums{{1, 2, 3}, {4, 5, 6}}}, limit{choices: []sums{{10, 20, 30}, {40, 50, 60}, {7, 8, 9}}}
+	if first.merge(&second); !reflect.DeepEqual(first.choices, []sums{{11, 22, 33}, {44, 55, 66}, {7, 8, 9}}) {
+		t.Errorf("%+v", first.choices)
+	}
 	if got := Pool(two, two); got.Given {
 		t.Error("no repertoire was given")
 	}

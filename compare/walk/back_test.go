@@ -232,8 +232,8 @@ func TestWalkGoesBack(t *testing.T) {
 	b, look := whiteBook("1. d4 d5 2. c4 e6 3. Nc3 Nf6 4. Bg5"), chances{"d4": "e6 80 4 d5 20 1", "d4 e6 c4": "d5 90 3 f5 10 1", "d4 e6 c4 d5 Nc3": "Nf6 100 3", "d4 d5 c4": "e6 100 1"}
 	w := walked(b, look, Options{MaxPly: 10, Threshold: 0.01, Ways: NewWays(b, look), BackFrom: 0.01})
 	e := w.Sorted()[0]
-	if told(e.At.Path()) != "d4 e6 c4 d5 Nc3 Nf6 Bg5" || math.Abs(e.Mass-0.92) > near || !slices.Equal(BackAt(e.At), []int{3}) || e.Orders != 2 {
-		t.Errorf("%s %v, back at %v", told(e.At.Path()), e.Mass, BackAt(e.At))
+	if told(e.At.Path()) != "d4 e6 c4 d5 Nc3 Nf6 Bg5" || math.Abs(e.Mass-0.92) > near || !slices.Equal(BackAt(e.At, board.White), []int{3}) || e.Orders != 2 {
+		t.Errorf("%s %v, back at %v", told(e.At.Path()), e.Mass, BackAt(e.At, board.White))
 	}
 	if got := w.From(Resolved([]string{"d4"}).End, 1).AnsweredNext(); math.Abs(got-1) > near {
 		t.Errorf("answered next %v", got)

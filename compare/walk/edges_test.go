@@ -67,6 +67,11 @@ func TestStops(t *testing.T) {
 	}
 	ways := []way{{from: &State{}, p: 0.5}}
 	from := &State{}
+	// A game that goes where the walk did not follow is no open line.
+	start := &State{Pos: board.Start(), Flows: []Flow{{Written: true, To: 5, Likely: profile.Likely{Move: Resolved([]string{"e4"}).Moves[0]}}}}
+	if f := (&Walk{Book: w.Book, Order: []*State{start}}).Follow(nil, Resolved([]string{"e4", "e5"}).Moves); f.Open || f.End != nil || len(f.States) != 1 {
+		t.Errorf("%+v", f)
+	}
 	if got := fromOne(append(ways, way{from, 0.2}, way{from, 0.1}), from); math.Abs(got-0.3) > near {
 		t.Errorf("two ways from one place: %v", got)
 	}
@@ -85,9 +90,12 @@ func TestPliesInOrder(t *testing.T) {
 		if ply == 2 || ply == 4 {
 			next.Flows = []Flow{{Back: &Back{}}}
 		}
+		if ply == 5 { // their only move, which a way back meets
+			next.Flows = []Flow{{Back: &Back{}}}
+		}
 		s = next
 	}
-	if got := BackAt(s); !slices.Equal(got, []int{3, 5}) {
+	if got := BackAt(s, board.White); !slices.Equal(got, []int{3, 5}) {
 		t.Errorf("ways back %v", got)
 	}
 }

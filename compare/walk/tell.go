@@ -1,5 +1,7 @@
 package walk
 
+import "foreply/profile/board"
+
 // NotSeen lists the plies of the likeliest way to s that the opponent has never
 // played in the games found, though the book covers them.
 func NotSeen(s *State) []int {
@@ -12,12 +14,12 @@ func NotSeen(s *State) []int {
 	return plies
 }
 
-// BackAt lists the plies of the user's moves on the likeliest way to s that are ways
-// back.
-func BackAt(s *State) []int {
+// BackAt lists the plies of the user's moves, who has a colour, on the likeliest way to s
+// that are ways back.
+func BackAt(s *State, mine board.Color) []int {
 	var plies []int
 	for ; s.Via != nil; s = s.Via {
-		if s.Via.Pos.Turn() != s.Pos.Turn() && len(s.Via.Flows) == 1 && s.Via.Flows[0].Back != nil {
+		if s.Via.Pos.Turn() == mine && s.Via.Flows[0].Back != nil {
 			plies = append([]int{s.Ply}, plies...)
 		}
 	}

@@ -59,6 +59,7 @@ func TestRestsOnAtItsEdges(t *testing.T) {
 		{Basis(&fact.Basis{Meetings: met, Met: fact.Score{Wins: 1, Losses: 1}}).String(), "no games of theirs found"},
 		{Basis(&fact.Basis{Peers: &fact.PeersUsed{Games: 9}}).String(), "no games of theirs found"},
 		{Basis(&fact.Basis{Peers: &peers}).String(), "no games of theirs found: this is what players like them play, from 2,000 games of peers rated 1600 and up, 1,500 dated before the game"},
+		{Basis(&fact.Basis{Games: 2, Fast: 2, Age: 5}).String(), "based on 2 games; the newest is 5 years old"}, {peerGames(&fact.PeersUsed{Games: 2, Speed: "rapid", MinRating: 1600, MaxRating: 1799}), "2 rapid games of peers rated 1600 to 1799"}, {leftOut("by hand"), "by hand"},
 		{peerGames(&unrated), "1 game of peers of any rating"}, {peerGames(&fact.PeersUsed{Games: 2, MinRating: 1, MaxRating: 1899}), "2 games of peers rated under 1900"},
 		{Basis(&fact.Basis{Games: 9, Slow: 4, Fast: 5, Less: 5, Class: "classical"}).String(), "based on 4 slow games; 5 fast ones count less"},
 		{Basis(&fact.Basis{Games: 9, Slow: 4, Fast: 5, Less: 5, Class: "blitz"}).String(), "based on 4 slow games; 5 fast ones; 5 of another speed than yours count less"},
@@ -102,7 +103,7 @@ func TestSurprisedWhole(t *testing.T) {
 	got := text(Surprised(&fact.Surprise{SetUp: []string{"Nf3"}, Returns: []fact.WayBack{back("d4 e6", "c4 d5"), back("d4 c6 c4 b5", "e3 a6")}, Note: "Slowly.", NoteLine: []string{"e4"}}))
 	whole(t, [][2]string{
 		{got, "Your usual set-up: Nf3 | after 1.d4 e6, 2.c4: back in your book 9 in 10 (w.pgn:12) | after 1.d4 c6 2.c4 b5, 3.e3: back in your book 9 in 10 (w.pgn:12) | Your note at 1.e4: Slowly."},
-		{text(Surprised(&fact.Surprise{Note: "Slowly."})), "Your note at the head of the chapter: Slowly."}, {text(Surprised(&fact.Surprise{})), ""}, {WayBack(&fact.WayBack{}).String(), ""},
+		{text(Surprised(&fact.Surprise{Note: "Slowly."})), "Your note at the head of the chapter: Slowly."}, {text(Surprised(&fact.Surprise{})), ""}, {text(Surprised(&fact.Surprise{Note: "So.", NoteLine: []string{"e4", "c5"}})), "Your note at 1...c5: So."}, {WayBack(&fact.WayBack{}).String(), ""},
 		{Back(&fact.Back{Chance: fact.Chance{P: 0.5}, Hardly: true}).String(), "back in your book 5 in 10, as far as is known of them"},
 	})
 }
@@ -148,6 +149,9 @@ func TestTasksAtTheirEdges(t *testing.T) {
 		{Play(&fact.Task{Moves: line[:3], Open: 0.95}).String(), "2.Nf3 · then your book ends"}, {Play(&fact.Task{Moves: line[:3], Counted: true}).String(), "2.Nf3"}, {Play(&fact.Task{Moves: line[:3], Counted: true, Open: 0.6}).String(), "2.Nf3 · most of what comes next is not in your book"},
 		{Task(&fact.Task{Lead: fact.LeadPlay, Moves: line[:3], Open: 0.95}).String(), "2.Nf3, then your book ends"}, {Task(&fact.Task{Lead: fact.LeadPlay, Moves: line[:3], Open: 0.7}).String(), "2.Nf3, your book answers 3 in 10 of what comes next"},
 		{Task(&gap).String(), "1.e4 e5 2.Nf3 f5: 4 in 10 games (3–5), no answer yet"}, {Task(&fact.Task{Lead: fact.LeadChoose, Moves: line[:3], From: 2, Aim: "draw", About: &option}).String(), "2.Nf3 for a draw: you call it solid"},
+		{Expect(&fact.Task{Moves: line[:2], Name: "Open Game"}, line[:1]).String(), "1...e5 · Open Game"}, {parted(line[:2], []string{"e4", "c5", "Nf3"}).String(), "1...e5"}, {Task(&fact.Task{Lead: fact.LeadOr, Moves: line[:2], From: 1, Answer: "Nf3"}).String(), "1...e5: ; you play 2.Nf3"},
+		{Task(&fact.Task{Lead: fact.LeadExpect, Unmet: []string{"e4", "e5"}}).String(), "the unknown: no game of theirs met 1.e4 e5; go through your main lines"},
+		{Task(&fact.Task{Lead: fact.LeadGoOn, Moves: line[:2], From: 1, About: &fact.Exit{Line: line[:2], Reach: 0.4, Lo: 0.3, Hi: 0.5, Came: 4, Of: 9}}).String(), "from 1...e5, where your book ends: 4 in 10 games (3–5)"},
 		{MoreToAnswer(0).String(), ""}, {MoreToAnswer(1).String(), " · 1 more"},
 	})
 	if got := BranchEnds(&fact.Branch{State: fact.NoAnswer, Next: -1, Best: &fact.Evaluated{Centipawns: 40}}, "black").String(); got != "no answer yet at -0.4" {
