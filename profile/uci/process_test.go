@@ -104,26 +104,32 @@ func TestWhyItDied(t *testing.T) {
 // No process is left behind: neither one that never greets, nor what it started, nor one that was
 // told to go; and one that keeps the streams open from outside isn't waited for.
 func TestNoProcessIsLeft(t *testing.T) {
-	brief := Options{Handshake: 300 * time.Millisecond, Stop: 100 * time.Millisecond}
-	_, file, err := shell(t, "echo $$ >%s; exec sleep 60", brief)
-	if !errors.Is(err, ErrSilent) {
-		t.Errorf("%v", err)
+	patient := Options{Handshake: 20 * time.Second, Stop: 100 * time.Millisecond}
+	for _, script := range []string{"echo $$ >%s; exec sleep 60", "sleep 60 & echo $! >%s; wait"} {
+		file := filepath.Join(t.TempDir(), "file")
+		ctx, cancel := context.WithCancel(t.Context())
+		go func() { // breaks off when the process stands in the file
+			for text := ""; !strings.HasSuffix(text, "\n") && ctx.Err() == nil; time.Sleep(time.Millisecond) {
+				b, _ := os.ReadFile(file)
+				text = string(b)
+			}
+			cancel()
+		}()
+		_, err := Start(ctx, []string{"/bin/sh", "-c", strings.ReplaceAll(script, "%s", file)}, patient)
+		if cancel(); !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: %v", script, err)
+		}
+		gone(t, file)
 	}
-	gone(t, file)
-	_, file, err = shell(t, "sleep 60 & echo $! >%s; wait", brief)
-	if !errors.Is(err, ErrSilent) {
-		t.Errorf("%v", err)
-	}
-	gone(t, file)
 	if setsid, err := exec.LookPath("setsid"); err == nil {
 		begun := time.Now()
-		_, file, err = shell(t, setsid+" sleep 30 & echo $! >%s; read line; exit 0", brief)
+		_, file, err := shell(t, setsid+" sleep 30 & echo $! >%s; read line; exit 0", patient)
 		if !errors.Is(err, ErrEnded) || time.Since(begun) > 20*time.Second {
 			t.Errorf("%v after %v", err, time.Since(begun))
 		}
 		end(t, file)
 	}
-	e, file, err := shell(t, "echo $$ >%s; echo uciok; echo readyok; exec sleep 60", Options{Stop: 100 * time.Millisecond})
+	e, file, err := shell(t, "echo $$ >%s; echo uciok; echo readyok; exec sleep 60", patient)
 	if err != nil {
 		t.Fatal(err)
 	}
