@@ -113,9 +113,4 @@ func numbered(san string, ply int) string { return figurine(words.Movetext([]str
 var solid = strings.NewReplacer("K", "♚", "Q", "♛", "R", "♜", "B", "♝", "N", "♞")
 
 // figurine puts a figurine for the letter of the piece.
-func figurine(san string) string {
-	if strings.Contains(san, "O-O") || strings.Contains(san, "0-0") {
-		return san
-	}
-	return solid.Replace(san)
-}
+func figurine(san string) string { return solid.Replace(san) }

@@ -174,10 +174,15 @@ func TestAnyReliability(t *testing.T) {
 
 func TestReliabilityErrors(t *testing.T) {
 	s := testedSamples()["reliability-none"]
-	if err := WriteTested(&bytes.Buffer{}, s, Options{Paper: "a3"}); !errors.Is(err, ErrPaper) {
+	if err := WriteTested(&bytes.Buffer{}, s, Options{Paper: "a3"}); !errors.Is(err, ErrPaper) || !strings.HasPrefix(err.Error(), "laying out the page: ") {
 		t.Errorf("paper a3: %v", err)
 	}
-	if err := WriteTested(fullDisk{}, s, Options{}); !errors.Is(err, errFull) {
+	if err := WriteTested(fullDisk{}, s, Options{}); !errors.Is(err, errFull) || !strings.HasPrefix(err.Error(), "writing the page: ") {
 		t.Errorf("full disk: %v", err)
+	}
+	var doc bytes.Buffer
+	s.AsOf = pgn.ParseDate("2026-03-09")
+	if err := WriteTested(&doc, s, Options{}); err != nil || !strings.Contains(doc.String(), "/CreationDate (D:20260309000000)") {
+		t.Errorf("the document is of another day, %v", err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
@@ -288,7 +289,27 @@ func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
 var errFull = errors.New("disk full")
 
 func TestWriteError(t *testing.T) {
-	if _, err := Write(fullDisk{}, emptyReport(), Options{}); !errors.Is(err, errFull) {
+	if _, err := Write(fullDisk{}, emptyReport(), Options{}); !errors.Is(err, errFull) || !strings.HasPrefix(err.Error(), "writing the page: ") {
 		t.Errorf("got %v", err)
+	}
+	if _, err := Write(io.Discard, emptyReport(), Options{Paper: "a3"}); !errors.Is(err, ErrPaper) || !strings.HasPrefix(err.Error(), "laying out the page: ") {
+		t.Errorf("got %v", err)
+	}
+	rep := emptyReport()
+	rep.Sides = make([]fact.Side, 2)
+	_, want, err := Layout(rep, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var doc bytes.Buffer
+	if told, err := Write(&doc, rep, Options{}); err != nil || !reflect.DeepEqual(told, want) || len(told) != 2 {
+		t.Errorf("%d pages told, want %d, %v", len(told), len(want), err)
+	}
+	for day, want := range map[string]string{"2026-03-09": "20260309", "2026-03": "20000101"} {
+		doc.Reset()
+		rep.Basis.AsOf = pgn.ParseDate(day)
+		if _, err := Write(&doc, rep, Options{}); err != nil || !strings.Contains(doc.String(), "/CreationDate (D:"+want+"000000)") {
+			t.Errorf("made for %s: the document is of another day than %s, %v", day, want, err)
+		}
 	}
 }
