@@ -29,6 +29,11 @@ func TestBetweenYou(t *testing.T) {
 	if got := runsOf(p.Rows[0].Set(4).Items, func(r sheet.Run) bool { return r.Bold }); len(got) == 0 || got[0] != "1" {
 		t.Errorf("bold %q", got)
 	}
+	c.W = 120 // the moves stand in whatever lines they take
+	if row := c.met().Rows[0]; row.Fewest < 3 || !strings.Contains(strings.Join(runsOf(row.Set(row.Fewest).Items, func(sheet.Run) bool { return true }), " "), "7.♞b3") {
+		t.Errorf("in %d lines a game is told without its moves", row.Fewest)
+	}
+	c.W = 900
 	c.l.rep.Sides = c.l.rep.Sides[:1]
 	if p := c.met(); len(p.Rows) != 4 || !slices.Equal(p.Asides, []string{"you made 3 of 3"}) {
 		t.Errorf("one colour: %d rows, %q", len(p.Rows), p.Asides)
@@ -142,6 +147,11 @@ func TestSectionsOfSentences(t *testing.T) {
 	}
 	c.side.Surprise.Note = ""
 	partIs(t, c.surprise(nil), words.IfSurprised, 1, back...)
+	for i, most := range []int{8, 4, 5, 9, 9} { // lines of a row at most
+		if p := []sheet.Part{c.far(), c.know(), c.orders(), c.options(), c.surprise(nil)}[i]; p.Rows[0].Most != most || p.Rows[0].Fewest != 1 {
+			t.Errorf("%s: %d to %d lines, want 1 to %d", p.Title, p.Rows[0].Fewest, p.Rows[0].Most, most)
+		}
+	}
 	p := c.write()
 	if p.Title != words.ToWrite || !p.Silent || !about(p.Least, 1.5+leading+apart) || len(p.At(100).Items) != 2+4 {
 		t.Errorf("to write: %+v", p)
@@ -253,5 +263,32 @@ func TestNoteStandsOnce(t *testing.T) {
 	all, once := rowsOfPart(c.surprise(nil)), rowsOfPart(c.surprise([]planned{{1, san("e4 e5"), "keep the bishops"}}))
 	if len(all) != len(once)+1 || !strings.Contains(all[len(all)-1], "keep the bishops") {
 		t.Errorf("%q, with the plan %q", all, once)
+	}
+}
+
+// Of a task so many clauses stand as must, in the lines they take; others where they cost none.
+func TestClausesOfATask(t *testing.T) {
+	c := columnFor(t, fact.Side{MyColor: "white"})
+	l := c.l
+	words := func(word string, n int) []sheet.Piece {
+		return []sheet.Piece{{S: strings.Repeat(" "+word, n)}}
+	}
+	wide := l.f.Regular.Width(strings.TrimSpace(strings.Repeat("mm ", 10)), nightWords) + 0.1
+	l.form.lines = nightText + wide
+	clauses := [][]sheet.Piece{words("mm", 8), words("mmm", 2), words("mm", 7), words("mmmm", 1)} // 8 and 2 make more than a line, the third fits beside, the last one does not
+	for must, want := range map[int][2]int{1: {1, 8}, 2: {2, 17}, 3: {2, 17}, 4: {3, 18}, 9: {3, 18}} {
+		lines := l.nightLines(nightly{"expect", clauses, must}, 12)
+		said := 0
+		for _, line := range lines {
+			for _, r := range line.Items {
+				said += len(strings.Fields(r.S))
+			}
+		}
+		if got := [2]int{len(lines), said}; got != want {
+			t.Errorf("%d must: %d lines of %d words, want %v", must, got[0], got[1], want)
+		}
+	}
+	if lines := l.nightLines(nightly{"expect", clauses, 4}, 1); len(lines) != 1 {
+		t.Errorf("%d lines where one has room", len(lines))
 	}
 }

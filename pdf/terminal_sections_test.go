@@ -299,17 +299,6 @@ func TestBoardInTheTerminal(t *testing.T) {
 	}
 }
 
-// Lines are counted where they end, not where they go on.
-func TestLinesLeftOutAreCountedOnce(t *testing.T) {
-	r := rank([]fact.Parting{
-		{Stem: san("e4"), From: -1, Branches: []fact.Branch{{Move: "c5", Reach: 0.6, Next: 1}, {Move: "e5", Reach: 0.3, Next: -1}}},
-		{Stem: san("e4 c5 Nf3"), From: 0, Branches: []fact.Branch{{Move: "d6", Reach: 0.4, Next: -1}, {Move: "Nc6", Reach: 0.2, Next: -1}}},
-	})
-	if got := r.rest[0]; got.lines != 3 || got.reach < 0.899 || got.reach > 0.901 {
-		t.Errorf("%+v", got)
-	}
-}
-
 // In the terminal moves, answers and what follows have the numbers of the game, and a move
 // without an answer says so once.
 func TestNumbersInTheTerminal(t *testing.T) {
