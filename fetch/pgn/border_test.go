@@ -37,6 +37,7 @@ var borders = []reading{
 	{"1. e4 {a\n\n[White \"B\"]\n\n1. d4 } e5 1-0 {b} ; c\n1. d4 *", "e4 \"a [White \\\"B\\\"] 1. d4\" e5 \"b\" \"c\" 1-0 / d4 *", ""},
 	{"1. e4 {a\n\n[White \"B\"]\n\n1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2 } e5 1-0", "e4 \"a [White \\\"B\\\"] 1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2\" e5 1-0", ""},
 	{"1. e4 {a {b} {c} 1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2} e5 1-0", `e4 "a {b} {c} 1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2" e5 1-0`, ""},
+	{"1. e4 e5 ))\n1. d4 d5 *", "e4 e5 / d4 d5 *", `warning 1:10 2 ")" closing parenthesis without an open one, passed over, warning 1:11 2 ")" closing parenthesis without an open one, passed over`},
 }
 
 func TestBordersOfGames(t *testing.T) { checkReadings(t, borders) }
