@@ -38,6 +38,11 @@ var borders = []reading{
 	{"1. e4 {a\n\n[White \"B\"]\n\n1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2 } e5 1-0", "e4 \"a [White \\\"B\\\"] 1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2\" e5 1-0", ""},
 	{"1. e4 {a {b} {c} 1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2} e5 1-0", `e4 "a {b} {c} 1. d4 d5 2. c4 c5 3. Nc3 Nc6 4. Nf3 Nf6 5. e3 e6 6. a3 a6 7. b4 b6 8. Bb2" e5 1-0`, ""},
 	{"1. e4 e5 ))\n1. d4 d5 *", "e4 e5 / d4 d5 *", `warning 1:10 2 ")" closing parenthesis without an open one, passed over, warning 1:11 2 ")" closing parenthesis without an open one, passed over`},
+	{"[White \"A\"]\nhello\n\n[White \"B\"]\n\n1. e4 *", "White=A; / White=B; e4 *", `warning 2:1 0 "hello" stray: hello`},
+	{"[White \"A\"]\nhello\n[Black \"B\"]\n\n[White \"C\"]\n\n1. e4 *", "White=A; Black=B; / White=C; e4 *", `warning 2:1 0 "hello" stray: hello`},
+	{"1. e4\n1. d4 d5\n1. c4 *", "e4 d4 d5 / c4 *", ""},
+	{"1. e4 e5 (1... c5 1-0 {a long comment that takes more bytes than are looked at behind a sign before it is judged}) 2. Nf3 *", `e4 e5 (c5 "a long comment that takes more bytes than are looked at behind a sign before it is judged") Nf3 *`, ""},
+	{"1. e4 e5 1-0                                                                      {a} 1. d4 *", `e4 e5 "a" 1-0 / d4 *`, ""},
 }
 
 func TestBordersOfGames(t *testing.T) { checkReadings(t, borders) }

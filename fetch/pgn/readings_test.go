@@ -123,6 +123,12 @@ func TestWhatIsReadOfBrokenTags(t *testing.T) {
 		{"1. e4 e5\n\n[White &#34;Alder&#34;]\n1. d4 *", "e4 e5 / White=Alder; d4 *", `warning 3:1 0 "[White &#34;Alder&#34;]" value not in quotes`},
 		{"1. e4 e5\n[White „Alder”]\n1. d4 *", "e4 e5 / White=Alder; d4 *", `warning 2:1 0 "[White „Alder”]" value not in quotes`},
 		{"[whiteELO \"2\"]\n[eco \"C42\"]\n[utcdate \"2026.11.02\"]\n[xY \"z\"]\n\n1. e4 *", "WhiteElo=2; ECO=C42; UTCDate=2026.11.02; xY=z; e4 *", ""},
+		{"[White \"A \"B\" C\" ]\n\n1. e4 *", `White=A "B" C; e4 *`, `warning 1:1 0 "[White \"A \"B\" C\" ]" quote inside the value not escaped`},
+		{"1. e4 e5\n[ \tWhite\t\"B\"]\n1. d4 *", "e4 e5 / White=B; d4 *", ""},
+		{"1. e4 e5\n[White &quot;B&quot;]\n1. d4 *", "e4 e5 / White=B; d4 *", `warning 2:1 0 "[White &quot;B&quot;]" value not in quotes`},
+		{"1. e4 e5\n[White «B»]\n1. d4 *", "e4 e5 / White=B; d4 *", `warning 2:1 0 "[White «B»]" value not in quotes`},
+		{"[WhiteELO \"2\"]\n\n1. e4 *", "WhiteElo=2; e4 *", ""},
+		{"[White \"A]\n\n1. e4 *\n\n[White \"B\"]\n\n1. d4 *", "White=A; e4 * / White=B; d4 *", `warning 1:1 0 "[White \"A]" quote not closed`},
 	})
 }
 

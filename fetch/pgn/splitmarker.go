@@ -64,10 +64,6 @@ func (s *splitter) after(i int) (ok bool) {
 				return false
 			}
 			i = c.end
-			if c.open {
-				s.sp.end = i
-				return true
-			}
 		case ';':
 			i = lineEnd(s.b, j)
 			if i >= len(s.b) && !s.final {

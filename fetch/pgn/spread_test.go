@@ -132,6 +132,40 @@ func TestSpreadGivesTheSame(t *testing.T) {
 	}
 }
 
+// What blocks give is put together in their order: games, problems outside of games, the one
+// note of the encoding, and the error of the input.
+func TestSpreadPutsTogether(t *testing.T) {
+	tidy := "[White \"%s\"]\n\n1. e4 {a} e5 x 2. Nf3 1-0\n\n"
+	var b strings.Builder
+	b.WriteString("\ufeff")
+	for i := range 40 {
+		b.WriteString(strings.ReplaceAll(tidy, "%s", strings.Repeat("é", i)))
+		switch i % 8 {
+		case 2:
+			b.WriteString(strings.Repeat("junk *\n", 15))
+		case 3:
+			b.WriteString("1. d4 {\xe9} *\n\n\ufeff")
+		case 5:
+			b.WriteString("[White \"Long\"]\n\n" + strings.Repeat("1. c4 c5 ", 60) + "\n\n")
+		case 6:
+			b.WriteString(strings.Repeat("[White \"No result\"]\n\n1. c4 {b} c5\n\n", 5) + "1. c3 * ")
+		}
+	}
+	opt := Options{File: "all.pgn", MaxGame: 400, Variations: true, Want: func(g *Game) bool { return len(g.tags.Get("White"))%3 != 2 }}
+	for _, err := range []error{io.EOF, errFull} {
+		src := func() io.Reader { return io.MultiReader(strings.NewReader(b.String()), errReader{err}) }
+		want := readAlone(src(), opt)
+		if len(want.Problems) != maxLoose+1 || len(want.Games) < 50 {
+			t.Fatalf("%d problems, %d games", len(want.Problems), len(want.Games))
+		}
+		for _, workers := range []int{1, 3} {
+			for _, size := range []int{1, 200, 1000, 4000} {
+				sameOutcome(t, readShared(src(), opt, workers, size), want)
+			}
+		}
+	}
+}
+
 // Long files of one kind of game, with nothing odd to stop them.
 func TestShareOfManyGames(t *testing.T) {
 	for name, text := range map[string][]byte{
