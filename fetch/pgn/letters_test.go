@@ -58,6 +58,8 @@ func TestLettersOfLanguages(t *testing.T) {
 		{"1. e4 e5 2. Sf3 Cc6 *", "e4 e5 Sf3 Cc6"},                                   // no language has both
 		{"1. Pe4 Pe5 2. O-O *", "Pe4 Pe5 O-O"}, {"1. e4 Pf6 2. Rb1 *", "e4 Pf6 Rb1"}, // no language has P and R
 		{"1. e4 e5 2. Lxf *", "e4 e5 Lxf"}, // may be a word
+		// Labels of lines are those of a repertoire; a game has none.
+		{"1. e4 e5\na) 2. Nf3 *", `e4 e5 Nf3 (warning 2:1 "a" text that is no move, passed over: a; put text between { and }) (warning 2:2 ")" closing parenthesis without an open one, passed over; )`},
 		{"1. e4 -- 2. Z0 O-O-O *", "e4 -- Z0 O-O-O (warning 1:7 \"--\" null move in the main line: a lesson, not a game; )"},
 	} {
 		if got := flat(t, c[0]); got != c[1] {
@@ -180,6 +182,11 @@ func TestOtherEncodings(t *testing.T) {
 		games, _ := readAll(t, text, Options{})
 		if got := string(games[0].Moves[0].Note); got != want {
 			t.Errorf("%q: note %q, want %q", text, got, want)
+		}
+	}
+	for _, text := range []string{"\x00\x00\x00\x00\x00\x00\x00\x00", "\xe9\x00\xe9\x00\xe9\x00\xe9\x00"} {
+		if _, r := readAll(t, text, Options{}); len(r.Problems()) > 0 && r.Problems()[0].Kind == BadEncoding {
+			t.Errorf("%q: %v", text, r.Problems())
 		}
 	}
 	if games, r := readAll(t, "1\x00.\x00e\x00", Options{}); len(games) != 0 || len(r.Problems()) == 0 || r.Problems()[0].Kind != BadEncoding {
