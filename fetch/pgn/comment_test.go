@@ -145,3 +145,22 @@ func TestShortComment(t *testing.T) {
 		}
 	}
 }
+
+// Each command has its own reader, of a move's note and of a comment alike.
+func TestCommandsApart(t *testing.T) {
+	const comment = "{[%eval 0.25,9] [%emt 0:00:07] [%clk 0:05:00]}"
+	m := Move{Note: []byte(comment)}
+	for name, got := range map[string][2]func() (float64, bool){
+		"clk": {m.Clk, func() (float64, bool) { return ParseClk(comment) }}, "emt": {m.Emt, func() (float64, bool) { return ParseEmt(comment) }},
+	} {
+		want := map[string]float64{"clk": 300, "emt": 7}[name]
+		for _, read := range got {
+			if secs, ok := read(); !ok || secs != want {
+				t.Errorf("%s: %v %v, want %v", name, secs, ok, want)
+			}
+		}
+	}
+	if e, ok := m.Eval(); !ok || e != (Eval{Centipawns: 25, Depth: 9}) {
+		t.Errorf("eval %+v %v", e, ok)
+	}
+}

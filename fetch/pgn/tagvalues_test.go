@@ -30,7 +30,7 @@ func TestPlayerTags(t *testing.T) {
 		{Player{Title: "BOT", Machine: true}, []string{"WhiteTitle BOT", "WhiteType human"}},
 		{Player{Local: "Z90", Body: "NationalId"}, []string{"WhiteNationalId 0z90"}}, {Player{Local: "9", Body: "Id"}, []string{"WhiteId 9"}},
 		{Player{Local: "12345678901234567890", Body: "Id"}, []string{"WhiteId 12345678901234567890"}},
-		{Player{ID: "12345678901234567890"}, []string{"WhiteFideId 12345678901234567890"}}, {Player{}, []string{"WhiteFideId 123456789012345678901"}},
+		{Player{ID: "12345678901234567890"}, []string{"WhiteFideId 12345678901234567890"}}, {Player{}, []string{"WhiteFideId 123456789012345678901"}}, {Player{}, []string{"WhiteFideId 12/3"}}, {Player{}, []string{"WhiteFideId 12.5"}},
 	} {
 		if got := ReadHeader(tagsOf(c.tags...)).White; got != c.want {
 			t.Errorf("%q: %+v, want %+v", c.tags, got, c.want)

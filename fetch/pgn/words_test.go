@@ -5,6 +5,7 @@ import "testing"
 // Moves as people write them: what stands behind one, what is glued to it, what is apart.
 func TestWhatIsReadOfWords(t *testing.T) {
 	checkReadings(t, []reading{
+		{"1. RxN BxN *", "RxN BxN *", ""},
 		{"1. d4–d5/e.p. Nf3 *", "d4-d5 Nf3 *", ""},
 		{"1. e42.Nf3 h412.Nc3 *", "e4 Nf3 h4 Nc3 *", ""},
 		{"1. e8 Qd4 2. e8 (Q a6 *", "e8 Qd4 e8=Q a6 *", ""},
