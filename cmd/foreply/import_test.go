@@ -61,7 +61,11 @@ func TestServersGamesAreCounted(t *testing.T) {
 			http.NotFound(w, r)
 			return
 		}
-		for i, white := range []string{player, player, "stranger"} {
+		given := []string{player, player, "stranger"}
+		if player == "wrong" {
+			given = []string{"one", "two"}
+		}
+		for i, white := range given {
 			fmt.Fprintf(w, "[UTCDate \"2026.10.%02d\"]\n[UTCTime \"18:00:00\"]\n[White \"%s\"]\n[Black \"x\"]\n[Result \"1-0\"]\n\n1. e4 e5 1-0\n\n", 5+i, white)
 		}
 	}))
@@ -69,9 +73,10 @@ func TestServersGamesAreCounted(t *testing.T) {
 	t.Chdir(t.TempDir())
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	write(t, configName, "sources: [{id: a, url: '"+site.URL+"/{player}', pace: 0.001}]\ncache: kept\n"+
-		"opponents: [{id: ash, handles: [{source: a, handle: gone}, {source: a, handle: ash1}]}]\n")
+		"opponents: [{id: ash, handles: [{source: a, handle: gone}, {source: a, handle: ash1}, {source: a, handle: wrong}]}]\n")
 	stdout, stderr, code := call(t, "fetch")
-	if got := rowsOf(stdout); code != exitError || got != "a ash as gone 1 0 0 0 0 0; a ash as ash1 1 3 2 3 3 0" || !strings.HasPrefix(stderr, "error: source a, ash as gone: the server says 404 Not Found") {
+	if got := rowsOf(stdout); code != exitError || got != "a ash as gone 1 0 0 0 0 0; a ash as ash1 1 3 2 3 3 0; a ash as wrong 1 2 0 2 5 1" ||
+		!strings.HasPrefix(stderr, "warning: a, ash as wrong: none of the 2 games has wrong as White or Black: ") || !strings.Contains(stderr, "\nerror: source a, ash as gone: the server says 404 Not Found") {
 		t.Errorf("exit code %d, %s, %q", code, got, stderr)
 	}
 }
