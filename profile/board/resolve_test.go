@@ -57,7 +57,7 @@ var readings = []struct {
 	{"promotion", "3r1b2/4P2k/8/8/8/8/8/4K3 w - - 0 1", map[string][]string{
 		"e7e8q": {"e8=Q", "e8Q", "e8(Q)", "e8/Q", "e8q", "e8=q", "e8(q)", "e7e8q", "e7e8Q", "e7-e8=Q", "Pe8=Q", "e8=Q!", "e8=Q#?"},
 		"e7e8r": {"e8=R", "e8R", "e8r"},
-		"e7e8b": {"e8=B", "e8B", "e8b", "e8(b)+", "e7e8b"},
+		"e7e8b": {"e8=B", "e8B", "e8b", "e8(b)+", "e8b!", "e8b+", "e7e8b"},
 		"e7e8n": {"e8=N", "e8n", "e8/n"},
 		"e7d8b": {"exd8=B", "exd8b", "exd8b!", "ed8b", "ed8=B", "e7xd8b", "e7d8b"},
 		"e7d8q": {"exd8=Q", "exd8Q", "ed8Q", "e:d8Q", "e7:d8Q"},
@@ -151,6 +151,10 @@ var readings = []struct {
 		"f1c4": {"bc4", "Bc4", "bfc4", "B1c4"},
 		"f1b5": {"bb5", "Bb5", "bb5!"},
 		"b2b4": {"b4"},
+	}},
+	{"both squares of a b-pawn's move are no bishop's", "4k3/8/8/8/8/8/1P2B3/4K3 w - - 0 1", map[string][]string{
+		"illegal": {"b2c4", "b2-c4", "b2xc4"},
+		"e2c4":    {"bc4", "Bc4"},
 	}},
 	{"two bishops of one colour", "4k3/8/8/8/8/8/7K/2B1B3 w - - 0 1", map[string][]string{
 		"ambiguous": {"Bd2", "bd2", "B1d2"},

@@ -150,6 +150,10 @@ func TestPositionsFromBits(t *testing.T) {
 		moves, ok := f.take(new(movesRoom))
 		return moves, ok && dated(moves, detail, f.index, positions, in)
 	}
+	w.add(11, []Move{{799, []Cell{cell}}}, in)
+	if next, _ := w.flush(); len(next) != countBytes+headBytes+4 || binary.BigEndian.Uint16(next) != 1 || binary.BigEndian.Uint64(next[countBytes:]) != 11 {
+		t.Errorf("the next block: %x", next)
+	}
 	detail := details[0].bytes
 	for key, want := range map[uint64][]Move{7: {{796, []Cell{cell}}}, 9: {{797, []Cell{cell}}, {798, []Cell{cell}}}, 6: nil, 8: nil, 10: nil} {
 		if got, ok := look(sums, detail, key, 2); !ok || !reflect.DeepEqual(got, want) {

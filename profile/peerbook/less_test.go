@@ -83,6 +83,25 @@ func bookOfBlocks(in days, blocks ...[]byte) *Book {
 	return b
 }
 
+// Short games of the same moves are many, and stand in several blocks: all are found.
+func TestLineInSeveralBlocks(t *testing.T) {
+	var games []Game
+	for i := range 3*gamesInBlock + 5 {
+		games = append(games, Game{Moves: line(t, "e2e4 e7e5"), Players: by("Ash", "Birch"), Last: someDay + int32(i)})
+	}
+	games = append(games, Game{Moves: line(t, "d2d4"), Last: someDay}, Game{Moves: line(t, "e2e4 e7e6"), Last: someDay})
+	b := opened(t, built(t, Options{Plies: 2}, 1, games))
+	less, err := b.Less(Own{Lines: [][]board.Move{games[0].Moves}})
+	if err != nil || len(less.Games) != 3*gamesInBlock+5 {
+		t.Fatalf("%d games, %v", len(less.Games), err)
+	}
+	start := board.Start()
+	moves, err := b.Reader().At(start.Key())
+	if moves = less.From(start.Key(), moves); err != nil || len(moves) != 2 || len(moves[0].Cells) != 1 || len(moves[1].Cells) != 1 || moves[1].Cells[0].Passes != 1 {
+		t.Errorf("%+v, %v", moves, err)
+	}
+}
+
 // A block that is no games is told whenever it is met: in the search for a line though the line
 // is found elsewhere, and among others' games though one's own are sound.
 func TestOwnGamesBesideNonsense(t *testing.T) {

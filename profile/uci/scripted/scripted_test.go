@@ -25,7 +25,7 @@ func found(lines int, scores ...string) string {
 }
 
 // Each script by what it says to what it is told, and how it ends.
-func TestScripts(t *testing.T) {
+func TestEachScript(t *testing.T) {
 	const two, best, search = "setoption name MultiPV value 2\n", "bestmove c3d5 ponder e7e5\n", toTake + "go nodes 500\n"
 	for name, c := range map[string]struct {
 		script, told, says, errs string
