@@ -124,3 +124,19 @@ func TestMistakesInAChapter(t *testing.T) {
 		}
 	}
 }
+
+// A piece that just fits a string is one; an engine is named in the first chapter, be it alone,
+// and of few games a line is told by its count.
+func TestOneChapterOfFewGames(t *testing.T) {
+	if got := chunks(strings.Repeat("a", longestString) + " b"); len(got) != 2 || len(got[0]) != longestString || got[1] != "b" {
+		t.Errorf("%q", got)
+	}
+	s := fact.Side{MyColor: "white", Few: true, Exits: []fact.Exit{{Kind: fact.TheyLeave, Line: strings.Fields("e4 e5"), Games: 3, Reach: 0.4, Lo: 0.3, Hi: 0.5}}}
+	list := Chapters(&fact.Report{Engine: &fact.Engine{Name: "Oracle", Nodes: 1000}}, &s, book.New(board.White))
+	if len(list) != 1 || len(list[0].Line.Comments) != 1 || !strings.Contains(list[0].Line.Comments[0], "Oracle") {
+		t.Fatalf("%+v", list)
+	}
+	if end := list[0].Line.Moves[1].Comments; len(end) != 1 || !strings.HasSuffix(end[0], ": 3 games of theirs came here") {
+		t.Errorf("%q", end)
+	}
+}
