@@ -126,7 +126,7 @@ func (c *Counts) replay(g *pgn.Game, most int) ([]board.Move, *pgn.Problem) {
 		m := &g.Moves[i]
 		move, err := pos.Resolve(m.SAN)
 		if err != nil {
-			p := g.Locate(moveProblem(string(m.SAN), i+1, int(m.Line), int(m.Column), &pos, err))
+			p := g.Locate(moveProblem(string(m.SAN), string(m.SAN), i+1, int(m.Line), int(m.Column), &pos, err))
 			return w.moves, &p
 		}
 		w.moves = append(w.moves, move)

@@ -199,7 +199,7 @@ func TestMovesThatCannotBePlayed(t *testing.T) {
 		}
 		_, err = pos.Resolve([]byte(c.move))
 		want := pgn.Problem{Kind: c.kind, Severity: pgn.Error, Line: 7, Column: 9, Ply: c.ply, Token: c.move, Message: c.message, Hint: c.hint}
-		if got := moveProblem(c.move, c.ply, 7, 9, &pos, err); err == nil || got != want {
+		if got := moveProblem(c.move, c.move, c.ply, 7, 9, &pos, err); err == nil || got != want {
 			t.Errorf("got  %+v\nwant %+v", got, want)
 		}
 	}

@@ -85,15 +85,15 @@ func (r *replayer) sumUp() []pgn.Problem {
 	return r.problems
 }
 
-// moveProblem is the problem of a move that can't be played. Whoever has the game
-// locates it.
-func moveProblem(token string, ply, line, column int, pos *board.Position, err error) pgn.Problem {
+// moveProblem is the problem of a move that can't be played: san, told as the token that
+// stands in the text. Whoever has the game locates it.
+func moveProblem(token, san string, ply, line, column int, pos *board.Position, err error) pgn.Problem {
 	p := pgn.Problem{
 		Kind: pgn.UnreadableMove, Severity: pgn.Error, Line: line, Column: column, Ply: ply, Token: token,
 	}
 	number := MoveNumber(pos) + token
 	switch {
-	case errors.Is(err, board.ErrIllegal) && lacksPiece(pos, token):
+	case errors.Is(err, board.ErrIllegal) && lacksPiece(pos, san):
 		p.Kind = pgn.IllegalMove
 		p.Message = fmt.Sprintf("%s promotes to what?", number)
 		p.Hint = "write the piece that the pawn becomes, as in e8=Q"
@@ -103,7 +103,7 @@ func moveProblem(token string, ply, line, column int, pos *board.Position, err e
 		p.Hint = "the line is read up to this move; check the move or a missing one before it"
 	case errors.Is(err, board.ErrAmbiguous):
 		p.Kind = pgn.AmbiguousMove
-		p.Message = fmt.Sprintf("ambiguous move %s: %s", number, candidates(pos, token))
+		p.Message = fmt.Sprintf("ambiguous move %s: %s", number, candidates(pos, san))
 		p.Hint = "write which piece moves"
 	default:
 		p.Message = fmt.Sprintf("unreadable move %s", number)
@@ -114,8 +114,8 @@ func moveProblem(token string, ply, line, column int, pos *board.Position, err e
 
 // lacksPiece reports whether a move is illegal only because it doesn't say what its
 // pawn becomes.
-func lacksPiece(pos *board.Position, token string) bool {
-	bare := strings.TrimRight(token, "+#!?")
+func lacksPiece(pos *board.Position, san string) bool {
+	bare := strings.TrimRight(san, "+#!?")
 	_, err := pos.Resolve([]byte(bare + "=Q"))
 	return err == nil
 }

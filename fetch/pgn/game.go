@@ -17,6 +17,7 @@ package pgn
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"unicode/utf8"
 )
@@ -81,6 +82,7 @@ type Line struct {
 // Node is one move of a Line.
 type Node struct {
 	SAN        string   // as Move.SAN
+	Written    string   // as it stands in the text, where SAN has English letters in place of another language's; else empty
 	NAGs       []int    // numeric glyphs in order of the text: ! is 1, ? 2, !! 3, ?? 4, !? 5, ?! 6
 	Comments   []string // behind the move, and behind its variations
 	Variations []*Line  // as they hang on this move in the text: alternatives to it, unless numbers tell otherwise
@@ -88,6 +90,9 @@ type Node struct {
 	Line       int
 	Column     int
 }
+
+// Token is the move as it stands in the text, for who reads it there.
+func (n *Node) Token() string { return cmp.Or(n.Written, n.SAN) }
 
 // Result is how the game ended: 1-0, 0-1, 1/2-1/2, or nothing when that is not
 // known. The tag counts, unless it says nothing; then the termination marker. Where

@@ -113,7 +113,9 @@ func (l Language) Line(from *Line) *Line {
 	to := &Line{Comments: from.Comments, Moves: slices.Clone(from.Moves)}
 	for i := range to.Moves {
 		n := &to.Moves[i]
-		n.SAN = string(exchange([]byte(n.SAN), l.english))
+		if san := string(exchange([]byte(n.SAN), l.english)); san != n.SAN {
+			n.SAN, n.Written = san, n.SAN
+		}
 		n.Variations = slices.Clone(n.Variations)
 		for k, v := range n.Variations {
 			n.Variations[k] = l.Line(v)

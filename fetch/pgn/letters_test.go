@@ -232,3 +232,22 @@ func TestExchange(t *testing.T) {
 		}
 	}
 }
+
+// A move whose letters were translated keeps what stands in the text; all others stand there
+// as they are.
+func TestTokenOfATranslatedMove(t *testing.T) {
+	german := languages[0]
+	from := &Line{Moves: []Node{{SAN: "e4"}, {SAN: "Sf6", Variations: []*Line{{Moves: []Node{{SAN: "d5"}, {SAN: "exd8=D"}}}}}, {SAN: "Kc3"}}}
+	to := german.Line(from)
+	moves := slices.Concat(to.Moves, to.Moves[1].Variations[0].Moves)
+	var got []string
+	for i := range moves {
+		got = append(got, moves[i].SAN+" "+moves[i].Token()+" "+moves[i].Written)
+	}
+	if want := "e4 e4 , Nf6 Sf6 Sf6, Kc3 Kc3 , d5 d5 , exd8=Q exd8=D exd8=D"; strings.Join(got, ", ") != want {
+		t.Errorf("%s, want %s", strings.Join(got, ", "), want)
+	}
+	if from.Moves[1].SAN != "Sf6" || from.Moves[1].Written != "" {
+		t.Errorf("the line itself was changed: %+v", from.Moves[1])
+	}
+}
