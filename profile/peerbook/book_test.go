@@ -2,7 +2,6 @@ package peerbook
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -279,21 +278,6 @@ func TestLinesOfAnotherDay(t *testing.T) {
 	}
 }
 
-// A rating lies in the range of its band, and bands follow one another.
-func TestBandsOfRatings(t *testing.T) {
-	before := uint8(0)
-	for rating := 1; rating < 4000; rating++ {
-		band := BandOf(rating)
-		if lo, hi := BandRange(band); rating < lo || rating >= hi || band < before || band > before+1 {
-			t.Fatalf("%d is in band %d, %d to %d, after band %d", rating, band, lo, hi, before)
-		}
-		before = band
-	}
-	if BandOf(0) != 0 || BandOf(-5) != 0 || BandOf(600) != BandOf(699) || BandOf(600) == BandOf(599) {
-		t.Error("no rating, or the first hundred")
-	}
-}
-
 // Positions that few games passed can be left out.
 func TestLeast(t *testing.T) {
 	games := someGames(4, 1000)
@@ -368,38 +352,6 @@ func all(data []byte, keys []uint64) error {
 	}
 }
 
-// A single pass is told by which of its player it is: the weight comes back to the
-// unit, and what is no weight of a pass is written in full.
-func TestWeightOfAPass(t *testing.T) {
-	for n := uint64(1); n < 300000; n = n*101/100 + 1 {
-		weight := weightOf(n) - weightOf(n-1)
-		got, ok := passOf(weight)
-		if !ok || weightOf(got)-weightOf(got-1) != weight || n < 100 && got != n {
-			t.Fatalf("pass %d weighs %d: taken for pass %d, %v", n, weight, got, ok)
-		}
-	}
-	for _, weight := range []uint64{0, Unit - 1, Unit + 1, Unit/2 + 5} {
-		if n, ok := passOf(weight); ok {
-			t.Errorf("weight %d: taken for pass %d", weight, n)
-		}
-	}
-	cells := []Cell{
-		{Day: 731163, Band: 3, Passes: 1, White: 1, Weight: Unit/2 + 5},
-		{Day: 731163, Band: 4, Passes: 1, Drawn: 1, Weight: weightOf(9) - weightOf(8)},
-		{Day: 731165, Band: 4, Passes: 2, Weight: 2 * Unit},
-	}
-	w := tierWriter{}
-	in := daysFrom(packDay(731163), packDay(731165))
-	w.add(9, []Move{{796, cells}}, in)
-	w.add(11, []Move{{796, cells}, {797, cells[1:]}}, in)
-	sums, details := w.flush()
-	f, there, ok := findInTier(sums, 11)
-	moves, taken := f.take(new(movesRoom))
-	if !there || !ok || !taken || !dated(moves, details[0].bytes, f.index, 2, in) || !reflect.DeepEqual(moves, []Move{{796, cells}, {797, cells[1:]}}) {
-		t.Errorf("%v %v %v: %+v", there, ok, taken, moves)
-	}
-}
-
 // Whatever byte is another, and wherever the file ends, it is told.
 func TestDamage(t *testing.T) {
 	games := someGames(6, 60)
@@ -432,18 +384,5 @@ func TestDamage(t *testing.T) {
 		if err := all([]byte(text), nil); !errors.Is(err, want) {
 			t.Errorf("%.20q: %v, want %v", text, err, want)
 		}
-	}
-}
-
-// An index with sound sums of its own can still name parts that the file doesn't have: it is
-// refused before room is made for them.
-func TestIndexBeyondTheFile(t *testing.T) {
-	const part = 1 << 30
-	text := binary.AppendUvarint(nil, 0)    // where the block begins
-	text = binary.AppendUvarint(text, part) // its size
-	text = binary.AppendUvarint(text, 0)    // no details
-	text = binary.AppendUvarint(text, 1)    // its first key
-	if (&keyBlocks{}).parse(text, part-1) || !(&keyBlocks{}).parse(text, part) {
-		t.Error("a part must end where the file does at the latest")
 	}
 }

@@ -306,3 +306,18 @@ func TestLinesByNumber(t *testing.T) {
 		t.Errorf("of any day %+v, %v", less.Games, err)
 	}
 }
+
+// A rating lies in the range of its band, and bands follow one another.
+func TestBandsOfRatings(t *testing.T) {
+	before := uint8(0)
+	for rating := 1; rating < 4000; rating++ {
+		band := BandOf(rating)
+		if lo, hi := BandRange(band); rating < lo || rating >= hi || band < before || band > before+1 {
+			t.Fatalf("%d is in band %d, %d to %d, after band %d", rating, band, lo, hi, before)
+		}
+		before = band
+	}
+	if BandOf(0) != 0 || BandOf(-5) != 0 || BandOf(600) != BandOf(699) || BandOf(600) == BandOf(599) {
+		t.Error("no rating, or the first hundred")
+	}
+}

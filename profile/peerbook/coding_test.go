@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -117,5 +118,37 @@ func TestIllegalMove(t *testing.T) {
 	b.Workers(1)[0].Add(&g, g.Last)
 	if _, err := b.Write(t.Context(), &bytes.Buffer{}); !errors.Is(err, errIllegal) {
 		t.Errorf("%v", err)
+	}
+}
+
+// A single pass is told by which of its player it is: the weight comes back to the
+// unit, and what is no weight of a pass is written in full.
+func TestWeightOfAPass(t *testing.T) {
+	for n := uint64(1); n < 300000; n = n*101/100 + 1 {
+		weight := weightOf(n) - weightOf(n-1)
+		got, ok := passOf(weight)
+		if !ok || weightOf(got)-weightOf(got-1) != weight || n < 100 && got != n {
+			t.Fatalf("pass %d weighs %d: taken for pass %d, %v", n, weight, got, ok)
+		}
+	}
+	for _, weight := range []uint64{0, Unit - 1, Unit + 1, Unit/2 + 5} {
+		if n, ok := passOf(weight); ok {
+			t.Errorf("weight %d: taken for pass %d", weight, n)
+		}
+	}
+	cells := []Cell{
+		{Day: 731163, Band: 3, Passes: 1, White: 1, Weight: Unit/2 + 5},
+		{Day: 731163, Band: 4, Passes: 1, Drawn: 1, Weight: weightOf(9) - weightOf(8)},
+		{Day: 731165, Band: 4, Passes: 2, Weight: 2 * Unit},
+	}
+	w := tierWriter{}
+	in := daysFrom(packDay(731163), packDay(731165))
+	w.add(9, []Move{{796, cells}}, in)
+	w.add(11, []Move{{796, cells}, {797, cells[1:]}}, in)
+	sums, details := w.flush()
+	f, there, ok := findInTier(sums, 11)
+	moves, taken := f.take(new(movesRoom))
+	if !there || !ok || !taken || !dated(moves, details[0].bytes, f.index, 2, in) || !reflect.DeepEqual(moves, []Move{{796, cells}, {797, cells[1:]}}) {
+		t.Errorf("%v %v %v: %+v", there, ok, taken, moves)
 	}
 }

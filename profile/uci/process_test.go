@@ -134,6 +134,11 @@ func TestNoProcessIsLeft(t *testing.T) {
 		t.Fatal(err)
 	}
 	e.Close()
+	select {
+	case <-e.done:
+	default:
+		t.Error("its process was not waited for")
+	}
 	gone(t, file)
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 
 	"foreply/profile/board"
 	"foreply/profile/uci/scripted"
@@ -26,6 +27,7 @@ func TestNonsenseInWords(t *testing.T) {
 		"e2e4": `the engine's answer is wrong: no evaluation with the move e2e4 in ` + start,
 	} {
 		c := newCollector(board.Start())
+		c.read("id depth 1 score cp 5 pv e2e4") // no word of a search
 		c.read(strings.TrimSpace("bestmove " + best))
 		c.read("")
 		r, err := c.result()
@@ -40,6 +42,14 @@ func TestCountersAreNotTold(t *testing.T) {
 	e, in := answering(Options{}, "readyok", "info depth 1 score cp 5 pv c3d5", "bestmove c3d5")
 	if _, err := e.Search(t.Context(), hanging(t), 70, 1); err != nil || !strings.Contains(in.String(), "position fen r1b1kbnr/ppp1pppp/2n5/3q4/8/2N5/PPPP1PPP/R1BQKBNR w KQkq - 0 1\n") {
 		t.Errorf("%v, told %s", err, in.String())
+	}
+}
+
+// Who isn't ready in the time for greetings is given up, however long a search may take.
+func TestNeverReady(t *testing.T) {
+	e, _ := answering(Options{Handshake: 20 * time.Millisecond, Search: time.Hour}, "uciok")
+	if err := e.greet(t.Context()); !errors.Is(err, ErrSilent) || err.Error() != `no answer to "isready" within 20ms` {
+		t.Errorf("%v", err)
 	}
 }
 
