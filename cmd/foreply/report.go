@@ -104,7 +104,7 @@ func (a *app) gameDay(t *task, p *profile.Profile, peers *profile.Peers) profile
 		}
 	}
 	if later > 0 {
-		a.say.note("%s not certainly earlier than %s: not in the forecast", words.Plural(later, "game"), t.when.First)
+		a.say.note("%s not certainly earlier than %s: counted, but not in the forecast", words.Plural(later, "game"), t.when.First)
 	}
 	return t.when
 }

@@ -373,7 +373,7 @@ func TestDayOfATask(t *testing.T) {
 		day   string
 		told  string
 	}{
-		{"as given", "2026-10-25", played, peers, "2026-10-25", "note: 3 games not certainly earlier than 2026-10-25: not in the forecast\n"},
+		{"as given", "2026-10-25", played, peers, "2026-10-25", "note: 3 games not certainly earlier than 2026-10-25: counted, but not in the forecast\n"},
 		{"as given, after all", "2027-01-01", played, peers, "2027-01-01", ""},
 		{"no game, no peers", "", &profile.Profile{}, nil, "", "note: no game has a date; all count alike\n"},
 		{"no game", "", &profile.Profile{}, peers, "2026-03-06", ""},
