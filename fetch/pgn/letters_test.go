@@ -126,8 +126,12 @@ func TestTreeInEnglishLetters(t *testing.T) {
 		t.Errorf("%s, was %s", after, before)
 	}
 	p, found := fit[0].Foreign(games[0])
-	if !found || p.Token != "Sf3" || p.Line != 1 || p.Column != 9 || p.Message != "piece letters read as German: SLTDK for NBRQK" || p.Kind != ForeignLetters || p.Severity != Warning {
+	if !found || p.Token != "Sf3" || p.Line != 1 || p.Column != 9 || p.Message != "piece letters read as German: SLTDK for NBRQK" || p.Kind != ForeignLetters || p.Severity != Warning || p.Hint != "in PGN they are NBRQK" {
 		t.Errorf("%v %+v", found, p)
+	}
+	king, _ := readAll(t, "1. e4 Re7 2. Cf3 *", Options{Variations: true}) // in French
+	if p, _ := languages[1].Foreign(king[0]); p.Token != "Re7" || p.Column != 7 {
+		t.Errorf("%+v", p)
 	}
 	none, _ := readAll(t, "1. e4 O-O *", Options{Variations: true})
 	if _, found := fit[0].Foreign(none[0]); found || Languages(none...) != nil || fit[0].Line(nil) != nil {

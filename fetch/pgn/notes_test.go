@@ -17,6 +17,7 @@ func TestNotes(t *testing.T) {
 		"1. e4 { } {a} {} e5 ;\n ; b\n *": {"{a}", "; b"},
 		"1. e4 (1. d4 * {a}":              {"{a}"}, // behind the result
 		"1. e4 {a} e5 {b}":                {"{a}", "{b}"},
+		"1. e4 ; a\n\n ; b\n e5 *":        {"; a\n\n ; b", ""},
 	} {
 		for _, text := range []string{text, "1. c4 {x} c5 {y} 2. c3 {z} *\n\n[White \"B\"]\n\n" + text} {
 			games, _ := readAll(t, text, Options{})

@@ -206,6 +206,24 @@ func TestCloneIsItsOwn(t *testing.T) {
 	}
 }
 
+// The strings of tags stay what they are when the buffer is used again, unless the caller
+// passes them on.
+func TestTagsStay(t *testing.T) {
+	var text strings.Builder
+	for i := range 3000 {
+		fmt.Fprintf(&text, "[White \"A%04d\"]\n\n1. e4 *\n\n", i)
+	}
+	var names []string
+	for g := range NewReader(strings.NewReader(text.String()), Options{}).All() {
+		names = append(names, g.Tags().Get("White"))
+	}
+	for i, name := range names {
+		if want := fmt.Sprintf("A%04d", i); name != want {
+			t.Fatalf("game %d was of %s, not of %s", i+1, want, name)
+		}
+	}
+}
+
 // Thousands of levels must not eat the stack, neither when read nor written.
 func TestDeepVariations(t *testing.T) {
 	const depth = 100_000

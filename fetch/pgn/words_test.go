@@ -5,6 +5,8 @@ import "testing"
 // Moves as people write them: what stands behind one, what is glued to it, what is apart.
 func TestWhatIsReadOfWords(t *testing.T) {
 	checkReadings(t, []reading{
+		{"1. e8 : Q e5 2. N f3! O\n-O *", "e8=Q e5 Nf3 $1 O-O *", ""},
+		{"[White \"A\"]\n\ned 1. e4 *", "White=A; e4 *", `note 3:1 0 "ed" label of a line, passed over: ed`},
 		{"1. RxN BxN *", "RxN BxN *", ""},
 		{"1. d4–d5/e.p. Nf3 *", "d4-d5 Nf3 *", ""},
 		{"1. e42.Nf3 h412.Nc3 *", "e4 Nf3 h4 Nc3 *", ""},
