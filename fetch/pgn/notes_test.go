@@ -140,3 +140,20 @@ func TestParenthesisBehindASemicolon(t *testing.T) {
 		}
 	}
 }
+
+// What to do about a problem, and which kind was found too often to be told one by one.
+func TestHints(t *testing.T) {
+	for text, want := range map[string]string{
+		"1. e4 {a": "close it with }", "[White A]\n\n1. e4 *": `a tag is written [Name "value"]`, "1. e4\nso 1... e5 *": "put text between { and }",
+		"[Result \"won\"]\n\n1. e4 *": "the standard knows 1-0, 0-1, 1/2-1/2 and *",
+	} {
+		games, _ := readAll(t, text, Options{Variations: true})
+		if got := games[0].Problems[0].Hint; got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+	games, _ := readAll(t, "1. e4 x e5 "+strings.Repeat(") ", 9)+"*", Options{})
+	if p := games[0].Problems; len(p) != 7 || p[6].Message != "closing parenthesis too many, and 3 more times in this game" {
+		t.Errorf("%v", p)
+	}
+}

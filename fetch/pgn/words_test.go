@@ -7,6 +7,9 @@ func TestWhatIsReadOfWords(t *testing.T) {
 	checkReadings(t, []reading{
 		{"1. e8 : Q e5 2. N f3! O\n-O *", "e8=Q e5 Nf3 $1 O-O *", ""},
 		{"[White \"A\"]\n\ned 1. e4 *", "White=A; e4 *", `note 3:1 0 "ed" label of a line, passed over: ed`},
+		{"1. ah e5 2. hi e4 *", "e5 e4 *", `warning 1:4 0 "ah" stray: ah, warning 1:13 1 "hi" stray: hi`},
+		{"1. e4 (1. d4 d5 [1... f5]) e5 *", "e4 (d4 d5 (f5)) e5 *", ""},
+		{"1. O-O+e5 2. Nf3+e5 Bb5+e.p.2.c4 *", "O-O+ e5 Nf3+ e5 Bb5+ c4 *", ""},
 		{"1. RxN BxN *", "RxN BxN *", ""},
 		{"1. d4–d5/e.p. Nf3 *", "d4-d5 Nf3 *", ""},
 		{"1. e42.Nf3 h412.Nc3 *", "e4 Nf3 h4 Nc3 *", ""},
