@@ -114,6 +114,11 @@ func TestChangeHasADate(t *testing.T) {
 	if len(found) != 1 || found[0].Since.Date.String() != "2020-02-14" {
 		t.Fatalf("%+v", found)
 	}
+	for day, want := range map[string]int{"2023.02.13": 1, "2023.02.14": 0} { // three years, of which one is longer by a day
+		if got := p.Changes(board.White, on(day)); len(got) != want {
+			t.Errorf("on %s: %d changes, want %d", day, len(got), want)
+		}
+	}
 	if old := p.Changes(board.White, on("2024.01.01")); len(old) != 0 {
 		t.Errorf("told after four years: %+v", old)
 	}

@@ -29,6 +29,17 @@ func TestAllOfAGame(t *testing.T) {
 	}
 }
 
+// The class is that of the clock alone; the speed is told by the event's name as well.
+func TestClassAndSpeed(t *testing.T) {
+	p := annotated(t, "[White \"Them\"]\n[Event \"Club blitz\"]\n\n1. e4 *\n\n[White \"Them\"]\n[Event \"Club blitz\"]\n[TimeControl \"60\"]\n\n1. e4 *\n")
+	if a, b := p.Games[0], p.Games[1]; a.Class != UnknownClass || a.Speed != Blitz || b.Class != Bullet {
+		t.Errorf("%v and %v, %v and %v", a.Class, a.Speed, b.Class, b.Speed)
+	}
+	if p.Games[0].Evaluated() || p.Games[0].Timed() {
+		t.Error("a game without comments has evaluations or times")
+	}
+}
+
 // Who is of which result, and older than whom.
 func TestResultsAndAges(t *testing.T) {
 	for result, want := range map[string][2]string{"1-0": {"1", "0"}, "0-1": {"0", "1"}, "1/2-1/2": {"½", "½"}, "*": {"*", "*"}, "": {"*", "*"}} {

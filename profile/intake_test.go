@@ -80,7 +80,7 @@ func TestBytesOfABook(t *testing.T) {
 		at   int64
 		want string
 		err  error
-	}{{0, "abc", nil}, {2, "cde", nil}, {3, "de", io.EOF}, {5, "", io.EOF}, {9, "", io.EOF}} {
+	}{{0, "abc", nil}, {2, "cde", nil}, {3, "de", io.EOF}, {4, "e", io.EOF}, {5, "", io.EOF}, {9, "", io.EOF}} {
 		b := make([]byte, 3)
 		if n, err := m.ReadAt(b, c.at); string(b[:n]) != c.want || err != c.err {
 			t.Errorf("at %d: %q, %v", c.at, b[:n], err)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"foreply/fetch/pgn"
 	"foreply/profile/board"
 )
 
@@ -217,6 +218,22 @@ func TestGatherByHand(t *testing.T) {
 	}
 	if len(e.passes) != 2 || !near(e.long[1], 1.4) || !near(e.setUp[2], 1.4) || !near(e.short, 0.4+math.Exp2(-1./4)) {
 		t.Errorf("together: %+v of %d visits", [...]float64{e.long[1], e.setUp[2], e.short}, len(e.passes))
+	}
+}
+
+// Set-ups are looked for as deep as the tree goes.
+func TestSetUpsOfATree(t *testing.T) {
+	p := Build(gamesOf("2026.05.01 1-0 -: e4 e5 Nf3 Nc6 Bb5 a6"), Options{MaxPly: 3, Them: func(*pgn.Game) (board.Color, bool) { return board.White, true }})
+	nodes := 0
+	for _, list := range setUps(p.Games, p.Tree(board.White)) {
+		for _, n := range list {
+			if nodes++; n == nil {
+				t.Error("a position beyond the tree")
+			}
+		}
+	}
+	if nodes != 2 {
+		t.Errorf("%d positions with White to move, want 2", nodes)
 	}
 }
 

@@ -155,6 +155,8 @@ func TestFeaturesOfMoves(t *testing.T) {
 		{"short castling", "4k3/8/8/8/8/8/8/4K2R w K - 0 1", "O-O", "king1 castles1 middle0"},
 		{"long castling", "4k3/8/8/8/8/8/8/R3K3 w Q - 0 1", "O-O-O", "king1 castles1 middle0"},
 		{"a king's step", "4k3/8/8/8/8/8/8/4K2R w K - 0 1", "Kf2", "king1 middle1"},
+		{"a king's step to where it castles", "4k3/8/8/8/8/8/8/5K2 w - - 0 1", "Kg1", "king1 middle0"},
+		{"a king's step up the file of castling", "4k3/8/8/8/8/8/4K3/8 w - - 0 1", "Kf3", "king1 middle2"},
 		{"a knight develops", "4k3/8/8/8/8/8/8/4K1N1 w - - 0 1", "Nf3", "knight1 develops1 middle2"},
 		{"a knight to the rim", "4k3/8/8/8/8/8/8/4K1N1 w - - 0 1", "Nh3", "knight1 develops1 middle0 rim1"},
 		{"a knight to the other rim", "4k3/8/8/8/8/8/8/1N2K3 w - - 0 1", "Na3", "knight1 develops1 middle0 rim1"},

@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -155,5 +156,23 @@ func TestEvaluationsAreCut(t *testing.T) {
 		if got := evalOf(e); got != want {
 			t.Errorf("%+v: %d, want %d", e, got, want)
 		}
+	}
+}
+
+// Evaluations and times are kept for 60 plies.
+func TestHowFarNotesAreKept(t *testing.T) {
+	var text strings.Builder
+	for i := range 16 {
+		fmt.Fprintf(&text, "%d. Nf3 {[%%eval 0.%02d][%%emt 0:00:01]} Nf6 {[%%eval 0.01]} %d. Ng1 {[%%eval 0.02][%%emt 0:00:02]} Ng8 {[%%eval 0.03]} ", 2*i+1, i+10, 2*i+2)
+	}
+	g := &annotated(t, "[White \"Them\"]\n\n"+text.String()+"*\n").Games[0]
+	if len(g.Moves) != 64 || len(g.evals) != 60 || len(g.spent) != 30 {
+		t.Errorf("%d moves, %d evaluations, %d times", len(g.Moves), len(g.evals), len(g.spent))
+	}
+	if e, ok := g.Eval(60, board.White); e != 3 || !ok {
+		t.Errorf("after ply 60: %d, %v", e, ok)
+	}
+	if _, ok := g.Eval(61, board.White); ok {
+		t.Error("an evaluation after ply 61")
 	}
 }

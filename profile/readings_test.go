@@ -135,6 +135,7 @@ func TestReadings(t *testing.T) {
 		{"nor where a line stands between", "1. d4 c5 2. Nf3 Nc6\n1... e6 2. c3 b6 (2. e3 3. d5) 3. g3", "1.d4 1...c5 (1...e6 2.c3 (2.e3 2...d5) 2...b6 3.g3) 2.Nf3 2...Nc6",
 			"warning 2:28 4 d5: move number 3. where 2... was to come; read on"},
 		{"from another line on with the main one", "1. e4 e5 2. Nf3 Nc6\n1... c5\n3. d4 exd4", "1.e4 1...e5 (1...c5) 2.Nf3 2...Nc6 3.d4 3...exd4", ""},
+		{"from a position, whose moves its number counts", "[SetUp \"1\"]\n[FEN \"4k3/8/8/8/8/8/4P3/4K3 w - - 0 17\"]\n\ne4 Kd7 18. e5 Kc7 19. e6", "1.e4 1...Kd7 2.e5 2...Kc7 3.e6", ""},
 		{"within each other", "1. e4 e6 2. d4 d5 (2... c5 3. d5 exd5 (3... d6 4. dxe6) 4. exd5 d6) 3. Nc3",
 			"1.e4 1...e6 2.d4 2...d5 (2...c5 3.d5 3...exd5 (3...d6 4.dxe6) 4.exd5 4...d6) 3.Nc3", ""},
 		// What can't be played ends its line and no other.
@@ -251,7 +252,7 @@ func TestPlacesOfMoves(t *testing.T) {
 func TestSmallLetters(t *testing.T) {
 	for text, want := range map[string]bool{
 		"1. e4 e5": false, "1. nf3": true, "1. nf3 Nc6": false, "1. e4 e5 2. nf3 (2. Nc3)": false, "1. e4 e5 2. f4 (2. nc3)": true,
-		"1. bc3": false, "1. bc4 ba3": false, "1. bd3": true, "1. bh6": true, "1. e4 kf7": true, "1. qd2 O-O": true, "1. re1 Pe5": true, "1. rd1 -- 2. Z0": true, "1. b4": false, "1. bxc3": false,
+		"1. bc3": false, "1. bc4 ba3": false, "1. bd3": true, "1. bh6": true, "1. e4 kf7": true, "1. qd2 O-O": true, "1. re1 Pe5": true, "1. rd1 -- 2. Z0": true, "1. b4": false, "1. bxc3": false, "1. e4 e5 2. f4 (2. c4) (2. nc3)": true, "1. e4 e5 2. f4 (2. nc3) (2. Nf3)": false,
 	} {
 		for g := range pgn.NewReader(strings.NewReader(text+" *\n"), pgn.Options{Variations: true}).All() {
 			if got := smallLetters(g.Tree); got != want {

@@ -32,6 +32,9 @@ func TestTraits(t *testing.T) {
 		"only a new queen is left": {
 			"e4 d5 exd5 c6 dxc6 Qxd2+ Qxd2 e6 cxb7 Bb4 bxa8=Q Bxd2+ Bxd2", Traits{Moves: 7},
 		},
+		"a new queen moves on and is taken": {
+			"e4 d5 exd5 c6 dxc6 Qxd2+ Qxd2 e6 cxb7 Bb4 bxa8=Q Bxd2+ Bxd2 Nf6 Qxb8 O-O Qxc8 Rxc8", Traits{Moves: 9, Castled: [2]Castling{NeverCastled, CastledShort}, QueensOff: true},
+		},
 		"a new queen stays": {
 			"e4 d5 exd5 c6 dxc6 Qd4 cxb7 Qd6 bxa8=Q Qxd2+ Qxd2", Traits{Moves: 6},
 		},

@@ -159,7 +159,7 @@ func (r *tuner) rank(i int, row *tuned) {
 // has to learn from, and counts the moves.
 func (r *tuner) replay(g *Game, known *weighing, past *replayed) (logs []float64, seen []*Lesson, moves int) {
 	o := r.look
-	o.weighing, o.mix, o.own = *known, r.f.weights(past), past.own
+	o.weighing, o.mix = *known, r.f.weights(past)
 	o.class, o.classes = g.Class, r.f.model.classWeights(g.Class)
 	logs = make([]float64, len(r.f.settings))
 	pos := board.Start()

@@ -110,7 +110,7 @@ func TestPool(t *testing.T) {
 	if a, b := Pool(Result{known: 30}, Result{known: 5}), Pool(Result{known: 5}, Result{known: 30}); a.known != 30 || b.known != 30 {
 		t.Errorf("%d and %d games known", a.known, b.known)
 	}
-	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) || off(twice.New.P, once.New.P) {
+	if off(twice.OneEvent, once.OneEvent) || off(twice.ECE, once.ECE) || off(twice.Coverage, once.Coverage) || off(twice.New.P, once.New.P) || off(twice.Brier, once.Brier) || once.New.Lo >= once.New.Observed || once.New.Hi <= once.New.Observed || once.chance <= 0 {
 		t.Errorf("twice %+v, once %+v", twice, once)
 	}
 }
