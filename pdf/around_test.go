@@ -138,6 +138,16 @@ func TestAroundTheLines(t *testing.T) {
 	if x, y := ruleOver(a.Items, words.ToWrite); x != 0 || y != 50 || a.spare != 350 || !slices.Equal(a.on.Sections, []string{words.ToWrite}) {
 		t.Errorf("without lines the section stands at %g, %g: %+v", x, y, a.on)
 	}
+	l.form.margin, l.form.under = 0, 2 // of two columns the fuller one says what is left
+	s.KnowOfYou = &fact.Shown{Games: 9, Choices: 4, Known: 3}
+	for _, h := range []float64{400, 300} {
+		a := l.around(s, top, treeSet{}, h)
+		c := &column{Column: l.columnOf((300 - gutter) / 2), l: l, side: s}
+		if used := c.Measure(c.know()).Want; !about(a.spare, h-50-used-air) || used < 20 {
+			t.Errorf("%g high: %g are left, want %g", h, a.spare, h-50-used-air)
+		}
+	}
+	l.form.margin, l.form.under, s.KnowOfYou = 150, 1, nil
 	s.Coverage = []fact.Coverage{{Move: 5, Of100: 90}} // has no room
 	s.Mistakes = []fact.Mistake{{Line: san("e4 f6"), Games: 2, Reached: 3}}
 	lost := []sheet.Loss{{Title: "games", Count: 1}, {Title: "moves", Count: 2}, {Title: words.WatchFor}, {Title: words.HowFar}}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -163,6 +164,20 @@ func TestFieldDocument(t *testing.T) {
 	}
 	if !bytes.Equal(a.Bytes(), b.Bytes()) {
 		t.Error("the same field gives other bytes")
+	}
+	field.Rows = field.Rows[:1]
+	for name, doc := range map[string]struct {
+		write func(io.Writer, Field, Options) error
+		set   func(*fieldPages) []sheet.Block
+	}{"field": {WriteField, (*fieldPages).rows}, "candidates": {WriteCandidates, (*fieldPages).bands}} {
+		pages, err := layoutField(field, Options{}, doc.set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := sheet.Render(pages, made(field.AsOf), words.Language)
+		if b.Reset(); err != nil || doc.write(&b, field, Options{}) != nil || !bytes.Equal(b.Bytes(), want) {
+			t.Errorf("%s: another document, %v", name, err)
+		}
 	}
 	if !strings.Contains(a.String(), "/CreationDate (D:20261125000000)") || !strings.Contains(a.String(), "/Lang (en)") {
 		t.Error("the document is of another day or language")

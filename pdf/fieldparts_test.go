@@ -77,6 +77,10 @@ func TestPlayerOfAField(t *testing.T) {
 	if name := b.Items[1].(sheet.Run); name.X != boardWide || b.Items[0].(sheet.Run).X != 0 || !about(b.Items[0].(sheet.Run).Y, 0.8*leading) {
 		t.Errorf("%v", asDrawn(b.Items))
 	}
+	long := fact.FieldRow{Name: "Ashgrove-Wetherby, Tilde Marigold"}
+	if name := fp.player(&long).Items; len(name) != 2 || name[1].(sheet.Run).S != "Tilde Marigold" {
+		t.Errorf("a long name: %v", asDrawn(name))
+	}
 	row.Board, row.Rating = 0, 0
 	if got, b := read(&row); got != "Ash, Tilde" || b.Items[0].(sheet.Run).X != 0 {
 		t.Errorf("%q", got)
@@ -127,6 +131,11 @@ func TestCellOfAField(t *testing.T) {
 	if len(got) != 4 || !strings.HasPrefix(got[0], "after 1.e4 c5") || got[1] != want[1] || strings.ReplaceAll(got[2], " ;", ";") != strings.ReplaceAll(want[2], " ;", ";") || !strings.HasPrefix(got[3], "changed: against 1.e4 , since 2026: 1...c6 in the last 8") {
 		t.Errorf("%q", got)
 	}
+	fp.w = playerWide + gutter + 2*60 // so narrow that none goes into two lines whole
+	if got := fp.cell(&s).H; !about(got, 8*leading) {
+		t.Errorf("in a narrow cell %g high, want four facts of two lines: %g", got, 8*leading)
+	}
+	fp.w = 3000
 	for _, it := range fp.cell(&s).Items {
 		if r := it.(sheet.Run); r.Bold && r.Y > leading && r.Y < 2*leading {
 			t.Errorf("of the main line %q stands out", r.S)
@@ -349,12 +358,12 @@ func TestPagesOfAField(t *testing.T) {
 // its top, and where another board begins.
 func TestFurtherPagesOfAField(t *testing.T) {
 	var rows []fact.FieldRow
-	for _, board := range []int{1, 2, 2, 2, 3, 3, 4} {
+	for _, board := range []int{1, 2, 2, 2, 2, 3, 4} {
 		rows = append(rows, fact.FieldRow{Name: "Elm", Board: board, Missing: "no game of Elm"})
 	}
 	fp := fieldPage(t, rows...)
 	fp.h = columnsAt + 3*fp.row(0).H + 1
-	want := [][]float64{{1.3, 1.3, 0.3}, {1.3, 1.3, 0.3}, {1.3}}
+	want := [][]float64{{1.3, 1.3, 0.3}, {1.3, 0.3, 1.3}, {1.3}}
 	var got [][]float64
 	for _, p := range fp.rows() {
 		var widths []float64

@@ -81,7 +81,15 @@ func TestNewestGames(t *testing.T) {
 	if p.Plenty != 1 || !slices.Equal(p.Asides, words.NewestAsides(true)) || p.Rows[0].Fewest != 1 || p.Rows[0].Most != 2 {
 		t.Errorf("%+v", p)
 	}
-	c.side.NewestAlong = false
+	if bold := runsOf(p.Rows[0].Set(2).Items, func(r sheet.Run) bool { return r.Bold }); !slices.Equal(bold, []string{"1"}) {
+		t.Errorf("bold %q", bold)
+	}
+	two := c.side.NewestGames
+	c.side.NewestGames = slices.Repeat(two, 6)
+	if got := len(c.newest().Rows); got != 12 {
+		t.Errorf("%d of twelve games", got)
+	}
+	c.side.NewestGames, c.side.NewestAlong = two, false
 	if p := c.newest(); !slices.Equal(p.Asides, words.NewestAsides(false)) {
 		t.Errorf("%q", p.Asides)
 	}
