@@ -107,6 +107,32 @@ func TestSourceFaults(t *testing.T) {
 		{"list for nothing", func(d *Description) { d.List = "https://example.org/{player}" }, "list", "is read with pages: list only"},
 		{"unknown paging", func(d *Description) { d.Pages = "month" }, "pages", `single, months, numbers or list is wanted, not "month"`},
 		{"query without a value", func(d *Description) { d.Query = []string{"color"} }, "query", `"color" is no part of a query`},
+		{"query without a name", func(d *Description) { d.Query = []string{"=1"} }, "query", `"=1" is no part of a query`},
+		{"two in one, with a token", func(d *Description) { d.Query = []string{"apikey=abc&x=1"} }, "query", `"apikey=***&x=1" can't stand in a query`},
+		{"a blank in the query", func(d *Description) { d.Query = []string{"a=b c"} }, "query", "can't stand in a query"},
+		{"a fragment in the query", func(d *Description) { d.Query = []string{"a=b#c"} }, "query", "can't stand in a query"},
+		{"a token's name in capitals", func(d *Description) { d.Query = []string{"Access_Token=abc"} }, "query", "no tokens in the file"},
+		{"a key for an API", func(d *Description) { d.Headers = []string{"x-api-key: abc"} }, "headers", "no tokens in the file"},
+		{"a token without a colon", func(d *Description) { d.Headers = []string{"Authorization abc"} }, "headers", `"Authorization ***" is no header`},
+		{"header without a name", func(d *Description) { d.Headers = []string{": b"} }, "headers", "is no header"},
+		{"list of another scheme", func(d *Description) { d.Pages, d.URL, d.List = "list", "{address}", "ftp://example.org/{player}" }, "list", "begins with https://"},
+		{"list that begins with an address", func(d *Description) { d.Pages, d.URL, d.List = "list", "{address}", "{address}/{player}" }, "list", "begins with https://"},
+		{"list with an address in it", func(d *Description) {
+			d.Pages, d.URL, d.List = "list", "{address}", "https://example.org/{player}?{address}"
+		}, "url", "{address} begins the url"},
+		{"path of a list for nothing", func(d *Description) { d.ListPath = "a.b" }, "list", "is read with pages: list only"},
+		{"list for numbers", func(d *Description) { d.Pages, d.URL, d.List = "numbers", d.URL+"/{page}", "https://example.org/" }, "list", "is read with pages: list only"},
+		{"no player, numbers", func(d *Description) { d.Pages, d.URL = "numbers", "https://example.org/{page}" }, "url", "no {player} in the address"},
+		{"year of numbers", func(d *Description) { d.Pages, d.URL = "numbers", d.URL+"/{page}/{year}" }, "url", "{year} has no meaning with pages: numbers"},
+		{"months without year", func(d *Description) { d.Pages, d.URL, d.Start = "months", d.URL+"/{month}", "2020-01" }, "url", "pages: months needs {year}"},
+		{"months with a year alone", func(d *Description) { d.Pages, d.URL, d.Start = "months", d.URL+"/{year}", "2020-01" }, "url", "pages: months needs {month}"},
+		{"months without start, but an end", func(d *Description) { d.Pages, d.URL, d.StopAfter = "months", d.URL+"/{year}{month}", 3 }, "start", "needs a start"},
+		{"start that is no month, of one answer", func(d *Description) { d.Start = "May" }, "start", `"May" is no month`},
+		{"token to listed addresses, in the query", func(d *Description) {
+			d.TokenFrom, d.Pages, d.URL, d.List, d.Query = "T", "list", "{address}", "https://example.org/{player}", []string{"k={token}"}
+		}, "url", "can't go to addresses that a server names"},
+		{"token in clear to a host that begins like this machine", func(d *Description) { d.TokenFrom, d.URL = "T", "http://127.0.0.1.example.org/{player}" }, "url", "can be read on the way"},
+		{"token in a header without a variable", func(d *Description) { d.Headers = []string{"X-Key: {token}"} }, "token_from", "needs the environment variable"},
 		{"two in one", func(d *Description) { d.Query = []string{"a=b&c=d"} }, "query", "can't stand in a query"},
 		{"token in the query", func(d *Description) { d.Query = []string{"access_token=abc"} }, "query", "no tokens in the file"},
 		{"token in the address", func(d *Description) { d.URL += "?apikey=abc" }, "url", "no tokens in the file"},
@@ -148,6 +174,36 @@ func TestSourceFaults(t *testing.T) {
 	if _, faults := NewSource(ok); len(faults) > 0 {
 		t.Errorf("without a fault: %v", faults)
 	}
+	for _, name := range []string{"Host", "Accept-Encoding", "Content-Length", "Transfer-Encoding", "Connection", "Range", "If-None-Match", "If-Modified-Since"} {
+		d := ok
+		d.Headers = []string{strings.ToLower(name) + ": x"}
+		if _, faults := NewSource(d); len(faults) != 1 || faults[0].Err.Error() != name+" is set by foreply" {
+			t.Errorf("%s: %v", name, faults)
+		}
+	}
+	for _, name := range harmless[:4] {
+		d := ok
+		d.TokenFrom, d.Headers = "T", []string{name + ": {token}"}
+		if _, faults := NewSource(d); len(faults) == 0 || !strings.HasPrefix(faults[0].Err.Error(), name+" is shown to every host") {
+			t.Errorf("%s: %v", name, faults)
+		}
+	}
+	if _, faults := NewSource(Description{ID: "x", URL: ok.URL, Query: []string{"auth=abc"}}); len(faults) == 0 || faults[0].Hint != "name a variable with token_from and write auth={token}" {
+		t.Errorf("%+v", faults)
+	}
+	for _, d := range []Description{
+		{ID: "x", URL: "http://example.org/{player}"}, {ID: "x", URL: ok.URL, Query: []string{"access_token={token}"}, TokenFrom: "T"}, {ID: "x", URL: "https://example.org/{player}", Query: []string{"{page}=1"}, Pages: "numbers"},
+		{ID: "x", URL: ok.URL, Start: "2020-01"}, {ID: "x", URL: "{address}", Pages: "list", List: "https://example.org/{player}?k={token}", TokenFrom: "T", ListPath: "a.b"},
+		{ID: "x", URL: ok.URL, Headers: []string{"x_a.b~1!#$%&'*+^`|-:  c  "}}, {ID: "x", URL: ok.URL, Headers: []string{"authorization: Token {token}", "cookie: a={token}"}, TokenFrom: "T"},
+	} {
+		s, faults := NewSource(d)
+		if len(faults) > 0 {
+			t.Errorf("%+v: %v", d, faults)
+		}
+		if d.ListPath != "" && !slices.Equal(s.listPath, []string{"a", "b"}) || strings.HasPrefix(strings.Join(d.Headers, ""), "x_a") && s.headers[0].value.text != "c" {
+			t.Errorf("%+v", s)
+		}
+	}
 	local := ok
 	local.TokenFrom = "T"
 	for _, host := range []string{"http://localhost:8080/", "http://127.0.0.1/", "http://[::1]:80/"} {
@@ -161,7 +217,7 @@ func TestSourceFaults(t *testing.T) {
 func TestCheckHandle(t *testing.T) {
 	for handle, ok := range map[string]bool{
 		"tidewalker": true, "slow pawn": true, "a/b": true, "é": true, "...": true,
-		"": false, " ": false, ".": false, "..": false, "a\nb": false, "a\x00": false, strings.Repeat("x", 201): false,
+		"": false, " ": false, ".": false, "..": false, "a\nb": false, "a\x00": false, strings.Repeat("x", 201): false, strings.Repeat("x", 200): true, "a\x7f": false, "\t \n": false,
 	} {
 		if err := CheckHandle(handle); (err == nil) != ok {
 			t.Errorf("%q: %v", handle, err)
