@@ -255,15 +255,15 @@ func (l *entryList) byColumn(e *Entry, fields []string) {
 }
 
 // bySize reads a line without a head: numbers by their size, words as the name.
-// Commas may be those of the name, so there every word counts.
+// Titles are no part of a name. Commas may be those of the name, so there every other word counts.
 func (l *entryList) bySize(e *Entry, fields []string, commas bool) {
 	var names []string
 	for _, f := range fields {
 		words := strings.Fields(f)
-		for len(words) > 0 && l.take(e, words[0]) {
+		for len(words) > 0 && (isTitle(words[0]) || l.take(e, words[0])) {
 			words = words[1:]
 		}
-		for len(words) > 0 && l.take(e, words[len(words)-1]) {
+		for len(words) > 0 && (isTitle(words[len(words)-1]) || l.take(e, words[len(words)-1])) {
 			words = words[:len(words)-1]
 		}
 		if len(words) > 0 {
@@ -279,8 +279,10 @@ func (l *entryList) bySize(e *Entry, fields []string, commas bool) {
 // aside tells a field that stands beside a name in organisers' lists: a title, or
 // the three letters of a federation (common practice).
 func aside(field string) bool {
-	return slices.Contains(titles, field) || len(field) == 3 && strings.Trim(field, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
+	return isTitle(field) || len(field) == 3 && strings.Trim(field, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
 }
+
+func isTitle(word string) bool { return slices.Contains(titles, strings.TrimRight(word, ".")) }
 
 // take puts a number where it belongs; false if the word is none, or its place
 // is taken.

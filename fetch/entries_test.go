@@ -69,9 +69,12 @@ func TestReadEntries(t *testing.T) {
 		"neither rating nor ID yet, behind numbers": {"3 Ashgrove, Tilde, 2105, 0\n", []Entry{{Name: "Ashgrove, Tilde", Rating: 2105, Board: 3, Line: 1}}, 0},
 		"short and long numbers of a federation":    {"Ashgrove 12345\nBrandmere 1234567890\n", []Entry{{Name: "Ashgrove", ID: "12345", Line: 1}, {Name: "Brandmere", ID: "1234567890", Line: 2}}, 0},
 		"a number of more digits is a name":         {"12345678901\n", []Entry{{Name: "12345678901", Line: 1}}, 0},
-		"names in brackets":                         {"[Ashgrove], 2105\n", []Entry{{Name: "[Ashgrove]", Rating: 2105, Line: 1}}, 0},
-		"a handle of numbers":                       {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
-		"nothing":                                   {"", nil, 0},
+		"titles around names and numbers": {"GM Ashgrove, Tilde 2105 WFM\nIM, Brandmere, Otto, 1990\nDr. Una Carrow 4\nFM 1800 Dale, V\n", []Entry{
+			{Name: "Ashgrove, Tilde", Rating: 2105, Line: 1}, {Name: "Brandmere, Otto", Rating: 1990, Line: 2}, {Name: "Una Carrow", Board: 4, Line: 3}, {Name: "Dale, V", Rating: 1800, Line: 4}}, 0},
+		"a title alone":       {"GM 2105\n", nil, 1},
+		"names in brackets":   {"[Ashgrove], 2105\n", []Entry{{Name: "[Ashgrove]", Rating: 2105, Line: 1}}, 0},
+		"a handle of numbers": {"name\n12345\n", []Entry{{Name: "12345", Line: 2}}, 0},
+		"nothing":             {"", nil, 0},
 	}
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
