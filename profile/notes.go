@@ -8,7 +8,7 @@ import (
 )
 
 // What hangs on a game's moves is kept this far, in plies: as deep as the tree.
-const notePlies = defaultMaxPly
+const notePlies = DefaultMaxPly
 
 const (
 	// NoEval stands for an evaluation that is not given.

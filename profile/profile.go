@@ -13,11 +13,12 @@ import (
 type Options struct {
 	// Them tells which colour the opponent had; false leaves the game out.
 	Them func(*pgn.Game) (board.Color, bool)
-	// MaxPly is how deep the trees go, in plies; 0 means 60.
+	// MaxPly is how deep the trees go, in plies; 0 means DefaultMaxPly.
 	MaxPly int
 }
 
-const defaultMaxPly = 60
+// DefaultMaxPly is deep enough for any sheet, in plies.
+const DefaultMaxPly = 60
 
 // Profile is an opponent's games, in order of time, and a tree for each of
 // their colours.
@@ -34,7 +35,7 @@ type Profile struct {
 // the usual position, have no moves, or pass a turn are left out and counted.
 // An illegal move ends its game's replay: what came before it counts.
 func Build(games iter.Seq[*pgn.Game], opt Options) *Profile {
-	maxPly := cmp.Or(opt.MaxPly, defaultMaxPly)
+	maxPly := cmp.Or(opt.MaxPly, DefaultMaxPly)
 	p, counts := &Profile{}, [2]*Counts{NewCounts(maxPly), NewCounts(maxPly)}
 	for g := range games {
 		p.add(g, opt, &counts)
@@ -74,6 +75,9 @@ func (p *Profile) add(g *pgn.Game, opt Options, counts *[2]*Counts) {
 
 // Tree returns the tree of the games in which the opponent had colour c.
 func (p *Profile) Tree(c board.Color) *Tree { return p.trees[c] }
+
+// TreeTo grows the tree of a colour anew, of the first plies of its games alone.
+func (p *Profile) TreeTo(c board.Color, plies int) *Tree { return grow(p.Games, c, plies) }
 
 // With yields the games in which the opponent had colour c, oldest first.
 func (p *Profile) With(c board.Color) iter.Seq[*Game] {

@@ -54,7 +54,8 @@ func (a *app) profile(cmd *cobra.Command, f *flags, args []string) error {
 	if len(t.inputs) == 0 {
 		return noSources(t.cfg)
 	}
-	found, err := a.readGames(t, f.plies)
+	// As deep as for a sheet: the forecast learns from all moves, however few are shown.
+	found, err := a.readGames(t, max(f.plies, profile.DefaultMaxPly))
 	switch {
 	case err != nil:
 		return err
@@ -75,7 +76,7 @@ func (a *app) profileJSON(t *task, found *findings, theirs board.Color, plies in
 		return err
 	}
 	look := profile.NewForecast(p, theirs, profile.ForecastOptions{Class: t.class, Peers: peers}).On(when)
-	out := treeToJSON(t.opponent, p.Tree(theirs), plies, look)
+	out := treeToJSON(t.opponent, p.TreeTo(theirs, plies), plies, look)
 	out.Results, out.LeftOut = recordsToJSON(p, theirs), append([]fact.LeftOut{}, found.leftOut()...)
 	if err := peers.Err(); err != nil {
 		return badBook(inputNames(t.peers), err)
@@ -129,7 +130,7 @@ type (
 	forecastJSON struct {
 		Visits   int       `json:"visits"`   // passes of games certainly earlier than the day of the game
 		Strength float64   `json:"strength"` // of the intervals: p is held as Beta(p*s, (1-p)*s)
-		Unseen   shareJSON `json:"unseen"`   // all moves never played here in those games together
+		Unseen   shareJSON `json:"unseen"`   // all other moves together: never played here in those games, or only after more plies than are shown
 	}
 	shareJSON struct {
 		fact.Chance      // with its 80 % interval
@@ -174,14 +175,20 @@ func (n *nodeJSON) foresee(e profile.Expected) {
 		s := fact.NewShare(fact.Chance(profile.Between(p, e.Strength)), 0, e.Visits)
 		return shareJSON{fact.Chance{P: s.P, Lo: s.Lo, Hi: s.Hi}, s.Hardly}
 	}
-	n.Forecast = &forecastJSON{Visits: e.Visits, Strength: e.Strength, Unseen: share(e.Unseen.P)}
+	unseen := e.Unseen.P
 	for _, l := range e.Moves {
-		if edge, ok := n.Moves[l.Move.UCI()]; ok {
-			s := share(l.P)
-			edge.Share = &s
-			n.Moves[l.Move.UCI()] = edge
+		edge, ok := n.Moves[l.Move.UCI()]
+		if !ok {
+			if l.N > 0 {
+				unseen += l.P
+			}
+			continue
 		}
+		s := share(l.P)
+		edge.Share = &s
+		n.Moves[l.Move.UCI()] = edge
 	}
+	n.Forecast = &forecastJSON{Visits: e.Visits, Strength: e.Strength, Unseen: share(unseen)}
 }
 
 func countToJSON(c profile.Count) countJSON {

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"reflect"
+	"slices"
+	"strings"
 	"testing"
 
 	"foreply/fetch/pgn"
+	"foreply/profile/board"
 )
 
 // The fixture testdata/diff (its README.md names the source) is a player's 411
@@ -43,6 +47,27 @@ func TestProfileMatchesTheDifferentialTrees(t *testing.T) {
 				t.Errorf("plies %v, their_color %v", out["plies"], out["their_color"])
 			}
 		})
+	}
+}
+
+// How deep moves are shown changes no share of what is shown, in text or in JSON: the forecast
+// learns from the whole games.
+func TestPliesShownChangeNoShare(t *testing.T) {
+	var texts, nodes []string
+	first := board.Start()
+	for _, plies := range []string{"1", "6", "60"} {
+		args := []string{"--plies", plies, "--their-color", "white", "--games", testdata + "/diff/games.pgn", "--opponent", "Kestrel, Ada"}
+		text, stderr, code := call(t, append([]string{"profile"}, args...)...)
+		table, _, found := strings.Cut(text, "main lines")
+		out, _, codeJSON := call(t, append([]string{"profile", "--json"}, args...)...)
+		start := decode(t, []byte(out))["nodes"].(map[string]any)[first.EPD()].(map[string]any)
+		if code+codeJSON != 0 || !found || start["forecast"] == nil {
+			t.Fatalf("%d, %s", code, stderr)
+		}
+		texts, nodes = append(texts, table), append(nodes, fmt.Sprint(start))
+	}
+	if len(slices.Compact(texts)) > 1 || len(slices.Compact(nodes)) > 1 {
+		t.Errorf("%s\n%s", texts, nodes)
 	}
 }
 
