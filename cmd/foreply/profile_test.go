@@ -64,7 +64,7 @@ func TestPliesShownChangeNoShare(t *testing.T) {
 		if code+codeJSON != 0 || !found || start["forecast"] == nil {
 			t.Fatalf("%d, %s", code, stderr)
 		}
-		texts, nodes = append(texts, table), append(nodes, fmt.Sprint(start))
+		texts, nodes = append(texts, table), append(nodes, fmt.Sprint(start["forecast"], start["moves"].(map[string]any)["e2e4"].(map[string]any)["share"]))
 	}
 	if len(slices.Compact(texts)) > 1 || len(slices.Compact(nodes)) > 1 {
 		t.Errorf("%s\n%s", texts, nodes)
