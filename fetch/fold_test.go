@@ -246,3 +246,18 @@ func TestDistance(t *testing.T) {
 		}
 	}
 }
+
+// One letter of five may differ, of ten two, counted in the shorter name.
+func TestNearNames(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want bool
+	}{
+		{"berg", "bergs", false}, {"berg", "burg", false}, {"brock", "brook", true}, {"brock", "brocks", true}, {"brock", "bruok", false},
+		{"brookfirst", "brockfurst", true}, {"brookfirs", "brockfurs", false},
+	} {
+		if near(c.a, c.b) != c.want || near(c.b, c.a) != c.want {
+			t.Errorf("%s and %s: near %v", c.a, c.b, !c.want)
+		}
+	}
+}

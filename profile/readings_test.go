@@ -190,6 +190,7 @@ func TestMovesThatCannotBePlayed(t *testing.T) {
 		{"4k3/P7/8/8/8/8/8/4K3 w - - 0 40", "a8!", pgn.IllegalMove, 79, "40.a8! promotes to what?", piece},
 		{"4k3/8/8/8/8/8/p7/4K3 b - - 0 40", "a1+", pgn.IllegalMove, 80, "40...a1+ promotes to what?", piece},
 		{"7k/8/8/8/8/2N3N1/8/4RK2 w - - 0 3", "Ne4", pgn.AmbiguousMove, 5, "ambiguous move 3.Ne4: Nce4 or Nge4", letter},
+		{"2k5/8/8/8/8/2N3N1/8/2R2K2 w - - 0 3", "Ne4", pgn.AmbiguousMove, 5, "ambiguous move 3.Ne4: Nce4 or Nge4", letter}, // one of them a check
 		{"4k3/8/8/3p4/8/2N1N1B1/8/4K3 w - - 0 3", "Nxd5!?", pgn.AmbiguousMove, 5, "ambiguous move 3.Nxd5!?: Ncxd5 or Nexd5", letter},
 		{"4k3/8/3p1p2/4P3/8/3p4/4P3/4K3 w - - 0 3", "ed", pgn.AmbiguousMove, 5, "ambiguous move 3.ed: exd3 or exd6", letter},
 		{"4k3/8/8/8/8/R6R/8/4K3 w - - 0 3", "Rd3+", pgn.AmbiguousMove, 5, "ambiguous move 3.Rd3+: Rad3 or Rhd3", letter},

@@ -156,6 +156,10 @@ func TestGameAsJSON(t *testing.T) {
 			t.Errorf("game %d: %v", i+1, g)
 		}
 	}
+	wrong := []*pgn.Game{{Problems: []pgn.Problem{{Severity: pgn.Error, Message: "a tag that can't be"}}}}
+	if broken, err := writeGames(io.Discard, wrong, nil); !broken || err != nil {
+		t.Errorf("an error of the game and not of a move: %v, %v", broken, err)
+	}
 	if broken, err := writeGames(io.Discard, chapters("1. e4 Ke4 *\n\n1. e4 e5 *\n"), nil); !broken || err != nil {
 		t.Errorf("the first of two has a move to mend: %v, %v", broken, err)
 	}

@@ -260,8 +260,12 @@ func TestFailPrintsErrorExcerptsAndHints(t *testing.T) {
 	}
 }
 
-// Nothing that stands in a file may steer the terminal or turn the line.
+// Nothing that stands in a file may steer the terminal or turn the line; a tab and the end of a
+// line are a blank each, so that words stay apart and a caret stands where it should.
 func TestTextOfFilesIsCleaned(t *testing.T) {
+	if got := clean("a\tb\nc\x1b[1m\u200bd"); got != "a b c[1md" {
+		t.Errorf("%q", got)
+	}
 	p := illegal(1)
 	p.Message = "bad\x1b[31m name\u202e\r\nnext\u0085"
 	p.Token, p.Excerpt = "", "a\x1b]0;x\x07b \u2066c"

@@ -182,16 +182,20 @@ func TestUsualAtItsEdges(t *testing.T) {
 // A change is told once and judged by the next games, three at least: what was taken up went on
 // if it came more often than midway between before and since, what was dropped if less.
 func TestChangesCounted(t *testing.T) {
+	others := slices.Repeat([]string{"1. e4 c6", "1. e4 e6", "1. e4 d5", "1. e4 d6", "1. e4 g6", "1. e4 Nf6"}, 5)
+	up := slices.Repeat([]string{sicilian}, 30)
 	for name, c := range map[string]struct {
-		after []string
-		want  changed
+		since, after []string
+		want         changed
 	}{
-		"goes on":              {slices.Repeat([]string{sicilian}, 40), changed{1, 1, 1}},
-		"three games, goes on": {slices.Repeat([]string{sicilian}, 3), changed{1, 1, 1}},
-		"two games":            {slices.Repeat([]string{sicilian}, 2), changed{1, 0, 0}},
-		"was a spell":          {slices.Repeat([]string{open}, 3), changed{1, 1, 0}},
+		"goes on":              {up, slices.Repeat([]string{sicilian}, 40), changed{1, 1, 1}},
+		"three games, goes on": {up, slices.Repeat([]string{sicilian}, 3), changed{1, 1, 1}},
+		"two games":            {up, slices.Repeat([]string{sicilian}, 2), changed{1, 0, 0}},
+		"was a spell":          {up, slices.Repeat([]string{open}, 3), changed{1, 1, 0}},
+		"dropped, stays away":  {others, others[:3], changed{1, 1, 1}},
+		"dropped, comes back":  {others, slices.Repeat([]string{open}, 3), changed{1, 1, 0}},
 	} {
-		p := gamesOf(t, slices.Concat(slices.Repeat([]string{open}, 60), slices.Repeat([]string{sicilian}, 30), c.after)...)
+		p := gamesOf(t, slices.Concat(slices.Repeat([]string{open}, 60), c.since, c.after)...)
 		r := newResult()
 		tt := &test{profile: p, theirs: board.Black, told: map[change]bool{}, result: &r}
 		for range 2 {

@@ -151,6 +151,11 @@ func TestTreeWidth(t *testing.T) {
 	if got := []float64{steps(deep(1, "label")), steps(deep(3, "label")), steps(deep(11, "label")), steps(deep(40, "label"))}; got[0] != 10 || got[1] != 10 || !near(got[2], room/10) || got[3] != 4 {
 		t.Errorf("steps %v, want 10, 10, %g, 4", got, room/10)
 	}
+	kept := smallForm
+	kept.Keep = append([]bool{true, true}, make([]bool, 38)...)
+	if got := newTree(f, deep(40, "label"), kept).step(); got != 10 {
+		t.Errorf("a step of %g where no deep row stands, want 10", got)
+	}
 	if got := steps(append(deep(11, "label"), TreeRow{Parent: 0, Label: "b", Weight: 1, Share: 1})); !near(got, room/10) {
 		t.Errorf("a step of %g where the last row is near, want %g", got, room/10)
 	}
