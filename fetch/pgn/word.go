@@ -167,7 +167,11 @@ func (s *scanner) skipTail() {
 		i++
 	}
 	for _, t := range tails {
-		if end := i + len(t); bytes.HasPrefix(s.b[i:], []byte(t)) && (end == len(s.b) || class[s.b[end]]&(letter|digit) == 0) {
+		longer := uint8(letter)
+		if t == "e" {
+			longer |= digit // e5 is a move
+		}
+		if end := i + len(t); bytes.HasPrefix(s.b[i:], []byte(t)) && (end == len(s.b) || class[s.b[end]]&longer == 0) {
 			s.i = end
 			for s.i < len(s.b) && (s.b[s.i] == '+' || s.b[s.i] == '#') {
 				s.i++

@@ -10,6 +10,7 @@ func TestWhatIsReadOfWords(t *testing.T) {
 		{"1. ah e5 2. hi e4 *", "e5 e4 *", `warning 1:4 0 "ah" stray: ah, warning 1:13 1 "hi" stray: hi`},
 		{"1. e4 (1. d4 d5 [1... f5]) e5 *", "e4 (d4 d5 (f5)) e5 *", ""},
 		{"1. O-O+e5 2. Nf3+e5 Bb5+e.p.2.c4 *", "O-O+ e5 Nf3+ e5 Bb5+ c4 *", ""},
+		{"1. e4 f6 2. Qh5+ch2...g6 3. Bb5+ep4. c4 (4. Qh5+mate1-0) *", "e4 f6 Qh5+ g6 Bb5+ c4 (Qh5+) *", ""},
 		{"1. RxN BxN *", "RxN BxN *", ""},
 		{"1. d4–d5/e.p. Nf3 *", "d4-d5 Nf3 *", ""},
 		{"1. e42.Nf3 h412.Nc3 *", "e4 Nf3 h4 Nc3 *", ""},
