@@ -66,10 +66,14 @@ func listed(inputs []fetch.Input) []string {
 	return out
 }
 
+// stateOf is of plain files alone: a folder in the list is one that can't be read.
 func stateOf(path string) (fileState, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return fileState{}, err
+	}
+	if info.IsDir() {
+		return fileState{}, fs.ErrInvalid
 	}
 	return fileState{info.Size(), info.ModTime().UTC()}, nil
 }
@@ -87,13 +91,14 @@ func importedInto(games string) imported {
 	return out
 }
 
-// unread are the files of the inputs whose games were not looked at, for these names.
+// unread are the files of the inputs whose games were not looked at, for these names. A dead
+// link or a closed folder is none: the import tells of it, and named alone it would end the reading.
 func (i imported) unread(inputs []fetch.Input, o *opponentConfig) []string {
 	known := slices.Equal(i.Names, o.lookedFor(inputs))
 	var out []string
 	paths := listed(inputs)
 	for n, path := range whole(paths) {
-		if state, err := stateOf(path); err != nil || !known || i.Files[path] != state {
+		if state, err := stateOf(path); err == nil && (!known || i.Files[path] != state) {
 			out = append(out, paths[n])
 		}
 	}

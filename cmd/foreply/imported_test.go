@@ -40,6 +40,11 @@ func TestFilesNotReadYet(t *testing.T) {
 		{"a name", func(o *opponentConfig, _ *[]fetch.Input) { o.Names = append(o.Names, "Ashe") }, "a.pgn f/b.pgn"},
 		{"a number", func(o *opponentConfig, _ *[]fetch.Input) { o.FideIDs = []string{"12"} }, "a.pgn f/b.pgn"},
 		{"a handle", func(_ *opponentConfig, in *[]fetch.Input) { (*in)[0].Handles = []string{"ash7"} }, "a.pgn f/b.pgn"},
+		{"a dead link", func(*opponentConfig, *[]fetch.Input) {
+			if err := os.Symlink("nowhere.pgn", "f/dead.pgn"); err != nil {
+				t.Fatal(err)
+			}
+		}, ""},
 		{"a file that went", func(*opponentConfig, *[]fetch.Input) { os.Remove("a.pgn") }, ""},
 		{"a file that is no game's", func(*opponentConfig, *[]fetch.Input) { set("f/readme.txt", "x", 0) }, ""},
 		{"no list", func(*opponentConfig, *[]fetch.Input) { os.Remove("kept/imported.json") }, "a.pgn f/b.pgn"},
