@@ -206,15 +206,16 @@ func (a *app) mayReplace(path, real, head string, reads []fetch.Input) error {
 // sheet that prep makes by default is not looked at: it is newer, or the user's own.
 func (a *app) pagesBefore(folder string) []string {
 	var out []string
-	paths, _ := filepath.Glob(filepath.Join(folder, "*.pdf")) // a folder with a bad pattern has none
-	for _, path := range paths {
+	entries, _ := os.ReadDir(folder) // one that can't be read has none
+	for _, e := range entries {
+		path := filepath.Join(folder, e.Name())
 		whole, err := filepath.Abs(followLinks(path))
-		if err != nil || slices.Contains(a.writes, whole) || filepath.Base(path) == defaultOut {
+		if err != nil || slices.Contains(a.writes, whole) || e.Name() == defaultOut || filepath.Ext(path) != ".pdf" {
 			continue
 		}
-		if f, err := os.Open(path); err == nil {
+		if f, err := fetch.OpenPlain(path); err == nil {
 			if mine, err := ours(f, pdfHead); err == nil && mine {
-				out = append(out, filepath.Base(path))
+				out = append(out, e.Name())
 			}
 			f.Close()
 		}
