@@ -32,15 +32,23 @@ type fileState struct {
 const coarse = 2 * time.Second
 
 // importOf is what an import that begins now will have read. A file that changed just before is
-// left out: it may change again and look the same.
+// left out, as it may change again and look the same, and so is one that can't be opened.
 func importOf(inputs []fetch.Input, o *opponentConfig, begun time.Time) imported {
 	out := imported{o.lookedFor(inputs), map[string]fileState{}}
 	for _, path := range whole(listed(inputs)) {
-		if state, err := stateOf(path); err == nil && state.Changed.Before(begun.Add(-coarse)) {
+		if state, err := stateOf(path); err == nil && state.Changed.Before(begun.Add(-coarse)) && opens(path) {
 			out.Files[path] = state
 		}
 	}
 	return out
+}
+
+func opens(path string) bool {
+	f, err := fetch.OpenPlain(path)
+	if err == nil {
+		f.Close()
+	}
+	return err == nil
 }
 
 // lookedFor is all that a player's games are found by in the inputs.
@@ -66,13 +74,13 @@ func listed(inputs []fetch.Input) []string {
 	return out
 }
 
-// stateOf is of plain files alone: a folder in the list is one that can't be read.
+// stateOf is of plain files alone: a folder in a list of files is one that can't be read.
 func stateOf(path string) (fileState, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return fileState{}, err
 	}
-	if info.IsDir() {
+	if !info.Mode().IsRegular() {
 		return fileState{}, fs.ErrInvalid
 	}
 	return fileState{info.Size(), info.ModTime().UTC()}, nil
@@ -92,7 +100,8 @@ func importedInto(games string) imported {
 }
 
 // unread are the files of the inputs whose games were not looked at, for these names. A dead
-// link or a closed folder is none: the import tells of it, and named alone it would end the reading.
+// link, a pipe or a closed folder is none: the import tells of it, and named alone it would end
+// the reading.
 func (i imported) unread(inputs []fetch.Input, o *opponentConfig) []string {
 	known := slices.Equal(i.Names, o.lookedFor(inputs))
 	var out []string
