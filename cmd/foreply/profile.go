@@ -130,7 +130,7 @@ type (
 	forecastJSON struct {
 		Visits   int       `json:"visits"`   // passes of games certainly earlier than the day of the game
 		Strength float64   `json:"strength"` // of the intervals: p is held as Beta(p*s, (1-p)*s)
-		Unseen   shareJSON `json:"unseen"`   // all other moves together: never played here in those games, or only after more plies than are shown
+		Unseen   shareJSON `json:"unseen"`   // all moves together that are not among those of the position
 	}
 	shareJSON struct {
 		fact.Chance      // with its 80 % interval
@@ -175,20 +175,18 @@ func (n *nodeJSON) foresee(e profile.Expected) {
 		s := fact.NewShare(fact.Chance(profile.Between(p, e.Strength)), 0, e.Visits)
 		return shareJSON{fact.Chance{P: s.P, Lo: s.Lo, Hi: s.Hi}, s.Hardly}
 	}
-	unseen := e.Unseen.P
+	unseen := 0.0
 	for _, l := range e.Moves {
 		edge, ok := n.Moves[l.Move.UCI()]
 		if !ok {
-			if l.N > 0 {
-				unseen += l.P
-			}
+			unseen += l.P
 			continue
 		}
 		s := share(l.P)
 		edge.Share = &s
 		n.Moves[l.Move.UCI()] = edge
 	}
-	n.Forecast = &forecastJSON{Visits: e.Visits, Strength: e.Strength, Unseen: share(unseen)}
+	n.Forecast = &forecastJSON{Visits: e.Visits, Strength: e.Strength, Unseen: share(min(unseen, 1))}
 }
 
 func countToJSON(c profile.Count) countJSON {

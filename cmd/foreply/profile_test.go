@@ -71,6 +71,29 @@ func TestPliesShownChangeNoShare(t *testing.T) {
 	}
 }
 
+// A move that was only played in games of the day or later has its share, which the rest then has not.
+func TestSharesOfMovesPlayedLaterSumUp(t *testing.T) {
+	out, stderr, code := call(t, "profile", "--json", "--their-color", "white", "--date", "2021-06-01",
+		"--games", testdata+"/diff/games.pgn", "--opponent", "Kestrel, Ada")
+	if code != 0 {
+		t.Fatal(stderr)
+	}
+	for epd, n := range decode(t, []byte(out))["nodes"].(map[string]any) {
+		node := n.(map[string]any)
+		forecast, ok := node["forecast"].(map[string]any)
+		if !ok {
+			continue
+		}
+		sum := forecast["unseen"].(map[string]any)["p"].(float64)
+		for _, e := range node["moves"].(map[string]any) {
+			sum += e.(map[string]any)["share"].(map[string]any)["p"].(float64)
+		}
+		if math.Abs(sum-1) > 1e-9 {
+			t.Errorf("%s: the shares sum to %v", epd, sum)
+		}
+	}
+}
+
 // compareNode compares every field that we print and returns the number of moves.
 func compareNode(t *testing.T, epd string, got, want map[string]any) int {
 	gotMoves, wantMoves := got["moves"].(map[string]any), want["moves"].(map[string]any)
