@@ -15,7 +15,7 @@ import (
 	"time"
 )
 
-// shell starts a shell script as an engine; %s in it is a file of a folder of its own.
+// shell starts a shell script as an engine; '%s' in it is a file of a folder of its own.
 func shell(t *testing.T, script string, opt Options) (e *Engine, file string, err error) {
 	t.Helper()
 	file = filepath.Join(t.TempDir(), "file")
@@ -57,7 +57,7 @@ func end(t *testing.T, file string) {
 	}
 }
 
-const handshake = `while read line; do case $line in uci) echo uciok;; isready) echo readyok;; quit) echo asked >%s; exit;; esac; done`
+const handshake = `while read line; do case $line in uci) echo uciok;; isready) echo readyok;; quit) echo asked >'%s'; exit;; esac; done`
 
 // An engine is started with its arguments, asked to quit, and waited for no longer than it takes.
 func TestAskedToQuit(t *testing.T) {
@@ -105,7 +105,7 @@ func TestWhyItDied(t *testing.T) {
 // told to go; and one that keeps the streams open from outside isn't waited for.
 func TestNoProcessIsLeft(t *testing.T) {
 	patient := Options{Handshake: 20 * time.Second, Stop: 100 * time.Millisecond}
-	for _, script := range []string{"echo $$ >%s; exec sleep 60", "sleep 60 & echo $! >%s; wait"} {
+	for _, script := range []string{"echo $$ >'%s'; exec sleep 60", "sleep 60 & echo $! >'%s'; wait"} {
 		file := filepath.Join(t.TempDir(), "file")
 		ctx, cancel := context.WithCancel(t.Context())
 		go func() { // breaks off when the process stands in the file
@@ -123,13 +123,13 @@ func TestNoProcessIsLeft(t *testing.T) {
 	}
 	if setsid, err := exec.LookPath("setsid"); err == nil {
 		begun := time.Now()
-		_, file, err := shell(t, setsid+" sleep 30 & echo $! >%s; read line; exit 0", patient)
+		_, file, err := shell(t, setsid+" sleep 30 & echo $! >'%s'; read line; exit 0", patient)
 		if !errors.Is(err, ErrEnded) || time.Since(begun) > 20*time.Second {
 			t.Errorf("%v after %v", err, time.Since(begun))
 		}
 		end(t, file)
 	}
-	e, file, err := shell(t, "echo $$ >%s; echo uciok; echo readyok; exec sleep 60", patient)
+	e, file, err := shell(t, "echo $$ >'%s'; echo uciok; echo readyok; exec sleep 60", patient)
 	if err != nil {
 		t.Fatal(err)
 	}
