@@ -23,7 +23,7 @@ func (e *engineConfig) wanted() bool { return e.Command != "" && e.Command != no
 // placed tells whether the program is given by its place, not only its name.
 func (e *engineConfig) placed() bool {
 	program, _, _ := strings.Cut(e.Command, " ")
-	return strings.ContainsRune(program, '/')
+	return strings.ContainsAny(program, "/"+string(filepath.Separator))
 }
 
 // wholePath gives the program of a command, not its arguments, a path that holds in
