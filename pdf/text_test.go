@@ -93,7 +93,7 @@ func TestTextWriteError(t *testing.T) {
 	}
 }
 
-// A game whose file gives no clock is of no class, and none is printed.
+// A game whose file gives no clock is of no class, and none is printed; one that went on ends with dots.
 func TestGameWithoutClock(t *testing.T) {
 	var b bytes.Buffer
 	tl := &lineWriter{w: bufio.NewWriter(&b), opt: TextOptions{Columns: 80}}
@@ -103,9 +103,12 @@ func TestGameWithoutClock(t *testing.T) {
 			Moves: san("e4 c5 Nf3 d6"), Plies: 60, Telling: 3, LeftBy: fact.LeftByYou, LeftPly: 2, Answer: "c3",
 		})
 	}
+	tl.game(&fact.PlayedGame{Rival: "Elm", Moves: san("e4 c5"), Plies: 60, Telling: 9}) // of which only two moves are given
+	tl.game(&fact.PlayedGame{Rival: "Elm", Moves: san("e4 c5"), Plies: 2, Telling: 9})
 	tl.w.Flush()
 	want := "  0 1 May 2026, Elm 2043: B20; blitz\n      1.e4 c5 2.Nf3 … - your book has 2.c3\n" +
-		"  0 1 May 2026, Elm 2043: B20\n      1.e4 c5 2.Nf3 … - your book has 2.c3\n"
+		"  0 1 May 2026, Elm 2043: B20\n      1.e4 c5 2.Nf3 … - your book has 2.c3\n" +
+		"  Elm:\n      1.e4 c5 …\n  Elm:\n      1.e4 c5\n"
 	if b.String() != want {
 		t.Errorf("got\n%swant\n%s", b.String(), want)
 	}

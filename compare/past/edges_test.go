@@ -39,6 +39,22 @@ func TestFirstAndLaterChoices(t *testing.T) {
 	}
 }
 
+// A move of theirs without another beside it is no choice: the first choice comes behind it.
+func TestFirstChoiceBehindASingleMove(t *testing.T) {
+	var lines []string
+	for i := range 40 {
+		lines = append(lines, []string{"1. e4 e5 2. Nf3 Nc6", "1. e4 e5 2. Nf3 d6"}[i%2])
+	}
+	p := gamesOf(t, lines...)
+	b := bookOf(t, "1. e4 e5 2. Nf3 Nc6 (2... d6 3. d4) 3. Bb5 *")
+	s := newSheet(b, walk.NewWays(b, nil), profile.NewForecast(p, board.Black, profile.ForecastOptions{}).On(p.NextDay()))
+	got := newResult()
+	s.judge(&p.Games[0], &got)
+	if now := [3]int{got.Games, got.first.n, got.deeper.n}; now != [3]int{1, 1, 0} {
+		t.Errorf("%v", now)
+	}
+}
+
 // A row is worth its place from the threshold on; a line that ends otherwise, or that goes on by
 // another move, has not come.
 func TestCameOrNot(t *testing.T) {

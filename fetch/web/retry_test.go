@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -117,5 +118,19 @@ func TestRetryAfter(t *testing.T) {
 		if got := retryAfter(text, now); got != want {
 			t.Errorf("%q: %v, want %v", text, got, want)
 		}
+	}
+}
+
+// What is said of a request that is tried again names no token: the error has the address, and so
+// the query.
+func TestAgainTellsNoToken(t *testing.T) {
+	v := newVisit(t, Description{URL: "https://example.org/{player}?q={token}", TokenFrom: "SITE_TOKEN"})
+	v.opt.Token = "opensesame"
+	var told []string
+	v.opt.Again = func(a Again) { told = append(told, a.Err.Error()) }
+	r := v.makeServer().retrier()
+	r.tell(Again{Err: errors.New("Get https://example.org/x?q=opensesame: cut off")})
+	if len(told) != 1 || strings.Contains(told[0], "opensesame") || !strings.Contains(told[0], "example.org/x") || !strings.Contains(told[0], "cut off") {
+		t.Errorf("%q", told)
 	}
 }
