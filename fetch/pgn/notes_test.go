@@ -130,9 +130,10 @@ func TestPlace(t *testing.T) {
 func TestParenthesisBehindASemicolon(t *testing.T) {
 	const before = "1. e4 (1. d4 ; )\n *\n\n[White \"B\"]\n" // four lines of another game
 	for text, want := range map[string]string{
-		"1. e4 (1. d4\n; so) e5\n*":         "close it with ); the one in line 6 stands behind a semicolon, in a comment",
-		"1. e4 (1. d4 ; so)\n; and)\ne5\n*": "close it with ); the one in line 5 stands behind a semicolon, in a comment",
-		"1. e4 ; so)\n(1. d4 {a)} ; b\n*":   "close it with )",
+		"1. e4 (1. d4\n; so) e5\n*":           "close it with ); the one in line 6 stands behind a semicolon, in a comment",
+		"1. e4 (1. d4 ; so)\n; and)\ne5\n*":   "close it with ); the one in line 5 stands behind a semicolon, in a comment",
+		"1. e4 ; so)\n(1. d4 {a)} ; b\n*":     "close it with )",
+		"1. e4 (1. d4 ; so)\n) e5 (1... c5 *": "close it with )",
 	} {
 		games, _ := readAll(t, before+text, Options{Variations: true})
 		if p := games[1].Problems[0]; p.Kind != OpenVariation || p.Hint != want {

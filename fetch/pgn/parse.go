@@ -322,7 +322,9 @@ func (p *parser) close(t token, top *frame) {
 func (p *parser) leave() {
 	closed := p.frames[len(p.frames)-1]
 	p.frames = p.frames[:len(p.frames)-1]
-	p.sc.inside = len(p.frames) > 1
+	if p.sc.inside = len(p.frames) > 1; !p.sc.inside {
+		p.closed = 0 // what stands there left nothing open
+	}
 	if !closed.before {
 		p.dropEmpty()
 	}
