@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -98,12 +99,13 @@ func (r *fieldRun) config(shared *task) *config {
 
 // whole makes paths that hold in any folder.
 func whole(paths []string) []string {
+	folder, err := os.Getwd() // without one nothing was read
 	var out []string
 	for _, p := range paths {
-		if abs, err := filepath.Abs(p); err == nil { // else there is no working folder, and nothing was read
-			p = abs
+		if err == nil && !filepath.IsAbs(p) {
+			p = under(folder, p)
 		}
-		out = append(out, p)
+		out = append(out, filepath.Clean(p))
 	}
 	return out
 }

@@ -50,7 +50,21 @@ func (s *settings) beside(path string) string {
 	if filepath.IsAbs(path) || s.file == "" {
 		return path
 	}
-	return filepath.Join(filepath.Dir(s.file), path)
+	return under(filepath.Dir(s.file), path)
+}
+
+// under puts a path, which may be a pattern, into a folder. Signs of a pattern in the folder's own
+// name, as in 'season [2026]', stand for themselves.
+func under(folder, path string) string {
+	const signs = "*?["
+	joined := filepath.Join(folder, path)
+	if !strings.ContainsAny(path, signs) || !strings.ContainsAny(folder, signs) {
+		return joined
+	}
+	if _, err := os.Stat(joined); err == nil { // no pattern but a file so called
+		return joined
+	}
+	return filepath.Join(strings.NewReplacer("*", "[*]", "?", "[?]", "[", "[[]").Replace(folder), path)
 }
 
 // thereAre checks that files exist which the configuration names, and says where
