@@ -46,7 +46,7 @@ func translate(games []*pgn.Game, fit []pgn.Language) {
 			g.Problems = append(g.Problems, p)
 			told = true
 		}
-		g.Tree = best.Line(g.Tree)
+		best.Translate(g)
 	}
 }
 

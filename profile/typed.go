@@ -193,7 +193,7 @@ func number(ply int) string {
 
 func (r *replayer) guess(n *pgn.Node, x reading, message string) {
 	r.report(pgn.Problem{
-		Kind: pgn.Guess, Severity: pgn.Warning, Line: n.Line, Column: n.Column, Ply: x.ply, Token: n.Token(),
+		Kind: pgn.Guess, Severity: pgn.Warning, Line: n.Line, Column: n.Column, Ply: x.ply, Token: r.game.Token(n),
 		Message: message, Hint: "put variations between ( and ), behind the move that they replace",
 	})
 }
@@ -289,7 +289,7 @@ func (r *replayer) add(rest []pgn.Node, top *strand) {
 	found, err := r.resolve(rest, top)
 	if err != nil {
 		top.lost = true
-		r.report(moveProblem(n.Token(), n.SAN, ply, n.Line, n.Column, top.end(), err))
+		r.report(moveProblem(r.game.Token(n), n.SAN, ply, n.Line, n.Column, top.end(), err))
 		return
 	}
 	for i, m := range found {
@@ -331,8 +331,8 @@ func (r *replayer) resolve(rest []pgn.Node, top *strand) ([]board.Move, error) {
 		found[0] = bishop
 	}
 	r.report(pgn.Problem{
-		Kind: pgn.Guess, Severity: pgn.Warning, Line: n.Line, Column: n.Column, Ply: top.next() - 1, Token: n.Token(),
-		Message: fmt.Sprintf("%s may be the pawn's or the bishop's; read as %s", n.Token(), top.end().SAN(found[0])),
+		Kind: pgn.Guess, Severity: pgn.Warning, Line: n.Line, Column: n.Column, Ply: top.next() - 1, Token: r.game.Token(n),
+		Message: fmt.Sprintf("%s may be the pawn's or the bishop's; read as %s", r.game.Token(n), top.end().SAN(found[0])),
 		Hint:    "write the bishop as B",
 	})
 	return found, nil

@@ -17,7 +17,6 @@ package pgn
 
 import (
 	"bytes"
-	"cmp"
 	"slices"
 	"unicode/utf8"
 )
@@ -40,6 +39,8 @@ type Game struct {
 	// Tree is the main line with its variations, comments and NAGs; only set
 	// when Options.Variations asks for it.
 	Tree *Line
+	// foreign are the moves of Tree that have other letters in the text, by line and column.
+	foreign map[[2]int]string
 
 	// Termination as the movetext has it: 1-0, 0-1, 1/2-1/2, *; empty when missing.
 	Termination string
@@ -82,7 +83,6 @@ type Line struct {
 // Node is one move of a Line.
 type Node struct {
 	SAN        string   // as Move.SAN
-	Written    string   // as it stands in the text, where SAN has English letters in place of another language's; else empty
 	NAGs       []int    // numeric glyphs in order of the text: ! is 1, ? 2, !! 3, ?? 4, !? 5, ?! 6
 	Comments   []string // behind the move, and behind its variations
 	Variations []*Line  // as they hang on this move in the text: alternatives to it, unless numbers tell otherwise
@@ -90,9 +90,6 @@ type Node struct {
 	Line       int
 	Column     int
 }
-
-// Token is the move as it stands in the text, for who reads it there.
-func (n *Node) Token() string { return cmp.Or(n.Written, n.SAN) }
 
 // Result is how the game ended: 1-0, 0-1, 1/2-1/2, or nothing when that is not
 // known. The tag counts, unless it says nothing; then the termination marker. Where

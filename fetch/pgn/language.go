@@ -104,6 +104,29 @@ func Languages(games ...*Game) []Language {
 	return c.languages()
 }
 
+// Translate puts a copy with English letters in place of a game's tree; Token still tells what
+// stands in the text.
+func (l Language) Translate(g *Game) {
+	if g.Tree == nil {
+		return
+	}
+	g.foreign = map[[2]int]string{}
+	g.Tree.each(func(n *Node) {
+		if string(exchange([]byte(n.SAN), l.english)) != n.SAN {
+			g.foreign[[2]int{n.Line, n.Column}] = n.SAN
+		}
+	})
+	g.Tree = l.Line(g.Tree)
+}
+
+// Token is a move of the tree as it stands in the text, for who reads it there.
+func (g *Game) Token(n *Node) string {
+	if token, ok := g.foreign[[2]int{n.Line, n.Column}]; ok {
+		return token
+	}
+	return n.SAN
+}
+
 // Line returns a copy of a line with English letters in place of those of the
 // language. The copy shares all else.
 func (l Language) Line(from *Line) *Line {
@@ -113,9 +136,7 @@ func (l Language) Line(from *Line) *Line {
 	to := &Line{Comments: from.Comments, Moves: slices.Clone(from.Moves)}
 	for i := range to.Moves {
 		n := &to.Moves[i]
-		if san := string(exchange([]byte(n.SAN), l.english)); san != n.SAN {
-			n.SAN, n.Written = san, n.SAN
-		}
+		n.SAN = string(exchange([]byte(n.SAN), l.english))
 		n.Variations = slices.Clone(n.Variations)
 		for k, v := range n.Variations {
 			n.Variations[k] = l.Line(v)

@@ -237,21 +237,22 @@ func TestExchange(t *testing.T) {
 	}
 }
 
-// A move whose letters were translated keeps what stands in the text; all others stand there
-// as they are.
+// A move whose letters were translated is still told as it stands in the text; all others stand
+// there as they are.
 func TestTokenOfATranslatedMove(t *testing.T) {
-	german := languages[0]
-	from := &Line{Moves: []Node{{SAN: "e4"}, {SAN: "Sf6", Variations: []*Line{{Moves: []Node{{SAN: "d5"}, {SAN: "exd8=D"}}}}}, {SAN: "Kc3"}}}
-	to := german.Line(from)
-	moves := slices.Concat(to.Moves, to.Moves[1].Variations[0].Moves)
+	at := func(column int, san string) Node { return Node{SAN: san, Line: 3, Column: column} }
+	knight := at(9, "Sf6")
+	knight.Variations = []*Line{{Moves: []Node{at(15, "d5"), at(20, "exd8=D")}}}
+	from := &Line{Moves: []Node{at(4, "e4"), knight, at(33, "Kc3")}}
+	g := &Game{Tree: from}
+	languages[0].Translate(g) // German
+	(&Language{}).Translate(&Game{})
 	var got []string
-	for i := range moves {
-		got = append(got, moves[i].SAN+" "+moves[i].Token()+" "+moves[i].Written)
-	}
-	if want := "e4 e4 , Nf6 Sf6 Sf6, Kc3 Kc3 , d5 d5 , exd8=Q exd8=D exd8=D"; strings.Join(got, ", ") != want {
+	g.Tree.each(func(n *Node) { got = append(got, n.SAN+" "+g.Token(n)) })
+	if want := "e4 e4, Nf6 Sf6, d5 d5, exd8=Q exd8=D, Kc3 Kc3"; strings.Join(got, ", ") != want {
 		t.Errorf("%s, want %s", strings.Join(got, ", "), want)
 	}
-	if from.Moves[1].SAN != "Sf6" || from.Moves[1].Written != "" {
+	if from.Moves[1].SAN != "Sf6" || g.Token(&Node{SAN: "Nf3"}) != "Nf3" {
 		t.Errorf("the line itself was changed: %+v", from.Moves[1])
 	}
 }

@@ -157,9 +157,9 @@ func (s *scanner) number(t *token) {
 			s.end(t, moveToken, i+n)
 			return
 		}
-	}
-	if isFive(b[i:]) && s.result(t, i+3) {
-		return
+		if isFive(b[i:]) && s.result(t, i+3) {
+			return
+		}
 	}
 	for i < len(b) && class[b[i]]&digit != 0 {
 		i++
