@@ -55,7 +55,7 @@ func TestCopiesOnAShelf(t *testing.T) {
 		{"another round of the day", game(3, "1-0", "Date", "2019.03.01", "Round", "4"), game(3, "1-0", "Date", "2019.03.01", "Round", "5"), 1},
 		{"the same day, many moves", game(30, "1-0", "Date", "2019.03.01"), game(30, "1-0", "Date", "2019.03.01", "WhiteElo", "1800"), 0},
 		{"the same day, few moves", game(6, "1-0", "Date", "2019.03.01"), game(6, "1-0", "Date", "2019.03.01", "WhiteElo", "1800"), 1},
-		{"the same path at another host", game(30, "1-0", "Link", "https://example.org/7"), game(30, "1-0", "Link", "https://example.com/7"), 1},
+		{"the same path at another host", game(30, "1-0", "Link", "https://example.org/7"), game(30, "1-0", "Link", "https://other.example.org/7"), 1},
 		{"the same time by another tag", game(40, "1-0", "UTCDate", "2019.03.01", "UTCTime", "18:00:00"), game(40, "1-0", "Date", "2019.03.01", "StartTime", "18:00:00"), 1},
 		{"nothing but the moves, the same word in another tag", game(60, "1-0", "Event", "cup"), game(60, "1-0", "Annotator", "cup"), 1},
 		{"nothing but the moves, and nothing else", game(2, "1-0"), game(2, "1-0"), 0},

@@ -202,10 +202,10 @@ func TestPick(t *testing.T) {
 // Listed addresses are made whole; one that is less safe than that of the list is refused.
 func TestResolve(t *testing.T) {
 	for _, c := range []struct{ list, address, want string }{
-		{"https://example.org/a/list?x", "b", "https://example.org/a/b"}, {"https://example.org/a/list", "//example.com/b", "https://example.com/b"},
-		{"http://example.org/list", "https://example.com/b", "https://example.com/b"}, {"http://example.org/list", "http://example.com/b", "http://example.com/b"},
-		{"https://example.org/list", "http://example.com/b", "the list, at https, has the address http://example.com/b, which is not followed: redirect refused"},
-		{"http://example.org/list", "ftp://example.com/b", "the list, at http, has the address ftp://example.com/b, which is not followed: redirect refused"},
+		{"https://example.org/a/list?x", "b", "https://example.org/a/b"}, {"https://example.org/a/list", "//other.example.org/b", "https://other.example.org/b"},
+		{"http://example.org/list", "https://other.example.org/b", "https://other.example.org/b"}, {"http://example.org/list", "http://other.example.org/b", "http://other.example.org/b"},
+		{"https://example.org/list", "http://other.example.org/b", "the list, at https, has the address http://other.example.org/b, which is not followed: redirect refused"},
+		{"http://example.org/list", "ftp://other.example.org/b", "the list, at http, has the address ftp://other.example.org/b, which is not followed: redirect refused"},
 		{"https://example.org/list", "https://a@example.org/b", "the list, at https, has the address https://a@example.org/b, which is not followed: redirect refused"},
 		{"https://example.org/list", "mailto:a", "the list, at https, has the address mailto:a, which is not followed: redirect refused"},
 		{"https://example.org/list", "http://[", `the list has "http://[", which is no address`},
