@@ -308,7 +308,7 @@ func (a *app) tellMissing(cfg *settings, opponent string) {
 		a.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), opponent)
 	}
 	if missing := cfg.brokenOff(opponent); len(missing) > 0 {
-		a.say.note("the last fetch from %s broke off, and games may be missing; 'foreply fetch %s' gets the rest", strings.Join(missing, ", "), opponent)
+		a.say.note("the last fetch from %s failed, and games may be missing; 'foreply fetch %s' tries again", strings.Join(missing, ", "), opponent)
 	}
 	o, _ := cfg.opponentByID(opponent)
 	for _, source := range cfg.Sources {
