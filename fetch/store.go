@@ -111,13 +111,13 @@ func (s Store) Update(ctx context.Context, source, opponent string, games iter.S
 func ReplaceFile(path string, write func(io.Writer) error) (err error) {
 	out, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*.part")
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, bare(err))
+		return fmt.Errorf("writing %s: %w", path, Cause(err))
 	}
 	defer func() {
 		if err != nil {
 			out.Close()
 			os.Remove(out.Name())
-			err = fmt.Errorf("writing %s: %w", path, bare(err))
+			err = fmt.Errorf("writing %s: %w", path, Cause(err))
 		}
 	}()
 	buffered := bufio.NewWriter(out)
@@ -134,8 +134,9 @@ func ReplaceFile(path string, write func(io.Writer) error) (err error) {
 	return nil
 }
 
-// bare takes names off an error that aren't the user's: of the file beside.
-func bare(err error) error {
+// Cause takes the operation and the path off an error of the file system, for a message that
+// has them, or that names the user's file and not the one written beside it.
+func Cause(err error) error {
 	var path *fs.PathError
 	var link *os.LinkError
 	switch {

@@ -117,11 +117,7 @@ func wrapRead(name string, err error) error { return fmt.Errorf("reading %s: %w"
 
 // plain takes the name of the file off an error: the problem has it.
 func plain(name string, err error) string {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err.Error()
-	}
-	return strings.TrimPrefix(err.Error(), "reading "+name+": ")
+	return strings.TrimPrefix(Cause(err).Error(), "reading "+name+": ")
 }
 
 func (t *tally) endFile(count FileCount, problems []pgn.Problem, blank bool) {

@@ -50,8 +50,7 @@ func (c *column) plans(notes []planned) sheet.Part {
 		pieces := append([]sheet.Piece{{Look: sheet.Strong, S: words.Numeral(n.number)}, {S: " "}}, plainly(clausePieces(words.AfterMove(n.after)))...)
 		pieces = append(pieces, sheet.Piece{S: ": "}, sheet.Piece{Look: sheet.Noted, S: n.text})
 		row := c.Sentence(p.Title, [][]sheet.Piece{pieces}, bodyStyle(), 0, 9)
-		whole, _ := c.F.Break(c.F.Spans(pieces, bodyStyle()), c.W, 0)
-		row.Fewest = min(3, len(whole))
+		row.Fewest = min(3, c.height([][]sheet.Piece{pieces}))
 		p.Rows = append(p.Rows, row)
 	}
 	return p

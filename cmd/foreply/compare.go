@@ -11,6 +11,7 @@ import (
 	"foreply/compare/book"
 	"foreply/compare/fact"
 	"foreply/compare/lines"
+	"foreply/fetch"
 	"foreply/pdf"
 )
 
@@ -70,7 +71,7 @@ func (a *app) compare(t *task, f *flags) error {
 			continue
 		}
 		if err := o.write(o.file); err != nil {
-			return fmt.Errorf("writing %s: %w", o.path, cause(err))
+			return fmt.Errorf("writing %s: %w", o.path, fetch.Cause(err))
 		}
 		if err := o.file.keep(); err != nil {
 			return err

@@ -29,7 +29,7 @@ func (r *fieldRun) readEntrants(list string) error {
 	case errors.As(err, &known):
 		return hinted(err)
 	case err != nil:
-		return advise(fmt.Errorf("reading %s: %w", name, cause(err)), "the entry list is a text file with a player a line")
+		return advise(fmt.Errorf("reading %s: %w", name, fetch.Cause(err)), "the entry list is a text file with a player a line")
 	}
 	r.say.excerpts("warning", problems, mostShown)
 	if len(entries) == 0 {

@@ -331,10 +331,10 @@ func (o *hindsightOuts) drop() {
 func (o *hindsightOuts) keep(all *tested, paper string) error {
 	if o.table != nil {
 		if err := o.rows.Close(); err != nil {
-			return fmt.Errorf("writing %s: %w", o.table.path, cause(err))
+			return fmt.Errorf("writing %s: %w", o.table.path, fetch.Cause(err))
 		}
 		if err := o.buffer.Flush(); err != nil {
-			return fmt.Errorf("writing %s: %w", o.table.path, cause(err))
+			return fmt.Errorf("writing %s: %w", o.table.path, fetch.Cause(err))
 		}
 	}
 	if o.page != nil {

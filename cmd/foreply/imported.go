@@ -119,7 +119,7 @@ func (i imported) unread(inputs []fetch.Input, o *opponentConfig) []string {
 func (i imported) keep(games string) error {
 	if _, err := os.Stat(games); errors.Is(err, fs.ErrNotExist) {
 		if err := errors.Join(os.MkdirAll(filepath.Dir(games), 0o700), os.WriteFile(games, nil, 0o600)); err != nil {
-			return fmt.Errorf("writing %s: %w", games, cause(err))
+			return fmt.Errorf("writing %s: %w", games, fetch.Cause(err))
 		}
 	}
 	return fetch.ReplaceFile(importedBeside(games), func(w io.Writer) error {

@@ -6,6 +6,8 @@ import (
 	"os"
 
 	"github.com/spf13/cobra"
+
+	"foreply/fetch"
 )
 
 //go:embed template.yaml
@@ -43,7 +45,7 @@ func (a *app) init(file string) error {
 	}
 	defer out.drop()
 	if _, err := out.Write(template); err != nil {
-		return fmt.Errorf("writing %s: %w", file, cause(err))
+		return fmt.Errorf("writing %s: %w", file, fetch.Cause(err))
 	}
 	if err := out.keep(); err != nil {
 		return err

@@ -71,7 +71,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	a.say.clear()
 	switch {
 	case err == nil && out.err != nil:
-		a.say.fail(fmt.Errorf("writing to standard output: %w", cause(out.err)))
+		a.say.fail(fmt.Errorf("writing to standard output: %w", fetch.Cause(out.err)))
 		return exitError
 	case err == nil:
 		return 0

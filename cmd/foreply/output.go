@@ -99,7 +99,7 @@ func (a *app) createOut(path, head string, reads []fetch.Input) (*outFile, error
 	}
 	f, err := createPart(real)
 	if err != nil {
-		return nil, advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place")
+		return nil, advise(fmt.Errorf("writing %s: %w", path, fetch.Cause(err)), "give another place")
 	}
 	return &outFile{f, path, real}, nil
 }
@@ -177,7 +177,7 @@ func (a *app) mayReplace(path, real, head string, reads []fetch.Input) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return advise(fmt.Errorf("writing %s: %w", path, cause(err)), "give another place")
+		return advise(fmt.Errorf("writing %s: %w", path, fetch.Cause(err)), "give another place")
 	case info.IsDir():
 		return advise(fmt.Errorf("writing %s: it is a folder", path), "give a file name, as "+filepath.Join(path, "sheet.pdf"))
 	case !info.Mode().IsRegular():
@@ -189,12 +189,12 @@ func (a *app) mayReplace(path, real, head string, reads []fetch.Input) error {
 	}
 	f, err := os.Open(real)
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", path, fetch.Cause(err))
 	}
 	defer f.Close()
 	mine, err := ours(f, head)
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", path, fetch.Cause(err))
 	}
 	if !mine {
 		return advise(fmt.Errorf("writing %s: the file is there already and is %s", path, notOurs[head]), "give another name, or --force to replace it")
@@ -247,7 +247,7 @@ func (o *outFile) fill(write func(io.Writer) error) error {
 		err = w.Flush()
 	}
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", o.path, cause(err))
+		return fmt.Errorf("writing %s: %w", o.path, fetch.Cause(err))
 	}
 	return nil
 }
@@ -266,7 +266,7 @@ func (o *outFile) keep() error {
 		err = cmp.Or(err, o.Close())
 	}
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", o.path, cause(err))
+		return fmt.Errorf("writing %s: %w", o.path, fetch.Cause(err))
 	}
 	return nil
 }
@@ -277,20 +277,6 @@ func (o *outFile) drop() {
 		o.Close()
 		os.Remove(o.Name())
 	}
-}
-
-// cause takes the operation and the path off an error of the file system: the
-// message has them already.
-func cause(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	var link *os.LinkError
-	if errors.As(err, &link) {
-		return link.Err
-	}
-	return err
 }
 
 // columns is how wide text is set; wider is hard to read.

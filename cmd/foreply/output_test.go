@@ -153,7 +153,7 @@ func TestLinksAreFollowed(t *testing.T) {
 
 func TestCauseOfAnError(t *testing.T) {
 	for _, err := range []error{&fs.PathError{Op: "open", Path: "x", Err: fs.ErrExist}, &os.LinkError{Op: "rename", Old: "x", New: "y", Err: fs.ErrExist}, fs.ErrExist} {
-		if got := cause(err); got != fs.ErrExist {
+		if got := fetch.Cause(err); got != fs.ErrExist {
 			t.Errorf("%v", got)
 		}
 	}

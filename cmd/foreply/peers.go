@@ -77,11 +77,11 @@ func (in *peersIn) add(take *profile.PeerIntake, books []*peerbook.Book) error {
 func openPeerBook(path string) (*peerbook.Book, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", path, cause(err))
+		return nil, fmt.Errorf("reading %s: %w", path, fetch.Cause(err))
 	}
 	info, err := f.Stat()
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", path, cause(err))
+		return nil, fmt.Errorf("reading %s: %w", path, fetch.Cause(err))
 	}
 	book, err := peerbook.Open(f, info.Size())
 	if err != nil {
