@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
-	"slices"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -267,55 +266,63 @@ func (o *opponentConfig) unknownAt(source string) bool {
 	return o.who().IsZero() && len(o.at(source)) == 0
 }
 
-// unfetched are the servers where an opponent has a handle and nothing was got
-// from yet, each with the handle where another one was asked for.
-func (s *settings) unfetched(opponent string) []string {
-	var out []string
+// lacking are the servers where an opponent has a handle and nothing was got from yet, each with
+// the handle where another one was asked for; and those, with the handle, whose last fetch didn't
+// come to its end.
+func (s *settings) lacking(opponent string) (unfetched, brokenOff []string) {
 	o, _ := s.opponentByID(opponent)
 	for _, source := range s.Sources {
+		handles := o.at(source.ID)
+		if source.URL == "" || len(handles) == 0 {
+			continue
+		}
 		kept, info := s.kept(source.ID, opponent)
-		for _, handle := range o.at(source.ID) {
-			switch {
-			case source.URL == "":
-			case info == nil:
-				out = append(out, source.ID)
-			case web.FetchOf(kept, handle) == web.Never:
-				out = append(out, source.ID+" as "+handle)
+		if info == nil {
+			unfetched = append(unfetched, source.ID)
+			continue
+		}
+		for _, handle := range handles {
+			switch as := source.ID + " as " + handle; web.FetchOf(kept, handle) {
+			case web.Never:
+				unfetched = append(unfetched, as)
+			case web.BrokenOff:
+				brokenOff = append(brokenOff, as)
 			}
 		}
 	}
-	return slices.Compact(out)
+	return unfetched, brokenOff
 }
 
-// brokenOff are the servers and handles whose last fetch didn't come to its end.
-func (s *settings) brokenOff(opponent string) []string {
+// gone says which files of sources are named and not there, of which an opponent's games were kept.
+func (s *settings) gone(opponent string) []string {
 	var out []string
 	o, _ := s.opponentByID(opponent)
 	for _, source := range s.Sources {
-		for _, handle := range o.at(source.ID) {
-			if kept, info := s.kept(source.ID, opponent); info != nil && source.URL != "" && web.FetchOf(kept, handle) == web.BrokenOff {
-				out = append(out, source.ID+" as "+handle)
-			}
+		if _, info := s.kept(source.ID, opponent); info == nil {
+			continue
+		}
+		if err := s.thereAre(source.inputs(&o)); err != nil {
+			out = append(out, err.Error())
 		}
 	}
 	return out
 }
 
-// tellMissing says which games of an opponent a sheet goes without, for want of a fetch or
-// of a file that the configuration names; what was kept from it before counts.
+// tellMissing says which games of an opponent a sheet goes without, for want of a fetch.
 func (a *app) tellMissing(cfg *settings, opponent string) {
-	if missing := cfg.unfetched(opponent); len(missing) > 0 {
-		a.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(missing, ", "), opponent)
+	unfetched, brokenOff := cfg.lacking(opponent)
+	if len(unfetched) > 0 {
+		a.say.note("nothing got from %s yet; 'foreply fetch %s' asks there", strings.Join(unfetched, ", "), opponent)
 	}
-	if missing := cfg.brokenOff(opponent); len(missing) > 0 {
-		a.say.note("the last fetch from %s failed, and games may be missing; 'foreply fetch %s' tries again", strings.Join(missing, ", "), opponent)
+	if len(brokenOff) > 0 {
+		a.say.note("the last fetch from %s failed, and games may be missing; 'foreply fetch %s' tries again", strings.Join(brokenOff, ", "), opponent)
 	}
-	o, _ := cfg.opponentByID(opponent)
-	for _, source := range cfg.Sources {
-		_, info := cfg.kept(source.ID, opponent)
-		if err := cfg.thereAre(source.inputs(&o)); err != nil && info != nil {
-			a.say.note("%v; what was kept from there before counts", err)
-		}
+}
+
+// tellGone says of what is gone that what was kept from it counts.
+func (a *app) tellGone(gone []string) {
+	for _, text := range gone {
+		a.say.note("%s; what was kept from there before counts", text)
 	}
 }
 

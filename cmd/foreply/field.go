@@ -70,7 +70,7 @@ type fieldRun struct {
 	away     *settings      // the folder's
 	books    []*book.Book
 	entrants []entrant
-	told     map[string]bool // problems of files, each told once
+	told     map[string]bool // what is wrong with files, each told once
 	// suggested: names were told that may be those of a player
 	suggested bool
 	rows      []fact.FieldRow
@@ -117,7 +117,7 @@ func (r *fieldRun) setUp(cmd *cobra.Command) error {
 		return err
 	}
 	if err := os.MkdirAll(r.folder, 0o755); err != nil {
-		return advise(fmt.Errorf("making the folder %s: %w", r.folder, cause(err)), "give another place with -o")
+		return advise(fmt.Errorf("making the folder %s: %w", r.folder, fetch.Cause(err)), "give another place with -o")
 	}
 	path := filepath.Join(r.folder, configName)
 	if err := r.writeConfig(path, shared); err != nil {
@@ -209,6 +209,9 @@ func (r *fieldRun) sheet(e *entrant) (*fact.Report, error) {
 func (r *fieldRun) importGames(t *task, e *entrant) ([]fetch.Input, []fetch.Suggestion, error) {
 	if len(r.flags.games) == 0 {
 		r.tellMissing(r.home, e.who.ID)
+		r.once(func() {
+			r.tellGone(slices.DeleteFunc(r.home.gone(e.who.ID), r.again))
+		})
 	}
 	var inputs []fetch.Input
 	found := &findings{}
@@ -275,15 +278,26 @@ func (r *fieldRun) suggest(near []fetch.Suggestion) {
 }
 
 func (r *fieldRun) tellOnce(problems []pgn.Problem) {
+	r.once(func() {
+		r.reportFiles(slices.DeleteFunc(slices.Clone(problems), func(p pgn.Problem) bool {
+			return r.again(p.String()) || p.Game > 0
+		}))
+	})
+}
+
+// once tells what is about no player alone.
+func (r *fieldRun) once(tell func()) {
 	about := r.say.about
 	r.say.about = ""
 	defer func() { r.say.about = about }()
-	r.reportFiles(slices.DeleteFunc(slices.Clone(problems), func(p pgn.Problem) bool {
-		text := p.String()
-		again := r.told[text]
-		r.told[text] = true
-		return again || p.Game > 0
-	}))
+	tell()
+}
+
+// again reports whether a text was told before; from now on it was.
+func (r *fieldRun) again(text string) bool {
+	told := r.told[text]
+	r.told[text] = true
+	return told
 }
 
 // sumUp writes the pages that stand beside the sheets, and prints the table.

@@ -290,3 +290,25 @@ func TestFilesOfAField(t *testing.T) {
 		t.Errorf("%+v, %v", r.sources, err)
 	}
 }
+
+// A file that the configuration names and that went is told once for a field, and by no player's
+// name: what was kept of it counts for each.
+func TestGoneFileIsToldOnceForAField(t *testing.T) {
+	t.Chdir(t.TempDir())
+	write(t, "foreply.yaml", "cache: kept\nme: {repertoire: {black: [b.pgn]}}\nsources: [{id: club, files: [a.pgn, c.pgn]}]\n"+
+		"opponents: [{id: ash, names: ['Ash, Bo']}, {id: elm, names: ['Elm, Ida']}]\n")
+	write(t, "b.pgn", "1. e4 c5 *\n")
+	for _, name := range []string{"a.pgn", "c.pgn"} {
+		write(t, name, "[White \"Ash, Bo\"]\n[Black \"Elm, Ida\"]\n[Date \"2026.01.02\"]\n[Round \""+name+"\"]\n\n1. e4 e5 2. Nf3 1-0\n")
+	}
+	write(t, "list.csv", "\"Ash, Bo\"\n\"Elm, Ida\"\n")
+	_, _, fetched := call(t, "fetch")
+	if err := os.Remove("c.pgn"); err != nil {
+		t.Fatal(err)
+	}
+	_, stderr, code := call(t, "field", "list.csv", "-o", "out", "--my-color", "black")
+	const want = "note: foreply.yaml:3: sources[0].files[1]: no file c.pgn; what was kept from there before counts\n"
+	if strings.Count(stderr, "c.pgn") != 1 || !strings.Contains(stderr, want) || fetched+code != 0 {
+		t.Errorf("%d, %d: %s", fetched, code, stderr)
+	}
+}

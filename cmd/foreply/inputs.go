@@ -139,6 +139,7 @@ func (a *app) task(cmd *cobra.Command, f *flags, args []string) (*task, error) {
 	}
 	if len(f.games) == 0 {
 		a.tellMissing(cfg, t.opponent.ID)
+		a.tellGone(cfg.gone(t.opponent.ID))
 	}
 	return t, nil
 }
@@ -246,11 +247,11 @@ func (t *task) setInputs(f *flags) error {
 	if len(t.inputs) == 0 {
 		t.inputs = sourceInputs(t.cfg, t.opponent.ID)
 	}
-	id := t.opponent.ID
-	switch {
-	case len(t.inputs) > 0 || t.byPeers():
+	if len(t.inputs) > 0 || t.byPeers() {
 		return t.cfg.thereAre(slices.Concat(t.inputs, t.peers))
-	case len(t.cfg.unfetched(id)) > 0:
+	}
+	id := t.opponent.ID
+	if unfetched, _ := t.cfg.lacking(id); len(unfetched) > 0 {
 		return advise(fmt.Errorf("no games of %s yet", id), fmt.Sprintf("'foreply fetch %s' gets them", id))
 	}
 	return noSources(t.cfg)

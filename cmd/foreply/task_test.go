@@ -222,7 +222,7 @@ func TestNoInputs(t *testing.T) {
 			t.Errorf("%s, %d, %q: %v, want %q", c.id, c.rating, c.peers, err, c.want)
 		}
 	}
-	if got := server.unfetched("ash"); !slices.Equal(got, []string{"online"}) {
+	if got, _ := server.lacking("ash"); !slices.Equal(got, []string{"online"}) {
 		t.Errorf("not fetched from %q", got)
 	}
 }
