@@ -20,25 +20,25 @@ func TestWhereAServerMaySendOn(t *testing.T) {
 		want string // why not
 		gets string // the headers that the next one gets
 	}{
-		{"http://a/1 http://a/2", "", "Accept X-Key"},
-		{"http://a/1 https://a/1", "", "Accept X-Key"},
-		{"http://a/1 http://b/1", "", "Accept"},
-		{"http://a/1 http://b/1 http://a/2", "", "Accept"},
-		{"http://a/1 http://a:8080/1", "", "Accept"},
-		{"http://a/1 http://a/2 http://a/2", "redirect refused: it leads in a circle", ""},
-		{"http://a/1 http://a/2 http://a/1", "redirect refused: it leads in a circle", ""},
-		{"http://a/1 http://a/2 http://a/3 http://a/4 http://a/5 http://a/6", "", "Accept X-Key"},
-		{"http://a/1 http://a/2 http://a/3 http://a/4 http://a/5 http://a/6 http://a/7", "redirect refused: there are more than 5 in a row", ""},
-		{"https://a/1 ftp://b/1", "redirect refused: it leads to ftp://b", ""},
-		{"https://a/1 http://b/1", "redirect refused: it leads from https to http://b, where anybody can read along", ""},
-		{"http://a/1 https://a/1 http://b/1", "redirect refused: it leads from https to http://b, where anybody can read along", ""},
+		{"http://a.example.org/1 http://a.example.org/2", "", "Accept X-Key"},
+		{"http://a.example.org/1 https://a.example.org/1", "", "Accept X-Key"},
+		{"http://a.example.org/1 http://b.example.org/1", "", "Accept"},
+		{"http://a.example.org/1 http://b.example.org/1 http://a.example.org/2", "", "Accept"},
+		{"http://a.example.org/1 http://a.example.org:8080/1", "", "Accept"},
+		{"http://a.example.org/1 http://a.example.org/2 http://a.example.org/2", "redirect refused: it leads in a circle", ""},
+		{"http://a.example.org/1 http://a.example.org/2 http://a.example.org/1", "redirect refused: it leads in a circle", ""},
+		{"http://a.example.org/1 http://a.example.org/2 http://a.example.org/3 http://a.example.org/4 http://a.example.org/5 http://a.example.org/6", "", "Accept X-Key"},
+		{"http://a.example.org/1 http://a.example.org/2 http://a.example.org/3 http://a.example.org/4 http://a.example.org/5 http://a.example.org/6 http://a.example.org/7", "redirect refused: there are more than 5 in a row", ""},
+		{"https://a.example.org/1 ftp://b.example.org/1", "redirect refused: it leads to ftp://b.example.org", ""},
+		{"https://a.example.org/1 http://b.example.org/1", "redirect refused: it leads from https to http://b.example.org, where anybody can read along", ""},
+		{"http://a.example.org/1 https://a.example.org/1 http://b.example.org/1", "redirect refused: it leads from https to http://b.example.org, where anybody can read along", ""},
 	} {
 		client := &client{}
 		var via []*http.Request
 		var err error
 		for address := range strings.FieldsSeq(c.way) {
 			u, _ := url.Parse(address)
-			next := &http.Request{URL: u, Header: http.Header{"Accept": {"x"}, "X-Key": {"x"}, "Referer": {"http://a/1"}}}
+			next := &http.Request{URL: u, Header: http.Header{"Accept": {"x"}, "X-Key": {"x"}, "Referer": {"http://a.example.org/1"}}}
 			if len(via) > 0 && err == nil {
 				err = client.redirect(next, via)
 			}
